@@ -1,0 +1,145 @@
+package book
+
+import (
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"encoding/hex"
+	"fmt"
+	"html/template"
+	"io/fs"
+	"regexp"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// frames are the templates, ready for use, with the style sheet and the typeface in it.
+type frames struct {
+	templates *template.Template
+	style     string // the style sheet's name, with its hash
+	css       []byte
+	licence   []byte
+}
+
+const (
+	pagesFolder = "pages"
+	licenceFile = "font-licence.txt"
+)
+
+var (
+	framesMade sync.Map // embed.FS to func() (*frames, error), each made once
+	fontURL    = regexp.MustCompile(`url\((font/[a-z0-9-]+\.woff2)\)`)
+)
+
+// framesOf reads the templates. Those of an embedded folder, which cannot change, are read once.
+func framesOf(folder fs.FS) (*frames, error) {
+	embedded, ok := folder.(embed.FS)
+	if !ok {
+		return readFrames(folder)
+	}
+	made, _ := framesMade.LoadOrStore(embedded, sync.OnceValues(func() (*frames, error) { return readFrames(embedded) }))
+	return made.(func() (*frames, error))()
+}
+
+func readFrames(folder fs.FS) (*frames, error) {
+	sub, err := fs.Sub(folder, pagesFolder)
+	if err != nil {
+		return nil, err
+	}
+	f := &frames{}
+	if f.templates, err = template.ParseFS(sub, "*.html"); err != nil {
+		return nil, err
+	}
+	css, err := fs.ReadFile(sub, "style.css")
+	if err != nil {
+		return nil, err
+	}
+	if f.licence, err = fs.ReadFile(sub, "font/LICENCE.txt"); err != nil {
+		return nil, err
+	}
+	var missing error
+	f.css = fontURL.ReplaceAllFunc(css, func(found []byte) []byte {
+		font, err := fs.ReadFile(sub, string(fontURL.FindSubmatch(found)[1]))
+		if err != nil {
+			missing = err
+		}
+		return []byte("url(data:font/woff2;base64," + base64.StdEncoding.EncodeToString(font) + ")")
+	})
+	const shown = 8 // hexadecimal digits: enough that a changed style sheet gets another name
+	sum := sha256.Sum256(f.css)
+	f.style = "style." + hex.EncodeToString(sum[:])[:shown] + ".css"
+	return f, missing
+}
+
+// fixed is a passage of text that the templates hold.
+func (b *book) fixed(name string, data any) markup {
+	var text strings.Builder
+	if err := b.frames.templates.ExecuteTemplate(&text, name, data); err != nil {
+		return esc(fmt.Sprintf("this passage could not be made: %v", err))
+	}
+	return markup(text.String())
+}
+
+// cover is what every page of a book says about it.
+type cover struct {
+	Job, Client, Place, Measured string
+	Build                        string
+	Style                        string
+	Answer                       string
+}
+
+// framed is a page as its template takes it.
+type framed struct {
+	cover
+	Title, Heading string
+	Body           template.HTML
+	Pages          []pageLine
+	Sections       []section
+}
+
+// pageLine is a line of the list of pages.
+type pageLine struct {
+	Href, Name string
+	Here       bool
+}
+
+// section is a page as it stands in the print edition.
+type section struct {
+	ID, Title string
+	Body      template.HTML
+}
+
+func (c cover) page(pages []page, p page) framed {
+	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title, Body: template.HTML(p.body)}
+	if p.name == "index" {
+		f.Title, f.Heading = c.Job, c.Job
+	}
+	for _, q := range pages {
+		f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
+	}
+	f.Pages = append(f.Pages, pageLine{"print.html", "Print edition", false})
+	return f
+}
+
+// edition is the print edition: every page as a section, links to pages turned into links within it, headings one down.
+func (c cover) edition(pages []page) framed {
+	f := framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
+	var swaps []string
+	for _, p := range pages {
+		swaps = append(swaps, `href="`+p.name+`.html#`, `href="#`, `href="`+p.name+`.html"`, `href="#page-`+p.name+`"`)
+	}
+	swaps = append(swaps, `href="print.html"`, `href="#top"`)
+	for level := 2; level < 6; level++ { // h6 stays, there is no deeper one
+		from, to := fmt.Sprint(level), fmt.Sprint(level+1)
+		swaps = append(swaps, "<h"+from+">", "<h"+to+">", "<h"+from+" ", "<h"+to+" ", "</h"+from+">", "</h"+to+">")
+	}
+	within := strings.NewReplacer(swaps...)
+	for _, name := range printOrder {
+		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
+			p := pages[i]
+			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(string(p.body)))})
+		}
+	}
+	return f
+}

@@ -1,0 +1,107 @@
+package book
+
+import (
+	"fmt"
+	"html"
+	"strings"
+)
+
+// markup is HTML that is safe to put on a page: everything a person wrote has been escaped on the way in.
+type markup string
+
+// esc makes markup of plain text.
+func esc(text string) markup { return markup(html.EscapeString(text)) }
+
+// say makes markup from a pattern that is markup itself. Arguments of type markup go in as they are; every other one is
+// escaped.
+func say(pattern string, args ...any) markup {
+	for i, a := range args {
+		switch a := a.(type) {
+		case markup:
+		case string:
+			args[i] = esc(a)
+		case int:
+		default:
+			args[i] = esc(fmt.Sprint(a))
+		}
+	}
+	return markup(fmt.Sprintf(pattern, args...))
+}
+
+// writer collects markup.
+type writer struct{ strings.Builder }
+
+func (w *writer) put(parts ...markup) {
+	for _, p := range parts {
+		w.WriteString(string(p))
+	}
+}
+
+// say writes what the function of the same name makes.
+func (w *writer) say(pattern string, args ...any) { w.put(say(pattern, args...)) }
+
+// line writes a paragraph of plain text, and nothing for an empty one.
+func (w *writer) line(text string) {
+	if text != "" {
+		w.say("<p>%s</p>\n", text)
+	}
+}
+
+func (w *writer) markup() markup { return markup(w.String()) }
+
+// joined puts markup together with a separator, leaving empty parts out.
+func joined(separator markup, parts ...markup) markup {
+	var w writer
+	for _, p := range parts {
+		if p == "" {
+			continue
+		}
+		if w.Len() > 0 {
+			w.put(separator)
+		}
+		w.put(p)
+	}
+	return w.markup()
+}
+
+// anchor turns a name or a path into an id: ASCII, without blanks, and different for different names. A slash becomes a
+// full stop; every other byte that is neither letter, digit, - nor _ becomes ~ and its two hexadecimal digits.
+func anchor(name string) string {
+	var b strings.Builder
+	for _, c := range []byte(name) {
+		switch {
+		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '-', c == '_':
+			b.WriteByte(c)
+		case c == '/':
+			b.WriteByte('.')
+		default:
+			fmt.Fprintf(&b, "~%02X", c)
+		}
+	}
+	return b.String()
+}
+
+// capital makes the first letter a capital one, for words of a plan that begin a line of the page.
+func capital(text string) string {
+	for i, r := range text {
+		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	}
+	return text
+}
+
+// counted writes a number and its noun: 1 step, 2 steps.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}
+
+// listed writes a list in words: a, b and c.
+func listed(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}

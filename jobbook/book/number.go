@@ -1,0 +1,171 @@
+package book
+
+import (
+	"fmt"
+	"math/big"
+	"strconv"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/working"
+)
+
+// tape writes a length for the tape, to the job's division, in the direction named: 94 and a real fraction.
+func (b *book) tape(l length.Length, how length.Rounding) markup {
+	return typeset(length.Style{System: b.job.System, Division: b.division, Rounding: how}.Parts(l))
+}
+
+// near writes a length for the tape, to the nearest division.
+func (b *book) near(l length.Length) markup { return b.tape(l, length.Nearest) }
+
+// mark writes a length that is read from the tape or set out with it: the only bold on a page.
+func (b *book) mark(l length.Length) markup { return say("<b>%s</b>", b.near(l)) }
+
+const (
+	finestInch = length.Inch / 64       // the finest division of a tape in inches
+	finestMM   = length.Millimetre / 10 // the finest that anyone writes down in millimetres
+	mostPlaces = 6                      // decimals: a millionth of an inch settles any comparison that nine digits of nanometres can
+)
+
+// exact writes a reading as it was taken: as a fraction where a tape has one, else in decimals.
+func (b *book) exact(l length.Length) markup {
+	finest := finestInch
+	if b.job.System == length.Millimetres {
+		finest = finestMM
+	}
+	if l%finest == 0 {
+		return typeset(length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.Parts(l))
+	}
+	return b.decimals(l, length.Nearest, b.places()+1)
+}
+
+// places is how many decimals the limits of a code are quoted in: thousandths of an inch, tenths of a millimetre.
+func (b *book) places() int {
+	if b.job.System == length.Millimetres {
+		return 1
+	}
+	return 3
+}
+
+func (b *book) decimals(l length.Length, how length.Rounding, places int) markup {
+	return esc(length.Style{System: b.job.System, Division: length.Nanometre, Rounding: how}.Decimal(l, places))
+}
+
+// judged writes a value and its limit in decimals, with so many places that they look different unless they are the same.
+func (b *book) judged(value, limit length.Length) (v, l markup) {
+	for places := b.places(); ; places++ {
+		v, l = b.decimals(value, length.Nearest, places), b.decimals(limit, length.Nearest, places)
+		if v != l || value == limit || places >= mostPlaces {
+			return v, l
+		}
+	}
+}
+
+// opening writes an opening in decimals beside the limit it is judged by.
+func (b *book) opening(l length.Length, limit length.Length) markup {
+	v, _ := b.judged(l, limit)
+	return v
+}
+
+func typeset(p length.Parts) markup {
+	var w writer
+	if p.Negative {
+		w.put("-")
+	}
+	if p.Whole != 0 || p.Num == 0 {
+		w.put(markup(strconv.FormatInt(p.Whole, 10)))
+		if p.Num != 0 {
+			w.put(" ")
+		}
+	}
+	if p.Num != 0 {
+		w.say(`<span class="frac">%s</span>`, fmt.Sprintf("%d/%d", p.Num, p.Den))
+	}
+	if p.Decimals != "" {
+		w.put(markup("." + p.Decimals))
+	}
+	return w.markup()
+}
+
+// unit is the job's unit as the head of a column carries it.
+func (b *book) unit() string { return b.job.System.String() }
+
+// rounded names the division and the direction: rounded down to 1/16 in.
+func (b *book) rounded(how length.Rounding) string {
+	if how == length.Nearest {
+		return "to the nearest " + b.divisionWords()
+	}
+	return fmt.Sprintf("rounded %s to %s", how, b.divisionWords())
+}
+
+func (b *book) divisionWords() string {
+	return length.Style{System: b.job.System, Division: b.division, Rounding: length.Nearest}.With(b.division)
+}
+
+// figured makes markup a quiet link to the working of a figure; it stays plain where there is no such figure.
+func (b *book) figured(id string, m markup) markup {
+	n, ok := b.figures[id]
+	if !ok || m == "" {
+		return m
+	}
+	return say(`<a class="w" href="working.html#%s" data-w="%d">%s</a>`, figureAnchor(id), n, m)
+}
+
+func (b *book) figure(f *working.Figure, m markup) markup {
+	if f == nil {
+		return m
+	}
+	return b.figured(f.ID, m)
+}
+
+func figureAnchor(id string) string { return "fig-" + anchor(id) }
+
+// amount writes a figure's value rounded to so many decimals, nearest or up; "to be measured" where it has none.
+func (b *book) amount(f *working.Figure, places int, how length.Rounding) markup {
+	if f == nil || f.Value == nil {
+		return toBeMeasured
+	}
+	return b.figure(f, esc(decimal(f.Value, places, how)))
+}
+
+func decimal(r *big.Rat, places int, how length.Rounding) string {
+	scale := new(big.Rat).SetInt64(1)
+	for range places {
+		scale.Mul(scale, big.NewRat(10, 1))
+	}
+	n := length.FromRat(new(big.Rat).Mul(r, scale), length.Nanometre, how) // a plain whole number, not a length
+	return new(big.Rat).Quo(new(big.Rat).SetInt64(int64(n)), scale).FloatString(places)
+}
+
+// read writes a reading as a quiet link to the line where it was recorded; where it is not given, that it is to be measured.
+func (b *book) read(m job.Measure) markup {
+	if !m.Given {
+		return b.recorded(m.At, toBeMeasured)
+	}
+	return b.recorded(m.At, b.exact(m.Length))
+}
+
+// words writes a text as a quiet link to the line where it was recorded.
+func (b *book) words(t job.Text) markup {
+	if !t.Given {
+		return ""
+	}
+	return b.recorded(t.At, esc(t.Text))
+}
+
+// ratio writes a ratio in thousandths without trailing zeros and with its unit.
+func ratio(r job.Ratio) string {
+	text := working.Decimal(big.NewRat(r.Thousandths, 1000))
+	if r.Unit == "%" {
+		return text + " %"
+	}
+	return text + " " + r.Unit
+}
+
+const toBeMeasured markup = `<span class="open">to be measured</span>`
+
+// comparison puts a limit in words: under 4.000 in.
+func (b *book) comparison(op finding.Op, limit markup) markup {
+	return say("%s %s %s", op.String(), limit, b.unit())
+}

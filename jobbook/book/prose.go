@@ -1,0 +1,212 @@
+package book
+
+import (
+	"fmt"
+	"strings"
+	"sync"
+
+	"github.com/yuin/goldmark"
+	meta "github.com/yuin/goldmark-meta"
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/extension"
+	tables "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/renderer"
+	"github.com/yuin/goldmark/text"
+	"github.com/yuin/goldmark/util"
+
+	"balustrade/jobbook/source"
+)
+
+// prose is what a person wrote in one file below the front matter, and where the book shows it. It is parsed first, so that
+// links between files can be checked, and turned into markup when its page is made.
+type prose struct {
+	doc      *source.Document
+	page, id string // where it is shown; id is empty for the page as a whole
+	run      string // the run whose tables it may place without naming it
+	level    int    // of its highest heading on the page
+	source   []byte
+	root     ast.Node        // nil where there is nothing to show
+	ids      map[string]bool // of its headings
+}
+
+// mostProse bounds the text that is parsed as Markdown, in bytes: a few hostile inputs take time with the square of their length.
+const mostProse = 256 << 10
+
+// plainMarkdown reads a text without front matter; metaMarkdown also takes blanked front matter off, so that every offset is the file's.
+var (
+	plainMarkdown = sync.OnceValue(func() goldmark.Markdown { return newMarkdown() })
+	metaMarkdown  = sync.OnceValue(func() goldmark.Markdown { return newMarkdown(meta.New()) })
+)
+
+func newMarkdown(more ...goldmark.Extender) goldmark.Markdown {
+	return goldmark.New(
+		goldmark.WithExtensions(append(more,
+			extension.NewTable(extension.WithTableCellAlignMethod(extension.TableCellAlignNone)),
+			extension.Linkify, extension.Strikethrough, extension.TaskList,
+			extension.NewFootnote(
+				extension.WithFootnoteIDPrefixFunction(footnotePrefix),
+				extension.WithFootnoteBacklinkHTML("back"),
+			),
+		)...),
+		goldmark.WithParserOptions(parser.WithAutoHeadingID()),
+		goldmark.WithRendererOptions(renderer.WithNodeRenderers(util.Prioritized(placed{}, 100))), // before those of goldmark, which stand at 500 and 1000
+	)
+}
+
+func footnotePrefix(n ast.Node) []byte {
+	prefix, _ := n.OwnerDocument().Meta()["footnotes"].(string)
+	return []byte(prefix)
+}
+
+// readProse parses every text that the book shows.
+func (b *book) readProse() {
+	for _, p := range b.homes() {
+		if p.doc == nil || b.proses[p.doc.File] != nil {
+			continue
+		}
+		b.proses[p.doc.File] = p
+		b.parse(p)
+	}
+}
+
+func (b *book) parse(p *prose) {
+	defer b.recovered(p.doc)
+	if strings.TrimSpace(p.doc.Body) == "" {
+		return
+	}
+	if len(p.doc.Text) > mostProse {
+		b.warn(source.Pos{File: p.doc.File}, 1, "split the file; it is shown as recorded only", "the file has %d bytes, its words are shown up to %d", len(p.doc.Text), mostProse)
+		return
+	}
+	markdown, whole := plainMarkdown(), p.doc.Body
+	if fenced := p.doc.Fenced(); fenced != p.doc.Body {
+		markdown, whole = metaMarkdown(), fenced
+	}
+	p.source = []byte(whole)
+	p.ids = map[string]bool{}
+	names := &headingIDs{prefix: p.headingPrefix(), used: p.ids}
+	root := markdown.Parser().Parse(text.NewReader(p.source), parser.WithContext(parser.NewContext(parser.WithIDs(names))))
+	if root.HasChildren() {
+		root.OwnerDocument().AddMeta("footnotes", "f-"+anchor(p.doc.File)+"-")
+		p.root = root
+	}
+}
+
+// prose gives the words of a file as markup, with its highest heading at the level that its home says.
+func (b *book) prose(doc *source.Document) (m markup) {
+	if doc == nil {
+		return ""
+	}
+	p := b.proses[doc.File]
+	if p == nil || p.root == nil {
+		return ""
+	}
+	defer b.recovered(doc)
+	b.walk(p)
+	var out strings.Builder
+	if err := plainMarkdown().Renderer().Render(&out, p.source, p.root); err != nil {
+		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded", "the words of this file cannot be shown: %v", err)
+		return ""
+	}
+	return markup("<div class=\"prose\">\n" + out.String() + "</div>\n")
+}
+
+// recovered turns a panic inside the Markdown library into a problem of the file that set it off.
+func (b *book) recovered(doc *source.Document) {
+	if r := recover(); r != nil {
+		if p := b.proses[doc.File]; p != nil {
+			p.root = nil
+		}
+		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded; write the words more simply", "the words of this file cannot be shown: %s", fmt.Sprint(r))
+	}
+}
+
+func (b *book) warn(at source.Pos, width int, hint, format string, args ...any) {
+	b.report(source.Warning, at, width, hint, format, args...)
+}
+
+func (b *book) report(severity source.Severity, at source.Pos, width int, hint, format string, args ...any) {
+	b.problems = append(b.problems, source.Problem{Severity: severity, At: at, Width: max(width, 1), Summary: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+// headingPrefix keeps the ids of a text's headings apart from all others in the book.
+func (p *prose) headingPrefix() string { return "h-" + anchor(p.doc.File) + ":" }
+
+// headingIDs makes ids of headings: a slug behind the text's prefix, numbered where two are alike.
+type headingIDs struct {
+	prefix string
+	used   map[string]bool
+}
+
+// Generate is called by the parser for each heading.
+func (h *headingIDs) Generate(value []byte, _ ast.NodeKind) []byte {
+	base := h.prefix + slug(string(value))
+	id := base
+	for n := 1; h.used[id]; n++ {
+		id = fmt.Sprintf("%s-%d", base, n)
+	}
+	h.used[id] = true
+	return []byte(id)
+}
+
+// Put is called by the parser for ids that a person wrote; none can be written here.
+func (h *headingIDs) Put(value []byte) { h.used[string(value)] = true }
+
+// slug is the usual id of a heading in Markdown: small letters, blanks to hyphens, other signs dropped.
+func slug(title string) string {
+	kept := strings.Map(func(r rune) rune {
+		switch {
+		case r == ' ' || r == '-' || r == '_':
+			return '-'
+		case r >= 'A' && r <= 'Z', r >= 'a' && r <= 'z', r >= '0' && r <= '9', r > 0x7f: // beyond ASCII: anchor makes it so
+			return r
+		}
+		return -1
+	}, strings.ToLower(strings.TrimSpace(title)))
+	if kept == "" {
+		return "heading"
+	}
+	return anchor(kept)
+}
+
+// placedBlock is markup that the book puts into somebody's prose: a computed table, or a frame for a table of their own.
+type placedBlock struct {
+	ast.BaseBlock
+	before, after markup
+}
+
+var kindPlaced = ast.NewNodeKind("Placed")
+
+// Kind names the node for the renderer.
+func (*placedBlock) Kind() ast.NodeKind { return kindPlaced }
+
+// Dump is for developers.
+func (n *placedBlock) Dump(source []byte, level int) { ast.DumpHelper(n, source, level, nil, nil) }
+
+// placed writes the nodes that goldmark does not know, or writes in a way that a reader without eyes cannot use.
+type placed struct{}
+
+// RegisterFuncs is called by the renderer.
+func (placed) RegisterFuncs(to renderer.NodeRendererFuncRegisterer) {
+	to.Register(kindPlaced, func(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+		block := n.(*placedBlock)
+		out := block.after
+		if entering {
+			out = block.before
+		}
+		_, err := w.WriteString(string(out))
+		return ast.WalkContinue, err
+	})
+	to.Register(tables.KindTaskCheckBox, func(w util.BufWriter, _ []byte, n ast.Node, entering bool) (ast.WalkStatus, error) {
+		if !entering {
+			return ast.WalkContinue, nil
+		}
+		box := `<span class="task">open:</span> `
+		if n.(*tables.TaskCheckBox).IsChecked {
+			box = `<span class="task">done:</span> `
+		}
+		_, err := w.WriteString(box)
+		return ast.WalkContinue, err
+	})
+}

@@ -1,0 +1,173 @@
+package book
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/source"
+)
+
+// book is one book in the making.
+type book struct {
+	plan     *plan.Plan
+	job      *job.Job
+	frames   *frames
+	division length.Length // what the tape's readings are rounded to
+
+	figures   map[string]int              // the number of each figure in the working, by id
+	documents map[string]*source.Document // those shown as recorded, by file
+	lines     map[string]int              // how many lines each of them has
+	proses    map[string]*prose           // those shown on a page, by file
+	problems  []source.Problem
+}
+
+// render makes the pages, then the frames around them, then the rest.
+func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
+	frames, err := framesOf(templates)
+	if err != nil {
+		return nil, nil, err
+	}
+	b := newBook(p, frames)
+	b.readProse()
+	pages, err := b.pages()
+	if err != nil {
+		return nil, nil, err
+	}
+	b.problems = source.Sort(b.problems)
+	if source.AnyError(b.problems) {
+		return nil, b.problems, nil
+	}
+	files, err := b.bind(pages)
+	if err != nil {
+		return nil, nil, err
+	}
+	data, err := dataFiles(p)
+	if err != nil {
+		return nil, nil, err
+	}
+	return append(files, data...), b.problems, nil
+}
+
+func newBook(p *plan.Plan, frames *frames) *book {
+	b := &book{
+		plan: p, job: p.Job, frames: frames, division: p.Job.Division.Length,
+		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{},
+	}
+	if b.division <= 0 {
+		b.division = finestInch
+		if b.job.System == length.Millimetres {
+			b.division = length.Millimetre
+		}
+	}
+	for i, f := range p.Figures {
+		b.figures[f.ID] = i + 1
+	}
+	for i := range b.job.Documents {
+		doc := &b.job.Documents[i]
+		b.documents[doc.File] = doc
+		b.lines[doc.File] = strings.Count(doc.Text, "\n") + 1
+		if strings.HasSuffix(doc.Text, "\n") || doc.Text == "" {
+			b.lines[doc.File]--
+		}
+	}
+	return b
+}
+
+// run finds the layout of a run by the run's name; nil when there is none.
+func (b *book) run(name string) *layout.Run {
+	for _, r := range b.plan.Layout.Runs {
+		if r.Name == name {
+			return r
+		}
+	}
+	return nil
+}
+
+// page is one page of the book.
+type page struct {
+	name  string // of the file, less .html
+	title string // heading
+	short string // in the list of pages
+	about string // what it is for, in a few words
+	body  markup
+	make  func(*book) markup
+}
+
+// All pages in the order of the list of pages. One whose body is empty has nothing to say for this job, and is not made.
+var allPages = []page{
+	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", make: (*book).answersPage},
+	{name: "measured", title: "As measured", short: "As measured", about: "every reading, and the parts and rules used", make: (*book).measuredPage},
+	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", make: (*book).layoutPage},
+	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", make: (*book).cutPage},
+	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
+	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
+	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
+	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
+	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
+	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "readings as built, punch list, care", make: (*book).handOverPage},
+	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
+	{name: "working", title: "Working", short: "Working", about: "how every number came about", make: (*book).workingPage},
+	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
+}
+
+// printOrder is the order of the print edition: first what is needed at the saw.
+var printOrder = []string{"cut-list", "layout", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
+
+// pages makes the bodies. The answers come last, for they list the other pages.
+func (b *book) pages() ([]page, error) {
+	var pages []page
+	for _, p := range allPages {
+		if p.body = p.make(b); p.body != "" {
+			pages = append(pages, p)
+		}
+	}
+	return pages, nil
+}
+
+// bind puts the frames around the bodies, and adds the style sheet, the print edition and the licence of the typeface.
+func (b *book) bind(pages []page) ([]File, error) {
+	sum := sha256.New()
+	for _, p := range pages {
+		fmt.Fprintf(sum, "%s %d\n%s", p.name, len(p.body), p.body)
+	}
+	fmt.Fprint(sum, b.frames.style)
+	const shown = 12 // hexadecimal digits of the build id: 48 bits, no two books of a job will share them
+	front := cover{
+		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
+		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
+	}
+	var files []File
+	add := func(name, frame string, data any) error {
+		var buffer bytes.Buffer
+		if err := b.frames.templates.ExecuteTemplate(&buffer, frame, data); err != nil {
+			return fmt.Errorf("page %s: %w", name, err)
+		}
+		files = append(files, File{name, buffer.Bytes()})
+		return nil
+	}
+	for _, p := range pages {
+		if err := add(p.name+".html", "page", front.page(pages, p)); err != nil {
+			return nil, err
+		}
+	}
+	if err := add("print.html", "print", front.edition(pages)); err != nil {
+		return nil, err
+	}
+	return append(files, File{b.frames.style, b.frames.css}, File{licenceFile, b.frames.licence}), nil
+}
+
+// title is the job's name; its folder's file where it has none.
+func (b *book) title() string {
+	if b.job.Title.Text != "" {
+		return b.job.Title.Text
+	}
+	return "Job without a title"
+}

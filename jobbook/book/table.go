@@ -1,0 +1,97 @@
+package book
+
+// table is a table of a page. Cells are markup; a column of numbers carries its unit once, in its head.
+type table struct {
+	label string // what it holds, for a reader who cannot see it
+	heads []head
+	rows  [][]markup
+	foot  string // a sentence under it
+	wide  bool   // too wide for a phone: it scrolls inside its own frame
+	long  bool   // may be split between rows on paper
+	class string
+}
+
+type head struct {
+	text string
+	unit string
+	num  bool
+}
+
+// text and num are the two sorts of column.
+func text(title string) head { return head{text: title} }
+
+func num(title, unit string) head { return head{text: title, unit: unit, num: true} }
+
+func (t *table) row(cells ...markup) { t.rows = append(t.rows, cells) }
+
+// markup writes the table, and nothing where it has no rows.
+func (t *table) markup() markup {
+	if len(t.rows) == 0 {
+		return ""
+	}
+	var w writer
+	switch {
+	case t.wide:
+		w.say(`<div class="scroll" role="group" tabindex="0" aria-label="%s">`, t.label+", scrolls sideways")
+	default:
+		w.put(`<div class="scroll">`)
+	}
+	class := t.class
+	if t.long {
+		class += " long"
+	}
+	w.say(`<table class="%s">`+"\n", class)
+	w.say("<caption>%s</caption>\n<thead><tr>", t.label)
+	for _, h := range t.heads {
+		w.put(`<th scope="col"`)
+		if h.num {
+			w.put(` class="num"`)
+		}
+		w.say(">%s", h.text)
+		if h.unit != "" {
+			w.say(` <span class="unit">%s</span>`, h.unit)
+		}
+		w.put("</th>")
+	}
+	w.put("</tr></thead>\n<tbody>\n")
+	for _, row := range t.rows {
+		w.put("<tr>")
+		for i, cell := range row {
+			if i < len(t.heads) && t.heads[i].num {
+				w.put(`<td class="num">`, cell, "</td>")
+			} else {
+				w.put("<td>", cell, "</td>")
+			}
+		}
+		w.put("</tr>\n")
+	}
+	w.put("</tbody></table></div>\n")
+	w.line(t.foot)
+	return w.markup()
+}
+
+// pairs is a list of names and values.
+type pairs struct {
+	class string
+	list  [][2]markup
+}
+
+// add takes a pair; one without a value is left out.
+func (p *pairs) add(name string, value markup) {
+	if value != "" {
+		p.list = append(p.list, [2]markup{esc(name), value})
+	}
+}
+
+func (p *pairs) markup() markup {
+	if len(p.list) == 0 {
+		return ""
+	}
+	var w writer
+	w.say(`<dl class="%s">`+"\n", p.class)
+	for _, e := range p.list {
+		w.put("<div><dt>", e[0], "</dt><dd>", e[1], "</dd></div>\n")
+	}
+	w.put("</dl>\n")
+	return w.markup()
+}

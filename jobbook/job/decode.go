@@ -1,0 +1,352 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+)
+
+// Kinds are the kinds of file, with their keys, as the reference prints them.
+var Kinds = []Key{
+	{"job", "one to a folder", "the job as a whole", keysOf(jobFields)},
+	{"run", "", "one level run of guard between two ends", keysOf(runFields)},
+	{"baluster", "", "a baluster as bought", keysOf(balusterFields)},
+	{"newel", "", "a post as bought", keysOf(newelFields)},
+	{"handrail", "", "a handrail's section", keysOf(handrailFields)},
+	{"shoe", "", "the rail under the balusters", keysOf(shoeFields)},
+	{"fillet", "", "the strip that fills a plow between balusters", keysOf(filletFields)},
+	{"rosette", "", "the plate between a rail and a wall", keysOf(rosetteFields)},
+	{"finish", "", "a finish system", keysOf(finishFields)},
+	{"survey", "", "an old guard as found", keysOf(surveyFields)},
+	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
+	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
+	{"step", "", "a step of the work", keysOf(stepFields)},
+	{"caution", "", "a danger and what to do about it", keysOf(cautionFields)},
+}
+
+// everywhere are the keys that a file of any kind may have.
+var everywhere = []string{"kind", "units"}
+
+// decoded is everything the files of all layers say, before nearest wins.
+type decoded struct {
+	runs      shelf[Run]
+	balusters shelf[Baluster]
+	newels    shelf[Newel]
+	handrails shelf[Handrail]
+	shoes     shelf[Shoe]
+	fillets   shelf[Fillet]
+	rosettes  shelf[Rosette]
+	finishes  shelf[Finish]
+	surveys   shelf[Survey]
+	rules     shelf[RuleSet]
+	settings  shelf[Settings]
+	steps     shelf[Step]
+	cautions  shelf[Caution]
+	notes     []*source.Document
+}
+
+// shelf holds what was found of one kind, in reading order: library, then shop, then job.
+type shelf[T any] []shelved[T]
+
+type shelved[T any] struct {
+	item *T
+	doc  *source.Document
+}
+
+// nearest gives, for each name in the order first found, the item of the nearest layer, after keep was called on it with where it came from.
+func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
+	at := map[string]int{}
+	var items []*T
+	origins := []Origin{}
+	for _, e := range s {
+		i, ok := at[e.doc.Name]
+		if !ok {
+			i = len(items)
+			at[e.doc.Name] = i
+			items, origins = append(items, nil), append(origins, Origin{})
+		} else {
+			origins[i].Over = append(origins[i].Over, origins[i].Layer)
+		}
+		items[i] = e.item
+		origins[i].Name, origins[i].File, origins[i].Layer, origins[i].Prose = e.doc.Name, e.doc.File, e.doc.Layer, Prose{e.doc}
+	}
+	for i := range items {
+		keep(items[i], origins[i])
+	}
+	return items
+}
+
+// Decode reads the documents of all layers, library first, into one job. What is blank stays to be measured; what cannot be
+// understood is a problem, all of them together.
+func Decode(documents []source.Document) (*Job, []source.Problem) {
+	d := &decoder{system: length.Inches}
+	j := &Job{System: length.Inches}
+	files := &decoded{}
+
+	jobFile := d.jobFile(documents, j)
+	for i := range documents {
+		if doc := &documents[i]; doc != jobFile {
+			d.file(doc, j, files)
+		}
+	}
+	d.duplicates(documents)
+	j.collect(files)
+	d.resolve(j, files)
+	if jobFile != nil {
+		j.Prose = Prose{jobFile}
+	}
+	j.Documents = j.used(documents)
+	return j, d.problems
+}
+
+// jobFile finds and reads the one file of kind job, whose units the other files of the job are read in.
+func (d *decoder) jobFile(documents []source.Document, j *Job) *source.Document {
+	var first *source.Document
+	for i := range documents {
+		doc := &documents[i]
+		kind := doc.Front.Get("kind")
+		if kind == nil || kind.Text != "job" {
+			continue
+		}
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a file of kind job stands in the %s", doc.Layer)
+			continue
+		}
+		if first != nil {
+			d.problem(kind, "keep one of them", "a second file of kind job, the first is %s", first.File)
+			continue
+		}
+		first = doc
+	}
+	if first == nil {
+		d.at(source.Pos{File: "job.md"}, 1, "write a job.md that starts with ---, kind: job, ---", "no file of kind job in the folder")
+		return nil
+	}
+	j.File = first.File
+	j.System = d.units(first, length.Inches)
+	d.system = j.System
+	decode(d, first.Front, "a job", jobFields, j, everywhere...)
+	return first
+}
+
+func (d *decoder) units(doc *source.Document, otherwise length.System) length.System {
+	n := doc.Front.Get("units")
+	if n.Blank() {
+		return otherwise
+	}
+	switch t := d.oneOf(n, []string{"in", "mm"}); t.Text {
+	case "mm":
+		return length.Millimetres
+	case "in":
+		return length.Inches
+	}
+	return otherwise
+}
+
+// file reads one file by its kind. Files outside the job are in inches unless they say otherwise.
+func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
+	kind := doc.Front.Get("kind")
+	if doc.Front == nil || kind == nil {
+		d.note(doc, files)
+		return
+	}
+	d.system = j.System
+	if doc.Layer != source.Job {
+		d.system = length.Inches
+	}
+	d.system = d.units(doc, d.system)
+	word := d.text(kind, "a kind")
+	switch word.Text {
+	case "job": // a second one, reported already
+	case "run":
+		r := &Run{Name: doc.Name, File: doc.File, Prose: Prose{doc}}
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a run stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a run", runFields, r, &files.runs)
+	case "survey":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a survey stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a survey", surveyFields, &Survey{Name: doc.Name, File: doc.File, Prose: Prose{doc}}, &files.surveys)
+	case "baluster":
+		b := &balusterFile{}
+		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
+		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
+		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
+		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
+	case "newel":
+		p := &newelFile{}
+		decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
+		p.Newel.Profile, p.Newel.Sized = p.profile(d)
+		p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
+		files.newels = append(files.newels, shelved[Newel]{&p.Newel, doc})
+	case "handrail":
+		read(d, doc, "a handrail", handrailFields, &Handrail{}, &files.handrails)
+	case "shoe":
+		read(d, doc, "a shoe", shoeFields, &Shoe{}, &files.shoes)
+	case "fillet":
+		read(d, doc, "a fillet", filletFields, &Fillet{}, &files.fillets)
+	case "rosette":
+		read(d, doc, "a rosette", rosetteFields, &Rosette{}, &files.rosettes)
+	case "finish":
+		read(d, doc, "a finish", finishFields, &Finish{}, &files.finishes)
+	case "rules":
+		read(d, doc, "a rule set", ruleSetFields, &RuleSet{}, &files.rules)
+	case "settings":
+		read(d, doc, "settings", settingsFields, &Settings{}, &files.settings)
+	case "step":
+		read(d, doc, "a step", stepFields, &Step{}, &files.steps)
+	case "caution":
+		read(d, doc, "a caution", cautionFields, &Caution{}, &files.cautions)
+	default:
+		if !word.Given {
+			d.at(kind.At, 1, "write one of: "+strings.Join(keyNames(Kinds), ", ")+"; or leave the key out for a page of notes", "the kind of this file is blank")
+			return
+		}
+		d.unknown(kind.At, word.Text, "kind", "this file", keyNames(Kinds))
+	}
+}
+
+func read[T any](d *decoder, doc *source.Document, what string, fields []field[T], to *T, on *shelf[T]) {
+	decode(d, doc.Front, what, fields, to, everywhere...)
+	*on = append(*on, shelved[T]{to, doc})
+}
+
+// note takes a file without a kind as a page of notes. Keys of another kind in it show that the kind was forgotten.
+func (d *decoder) note(doc *source.Document, files *decoded) {
+	if doc.Layer == source.Library {
+		return
+	}
+	if doc.Front != nil {
+		for _, e := range doc.Front.Entries {
+			if e.Key != "title" && e.Key != "date" {
+				d.at(e.At, len([]rune(e.Key)), "add kind: , one of "+strings.Join(keyNames(Kinds), ", ")+"; or keep only title and date", "a file without a kind is a page of notes, it has no key %q", clip(e.Key))
+				break
+			}
+		}
+	}
+	if doc.Layer == source.Job {
+		files.notes = append(files.notes, doc)
+	}
+}
+
+// duplicates reports two files of one name and kind in one layer.
+func (d *decoder) duplicates(documents []source.Document) {
+	type key struct {
+		layer      source.Layer
+		kind, name string
+	}
+	first := map[key]string{}
+	for _, doc := range documents {
+		kind := ""
+		if k := doc.Front.Get("kind"); k != nil {
+			kind = k.Text
+		}
+		if kind == "job" || kind == "settings" {
+			continue
+		}
+		k := key{doc.Layer, kind, doc.Name}
+		if other, ok := first[k]; ok {
+			d.problems = append(d.problems, source.Problem{
+				Severity: source.Error, At: source.Pos{File: doc.File, Line: 1, Col: 1}, Width: 1,
+				Summary: fmt.Sprintf("two files are named %q, a name is the file's without its leading number", clip(doc.Name)),
+				Hint:    "rename one of them",
+				Notes:   []source.Note{{At: source.Pos{File: other, Line: 1, Col: 1}, Text: "the other one"}},
+			})
+			continue
+		}
+		first[k] = doc.File
+	}
+}
+
+// collect applies nearest wins to every kind.
+func (j *Job) collect(f *decoded) {
+	for _, r := range f.runs {
+		j.Runs = append(j.Runs, r.item)
+	}
+	for _, s := range f.surveys {
+		j.Surveys = append(j.Surveys, s.item)
+	}
+	for _, s := range f.settings {
+		s.item.Files = nil
+		j.Shop.nearest(*s.item)
+		j.Shop.Files = append(j.Shop.Files, source.Pos{File: s.doc.File})
+	}
+	j.Notes = f.notes
+	j.Balusters = f.balusters.nearest(func(b *Baluster, o Origin) { b.Origin = o })
+	j.Newels = f.newels.nearest(func(n *Newel, o Origin) { n.Origin = o })
+	j.Handrails = f.handrails.nearest(func(h *Handrail, o Origin) { h.Origin = o })
+	j.Shoes = f.shoes.nearest(func(s *Shoe, o Origin) { s.Origin = o })
+	j.Fillets = f.fillets.nearest(func(x *Fillet, o Origin) { x.Origin = o })
+	j.Rosettes = f.rosettes.nearest(func(r *Rosette, o Origin) { r.Origin = o })
+	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
+	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
+	j.Steps = slices.DeleteFunc(f.steps.nearest(func(s *Step, o Origin) { s.Origin = o }), func(s *Step) bool { return s.Omit.Yes })
+	j.Cautions = slices.DeleteFunc(f.cautions.nearest(func(c *Caution, o Origin) { c.Origin = o }), func(c *Caution) bool { return c.Omit.Yes })
+	for _, s := range f.steps {
+		j.stepNames = append(j.stepNames, s.doc.Name)
+	}
+	for _, c := range f.cautions {
+		j.cautionNames = append(j.cautionNames, c.doc.Name)
+	}
+	j.Division = j.division()
+	j.Tolerance = j.Tolerance.Or(j.Shop.Tolerance)
+}
+
+// used keeps the documents that the book shows as recorded: the job's and the shop's, and those of the library that a number can rest on.
+func (j *Job) used(documents []source.Document) []source.Document {
+	files := map[string]bool{}
+	use := func(o Origin) { files[o.File] = true }
+	for _, r := range j.Runs {
+		if r.Baluster != nil {
+			use(r.Baluster.Origin)
+		}
+		if r.Handrail != nil {
+			use(r.Handrail.Origin)
+		}
+		if r.Shoe != nil {
+			use(r.Shoe.Origin)
+		}
+		if r.Fillet != nil {
+			use(r.Fillet.Origin)
+		}
+		for _, e := range []End{r.From, r.To} {
+			if e.Plate != nil {
+				use(e.Plate.Origin)
+			}
+		}
+	}
+	for _, p := range j.Posts {
+		if p.Part != nil {
+			use(p.Part.Origin)
+		}
+	}
+	for _, f := range j.Finishes {
+		if f.Part != nil {
+			use(f.Part.Origin)
+		}
+	}
+	if j.Rules != nil {
+		use(j.Rules.Origin)
+		for _, l := range j.Rules.Limits {
+			files[l.At.File] = true
+		}
+	}
+	for _, p := range j.Shop.Files {
+		files[p.File] = true
+	}
+	var list []source.Document
+	for _, doc := range documents {
+		if doc.Layer != source.Library || files[doc.File] {
+			list = append(list, doc)
+		}
+	}
+	return list
+}
+

@@ -1,0 +1,402 @@
+// Package job is the typed job: what the files say, checked for form, with every value knowing where it was written.
+//
+// One file here for each kind of file there: its type, its keys with their meaning, and how they are read. The keys are
+// data (see schema.go), so that the reference in the README, the messages about unknown keys and the decoder cannot differ.
+package job
+
+import (
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// Job is one job, with the parts, rules, steps and settings that were found nearest to it.
+type Job struct {
+	File       string // of job.md
+	Title      Text
+	Client     Text
+	Place      Text
+	Measured   Text // date of measuring, as 2026-11-20
+	MeasuredBy Text
+	System     length.System
+	Division   Measure // marks and cuts are rounded to this
+	RulesName  Text
+	Rules      *RuleSet // nil while not chosen
+	Drop       Measure  // default for runs
+	Height     Height   // default for runs
+	Built      Whole    // year the house was built
+	Surfacing  Whole    // year of the flooring and wall surfacing that will be disturbed
+	Children   Flag     // small children live or visit here
+	ForPay     Flag     // the work is done for pay
+	Posts      []Post   // in the order written
+	Defaults   Parts    // parts for every run that names none of its own
+	Finishes   []FinishUse
+	Tolerance  Tolerance // the job's own over the shop's
+	ToCome     ToCome    // default for runs
+	Prose      Prose
+
+	Shop     Settings
+	Runs     []*Run // in path order
+	Surveys  []*Survey
+	Steps    []*Step    // all that may apply, library order, nearest wins, omitted ones dropped
+	Cautions []*Caution // likewise
+	Notes    []*source.Document
+
+	Balusters []*Baluster // every one within reach, nearest wins; likewise below
+	Newels    []*Newel
+	Handrails []*Handrail
+	Shoes     []*Shoe
+	Fillets   []*Fillet
+	Rosettes  []*Rosette
+	Coatings  []*Finish
+	RuleSets  []*RuleSet
+
+	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
+	Documents []source.Document
+
+	stepNames, cautionNames []string // every name in any layer, omitted ones too
+}
+
+// Post is a newel's place in the job, named so that runs can end at it.
+type Post struct {
+	Name  string
+	At    source.Pos
+	Newel Ref
+	Part  *Newel // nil while not chosen
+	Foot  Text   // how it is fixed: plate, bolted, let in
+	Note  Text
+}
+
+// Post finds a post by name; nil when there is none.
+func (j *Job) Post(name string) *Post {
+	for i := range j.Posts {
+		if j.Posts[i].Name == name {
+			return &j.Posts[i]
+		}
+	}
+	return nil
+}
+
+// Parts names the parts of a run, or the defaults of a job.
+type Parts struct {
+	Baluster, Handrail, Shoe, Fillet, Rosette Ref
+}
+
+// Tolerance is what may go wrong at each baluster, all of it counted the bad way.
+type Tolerance struct {
+	Mark   Measure // marking error of one centre
+	Drill  Measure // drilling error of one centre
+	Width  Measure // how far under its nominal width a baluster may be
+	Season Measure // shrinkage of a baluster's width over the year; "season not counted" where absent
+}
+
+// Height is the top of the handrail above the floor.
+type Height struct {
+	Top   Measure
+	Above Text // finished (the default) or bare
+	At    Text // datum (the default: at the end the run is measured from) or highest
+}
+
+// ToCome is floor that is still to be laid when the guard is measured.
+type ToCome struct {
+	What  Text
+	Thick Measure
+}
+
+// Finishes are the groups of parts that a finish can be given to, in the order they are shown.
+var FinishGroups = []string{"balusters", "newels", "handrail", "shoe"}
+
+// FinishUse is a group of parts and the finish it gets. Fillets go with the groove they fill.
+type FinishUse struct {
+	Group  string
+	Finish Ref
+	Part   *Finish
+}
+
+// Origin says which file a part, step or rule set was taken from.
+type Origin struct {
+	Name  string
+	File  string
+	Layer source.Layer
+	Over  []source.Layer // layers that hold a file of the same name, which this one replaces
+	Prose Prose
+}
+
+// Baluster is a baluster as bought.
+type Baluster struct {
+	Origin
+	Title   Text
+	Species Text
+	Profile profile.Profile
+	Sized   bool // the profile is complete
+	Long    Measure
+	Wide    Measure // across the foot, as bought
+	Trim    Text    // the end that is cut: top or bottom
+	Top     Text    // square or pin
+	Bottom  Text    // square or pin
+	Pin     Pin
+}
+
+// Pin is the turned tenon at the end of a baluster.
+type Pin struct {
+	Wide, Long Measure
+}
+
+// Newel is a post as bought.
+type Newel struct {
+	Origin
+	Title   Text
+	Species Text
+	Profile profile.Profile
+	Sized   bool
+	Long    Measure
+	Wide    Measure
+	Half    Flag // split down its length and planted on a wall
+}
+
+// Plow is the groove that takes balusters and fillets.
+type Plow struct {
+	Wide, Deep Measure
+}
+
+// Handrail is a rail's section.
+type Handrail struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	High    Measure
+	Plow    Plow
+	Girth   Measure // round the section, for finishing; from width and height where not given
+}
+
+// Shoe is the rail under the balusters.
+type Shoe struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	High    Measure
+	Plow    Plow
+}
+
+// Fillet fills a plow between balusters.
+type Fillet struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	Thick   Measure
+}
+
+// Rosette is the plate between a rail and a wall.
+type Rosette struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	Thick   Measure
+}
+
+// Limit is one rule: what it limits, how, and what stands behind it.
+type Limit struct {
+	Name   string
+	Op     string // a key of finding's comparisons: under, at-most, at-least, over
+	Value  Measure
+	Clause Text
+	Status working.Status
+	Note   Text
+	At     source.Pos
+	Set    string // the rule set it was read in
+	Amends string // the rule set it amends, where it does
+}
+
+// RuleSet is the limits that a guard is judged by.
+type RuleSet struct {
+	Origin
+	Title  Text
+	Amends Ref
+	Limits []Limit // after amendment, in the order of the first set
+	Why    Text    // what the amendment rests on
+}
+
+// Limit finds a limit by name; nil when the set has none.
+func (r *RuleSet) Limit(name string) *Limit {
+	if r == nil {
+		return nil
+	}
+	for i := range r.Limits {
+		if r.Limits[i].Name == name {
+			return &r.Limits[i]
+		}
+	}
+	return nil
+}
+
+// Settings are the shop's ways: nearest wins key by key, so that a shop need only write what differs from the library's.
+type Settings struct {
+	Tolerance Tolerance
+	Division  Measure // of marks and cuts, in inches
+	DivisionM Measure // of marks and cuts, in millimetres
+	Fit       Measure // taken off a baluster so that it goes in
+	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
+	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
+	Spare     Ratio   // balusters ordered beyond those needed, per cent
+	Files     []source.Pos
+}
+
+// Run is one level run of guard between two ends.
+type Run struct {
+	Name     string
+	File     string
+	Title    Text
+	From, To End
+	Clears   []Clear // by height; the first is at the floor
+	Height   Height
+	Drop     Measure
+	Level    []Level // readings down from a level line
+	ToCome   ToCome
+	StandsOn Text // bare (default) or finished: what the shoe is fixed to
+	FloorOut Text // scribe or lengths; empty: the shop's rule decides
+	Parts    Parts
+	Most     Measure // worst opening no more than this, tighter than the rules
+	Count    Whole   // exactly so many balusters
+	Pattern  Text    // even (default) or centred
+	Spacing  Measure // of a centred pattern, centre to centre
+	Centre   Text    // baluster or gap, of a centred pattern
+	Match    Text    // runs of one group get gaps that differ least
+	Prose    Prose
+
+	Baluster *Baluster // nil while not chosen; likewise below
+	Handrail *Handrail
+	Shoe     *Shoe // nil as well where there is none
+	Fillet   *Fillet
+	NoShoe   bool
+	NoFillet bool
+}
+
+// End is where a run stops.
+type End struct {
+	Where   Text // wall, or the name of a post
+	Post    *Post
+	Face    Text    // what the clear was taken to: post, base trim, baseboard, wall
+	Thick   Measure // of the baseboard or base trim
+	High    Measure // of the baseboard or base trim
+	Stays   Flag    // the baseboard or base trim stays when the guard is built
+	Plumb   Plumb
+	Rosette Ref
+	Plate   *Rosette // nil where there is none
+	NoPlate bool
+}
+
+// IsWall reports whether the run stops at a wall.
+func (e End) IsWall() bool { return e.Where.Given && e.Post == nil }
+
+// Plumb is how far an end leans: its face, at a height, away from or into the opening.
+type Plumb struct {
+	At   Measure // height of the reading
+	Away Measure // the opening grows upward by this
+	In   Measure // the opening shrinks upward by this
+}
+
+// Clear is a clear length between the two ends, read at a height.
+type Clear struct {
+	Name string // floor, middle, rail, or empty where a height is given
+	At   Measure
+	Read Measure
+}
+
+// Level is a reading down from a level line to the floor.
+type Level struct {
+	At   Measure // from the end that the run is measured from
+	Down Measure
+}
+
+// Survey is what is there now.
+type Survey struct {
+	Name     string
+	File     string
+	Title    Text
+	Of       Text
+	Height   Measure
+	Drop     Measure
+	Openings []SurveyOpening
+	Loose    Flag
+	Coated   Text // paint, varnish, shellac, bare, unknown
+	Removes  Flag // the old guard is taken out (the default)
+	Members  []SurveyMember
+	Prose    Prose
+}
+
+// SurveyOpening is a gap read on the old guard.
+type SurveyOpening struct {
+	Where Text
+	Read  Measure
+}
+
+// SurveyMember is a kind of part of the old guard, counted for its coated surface.
+type SurveyMember struct {
+	What    Text
+	Count   Whole
+	Wide    Measure // across flats, or diameter
+	Deep    Measure // the other side of an oblong section; as wide where absent
+	Long    Measure
+	Section Text // square (default) or round
+	At      source.Pos
+}
+
+// Step is one step of the work, from the library, the shop or the job.
+type Step struct {
+	Origin
+	Title      Text
+	When       []Text
+	After      []Text
+	Hold       Text // what must be settled before the work goes on; empty where the step is no hold point
+	Tools      []Text
+	Quantities []Text
+	Cautions   []Text
+	Right      Text // how to know it is right
+	Minutes    Minutes
+	Omit       Flag
+}
+
+// Minutes is the working time of a step: once, and for each of something that is counted.
+type Minutes struct {
+	Once Whole
+	Each Whole
+	Of   Text
+}
+
+// Caution is a danger and what to do about it.
+type Caution struct {
+	Origin
+	Title  Text
+	When   []Text
+	Source Text
+	Status working.Status
+	Omit   Flag
+}
+
+// Finish is a finish system: coats in order.
+type Finish struct {
+	Origin
+	Title  Text
+	Type   Text // paint, clear, stain
+	Base   Text // oil, water, shellac
+	Coats  []Coat
+	Loss   Ratio // per cent of the volume
+	Turned Ratio // per cent more on turned work
+	Cure   Text  // until hands and tape
+	Care   Text
+}
+
+// Coat is one coat of a finish.
+type Coat struct {
+	Name     Text
+	Coverage Ratio // sq ft/gal or m2/L
+	Times    Whole // how many coats alike; one where absent
+	Dry      Text  // before the next coat
+	Sand     Text  // grit after it, before the next
+	Status   working.Status
+}

@@ -1,0 +1,138 @@
+package job
+
+import (
+	"slices"
+
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+)
+
+var postFields = []field[Post]{
+	nameField("newel", "newel", "the newel that stands there", func(p *Post) *Ref { return &p.Newel }),
+	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	textField("note", "anything else about it", func(p *Post) *Text { return &p.Note }),
+}
+
+var toleranceFields = []field[Tolerance]{
+	lengthField("mark", "marking error of one centre", func(t *Tolerance) *Measure { return &t.Mark }),
+	lengthField("drill", "drilling error of one centre", func(t *Tolerance) *Measure { return &t.Drill }),
+	lengthField("width", "how far under its nominal width a baluster may be", func(t *Tolerance) *Measure { return &t.Width }),
+	lengthField("season", "how much a baluster's width shrinks over the year; where absent the book says that the season is not counted", func(t *Tolerance) *Measure { return &t.Season }),
+}
+
+func toleranceField[T any](doc string, at func(*T) *Tolerance) field[T] {
+	return mapField("tolerance", doc, toleranceFields, at)
+}
+
+var finishesField = field[Job]{
+	key: "finishes", form: "keys and values", doc: "the finish of each group of parts",
+	sub: []Key{
+		{"balusters", "the name of a finish", "balusters", nil},
+		{"newels", "the name of a finish", "newels", nil},
+		{"handrail", "the name of a finish", "handrail and its fillets", nil},
+		{"shoe", "the name of a finish", "shoe and its fillets", nil},
+	},
+	set: func(d *decoder, n *source.Node, j *Job) {
+		if n.Blank() {
+			return
+		}
+		if n.Kind != source.Map {
+			d.problem(n, "write {balusters: , handrail: }", "want keys and values for finishes, found %s", shape(n))
+			return
+		}
+		for _, group := range FinishGroups {
+			if v := n.Get(group); v != nil {
+				if t := d.text(v, "the name of a finish"); t.Given {
+					j.Finishes = append(j.Finishes, FinishUse{Group: group, Finish: t})
+				}
+			}
+		}
+		for _, e := range n.Entries {
+			if !slices.Contains(FinishGroups, e.Key) {
+				d.unknown(e.At, e.Key, "key", "finishes", FinishGroups)
+			}
+		}
+	},
+}
+
+var postsField = field[Job]{
+	key: "posts", form: "keys and values", doc: "the posts of the job: a name of your own, and below it",
+	sub: keysOf(postFields),
+	set: func(d *decoder, n *source.Node, j *Job) {
+		if n.Blank() {
+			return
+		}
+		if n.Kind != source.Map {
+			d.problem(n, "write a name and below it newel: ", "want keys and values for posts, found %s", shape(n))
+			return
+		}
+		for _, e := range n.Entries {
+			p := Post{Name: e.Key, At: e.At}
+			if e.Key == "wall" || e.Key == "baseboard" || e.Key == "none" {
+				d.at(e.At, len(e.Key), "give the post another name", "a post cannot be called %q, that word is taken", e.Key)
+			}
+			if !e.Value.Blank() {
+				decode(d, e.Value, "a post", postFields, &p)
+			}
+			j.Posts = append(j.Posts, p)
+		}
+	},
+}
+
+var jobFields = append([]field[Job]{
+	textField("title", "name on the cover", func(j *Job) *Text { return &j.Title }),
+	textField("client", "for whom", func(j *Job) *Text { return &j.Client }),
+	textField("place", "where the work is", func(j *Job) *Text { return &j.Place }),
+	dateField("measured", "day of measuring", func(j *Job) *Text { return &j.Measured }),
+	textField("measured-by", "who measured", func(j *Job) *Text { return &j.MeasuredBy }),
+	lengthField("division", "marks and cuts are rounded to this; the shop's where absent", func(j *Job) *Measure { return &j.Division }),
+	nameField("rules", "rule set", "what the guard is judged by; ask the building department", func(j *Job) *Ref { return &j.RulesName }),
+	lengthField("drop", "from the walking surface down to the floor or grade below", func(j *Job) *Measure { return &j.Drop }),
+	heightField("top of the handrail above the finished floor, for runs that don't say", func(j *Job) *Height { return &j.Height }),
+	wholeField("built", "year the house was built", 1000, 2999, func(j *Job) *Whole { return &j.Built }),
+	wholeField("surfacing", "year of the flooring and wall surfacing that will be disturbed", 1000, 2999, func(j *Job) *Whole { return &j.Surfacing }),
+	flagField("children", "whether small children live or visit there", func(j *Job) *Flag { return &j.Children }),
+	flagField("for-pay", "whether the work is done for pay", func(j *Job) *Flag { return &j.ForPay }),
+	postsField,
+	finishesField,
+	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
+	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
+}, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),
+	nameField("rosette", "rosette", "rosette between rail and wall, or none, for ends that name none", func(j *Job) *Ref { return &j.Defaults.Rosette }))...)
+
+var settingsFields = []field[Settings]{
+	toleranceField("what may go wrong at each baluster", func(s *Settings) *Tolerance { return &s.Tolerance }),
+	lengthField("division", "marks and cuts of jobs in inches are rounded to this", func(s *Settings) *Measure { return &s.Division }),
+	lengthField("division-mm", "marks and cuts of jobs in millimetres are rounded to this", func(s *Settings) *Measure { return &s.DivisionM }),
+	lengthField("fit", "taken off a baluster's length so that it goes in between two plows", func(s *Settings) *Measure { return &s.Fit }),
+	lengthField("scribe", "the most a shoe is scribed to a floor out of level; beyond it each baluster gets its own length", func(s *Settings) *Measure { return &s.Scribe }),
+	lengthField("plumb", "two clears that differ by more than this show a post or wall out of plumb; the job's division where absent", func(s *Settings) *Measure { return &s.Plumb }),
+	ratioField("spare", "balusters ordered beyond those needed, at least one", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
+}
+
+// nearest lays settings of a nearer layer over those of a farther one, key by key.
+func (s *Settings) nearest(near Settings) {
+	s.Tolerance = near.Tolerance.Or(s.Tolerance)
+	for _, m := range []struct {
+		to   *Measure
+		from Measure
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}} {
+		*m.to = m.from.Or(*m.to)
+	}
+	if near.Spare.Given {
+		s.Spare = near.Spare
+	}
+}
+
+// Or is the tolerance itself, filled up key by key from the other.
+func (t Tolerance) Or(other Tolerance) Tolerance {
+	return Tolerance{t.Mark.Or(other.Mark), t.Drill.Or(other.Drill), t.Width.Or(other.Width), t.Season.Or(other.Season)}
+}
+
+// division is what marks and cuts of this job are rounded to.
+func (j *Job) division() Measure {
+	if j.System == length.Millimetres {
+		return j.Division.Or(j.Shop.DivisionM)
+	}
+	return j.Division.Or(j.Shop.Division)
+}

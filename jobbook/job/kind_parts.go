@@ -1,0 +1,186 @@
+package job
+
+import (
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/source"
+)
+
+// station is one line of a profile as written: {at: 7, square: 1 1/4} or {at: 7, round: 1 1/8}.
+type station struct {
+	at, square, round Measure
+	where             source.Pos
+}
+
+var stationFields = []field[station]{
+	lengthField("at", "height above the bottom end as bought", func(s *station) *Measure { return &s.at }),
+	lengthField("square", "width across the flats there", func(s *station) *Measure { return &s.square }),
+	lengthField("round", "diameter there", func(s *station) *Measure { return &s.round }),
+}
+
+// turning is what a baluster and a newel have in common: a section up their length, given by stations, or by one width.
+type turning struct {
+	stations []station
+	list     source.Pos // of the stations
+	section  Text
+	long     Measure
+	wide     Measure
+}
+
+func turningFields[T any](what string, at func(*T) *turning) []field[T] {
+	return []field[T]{
+		lengthField("long", "length as bought", func(t *T) *Measure { return &at(t).long }),
+		lengthField("wide", "width across the flats, or diameter, where it is the same all the way up", func(t *T) *Measure { return &at(t).wide }),
+		wordField("section", "shape of a "+what+" that is the same all the way up; square where absent", []string{"square", "round"}, func(t *T) *Text { return &at(t).section }),
+		{"profile", "a list", "stations up the length, from the bottom as bought; two at one height are a step, straight between them", keysOf(stationFields), func(d *decoder, n *source.Node, to *T) {
+			if n.Blank() {
+				return
+			}
+			if n.Kind != source.List {
+				d.problem(n, "write a list: - {at: 0, square: 1 1/4}", "want a list for profile, found %s", shape(n))
+				return
+			}
+			at(to).list = n.At
+			for _, item := range n.Items {
+				s := station{where: item.At}
+				decode(d, item, "a station", stationFields, &s)
+				at(to).stations = append(at(to).stations, s)
+			}
+		}},
+	}
+}
+
+// profile builds the profile of a turning; false while something is still to be measured or is wrong.
+func (t *turning) profile(d *decoder) (profile.Profile, bool) {
+	if len(t.stations) == 0 {
+		if !t.long.Given || !t.wide.Given {
+			return profile.Profile{}, false
+		}
+		p := profile.Square(t.wide.Length, t.long.Length)
+		if t.section.Text == "round" {
+			for i := range p.Stations {
+				p.Stations[i].Round = true
+			}
+		}
+		if i, why := p.Check(); i >= 0 {
+			d.at(t.wide.At, 1, "write the sizes as read", "%s", why)
+			return profile.Profile{}, false
+		}
+		return p, true
+	}
+	var p profile.Profile
+	whole := true
+	for _, s := range t.stations {
+		switch {
+		case s.square.Given && s.round.Given:
+			d.at(s.where, 1, "write square where it is square, round where it is turned", "a station has both square and round")
+			return profile.Profile{}, false
+		case !s.at.Given || !s.square.Given && !s.round.Given:
+			whole = false
+		default:
+			w := s.square.Or(s.round)
+			p.Stations = append(p.Stations, profile.Station{At: s.at.Length, Width: w.Length, Round: s.round.Given})
+		}
+	}
+	if !whole {
+		return profile.Profile{}, false
+	}
+	if i, why := p.Check(); i >= 0 {
+		d.at(t.stations[min(i, len(t.stations)-1)].where, 1, "write the stations from the bottom up, the first at 0 and the last at the length as bought", "%s", why)
+		return profile.Profile{}, false
+	}
+	if t.long.Given && t.long.Length != p.Long() {
+		d.at(t.long.At, 1, "leave long out, or make the last station stand at it", "long is %s but the last station stands at %s", d.print(t.long.Length), d.print(p.Long()))
+		return profile.Profile{}, false
+	}
+	return p, true
+}
+
+func (d *decoder) print(l length.Length) string {
+	division := length.Inch / 64
+	if d.system == length.Millimetres {
+		division = length.Millimetre / 10
+	}
+	return length.Style{System: d.system, Division: division, Rounding: length.Nearest}.With(l)
+}
+
+// sizes fills length and foot width of a turning from its profile where they were not written.
+func (t *turning) sizes(p profile.Profile, ok bool) (long, wide Measure) {
+	long, wide = t.long, t.wide
+	if ok && len(t.stations) > 0 {
+		last, first := t.stations[len(t.stations)-1], t.stations[0]
+		if !long.Given {
+			long = last.at
+		}
+		if !wide.Given {
+			wide = first.square.Or(first.round)
+		}
+	}
+	return long, wide
+}
+
+var pinFields = []field[Pin]{
+	lengthField("wide", "diameter of the pin", func(p *Pin) *Measure { return &p.Wide }),
+	lengthField("long", "length of the pin", func(p *Pin) *Measure { return &p.Long }),
+}
+
+type balusterFile struct {
+	Baluster
+	turning
+}
+
+var balusterFields = append([]field[balusterFile]{
+	textField("title", "name on the page", func(b *balusterFile) *Text { return &b.Baluster.Title }),
+	textField("species", "wood", func(b *balusterFile) *Text { return &b.Baluster.Species }),
+	wordField("trim", "the end that is cut to length; top where absent", []string{"top", "bottom"}, func(b *balusterFile) *Text { return &b.Baluster.Trim }),
+	wordField("top", "how the top end goes in: square into the plow, or a pin into a bored hole; square where absent", []string{"square", "pin"}, func(b *balusterFile) *Text { return &b.Baluster.Top }),
+	wordField("bottom", "how the bottom end goes in: square into the plow or on the floor, or with a pin below; square where absent", []string{"square", "pin"}, func(b *balusterFile) *Text { return &b.Baluster.Bottom }),
+	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
+}, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
+
+type newelFile struct {
+	Newel
+	turning
+}
+
+var newelFields = append([]field[newelFile]{
+	textField("title", "name on the page", func(p *newelFile) *Text { return &p.Newel.Title }),
+	textField("species", "wood", func(p *newelFile) *Text { return &p.Newel.Species }),
+	flagField("half", "yes for a half newel, split down its length and planted on a wall", func(p *newelFile) *Flag { return &p.Newel.Half }),
+}, turningFields("newel", func(p *newelFile) *turning { return &p.turning })...)
+
+var plowFields = []field[Plow]{
+	lengthField("wide", "width of the groove", func(p *Plow) *Measure { return &p.Wide }),
+	lengthField("deep", "depth of the groove", func(p *Plow) *Measure { return &p.Deep }),
+}
+
+var handrailFields = []field[Handrail]{
+	textField("title", "name on the page", func(h *Handrail) *Text { return &h.Title }),
+	textField("species", "wood", func(h *Handrail) *Text { return &h.Species }),
+	lengthField("wide", "greatest width of the section", func(h *Handrail) *Measure { return &h.Wide }),
+	lengthField("high", "height of the section", func(h *Handrail) *Measure { return &h.High }),
+	mapField("plow", "the groove underneath; leave it out where there is none", plowFields, func(h *Handrail) *Plow { return &h.Plow }),
+	lengthField("girth", "round the section with a string, for the finish; twice width and height where absent", func(h *Handrail) *Measure { return &h.Girth }),
+}
+
+var shoeFields = []field[Shoe]{
+	textField("title", "name on the page", func(s *Shoe) *Text { return &s.Title }),
+	textField("species", "wood", func(s *Shoe) *Text { return &s.Species }),
+	lengthField("wide", "width", func(s *Shoe) *Measure { return &s.Wide }),
+	lengthField("high", "height", func(s *Shoe) *Measure { return &s.High }),
+	mapField("plow", "the groove on top; leave it out where there is none", plowFields, func(s *Shoe) *Plow { return &s.Plow }),
+}
+
+var filletFields = []field[Fillet]{
+	textField("title", "name on the page", func(f *Fillet) *Text { return &f.Title }),
+	textField("species", "wood", func(f *Fillet) *Text { return &f.Species }),
+	lengthField("wide", "width, the plow's", func(f *Fillet) *Measure { return &f.Wide }),
+	lengthField("thick", "thickness", func(f *Fillet) *Measure { return &f.Thick }),
+}
+
+var rosetteFields = []field[Rosette]{
+	textField("title", "name on the page", func(r *Rosette) *Text { return &r.Title }),
+	textField("species", "wood", func(r *Rosette) *Text { return &r.Species }),
+	lengthField("wide", "diameter or width", func(r *Rosette) *Measure { return &r.Wide }),
+	lengthField("thick", "how far it stands off the wall", func(r *Rosette) *Measure { return &r.Thick }),
+}

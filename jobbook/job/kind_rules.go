@@ -1,0 +1,100 @@
+package job
+
+import (
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// LimitNames are the limits that a rule set can hold, each with what it judges. A name that is not here is a problem in the file.
+var LimitNames = []Key{
+	{"guard-drop", "over", "a guard is required where the drop is over this", nil},
+	{"guard-height-level", "at-least", "height of a guard along a level floor", nil},
+	{"guard-height-stair", "at-least", "height of a guard on the open side of a stair, above the nosing line", nil},
+	{"guard-opening", "under", "openings from the walking surface to the required height", nil},
+	{"guard-opening-stair", "under", "openings on the open side of a stair", nil},
+	{"guard-triangle", "under", "the triangle of riser, tread and bottom rail", nil},
+	{"handrail-height-least", "at-least", "height of a handrail above the nosing line", nil},
+	{"handrail-height-most", "at-most", "height of a handrail above the nosing line", nil},
+	{"handrail-wall-clearance", "at-least", "from a handrail to the wall", nil},
+	{"handrail-projection", "at-most", "how far a handrail stands into the stair", nil},
+	{"riser-most", "at-most", "height of a riser", nil},
+	{"riser-spread", "at-most", "greatest less least riser in a flight", nil},
+	{"tread-least", "at-least", "depth of a tread", nil},
+	{"tread-spread", "at-most", "greatest less least tread in a flight", nil},
+	{"nosing-least", "at-least", "projection of a nosing", nil},
+	{"nosing-most", "at-most", "projection of a nosing", nil},
+	{"open-riser", "under", "opening between treads", nil},
+}
+
+func limitFields() []field[Limit] {
+	var fields []field[Limit]
+	for _, words := range finding.Ops {
+		op := strings.ReplaceAll(words, " ", "-")
+		doc := "the limit; exactly on it " + map[string]string{"under": "fails", "at-most": "passes", "at-least": "passes", "over": "is not over"}[op]
+		fields = append(fields, field[Limit]{op, "a length", doc, nil, func(d *decoder, n *source.Node, l *Limit) {
+			if l.Op != "" {
+				d.problem(n, "keep one of them", "a limit has both %s and %s", l.Op, op)
+			}
+			l.Op, l.Value = op, d.measure(n)
+		}})
+	}
+	return append(fields,
+		textField("clause", "where the rule stands: R312.1.3", func(l *Limit) *Text { return &l.Clause }),
+		statusField("status", "how sure the value is; local where absent in an amendment", func(l *Limit) *working.Status { return &l.Status }),
+		textField("note", "what a reader must know with it", func(l *Limit) *Text { return &l.Note }),
+	)
+}
+
+var limitKeys = limitFields()
+
+var ruleSetFields = []field[RuleSet]{
+	textField("title", "name on the page", func(r *RuleSet) *Text { return &r.Title }),
+	nameField("amends", "rule set", "the rule set that this one changes, limit by limit", func(r *RuleSet) *Ref { return &r.Amends }),
+	textField("why", "what the amendment rests on: an ordinance, the shop's own way", func(r *RuleSet) *Text { return &r.Why }),
+	{"limits", "keys and values", "the limits by name, and below each", keysOf(limitKeys), func(d *decoder, n *source.Node, r *RuleSet) {
+		if n.Blank() {
+			return
+		}
+		if n.Kind != source.Map {
+			d.problem(n, "write guard-opening: {under: 4}", "want keys and values for limits, found %s", shape(n))
+			return
+		}
+		known := keyNames(LimitNames)
+		for _, e := range n.Entries {
+			l := Limit{Name: e.Key, At: e.At}
+			if limitSort(e.Key) == "" {
+				d.unknown(e.At, e.Key, "limit", "a rule set", known)
+				continue
+			}
+			decode(d, e.Value, e.Key, limitKeys, &l)
+			switch want := limitSort(e.Key); {
+			case l.Op == "":
+				d.at(e.At, len([]rune(e.Key)), "write "+want+": and the length", "the limit %s has no length", e.Key)
+			case l.Op != want:
+				d.at(l.Value.At, 1, "write "+want, "%s is judged by %s, found %s", e.Key, want, l.Op)
+			}
+			r.Limits = append(r.Limits, l)
+		}
+	}},
+}
+
+func keyNames(keys []Key) []string {
+	var list []string
+	for _, k := range keys {
+		list = append(list, k.Key)
+	}
+	return list
+}
+
+// limitSort is the comparison that a limit's name calls for; empty for a name that is not known.
+func limitSort(name string) string {
+	for _, k := range LimitNames {
+		if k.Key == name {
+			return k.Form
+		}
+	}
+	return ""
+}

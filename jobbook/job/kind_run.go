@@ -1,0 +1,150 @@
+package job
+
+import (
+	"balustrade/jobbook/source"
+)
+
+var plumbFields = []field[Plumb]{
+	lengthField("at", "height of the reading above the floor", func(p *Plumb) *Measure { return &p.At }),
+	lengthField("away", "how far the face leans away from the opening there", func(p *Plumb) *Measure { return &p.Away }),
+	lengthField("in", "how far the face leans into the opening there", func(p *Plumb) *Measure { return &p.In }),
+}
+
+// Faces are what a clear can be taken to.
+var Faces = []string{"post", "base trim", "baseboard", "wall"}
+
+var endFields = []field[End]{
+	nameField("at", "post", "wall, or the name of a post of the job", func(e *End) *Text { return &e.Where }),
+	wordField("face", "what the floor reading was taken to; where absent, the post or the wall itself", Faces, func(e *End) *Text { return &e.Face }),
+	lengthField("thick", "thickness of the baseboard or base trim", func(e *End) *Measure { return &e.Thick }),
+	lengthField("high", "height of the baseboard or base trim", func(e *End) *Measure { return &e.High }),
+	flagField("stays", "whether the baseboard or base trim stays there; yes where absent", func(e *End) *Flag { return &e.Stays }),
+	mapField("plumb", "a reading with a level that says which end leans, and which way", plumbFields, func(e *End) *Plumb { return &e.Plumb }),
+	nameField("rosette", "rosette", "rosette between rail and wall, or none", func(e *End) *Ref { return &e.Rosette }),
+}
+
+func endField(key, doc string, at func(*Run) *End) field[Run] {
+	return orMap(key, "wall, baseboard or the name of a post; or keys and values", doc, endFields, at, func(d *decoder, n *source.Node, e *End) {
+		e.Where = d.text(n, "wall, baseboard or the name of a post")
+		if e.Where.Text == "baseboard" { // a wall, and what was measured to
+			e.Face = e.Where
+			e.Where.Text = "wall"
+		}
+	})
+}
+
+var clearFields = []field[Clear]{
+	lengthField("at", "height of the reading above the floor", func(c *Clear) *Measure { return &c.At }),
+	lengthField("read", "the clear length there", func(c *Clear) *Measure { return &c.Read }),
+}
+
+// ClearNames are the heights at which a clear is named: at the floor, halfway up the guard, and at the middle of the rail.
+var ClearNames = []string{"floor", "middle", "rail"}
+
+var clearField = field[Run]{
+	key:  "clear",
+	form: "a length (at the floor); or floor, middle and rail; or a list of {at, read}",
+	doc:  "clear length between the faces of the two ends, as read from the tape, at one height or several",
+	sub: []Key{
+		{"floor", "a length", "at the floor, where the shoe goes", nil},
+		{"middle", "a length", "halfway up the guard", nil},
+		{"rail", "a length", "at the middle of the handrail", nil},
+		{"at", "a length", "in a list: height of the reading above the floor", nil},
+		{"read", "a length", "in a list: the clear length there", nil},
+	},
+	set: func(d *decoder, n *source.Node, r *Run) {
+		switch n.Kind {
+		case source.Map:
+			for _, e := range n.Entries {
+				found := false
+				for _, name := range ClearNames {
+					if e.Key == name {
+						r.Clears = append(r.Clears, Clear{Name: name, Read: d.measure(e.Value)})
+						found = true
+					}
+				}
+				if !found {
+					d.unknown(e.At, e.Key, "key", "clear", ClearNames)
+				}
+			}
+		case source.List:
+			for _, item := range n.Items {
+				var c Clear
+				decode(d, item, "clear", clearFields, &c)
+				if c.At.Given && c.At.Length == 0 {
+					c.Name = "floor"
+				}
+				r.Clears = append(r.Clears, c)
+			}
+		default:
+			r.Clears = append(r.Clears, Clear{Name: "floor", Read: d.measure(n)})
+		}
+	},
+}
+
+// Clear finds a named reading; a Measure not given when there is none.
+func (r *Run) Clear(name string) Measure {
+	for _, c := range r.Clears {
+		if c.Name == name {
+			return c.Read
+		}
+	}
+	return Measure{}
+}
+
+var heightFields = []field[Height]{
+	lengthField("top", "top of the handrail above the floor", func(h *Height) *Measure { return &h.Top }),
+	wordField("above", "which floor it is reckoned from; finished where absent", []string{"finished", "bare"}, func(h *Height) *Text { return &h.Above }),
+	wordField("at", "where along the run: at the datum end, or at the highest point of the floor; datum where absent", []string{"datum", "highest"}, func(h *Height) *Text { return &h.At }),
+}
+
+func heightField[T any](doc string, at func(*T) *Height) field[T] {
+	return orMap("height", "a length; or keys and values", doc, heightFields, at, func(d *decoder, n *source.Node, h *Height) {
+		h.Top = d.measure(n)
+	})
+}
+
+var toComeFields = []field[ToCome]{
+	textField("what", "carpet and pad, new boards, ...", func(t *ToCome) *Text { return &t.What }),
+	lengthField("thick", "how much it raises the floor, laid and walked on", func(t *ToCome) *Measure { return &t.Thick }),
+}
+
+func toComeField[T any](doc string, at func(*T) *ToCome) field[T] {
+	return mapField("floor-to-come", doc, toComeFields, at)
+}
+
+var levelFields = []field[Level]{
+	lengthField("at", "distance from the end the run is measured from", func(l *Level) *Measure { return &l.At }),
+	lengthField("down", "from the level line down to the floor", func(l *Level) *Measure { return &l.Down }),
+}
+
+func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
+	return []field[T]{
+		nameField("baluster", "baluster", "baluster"+whose, func(t *T) *Ref { return &at(t).Baluster }),
+		nameField("handrail", "handrail", "handrail"+whose, func(t *T) *Ref { return &at(t).Handrail }),
+		nameField("shoe", "shoe", "shoe, or none where the balusters stand on the floor"+whose, func(t *T) *Ref { return &at(t).Shoe }),
+		nameField("fillet", "fillet", "fillet, or none"+whose, func(t *T) *Ref { return &at(t).Fillet }),
+	}
+}
+
+var runFields = append([]field[Run]{
+	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
+	endField("from", "the end that the run is measured from: its face is the datum of the marks", func(r *Run) *End { return &r.From }),
+	endField("to", "the other end", func(r *Run) *End { return &r.To }),
+	clearField,
+	heightField("top of the handrail above the finished floor", func(r *Run) *Height { return &r.Height }),
+	lengthField("drop", "from the walking surface down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
+	listField("level", "readings from a level line down to the floor, along the run", levelFields, func(r *Run) *[]Level { return &r.Level }),
+	toComeField("floor that is still to be laid; the job's where absent", func(r *Run) *ToCome { return &r.ToCome }),
+	wordField("stands-on", "the floor that the shoe or the balusters are fixed to; bare where absent", []string{"bare", "finished"}, func(r *Run) *Text { return &r.StandsOn }),
+	wordField("floor-out", "what takes up a floor out of level: the shoe is scribed, or balusters get lengths of their own; the shop's rule where absent", []string{"scribe", "lengths"}, func(r *Run) *Text { return &r.FloorOut }),
+	lengthField("most", "the worst opening is to be no more than this; only ever tighter than the rules", func(r *Run) *Measure { return &r.Most }),
+	wholeField("count", "exactly this many balusters", 0, mostBalusters, func(r *Run) *Whole { return &r.Count }),
+	wordField("pattern", "even gaps all along, or a fixed spacing centred in the run; even where absent", []string{"even", "centred"}, func(r *Run) *Text { return &r.Pattern }),
+	lengthField("spacing", "of a centred pattern, from centre to centre", func(r *Run) *Measure { return &r.Spacing }),
+	wordField("centre", "of a centred pattern, what stands at the middle of the run; whichever needs fewer where absent", []string{"baluster", "gap"}, func(r *Run) *Text { return &r.Centre }),
+	textField("match", "a word of your own: runs with the same word get gaps as alike as can be", func(r *Run) *Text { return &r.Match }),
+}, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
+
+// mostBalusters bounds a run's count; at 1 in spacing it is longer than the longest length accepted.
+const mostBalusters = 10_000

@@ -1,0 +1,72 @@
+package job
+
+import "balustrade/jobbook/working"
+
+// Quantities are what a step can count, each worked out from the plan.
+var Quantities = []Key{
+	{"balusters", "", "balusters of the whole job", nil},
+	{"runs", "", "level runs", nil},
+	{"posts", "", "posts", nil},
+	{"wall-ends", "", "ends of runs at a wall", nil},
+	{"post-ends", "", "ends of rails at a post", nil},
+	{"handrails", "", "lengths of handrail", nil},
+	{"shoes", "", "lengths of shoe", nil},
+	{"fillets", "", "fillets", nil},
+	{"rosettes", "", "rosettes", nil},
+	{"marks", "", "marks on shoes and floor", nil},
+	{"old-guards", "", "old guards to take out", nil},
+}
+
+var minutesFields = []field[Minutes]{
+	wholeField("once", "minutes for the step itself", 0, 10_000, func(m *Minutes) *Whole { return &m.Once }),
+	wholeField("each", "minutes for each of what is counted", 0, 10_000, func(m *Minutes) *Whole { return &m.Each }),
+	wordField("of", "what is counted", keyNames(Quantities), func(m *Minutes) *Text { return &m.Of }),
+}
+
+func whenField[T any](at func(*T) *[]Text) field[T] {
+	return wordsField("when", "a list of traits", "the traits that a job must have, all of them; always where absent", at)
+}
+
+var stepFields = []field[Step]{
+	textField("title", "the step in a few words", func(s *Step) *Text { return &s.Title }),
+	whenField(func(s *Step) *[]Text { return &s.When }),
+	wordsField("after", "a list of steps", "steps that come before it, where the job has them", func(s *Step) *[]Text { return &s.After }),
+	textField("hold", "for a hold point: what must be settled before the work goes on", func(s *Step) *Text { return &s.Hold }),
+	wordsField("tools", "a list of words", "what to have at hand", func(s *Step) *[]Text { return &s.Tools }),
+	wordsField("quantities", "a list of quantities", "what of this job's numbers the step shows", func(s *Step) *[]Text { return &s.Quantities }),
+	wordsField("cautions", "a list of cautions", "where the danger bites", func(s *Step) *[]Text { return &s.Cautions }),
+	textField("right", "how to know that it is right", func(s *Step) *Text { return &s.Right }),
+	mapField("minutes", "working time", minutesFields, func(s *Step) *Minutes { return &s.Minutes }),
+	flagField("omit", "yes drops the step of this name from farther layers", func(s *Step) *Flag { return &s.Omit }),
+}
+
+var cautionFields = []field[Caution]{
+	textField("title", "the danger in a few words", func(c *Caution) *Text { return &c.Title }),
+	whenField(func(c *Caution) *[]Text { return &c.When }),
+	textField("source", "the rule or guidance behind it", func(c *Caution) *Text { return &c.Source }),
+	statusField("status", "how sure that is", func(c *Caution) *working.Status { return &c.Status }),
+	flagField("omit", "yes drops the caution of this name from farther layers", func(c *Caution) *Flag { return &c.Omit }),
+}
+
+// CoverageUnits are the units a coverage can be written in.
+var CoverageUnits = []string{"sq ft/gal", "m2/L"}
+
+var coatFields = []field[Coat]{
+	textField("coat", "what it is: primer, enamel, sealer, ...", func(c *Coat) *Text { return &c.Name }),
+	ratioField("coverage", "surface that one can-measure covers once", CoverageUnits, func(c *Coat) *Ratio { return &c.Coverage }),
+	wholeField("times", "how many coats alike; one where absent", 1, 20, func(c *Coat) *Whole { return &c.Times }),
+	textField("dry", "before the next coat or before handling", func(c *Coat) *Text { return &c.Dry }),
+	textField("sand", "what it is sanded with before the next", func(c *Coat) *Text { return &c.Sand }),
+	statusField("status", "how sure these values are; common practice where absent", func(c *Coat) *working.Status { return &c.Status }),
+}
+
+var finishFields = []field[Finish]{
+	textField("title", "name on the page", func(f *Finish) *Text { return &f.Title }),
+	wordField("type", "what it is", []string{"paint", "clear", "stain"}, func(f *Finish) *Text { return &f.Type }),
+	wordField("base", "what it is thinned with", []string{"oil", "water", "shellac"}, func(f *Finish) *Text { return &f.Base }),
+	listField("coats", "the coats, first to last", coatFields, func(f *Finish) *[]Coat { return &f.Coats }),
+	ratioField("loss", "lost in brush and can; none where absent", []string{"%"}, func(f *Finish) *Ratio { return &f.Loss }),
+	ratioField("turned", "lost besides on turned work; none where absent", []string{"%"}, func(f *Finish) *Ratio { return &f.Turned }),
+	textField("cure", "until hands, tape and cleaning", func(f *Finish) *Text { return &f.Cure }),
+	textField("care", "how the client keeps it", func(f *Finish) *Text { return &f.Care }),
+}

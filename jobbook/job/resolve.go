@@ -1,0 +1,232 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// resolve follows every name to what it names. A name that refers to nothing is a problem; a blank one is still to be decided.
+func (d *decoder) resolve(j *Job, f *decoded) {
+	d.amend(j, f)
+	j.Rules = find(d, j.RulesName, "rule set", j.RuleSets, func(r *RuleSet) string { return r.Name })
+	for i := range j.Posts {
+		p := &j.Posts[i]
+		p.Part = find(d, p.Newel, "newel", j.Newels, func(n *Newel) string { return n.Name })
+	}
+	for i := range j.Finishes {
+		u := &j.Finishes[i]
+		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
+	}
+	d.defaults(j)
+	for _, r := range j.Runs {
+		d.run(j, r)
+	}
+	d.steps(j)
+}
+
+func find[T any](d *decoder, ref Ref, what string, among []*T, name func(*T) string) *T {
+	if !ref.Given {
+		return nil
+	}
+	var known []string
+	for _, x := range among {
+		if name(x) == ref.Text {
+			return x
+		}
+		known = append(known, name(x))
+	}
+	d.missing(ref, what, known)
+	return nil
+}
+
+func (d *decoder) missing(ref Ref, what string, known []string) {
+	slices.Sort(known)
+	hint := fmt.Sprintf("there is no %s yet; write one", what)
+	if near := source.Suggest(ref.Text, known); near != "" {
+		hint = fmt.Sprintf("did you mean %s?", near)
+	} else if len(known) > 0 {
+		hint = "known: " + strings.Join(known, ", ")
+	}
+	d.at(ref.At, len([]rune(ref.Text)), hint, "no %s is named %q", what, clip(ref.Text))
+}
+
+// defaults checks the names a job gives for all its runs, also where every run has its own.
+func (d *decoder) defaults(j *Job) {
+	find(d, j.Defaults.Baluster, "baluster", j.Balusters, func(b *Baluster) string { return b.Name })
+	find(d, j.Defaults.Handrail, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
+	d.orNone(j.Defaults.Shoe, func(ref Ref) { find(d, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
+	d.orNone(j.Defaults.Fillet, func(ref Ref) { find(d, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name }) })
+	d.orNone(j.Defaults.Rosette, func(ref Ref) { find(d, ref, "rosette", j.Rosettes, func(r *Rosette) string { return r.Name }) })
+}
+
+func (d *decoder) orNone(ref Ref, found func(Ref)) (none bool) {
+	if ref.Given && ref.Text == "none" {
+		return true
+	}
+	found(ref)
+	return false
+}
+
+func (d *decoder) run(j *Job, r *Run) {
+	own := r.Parts
+	quiet := &decoder{} // names that the job gives were reported once, where the job gives them
+	to := func(mine, jobs Ref) (Ref, *decoder) {
+		if mine.Given {
+			return mine, d
+		}
+		return jobs, quiet
+	}
+	ref, say := to(own.Baluster, j.Defaults.Baluster)
+	r.Parts.Baluster, r.Baluster = ref, find(say, ref, "baluster", j.Balusters, func(b *Baluster) string { return b.Name })
+	ref, say = to(own.Handrail, j.Defaults.Handrail)
+	r.Parts.Handrail, r.Handrail = ref, find(say, ref, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
+	ref, say = to(own.Shoe, j.Defaults.Shoe)
+	r.Parts.Shoe = ref
+	r.NoShoe = say.orNone(ref, func(ref Ref) { r.Shoe = find(say, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
+	ref, say = to(own.Fillet, j.Defaults.Fillet)
+	r.Parts.Fillet = ref
+	r.NoFillet = say.orNone(ref, func(ref Ref) {
+		r.Fillet = find(say, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name })
+	})
+	for _, e := range []*End{&r.From, &r.To} {
+		d.end(j, e)
+	}
+	if !r.Drop.Given {
+		r.Drop = j.Drop
+	}
+	if !r.Height.Top.Given && r.Height.Top.At.IsZero() || !r.Height.Top.Given && j.Height.Top.Given {
+		r.Height = j.Height
+	}
+	if !r.ToCome.Thick.Given && !r.ToCome.What.Given {
+		r.ToCome = j.ToCome
+	}
+}
+
+func (d *decoder) end(j *Job, e *End) {
+	if !e.Where.Given {
+		return
+	}
+	if e.Where.Text == "wall" {
+		if e.Face.Text == "post" || e.Face.Text == "base trim" {
+			d.at(e.Face.At, len(e.Face.Text), "write wall or baseboard", "the end is a wall, its face cannot be %s", e.Face.Text)
+		}
+		ref := e.Rosette.Or(j.Defaults.Rosette)
+		say := d
+		if !e.Rosette.Given {
+			say = &decoder{}
+		}
+		e.NoPlate = say.orNone(ref, func(ref Ref) {
+			e.Plate = find(say, ref, "rosette", j.Rosettes, func(r *Rosette) string { return r.Name })
+		})
+		e.Rosette = ref
+		return
+	}
+	if e.Post = j.Post(e.Where.Text); e.Post == nil {
+		known := []string{"wall", "baseboard"}
+		for _, p := range j.Posts {
+			known = append(known, p.Name)
+		}
+		d.missing(e.Where, "post", known)
+	}
+	if e.Face.Text == "wall" || e.Face.Text == "baseboard" {
+		d.at(e.Face.At, len(e.Face.Text), "write post or base trim", "the end is a post, its face cannot be %s", e.Face.Text)
+	}
+}
+
+// amend fills every amending rule set with the limits of the set it amends.
+func (d *decoder) amend(j *Job, f *decoded) {
+	// An amendment of the same name as the set it amends changes the farther one: shop/irc-2021.md amends: irc-2021.
+	base := func(r *RuleSet) *RuleSet {
+		if !r.Amends.Given {
+			return nil
+		}
+		if r.Amends.Text != r.Name {
+			return find(d, r.Amends, "rule set", j.RuleSets, func(x *RuleSet) string { return x.Name })
+		}
+		var under *RuleSet
+		for _, e := range f.rules {
+			if e.doc.Name == r.Name && e.doc.Layer < r.Layer {
+				under = e.item
+				under.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+			}
+		}
+		if under == nil {
+			d.at(r.Amends.At, len(r.Amends.Text), "name the rule set that it changes", "the rule set %q amends itself", r.Name)
+		}
+		return under
+	}
+	done := map[*RuleSet]bool{}
+	var fill func(r *RuleSet, depth int)
+	fill = func(r *RuleSet, depth int) {
+		if done[r] {
+			return
+		}
+		done[r] = true
+		under := base(r)
+		for i := range r.Limits {
+			l := &r.Limits[i]
+			l.Set = r.Name
+			if r.Amends.Given {
+				l.Amends = r.Amends.Text
+				if l.Status == 0 {
+					l.Status = working.Local
+				}
+			}
+			if l.Status == 0 {
+				d.at(l.At, len(l.Name), "add status: , one of "+strings.Join(working.Statuses, ", "), "the limit %s has no status", l.Name)
+			}
+			if !l.Clause.Given {
+				d.at(l.At, len(l.Name), "add clause: , where the rule stands", "the limit %s has no clause", l.Name)
+			}
+		}
+		if under == nil {
+			return
+		}
+		if depth > len(j.RuleSets) {
+			return
+		}
+		fill(under, depth+1)
+		own := r.Limits
+		r.Limits = nil
+		for _, l := range under.Limits {
+			if i := slices.IndexFunc(own, func(o Limit) bool { return o.Name == l.Name }); i >= 0 {
+				continue
+			}
+			r.Limits = append(r.Limits, l)
+		}
+		r.Limits = append(r.Limits, own...)
+		slices.SortStableFunc(r.Limits, func(a, b Limit) int { return limitOrder(a.Name) - limitOrder(b.Name) })
+	}
+	for _, r := range j.RuleSets {
+		fill(r, 0)
+	}
+}
+
+func limitOrder(name string) int {
+	return slices.IndexFunc(LimitNames, func(k Key) bool { return k.Key == name })
+}
+
+// steps checks the names that steps and cautions use. Names of steps that were omitted still count as known.
+func (d *decoder) steps(j *Job) {
+	for _, s := range j.Steps {
+		d.words(s.When, "trait", keyNames(TraitNames))
+		d.words(s.After, "step", j.stepNames)
+		d.words(s.Cautions, "caution", j.cautionNames)
+		d.words(s.Quantities, "quantity", keyNames(Quantities))
+	}
+	for _, c := range j.Cautions {
+		d.words(c.When, "trait", keyNames(TraitNames))
+	}
+}
+
+func (d *decoder) words(list []Text, what string, known []string) {
+	for _, t := range list {
+		if !slices.Contains(known, t.Text) {
+			d.missing(t, what, slices.Clone(known))
+		}
+	}
+}

@@ -1,0 +1,328 @@
+package job
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// A field is one key of a kind of file: what it means, what it takes, and how its value is read into a T.
+type field[T any] struct {
+	key  string
+	form string // what it takes, for the reference and for messages: a length
+	doc  string // what it means, for the reference
+	sub  []Key  // the keys below it
+	set  func(d *decoder, n *source.Node, to *T)
+}
+
+// Key is one key as the reference prints it.
+type Key struct {
+	Key, Form, Doc string
+	Sub            []Key
+}
+
+func keysOf[T any](fields []field[T]) []Key {
+	keys := make([]Key, 0, len(fields))
+	for _, f := range fields {
+		keys = append(keys, Key{f.key, f.form, f.doc, f.sub})
+	}
+	return keys
+}
+
+// decoder reads nodes into values and collects what is wrong with them.
+type decoder struct {
+	system   length.System
+	problems []source.Problem
+}
+
+func (d *decoder) problem(n *source.Node, hint, format string, args ...any) {
+	width := len([]rune(n.Text))
+	if n.Quoted {
+		width += 2
+	}
+	d.at(n.At, max(width, 1), hint, format, args...)
+}
+
+func (d *decoder) at(at source.Pos, width int, hint, format string, args ...any) {
+	d.problems = append(d.problems, source.Problem{Severity: source.Error, At: at, Width: width, Summary: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+// decode reads the keys of a map. Keys that are not in fields are problems, unless `also` knows them.
+func decode[T any](d *decoder, n *source.Node, what string, fields []field[T], to *T, also ...string) {
+	if n.Kind != source.Map {
+		d.problem(n, "write "+sample(fields), "want keys and values for %s, found %s", what, shape(n))
+		return
+	}
+	for _, e := range n.Entries {
+		i := slices.IndexFunc(fields, func(f field[T]) bool { return f.key == e.Key })
+		switch {
+		case i >= 0:
+			fields[i].set(d, e.Value, to)
+		case slices.Contains(also, e.Key):
+		default:
+			d.unknown(e.At, e.Key, "key", what, append(names(fields), also...))
+		}
+	}
+}
+
+func (d *decoder) unknown(at source.Pos, word, sort, what string, known []string) {
+	hint := "known here: " + strings.Join(known, ", ")
+	if near := source.Suggest(word, known); near != "" {
+		hint = fmt.Sprintf("did you mean %s?", near)
+	}
+	d.at(at, max(1, len([]rune(word))), hint, "unknown %s %q in %s", sort, clip(word), what)
+}
+
+func names[T any](fields []field[T]) []string {
+	var list []string
+	for _, f := range fields {
+		list = append(list, f.key)
+	}
+	return list
+}
+
+func sample[T any](fields []field[T]) string {
+	var keys []string
+	for _, f := range fields[:min(2, len(fields))] {
+		keys = append(keys, f.key+": ")
+	}
+	return "{" + strings.Join(keys, ", ") + "}"
+}
+
+func shape(n *source.Node) string {
+	if n.Kind == source.Scalar {
+		return strconv.Quote(clip(n.Text))
+	}
+	return n.Kind.String()
+}
+
+func clip(s string) string {
+	if r := []rune(s); len(r) > 40 {
+		return string(r[:40]) + "..."
+	}
+	return s
+}
+
+// scalar takes the text of a single value; false for blank ones, and for lists and maps, which are problems.
+func (d *decoder) scalar(n *source.Node, want string) (string, bool) {
+	if n.Blank() {
+		return "", false
+	}
+	if n.Kind != source.Scalar {
+		d.problem(n, "", "want %s, found %s", want, n.Kind)
+		return "", false
+	}
+	return n.Text, true
+}
+
+func (d *decoder) measure(n *source.Node) Measure {
+	m := Measure{At: n.At}
+	text, ok := d.scalar(n, "a length")
+	if !ok {
+		return m
+	}
+	l, err := length.Parse(text, d.system)
+	if err != nil {
+		hint := ""
+		if e, ok := err.(*length.Error); ok {
+			hint = e.Hint
+		}
+		d.problem(n, hint, "%s", err)
+		return m
+	}
+	m.Length, m.Given = l, true
+	return m
+}
+
+func (d *decoder) text(n *source.Node, want string) Text {
+	t := Text{At: n.At}
+	t.Text, t.Given = d.scalar(n, want)
+	t.Text = strings.TrimSpace(t.Text)
+	t.Given = t.Given && t.Text != ""
+	return t
+}
+
+func (d *decoder) oneOf(n *source.Node, words []string) Text {
+	t := d.text(n, "one of "+strings.Join(words, ", "))
+	if t.Given && !slices.Contains(words, t.Text) {
+		hint := "write one of: " + strings.Join(words, ", ")
+		if near := source.Suggest(t.Text, words); near != "" {
+			hint = fmt.Sprintf("did you mean %s?", near)
+		}
+		d.problem(n, hint, "want one of %s, found %q", strings.Join(words, ", "), clip(t.Text))
+		t.Given = false
+	}
+	return t
+}
+
+func (d *decoder) whole(n *source.Node, least, most int) Whole {
+	w := Whole{At: n.At}
+	text, ok := d.scalar(n, "a whole number")
+	if !ok {
+		return w
+	}
+	i, err := strconv.Atoi(text)
+	if err != nil || i < least || i > most || strconv.Itoa(i) != text {
+		d.problem(n, fmt.Sprintf("write a whole number from %d to %d", least, most), "want a whole number from %d to %d, found %q", least, most, clip(text))
+		return w
+	}
+	w.N, w.Given = i, true
+	return w
+}
+
+func (d *decoder) flag(n *source.Node) Flag {
+	f := Flag{At: n.At}
+	switch text, ok := d.scalar(n, "yes or no"); {
+	case !ok:
+	case text == "yes" || text == "no":
+		f.Yes, f.Given = text == "yes", true
+	default:
+		d.problem(n, "write yes or no", "want yes or no, found %q", clip(text))
+	}
+	return f
+}
+
+// ratio reads a plain number with one of the units: 400 sq ft/gal.
+func (d *decoder) ratio(n *source.Node, units []string) Ratio {
+	r := Ratio{At: n.At}
+	text, ok := d.scalar(n, "a number with its unit")
+	if !ok {
+		return r
+	}
+	digits, unit := text, ""
+	if i := strings.IndexFunc(text, func(c rune) bool { return (c < '0' || c > '9') && c != '.' }); i >= 0 {
+		digits, unit = text[:i], strings.TrimSpace(text[i:])
+	}
+	const most = 100_000
+	v, valid := new(big.Rat).SetString(digits)
+	if len(digits) > 12 || !valid || !slices.Contains(units, unit) {
+		d.problem(n, fmt.Sprintf("write a number and its unit, as in 400 %s", units[0]), "want a number in %s, found %q", strings.Join(units, " or "), clip(text))
+		return r
+	}
+	v.Mul(v, big.NewRat(1000, 1))
+	if !v.IsInt() || v.Cmp(big.NewRat(most*1000, 1)) > 0 {
+		d.problem(n, "write at most three decimals", "want a number up to %d with at most three decimals, found %q", most, clip(text))
+		return r
+	}
+	r.Thousandths, r.Unit, r.Given = v.Num().Int64(), unit, true
+	return r
+}
+
+// items gives the elements of a list; a single value counts as a list of one.
+func (d *decoder) items(n *source.Node) []*source.Node {
+	switch {
+	case n.Blank():
+		return nil
+	case n.Kind == source.List:
+		return n.Items
+	}
+	return []*source.Node{n}
+}
+
+// The field makers, one for each form a value takes.
+
+func lengthField[T any](key, doc string, at func(*T) *Measure) field[T] {
+	return field[T]{key, "a length", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.measure(n) }}
+}
+
+func textField[T any](key, doc string, at func(*T) *Text) field[T] {
+	return field[T]{key, "words", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.text(n, "words") }}
+}
+
+func nameField[T any](key, of, doc string, at func(*T) *Ref) field[T] {
+	return field[T]{key, "the name of a " + of, doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.text(n, "the name of a "+of) }}
+}
+
+func dateField[T any](key, doc string, at func(*T) *Text) field[T] {
+	return field[T]{key, "a date, year-month-day", doc, nil, func(d *decoder, n *source.Node, to *T) {
+		t := d.text(n, "a date")
+		if t.Given {
+			if _, err := time.Parse(time.DateOnly, t.Text); err != nil {
+				d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
+				t.Given = false
+			}
+		}
+		*at(to) = t
+	}}
+}
+
+func wordField[T any](key, doc string, words []string, at func(*T) *Text) field[T] {
+	return field[T]{key, strings.Join(words, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.oneOf(n, words) }}
+}
+
+func wholeField[T any](key, doc string, least, most int, at func(*T) *Whole) field[T] {
+	return field[T]{key, "a whole number", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.whole(n, least, most) }}
+}
+
+func flagField[T any](key, doc string, at func(*T) *Flag) field[T] {
+	return field[T]{key, "yes or no", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.flag(n) }}
+}
+
+func ratioField[T any](key, doc string, units []string, at func(*T) *Ratio) field[T] {
+	return field[T]{key, "a number in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.ratio(n, units) }}
+}
+
+func wordsField[T any](key, form, doc string, at func(*T) *[]Text) field[T] {
+	return field[T]{key, form, doc, nil, func(d *decoder, n *source.Node, to *T) {
+		var list []Text
+		for _, item := range d.items(n) {
+			if t := d.text(item, form); t.Given {
+				list = append(list, t)
+			}
+		}
+		*at(to) = list
+	}}
+}
+
+func statusField[T any](key, doc string, at func(*T) *working.Status) field[T] {
+	return field[T]{key, strings.Join(working.Statuses, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) {
+		if t := d.oneOf(n, working.Statuses); t.Given {
+			*at(to) = working.Status(slices.Index(working.Statuses, t.Text) + 1)
+		}
+	}}
+}
+
+// mapField is a key with keys of its own below it.
+func mapField[T, U any](key, doc string, fields []field[U], at func(*T) *U) field[T] {
+	return field[T]{key, "keys and values", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
+		if !n.Blank() {
+			decode(d, n, key, fields, at(to))
+		}
+	}}
+}
+
+// listField is a key with a list of maps below it.
+func listField[T, U any](key, doc string, fields []field[U], at func(*T) *[]U) field[T] {
+	return field[T]{key, "a list", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
+		if n.Blank() {
+			return
+		}
+		if n.Kind != source.List {
+			d.problem(n, "write a list: - "+sample(fields), "want a list for %s, found %s", key, shape(n))
+			return
+		}
+		for _, item := range n.Items {
+			var u U
+			decode(d, item, key, fields, &u)
+			*at(to) = append(*at(to), u)
+		}
+	}}
+}
+
+// orMap is a key that takes a single value, or a map of keys where more must be said.
+func orMap[T, U any](key, form, doc string, fields []field[U], at func(*T) *U, single func(d *decoder, n *source.Node, to *U)) field[T] {
+	return field[T]{key, form, doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
+		if n.Kind == source.Map {
+			decode(d, n, key, fields, at(to))
+			return
+		}
+		single(d, n, at(to))
+	}}
+}

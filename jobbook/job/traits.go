@@ -1,0 +1,164 @@
+package job
+
+import (
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/length"
+)
+
+// A trait is a fact about a job that decides which steps and cautions it gets. Each is worked out here and nowhere else.
+type trait struct {
+	name, doc string
+	holds     func(j *Job) bool
+}
+
+const (
+	leadYear     = 1978 // 40 CFR 745.83: housing built before 1978 (published)
+	asbestosYear = 1980 // 29 CFR 1926.1101: surfacing and flooring installed no later than 1980 (published)
+)
+
+var traits = []trait{
+	{"level-run", "there is a level run", func(j *Job) bool { return len(j.Runs) > 0 }},
+	{"several-runs", "there are two runs or more", func(j *Job) bool { return len(j.Runs) > 1 }},
+	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
+	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
+	{"plate-foot", "a post stands on a plate", func(j *Job) bool { return anyFoot(j, "plate") }},
+	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
+	{"let-in-foot", "a post is let into the floor", func(j *Job) bool { return anyFoot(j, "let in") }},
+	{"half-newel", "a half newel is planted on a wall", func(j *Job) bool {
+		return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Part != nil && p.Part.Half.Yes })
+	}},
+	{"rosette", "a rail meets a wall with a rosette", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Plate != nil }) }},
+	{"baseboard", "a clear was taken to a baseboard", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Face.Text == "baseboard" }) }},
+	{"base-trim", "a clear was taken to the trim round a post's base", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Face.Text == "base trim" }) }},
+	{"shoe", "balusters stand on a shoe", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Shoe != nil }) }},
+	{"no-shoe", "balusters stand on the floor", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.NoShoe }) }},
+	{"fillet", "plows are filled between balusters", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Fillet != nil }) }},
+	{"turned", "balusters are turned", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Turned() }) }},
+	{"pin-top", "balusters go into bored holes under the rail", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Top.Text == "pin" }) }},
+	{"pin-bottom", "balusters have a pin below", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Bottom.Text == "pin" }) }},
+	{"floor-to-come", "floor is still to be laid", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.ToCome.Thick.Given || r.ToCome.What.Given }) }},
+	{"level-readings", "a floor was read from a level line", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return len(r.Level) > 0 }) }},
+	{"painted", "something gets paint", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "paint" }) }},
+	{"clear-finish", "something gets a clear finish", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text != "paint" }) }},
+	{"stain", "something is stained", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "stain" }) }},
+	{"oil-finish", "a finish is oil based", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Base.Text == "oil" }) }},
+	{"finish", "a finish is chosen", func(j *Job) bool { return anyFinish(j, func(*Finish) bool { return true }) }},
+	{"balusters-finished", "the balusters get a finish", func(j *Job) bool {
+		return slices.ContainsFunc(j.Finishes, func(u FinishUse) bool { return u.Group == "balusters" && u.Part != nil })
+	}},
+	{"old-guard", "an old guard is taken out", func(j *Job) bool { return anySurvey(j, func(s *Survey) bool { return s.Goes() }) }},
+	{"survey", "an old guard was surveyed", func(j *Job) bool { return len(j.Surveys) > 0 }},
+	{"loose-guard", "an old guard gives when pushed", func(j *Job) bool { return anySurvey(j, func(s *Survey) bool { return s.Loose.Yes }) }},
+	{"coated-old-guard", "an old guard that goes is painted, varnished or shellacked, or nobody knows", func(j *Job) bool {
+		return anySurvey(j, func(s *Survey) bool { return s.Goes() && s.Coated.Text != "bare" })
+	}},
+	{"built-before-1978", "the house is from before 1978, or nobody knows", func(j *Job) bool { return !j.Built.Given || j.Built.N < leadYear }},
+	{"surfacing-before-1981", "flooring or surfacing is from 1980 or earlier; where its year is not known, the house's counts", func(j *Job) bool {
+		if j.Surfacing.Given {
+			return j.Surfacing.N <= asbestosYear
+		}
+		return !j.Built.Given || j.Built.N <= asbestosYear
+	}},
+	{"for-pay", "the work is done for pay, or nobody says", func(j *Job) bool { return !j.ForPay.Given || j.ForPay.Yes }},
+	{"children", "small children live or visit there, or nobody says", func(j *Job) bool { return !j.Children.Given || j.Children.Yes }},
+	{"drop-over-6-ft", "an open edge is 6 ft up or more, or nobody has measured", func(j *Job) bool {
+		const edge = 6 * length.Foot // 29 CFR 1926.501: 6 ft or more above a lower level (published)
+		return anyRun(j, func(r *Run) bool { return !r.Drop.Given || r.Drop.Length >= edge })
+	}},
+	{"oak-or-beech", "a part is oak or beech", func(j *Job) bool {
+		return slices.ContainsFunc(j.Species(), func(s string) bool {
+			s = strings.ToLower(s)
+			return strings.Contains(s, "oak") || strings.Contains(s, "beech")
+		})
+	}},
+}
+
+// TraitNames are the names of the traits with their meaning, as the reference prints them.
+var TraitNames = func() []Key {
+	var keys []Key
+	for _, t := range traits {
+		keys = append(keys, Key{Key: t.name, Doc: t.doc})
+	}
+	return keys
+}()
+
+// Traits works out which traits the job has, in the order of the list.
+func (j *Job) Traits() []string {
+	var names []string
+	for _, t := range traits {
+		if t.holds(j) {
+			names = append(names, t.name)
+		}
+	}
+	return names
+}
+
+// Turned reports whether a baluster is turned anywhere.
+func (b *Baluster) Turned() bool {
+	for _, s := range b.Profile.Stations {
+		if s.Round {
+			return true
+		}
+	}
+	return false
+}
+
+// Goes reports whether the surveyed guard is taken out.
+func (s *Survey) Goes() bool { return !s.Removes.Given || s.Removes.Yes }
+
+// Species lists the woods of the parts that the job uses, each once, in the order of the runs.
+func (j *Job) Species() []string {
+	var list []string
+	add := func(t Text) {
+		if t.Given && !slices.Contains(list, t.Text) {
+			list = append(list, t.Text)
+		}
+	}
+	for _, r := range j.Runs {
+		if r.Handrail != nil {
+			add(r.Handrail.Species)
+		}
+		if r.Shoe != nil {
+			add(r.Shoe.Species)
+		}
+		if r.Baluster != nil {
+			add(r.Baluster.Species)
+		}
+		if r.Fillet != nil {
+			add(r.Fillet.Species)
+		}
+		for _, e := range []End{r.From, r.To} {
+			if e.Plate != nil {
+				add(e.Plate.Species)
+			}
+		}
+	}
+	for _, p := range j.Posts {
+		if p.Part != nil {
+			add(p.Part.Species)
+		}
+	}
+	return list
+}
+
+func anyRun(j *Job, is func(*Run) bool) bool { return slices.ContainsFunc(j.Runs, is) }
+
+func anyEnd(j *Job, is func(End) bool) bool {
+	return anyRun(j, func(r *Run) bool { return is(r.From) || is(r.To) })
+}
+
+func anyFoot(j *Job, foot string) bool {
+	return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Foot.Text == foot })
+}
+
+func anyBaluster(j *Job, is func(*Baluster) bool) bool {
+	return anyRun(j, func(r *Run) bool { return r.Baluster != nil && is(r.Baluster) })
+}
+
+func anyFinish(j *Job, is func(*Finish) bool) bool {
+	return slices.ContainsFunc(j.Finishes, func(u FinishUse) bool { return u.Part != nil && is(u.Part) })
+}
+
+func anySurvey(j *Job, is func(*Survey) bool) bool { return slices.ContainsFunc(j.Surveys, is) }

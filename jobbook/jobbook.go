@@ -1,0 +1,158 @@
+// Package jobbook is the whole way from a folder of Markdown to a job book: read, decode, plan, render, write.
+package jobbook
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"balustrade/jobbook/book"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/site"
+	"balustrade/jobbook/source"
+	"balustrade/templates"
+)
+
+// Result is what a build did, for the terminal to tell.
+type Result struct {
+	Job      *job.Job
+	Plan     *plan.Plan // nil where a file can't be understood
+	Problems []source.Problem
+	Texts    Texts
+	Site     site.Result
+}
+
+// Build makes the book of the job in dir and writes it to out. Where a file can't be understood, the result holds the problems and
+// nothing is written: the last good book stays. The error is the disk's, or an output that is not ours to write.
+func Build(dir, out string) (Result, error) {
+	if err := site.CheckPlace(dir, out); err != nil {
+		return Result{}, err
+	}
+	result, files, err := Make(dir)
+	if err != nil || result.Plan == nil {
+		return result, err
+	}
+	result.Site, err = site.Write(out, files)
+	return result, err
+}
+
+// Make does everything but writing.
+func Make(dir string) (Result, []site.File, error) {
+	result, err := Check(dir)
+	if err != nil || result.Plan == nil {
+		return result, nil, err
+	}
+	pages, problems, err := book.Render(result.Plan, templates.Pages)
+	result.Problems = source.Sort(append(result.Problems, problems...))
+	if err != nil || source.AnyError(problems) {
+		result.Plan = nil
+		return result, nil, err
+	}
+	files := make([]site.File, 0, len(pages))
+	for _, p := range pages {
+		files = append(files, site.File{Path: p.Path, Data: p.Data})
+	}
+	return result, files, nil
+}
+
+// Check reads, decodes and plans, without a book.
+func Check(dir string) (Result, error) {
+	documents, result, err := read(dir)
+	if err != nil {
+		return result, err
+	}
+	var problems []source.Problem
+	result.Job, problems = job.Decode(documents)
+	result.Problems = append(result.Problems, problems...)
+	if source.AnyError(result.Problems) {
+		result.Problems = source.Sort(result.Problems)
+		return result, nil
+	}
+	result.Plan, problems = plan.Make(result.Job)
+	result.Problems = source.Sort(append(result.Problems, problems...))
+	if source.AnyError(problems) {
+		result.Plan = nil
+	}
+	return result, nil
+}
+
+// ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.
+func ShopDir(dir string) string {
+	for _, d := range []string{filepath.Join(dir, "shop"), filepath.Join(dir, "..", "shop")} {
+		if info, err := os.Stat(d); err == nil && info.IsDir() {
+			return d
+		}
+	}
+	return ""
+}
+
+// read reads the three layers, farthest first.
+func read(dir string) ([]source.Document, Result, error) {
+	result := Result{Texts: Texts{dir: dir, shop: ShopDir(dir)}}
+	var documents []source.Document
+	take := func(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
+		folder, err := source.Read(fsys, layer, prefix, skip...)
+		if err != nil {
+			return err
+		}
+		documents = append(documents, folder.Documents...)
+		result.Problems = append(result.Problems, folder.Problems...)
+		result.Texts.folders = append(result.Texts.folders, folder)
+		return nil
+	}
+	library, err := fs.Sub(templates.Library, "library")
+	if err != nil {
+		return nil, result, err
+	}
+	if err := take(library, source.Library, "library/"); err != nil {
+		return nil, result, err
+	}
+	if result.Texts.shop != "" {
+		fsys, closer, err := source.Open(result.Texts.shop)
+		if err != nil {
+			return nil, result, err
+		}
+		defer closer.Close()
+		if err := take(fsys, source.Shop, "shop/"); err != nil {
+			return nil, result, err
+		}
+	}
+	fsys, closer, err := source.Open(dir)
+	if err != nil {
+		return nil, result, err
+	}
+	defer closer.Close()
+	if err := take(fsys, source.Job, "", "shop"); err != nil {
+		return nil, result, err
+	}
+	return documents, result, nil
+}
+
+// Texts finds the text behind a place in a file, and the file behind a name in the book.
+type Texts struct {
+	dir, shop string
+	folders   []*source.Folder
+}
+
+// Line is the text of a line; empty where it is not known.
+func (t Texts) Line(at source.Pos) string {
+	for _, f := range t.folders {
+		if line := f.Line(at); line != "" {
+			return line
+		}
+	}
+	return ""
+}
+
+// Path is a file of the book as the terminal can open it. Files of the built-in library have no path and keep their name.
+func (t Texts) Path(file string) string {
+	if rest, ok := strings.CutPrefix(file, "shop/"); ok && t.shop != "" {
+		return filepath.Join(t.shop, filepath.FromSlash(rest))
+	}
+	if _, ok := strings.CutPrefix(file, "library/"); ok {
+		return file
+	}
+	return filepath.Join(t.dir, filepath.FromSlash(file))
+}

@@ -1,0 +1,343 @@
+package layout
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+)
+
+// limit finds what the run is laid out to: the rule set's limit on openings, or the run's own where that is tighter.
+func (b *builder) limit() {
+	if l := b.job.Rules.Limit("guard-opening"); l != nil && l.Value.Given {
+		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true}
+	}
+	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
+		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true}
+	}
+	if !b.Limit.Known {
+		b.needIn(b.job.File, "which rule set the guard is judged by; ask the building department", "rules: ", "how many balusters it takes, every check", b.job.RulesName.At)
+	}
+}
+
+// tolerance between two balusters, and between one and an end: every error the bad way.
+func (b *builder) tolerances() (between, end length.Length) {
+	t := b.job.Tolerance
+	one := t.Mark.Length + t.Drill.Length
+	width := t.Width.Length + t.Season.Length
+	return 2*one + width, one + (width+1)/2
+}
+
+// place gives the exact centre k (from 1) of n as a quotient of whole numbers, in nanometres.
+func (b *builder) place(k, n int) (num, den *big.Int) {
+	big64 := func(x int64) *big.Int { return big.NewInt(x) }
+	foot, clear := int64(b.foot), int64(b.clearLen)
+	if b.centred() { // L/2 + (k - (n+1)/2)·s
+		num = new(big.Int).Mul(big64(int64(2*k-n-1)), big64(int64(b.r.Spacing.Length)))
+		return num.Add(num, big64(clear)), big64(2)
+	}
+	// k·(L + b)/(n + 1) - b/2
+	num = new(big.Int).Mul(big64(2*int64(k)), big64(clear+foot))
+	num.Sub(num, new(big.Int).Mul(big64(foot), big64(int64(n+1))))
+	return num, big64(2 * int64(n+1))
+}
+
+func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
+
+// round puts a centre on the tape.
+func (b *builder) round(k, n int) length.Length {
+	num, den := b.place(k, n)
+	return length.FromRat(new(big.Rat).SetFrac(num, den), b.div.Length, length.Nearest)
+}
+
+// exact is a centre to the nanometre.
+func (b *builder) exact(k, n int) length.Length {
+	num, den := b.place(k, n)
+	return length.FromRat(new(big.Rat).SetFrac(num, den), length.Nanometre, length.Nearest)
+}
+
+// fits reports whether n balusters have room side by side in the run.
+func (b *builder) fits(n int) bool {
+	if n == 0 {
+		return true
+	}
+	if b.centred() {
+		return b.r.Spacing.Length >= b.foot && b.exact(1, n) >= b.foot/2
+	}
+	return int64(n) <= int64(b.clearLen/max(b.foot, 1))
+}
+
+// spread is the widest spacing of the rounded marks of n balusters, and the first and last distance from the end's face to an axis.
+func (b *builder) spread(n int) (widest, first, last length.Length) {
+	previous := length.Length(0)
+	for k := 1; k <= n; k++ {
+		m := b.round(k, n)
+		if k == 1 {
+			first = m
+		} else {
+			widest = max(widest, m-previous)
+		}
+		previous = m
+	}
+	return widest, first, b.clearLen - previous
+}
+
+// ball is the largest sphere that passes at one place, over every shape the balusters have and everything lean may do.
+func (b *builder) between(apart length.Length) (found profile.Found) {
+	for _, s := range b.shapes {
+		if f := profile.Opening(s.face, s.face, apart, s.low, s.high); f.Opening >= found.Opening {
+			found = f
+		}
+	}
+	return found
+}
+
+func (b *builder) atEnd(side int, apart length.Length) (found profile.Found) {
+	for _, s := range b.shapes {
+		for _, face := range b.sides[side] {
+			if f := profile.Opening(face, s.face, apart, s.low, s.high); f.Opening >= found.Opening {
+				found = f
+			}
+		}
+	}
+	return found
+}
+
+func (b *builder) empty() (found profile.Found) {
+	low, high := b.shapes[0].low, b.shapes[0].high
+	for _, from := range b.sides[0] {
+		for _, to := range b.sides[1] {
+			if f := profile.Opening(from, to, b.clearLen, low, high); f.Opening >= found.Opening {
+				found = f
+			}
+		}
+	}
+	return found
+}
+
+// judge works one count out and judges it by the limit.
+func (b *builder) judge(n int) Candidate {
+	c := Candidate{Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known}
+	between, end := b.tolerances()
+	worse := func(f profile.Found, where string) {
+		if f.Opening > c.Worst {
+			c.Worst, c.Where = f.Opening, where
+		}
+	}
+	if n == 0 {
+		worse(b.empty(), "from end to end")
+	} else {
+		widest, first, last := b.spread(n)
+		if n > 1 {
+			worse(b.between(widest+between), "between balusters")
+			c.Spacing = b.exact(2, n) - b.exact(1, n)
+			c.Gap = c.Spacing - b.foot
+		}
+		worse(b.atEnd(0, first+end), "at "+b.endName(b.From, "from"))
+		worse(b.atEnd(1, last+end), "at "+b.endName(b.To, "to"))
+		c.EndGap = b.exact(1, n) - b.foot/2
+		if n == 1 {
+			c.Gap = c.EndGap
+			c.Spacing = c.EndGap + b.foot
+		}
+	}
+	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
+	return c
+}
+
+// hopeless reports that a count can't pass: a ball fits between two balusters wherever they are at their widest.
+func (b *builder) hopeless(n int) bool {
+	if n < 2 {
+		return n == 0 && b.clearLen > b.Limit.Value+b.From.Proud+b.To.Proud && len(b.sides[0]) == 1 && len(b.sides[1]) == 1
+	}
+	spacing := b.exact(2, n) - b.exact(1, n)
+	widest := b.shapes[0].widest
+	for _, s := range b.shapes {
+		widest = min(widest, s.widest)
+	}
+	return spacing-widest > b.Limit.Value
+}
+
+// mostCounts bounds the search for a count.
+const mostCounts = 20_000
+
+// count finds the smallest count that passes. Every count is judged on its way: pass and fail are not assumed to change only once.
+func (b *builder) count() {
+	if b.Clear == nil || len(b.shapes) == 0 || b.foot <= 0 {
+		return
+	}
+	if b.centred() && (!b.r.Spacing.Given || b.r.Spacing.Length <= 0) {
+		b.need("spacing of the centred pattern", "spacing: ", "count and marks", b.r.Spacing.At)
+		return
+	}
+	if b.Limit.Known {
+		for n := 0; n <= mostCounts && b.fits(n); n++ {
+			if !b.parity(n) || b.hopeless(n) {
+				continue
+			}
+			if c := b.judge(n); c.Passes {
+				b.Least = n
+				break
+			}
+		}
+	}
+	chosen := -1
+	switch {
+	case b.r.Count.Given:
+		chosen, b.Why = b.r.Count.N, "written in the job: count: "+itoa(b.r.Count.N)
+		if !b.fits(chosen) {
+			b.check("count", "room for the balusters side by side", length.Length(chosen)*b.foot, finding.AtMost, b.clearLen, b.r.Count.At, b.footAt, b.ID+"/clear", "fewer balusters, or narrower ones")
+			return
+		}
+	case b.Least >= 0:
+		chosen, b.Why = b.Least, "the smallest count whose worst opening is "+b.Limit.Op.String()+" "+b.tape(b.Limit.Value)+" ("+b.Limit.From+")"
+	case b.Limit.Known:
+		b.check("any-count", "counts of this baluster that pass", 0, finding.Over, 0, b.footAt, b.r.Most.At, "", "no count of this baluster keeps every opening inside the limit: take another baluster, bring the ends in, or measure again")
+		return
+	default:
+		return
+	}
+	b.choose(chosen)
+	if b.r.Match.Given {
+		b.candidatesToMatch()
+	}
+}
+
+// parity holds a centred pattern to what stands in the middle.
+func (b *builder) parity(n int) bool {
+	switch {
+	case !b.centred() || b.r.Centre.Text == "" || n == 0:
+		return true
+	case b.r.Centre.Text == "baluster":
+		return n%2 == 1
+	}
+	return n%2 == 0
+}
+
+// choose sets the count and puts its neighbours beside it: one below to two above.
+func (b *builder) choose(n int) {
+	b.Candidates = nil
+	b.Chosen = nil
+	for c := n - 1; c <= n+2; c++ {
+		if c < 0 || !b.fits(c) {
+			continue
+		}
+		candidate := b.judge(c)
+		candidate.Chosen = c == n
+		b.Candidates = append(b.Candidates, candidate)
+	}
+	for i := range b.Candidates {
+		if b.Candidates[i].Chosen {
+			b.Chosen = &b.Candidates[i]
+		}
+	}
+}
+
+// candidatesToMatch are the counts a matched run may take: those that pass from its smallest to two above, the ones shown side
+// by side. Beyond, gaps could always be made more alike by crowding in more balusters.
+func (b *builder) candidatesToMatch() {
+	if b.r.Count.Given || b.Least < 0 {
+		b.passing = []int{b.Chosen.Count}
+		return
+	}
+	for n := b.Least; n <= b.Least+2 && b.fits(n); n++ {
+		if b.parity(n) && b.judge(n).Passes {
+			b.passing = append(b.passing, n)
+		}
+	}
+}
+
+// match gives the runs of each group the passing counts whose gaps differ least; among equals, the fewest balusters.
+func match(runs []*builder) {
+	var groups [][]*builder
+	at := map[string]int{}
+	for _, b := range runs {
+		if !b.r.Match.Given || b.Chosen == nil {
+			continue
+		}
+		i, ok := at[b.r.Match.Text]
+		if !ok {
+			i = len(groups)
+			at[b.r.Match.Text] = i
+			groups = append(groups, nil)
+		}
+		groups[i] = append(groups[i], b)
+	}
+	for _, group := range groups {
+		if len(group) > 1 {
+			matchGroup(group)
+		}
+	}
+}
+
+func matchGroup(group []*builder) {
+	type option struct {
+		gap   length.Length
+		count int
+	}
+	options := make([][]option, len(group))
+	var lowest []length.Length
+	for i, b := range group {
+		for _, n := range b.passing {
+			gap := b.gap(n)
+			options[i] = append(options[i], option{gap, n})
+			lowest = append(lowest, gap)
+		}
+		slices.SortFunc(options[i], func(x, y option) int { return cmp.Compare(x.gap, y.gap) })
+	}
+	slices.SortFunc(lowest, func(x, y length.Length) int { return cmp.Compare(y, x) }) // widest gaps first: fewest balusters among equals
+	best, bestSpread := []int(nil), length.Length(0)
+	for _, low := range lowest {
+		counts, spread, whole := make([]int, len(group)), length.Length(0), true
+		for i := range group {
+			j := slices.IndexFunc(options[i], func(o option) bool { return o.gap >= low })
+			if j < 0 {
+				whole = false
+				break
+			}
+			counts[i] = options[i][j].count
+			spread = max(spread, options[i][j].gap-low)
+		}
+		if whole && (best == nil || spread < bestSpread) {
+			best, bestSpread = counts, spread
+		}
+	}
+	for i, b := range group {
+		names := ""
+		for j, other := range group {
+			if j != i {
+				names = joinWords(names, other.Title)
+			}
+		}
+		if best[i] != b.Chosen.Count {
+			b.choose(best[i])
+			b.Why = "matched with " + names + ": of the counts that pass, the gaps differ least (by " + b.tape(bestSpread) + ")"
+		} else {
+			b.Why += "; matched with " + names + ", gaps differ by " + b.tape(bestSpread)
+		}
+	}
+}
+
+func (b *builder) gap(n int) length.Length {
+	if n < 2 {
+		return b.exactEnd(n)
+	}
+	return b.exact(2, n) - b.exact(1, n) - b.foot
+}
+
+func (b *builder) exactEnd(n int) length.Length {
+	if n == 0 {
+		return b.clearLen
+	}
+	return b.exact(1, n) - b.foot/2
+}
+
+func joinWords(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + ", " + b
+}

@@ -1,0 +1,335 @@
+package layout
+
+import (
+	"fmt"
+	"math/big"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// cuts works out every piece of the run: rail, shoe, rosettes, balusters, fillets. What goes between two faces is rounded up and
+// fitted; what goes between two grooves or neighbours is rounded down.
+func (b *builder) cuts() {
+	b.cutHandrail()
+	b.cutShoe()
+	b.cutRosettes()
+	b.cutBalusters()
+	b.cutFillets()
+}
+
+const leaveLong = "leave it long, then fit it to the marks"
+
+// railReading is the clear that was read where the rail goes.
+func (b *builder) railReading() job.Measure {
+	if m := b.r.Clear("rail"); m.Given {
+		return m
+	}
+	if b.r.Handrail != nil && b.Levels.RailUnder > 0 {
+		for _, c := range b.r.Clears {
+			if c.Name == "" && c.Read.Given && c.At.Given && c.At.Length >= b.Levels.RailUnder && c.At.Length <= b.Levels.RailTop {
+				return c.Read
+			}
+		}
+	}
+	return b.r.Clear("rail")
+}
+
+func (b *builder) cutHandrail() {
+	rail := b.railReading()
+	if !rail.Given {
+		b.need("clear length at the height of the handrail", "clear: {rail: }", "length of the handrail, which way an end leans", rail.At)
+		return
+	}
+	if !b.r.From.Where.Given || !b.r.To.Where.Given {
+		return
+	}
+	e := working.Expr(b.in("L_rail", "clear length at the handrail, as read", rail))
+	for i, end := range []struct {
+		side string
+		e    job.End
+	}{{"from", b.r.From}, {"to", b.r.To}} {
+		if end.e.Plate == nil {
+			continue
+		}
+		if !end.e.Plate.Thick.Given {
+			return
+		}
+		e = working.Difference(e, b.in("r_"+itoa(i+1), "thickness of the rosette ("+end.side+")", end.e.Plate.Thick))
+	}
+	fig := b.work("handrail", "length of the handrail", "l_r", e)
+	c := b.cut("handrail", fig, length.Up)
+	c.Count, c.Which, c.Fit = 1, "from "+b.endName(b.From, "from")+" to "+b.endName(b.To, "to"), leaveLong
+	if b.r.Handrail != nil {
+		c.Part, c.Title = b.r.Handrail.Name, b.r.Handrail.Title.Text
+	}
+	b.Handrail = &c
+}
+
+func (b *builder) cut(what string, fig *working.Figure, how length.Rounding) Cut {
+	return Cut{What: what, Run: b.Name, Exact: fig.Exact(b.sys), Length: fig.Length(b.sys, b.div.Length, how), Rounding: how, Figure: fig.ID}
+}
+
+func (b *builder) cutShoe() {
+	if b.Clear == nil || b.r.Shoe == nil {
+		return
+	}
+	e := working.Expr(b.Clear.In())
+	for _, end := range []struct {
+		symbol string
+		e      End
+		job    job.End
+	}{{"t_1", b.From, b.r.From}, {"t_2", b.To, b.r.To}} {
+		if end.e.Proud > 0 {
+			e = working.Difference(e, b.in(end.symbol, "thickness of trim that stays at "+end.e.Name, end.job.Thick))
+		}
+	}
+	fig := b.work("shoe", "length of the shoe", "l_s", e)
+	c := b.cut("shoe", fig, length.Up)
+	c.Count, c.Which, c.Fit, c.Part, c.Title = 1, "from "+b.endName(b.From, "from")+" to "+b.endName(b.To, "to"), leaveLong, b.r.Shoe.Name, b.r.Shoe.Title.Text
+	b.Shoe = &c
+}
+
+func (b *builder) cutRosettes() {
+	for _, e := range []job.End{b.r.From, b.r.To} {
+		if e.Plate != nil {
+			b.Rosettes = append(b.Rosettes, Cut{What: "rosette", Part: e.Plate.Name, Title: e.Plate.Title.Text, Run: b.Name, Count: 1, Exact: e.Plate.Wide.Length, Length: e.Plate.Wide.Length, Rounding: length.Nearest, Which: "between handrail and wall"})
+		}
+	}
+}
+
+func (b *builder) cutBalusters() {
+	if b.Chosen == nil || b.Chosen.Count == 0 || !b.Levels.Known || b.fallback {
+		return
+	}
+	part := b.r.Baluster
+	add := func(exact length.Length, fig string, k int) {
+		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig, Fit: "cut the " + or(part.Trim.Text, "top") + " end"}
+		for i := range b.Balusters {
+			if b.Balusters[i].Length == c.Length {
+				b.Balusters[i].Count++
+				b.Balusters[i].Which += "," + itoa(k)
+				b.Balusters[i].Exact = min(b.Balusters[i].Exact, exact)
+				return
+			}
+		}
+		c.Count, c.Which = 1, itoa(k)
+		b.Balusters = append(b.Balusters, c)
+	}
+	if b.Floor.How != "lengths" {
+		for _, f := range b.Figures {
+			if f.ID == b.ID+"/baluster" {
+				c := b.cut("baluster", f, length.Down)
+				c.Part, c.Title, c.Count, c.Which, c.Fit = part.Name, part.Title.Text, b.Chosen.Count, "all", "cut the "+or(part.Trim.Text, "top")+" end"
+				b.Balusters = []Cut{c}
+			}
+		}
+		return
+	}
+	rows := make([][]*big.Rat, len(b.Marks))
+	for i, m := range b.Marks {
+		rows[i] = []*big.Rat{ratInt(m.K), b.Floor.at(m.At).Rat(b.sys)}
+	}
+	fig := b.series("balusters", "length of each baluster, on the floor where it stands", "l_k", b.lengthExpr(working.Variable("f_k")),
+		[]string{"k", "f_k"}, []string{"baluster", "floor there above the floor at the datum end"}, rows)
+	for i, row := range fig.Series.Rows {
+		add(length.Of(row.Value, b.sys, length.Nanometre, length.Nearest), fig.ID, i+1)
+	}
+	for i := range b.Balusters {
+		b.Balusters[i].Which = ranges(b.Balusters[i].Which)
+	}
+}
+
+// ranges writes 1,2,3,7 as 1 to 3, 7.
+func ranges(list string) string {
+	var out []string
+	first, last := 0, -1
+	flush := func() {
+		switch {
+		case last < first:
+		case last == first:
+			out = append(out, itoa(first))
+		case last == first+1:
+			out = append(out, itoa(first), itoa(last))
+		default:
+			out = append(out, fmt.Sprintf("%d to %d", first, last))
+		}
+	}
+	for i, word := range strings.Split(list, ",") {
+		n := 0
+		for _, c := range word {
+			n = n*10 + int(c-'0')
+		}
+		if i > 0 && n == last+1 {
+			last = n
+			continue
+		}
+		flush()
+		first, last = n, n
+	}
+	flush()
+	return strings.Join(out, ", ")
+}
+
+// cutFillets works out the fillets of both grooves from the rounded marks: between two balusters, spacing less the baluster's
+// width at that groove; at the ends from the face, the trim or the rosette.
+func (b *builder) cutFillets() {
+	if len(b.Marks) == 0 || b.r.Fillet == nil {
+		return
+	}
+	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
+	}
+	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || !b.Levels.Known {
+		return
+	}
+	at := b.railMiddle()
+	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(at)-b.To.Rosette
+	settled := b.Lean == nil || b.Lean.Settled || b.Lean.Sum == 0
+	if b.Lean != nil && b.Lean.Settled {
+		first -= b.Lean.FromRail
+		last += b.Lean.ToRail
+	}
+	b.fillets("rail fillet", "fillets-rail", "fillets of the handrail", b.head, first, last, settled && b.From.Known && b.To.Known)
+}
+
+// fillets is one groove's: from where the first one starts to where the last one ends, both from the datum face.
+func (b *builder) fillets(what, id, title string, width, from, to length.Length, endsKnown bool) {
+	n := len(b.Marks)
+	left, right := working.Variable("a"), working.Variable("z")
+	w := b.found("b", "width of a baluster at that groove", "profile", width)
+	var rows [][]*big.Rat
+	var which []int
+	row := func(k int, a, z length.Length) {
+		rows = append(rows, []*big.Rat{ratInt(k), a.Rat(b.sys), z.Rat(b.sys)})
+		which = append(which, k)
+	}
+	// Between balusters both ends are centres; at the ends of the groove the face stands half a width beyond where a centre would.
+	if endsKnown {
+		row(0, from-width/2, b.Marks[0].At)
+	}
+	for k := 1; k < n; k++ {
+		row(k, b.Marks[k-1].At, b.Marks[k].At)
+	}
+	if endsKnown {
+		row(n, b.Marks[n-1].At, to+width/2)
+	}
+	if len(rows) == 0 {
+		return
+	}
+	fig := b.series(id, title, "f_k", working.Difference(right, left, w), []string{"k", "a", "z"},
+		[]string{"after baluster", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
+	var cuts []Cut
+	for i, r := range fig.Series.Rows {
+		exact := length.Of(r.Value, b.sys, length.Nanometre, length.Nearest)
+		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Which: itoa(which[i]), Fit: "cut each to the gap as it stands"}
+		found := false
+		for j := range cuts {
+			if cuts[j].Length == c.Length {
+				cuts[j].Count++
+				cuts[j].Which += "," + c.Which
+				cuts[j].Exact = min(cuts[j].Exact, exact)
+				found = true
+			}
+		}
+		if !found {
+			cuts = append(cuts, c)
+		}
+	}
+	for i := range cuts {
+		cuts[i].Which = "after baluster " + ranges(cuts[i].Which)
+		cuts[i].Which = strings.Replace(cuts[i].Which, "after baluster 0", "first, and after baluster", 1)
+	}
+	b.Fillets = append(b.Fillets, cuts...)
+	if !endsKnown {
+		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, Rounding: length.Down, Which: "the first and the last", Fit: "cut to the opening as it stands: which end leans is not settled"})
+	}
+}
+
+// checks are sizes that must go together whatever rules apply.
+func (b *builder) checks() {
+	part := b.r.Baluster
+	if part == nil || !part.Wide.Given {
+		return
+	}
+	if b.Levels.Known && !b.fallback && part.Sized {
+		b.checkTrim(part)
+	}
+	plow := func(name, title string, width length.Length, p job.Plow) {
+		if p.Wide.Given {
+			b.check(name, title, width, finding.AtMost, p.Wide.Length, b.footAt, p.Wide.At, "", "take a plow as wide as the baluster, or a narrower baluster")
+		}
+	}
+	if b.r.Shoe != nil && part.Bottom.Text != "pin" {
+		plow("plow-shoe", "baluster's width at the shoe against the plow", b.foot, b.r.Shoe.Plow)
+	}
+	if b.r.Handrail != nil && part.Top.Text != "pin" && b.head > 0 {
+		plow("plow-rail", "baluster's width at the rail against the plow", b.head, b.r.Handrail.Plow)
+	}
+	if b.Floor.How == "scribe" && b.r.Shoe != nil && b.r.Shoe.High.Given {
+		b.check("scribe", "shoe left over its plow where the floor is highest", b.r.Shoe.High.Length-b.Floor.Out-b.r.Shoe.Plow.Deep.Length, finding.Over, 0, b.r.FloorOut.At, b.r.Shoe.High.At, "", "take a higher shoe, or give each baluster its own length (floor-out: lengths)")
+	}
+	if b.r.Most.Given && b.Limit.Op == finding.AtMost && b.Chosen != nil {
+		b.check("most", "worst opening of the run against the job's own limit", b.Chosen.Worst, finding.AtMost, b.r.Most.Length, b.r.Most.At, b.r.Most.At, b.worstFigure(), "more balusters")
+	}
+}
+
+// checkTrim compares the baluster as bought with what the run needs: long enough, and not trimmed into its turning.
+func (b *builder) checkTrim(part *job.Baluster) {
+	longest, shortest := length.Length(0), length.Length(0)
+	fig := b.ID + "/baluster"
+	if b.Floor.How == "lengths" {
+		fig = b.ID + "/balusters"
+	}
+	for _, c := range b.Balusters {
+		longest = max(longest, c.Length)
+		if shortest == 0 || c.Length < shortest {
+			shortest = c.Length
+		}
+	}
+	if longest == 0 {
+		return
+	}
+	b.check("baluster-long", "baluster as bought against the longest that is needed", part.Long.Length, finding.AtLeast, longest, part.Long.At, b.r.Height.Top.At, fig, "order a longer baluster")
+	bottom, top := part.Profile.EndBlocks()
+	block := top
+	if part.Trim.Text == "bottom" {
+		block = bottom
+	}
+	if part.Turned() && part.Long.Length > shortest {
+		b.check("trim", "taken off the "+or(part.Trim.Text, "top")+" end against the square block there", part.Long.Length-shortest, finding.AtMost, block, part.Long.At, part.Wide.At, fig, "order a shorter baluster, or trim the other end; the cut would run into the turning")
+	}
+}
+
+func (b *builder) worstFigure() string {
+	for _, o := range b.Openings {
+		if o.Worst == b.Chosen.Worst {
+			return o.Figure
+		}
+	}
+	return ""
+}
+
+// openMeasures hands the openings to the rules; before there are any, one that says what it waits for.
+func (b *builder) openMeasures(openings []Opening) {
+	if len(openings) == 0 {
+		b.Measures = append(b.Measures, finding.Measure{Limit: "guard-opening", Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
+		return
+	}
+	for _, o := range openings {
+		m := finding.Measure{Limit: "guard-opening", Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end"}
+		if b.fallback {
+			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
+		}
+		if !b.job.Tolerance.Season.Given {
+			m.Note = joinNotes(m.Note, "season not counted")
+		}
+		b.Measures = append(b.Measures, m)
+	}
+}
+
+func (b *builder) clearAt() source.Pos { return b.floorReading().At }

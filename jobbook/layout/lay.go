@@ -1,0 +1,164 @@
+package layout
+
+import (
+	"fmt"
+	"math/big"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts.
+func Lay(j *job.Job) Layout {
+	runs := make([]*builder, 0, len(j.Runs))
+	for _, r := range j.Runs {
+		b := start(j, r)
+		b.ends()
+		b.clear()
+		b.floor()
+		b.levels()
+		b.lean()
+		b.shape()
+		b.limit()
+		b.count()
+		runs = append(runs, b)
+	}
+	match(runs)
+	var l Layout
+	for _, b := range runs {
+		b.marks()
+		b.openings()
+		b.spacer()
+		b.cuts()
+		b.checks()
+		l.Runs = append(l.Runs, b.Run)
+	}
+	return l
+}
+
+// builder is a run while it is laid out.
+type builder struct {
+	*Run
+	job *job.Job
+	r   *job.Run
+	sys length.System
+	div job.Measure
+
+	foot     length.Length // width of a baluster where it meets the shoe or the floor
+	footAt   source.Pos
+	head     length.Length // width of a baluster in the rail's groove
+	shapes   []shape       // the balusters as they stand, shortest and longest; empty while not known
+	sides    [2][]variant  // the ends' faces, with what lean may do to them
+	passing  []int         // counts that pass and may be chosen when runs match
+	fallback bool          // heights are not known: openings are those of the whole baluster as bought
+	clearLen length.Length
+}
+
+func start(j *job.Job, r *job.Run) *builder {
+	run := &Run{ID: "run/" + r.Name, Name: r.Name, Title: r.Title.Text, Job: r, Least: -1}
+	if run.Title == "" {
+		run.Title = r.Name
+	}
+	b := &builder{Run: run, job: j, r: r, sys: j.System, div: j.Division}
+	if !b.div.Given || b.div.Length <= 0 {
+		b.div = job.Measure{Length: length.Inch / 16, Given: true} // a tape's sixteenths, common practice
+		if b.sys == length.Millimetres {
+			b.div.Length = length.Millimetre
+		}
+	}
+	return b
+}
+
+// work evaluates a formula and keeps it with the run's figures.
+func (b *builder) work(id, title, symbol string, e working.Expr, cites ...working.Citation) *working.Figure {
+	if len(cites) == 0 {
+		cites = []working.Citation{working.Geometry}
+	}
+	f := working.Work(b.ID+"/"+id, title, symbol, b.sys.String(), e, cites...)
+	b.Figures = append(b.Figures, f)
+	return f
+}
+
+func (b *builder) series(id, title, symbol string, e working.Expr, vars, names []string, rows [][]*big.Rat, cites ...working.Citation) *working.Figure {
+	if len(cites) == 0 {
+		cites = []working.Citation{working.Geometry}
+	}
+	f := working.WorkSeries(b.ID+"/"+id, title, symbol, b.sys.String(), e, vars, names, rows, cites...)
+	b.Figures = append(b.Figures, f)
+	return f
+}
+
+// in makes an input of a measure.
+func (b *builder) in(symbol, name string, m job.Measure) *working.Input {
+	in := working.Length(symbol, name, m.Length, b.sys, m.At)
+	if !m.Given {
+		in.From = "not given, not counted"
+		in.At = source.Pos{}
+	}
+	return in
+}
+
+// found makes an input of a length that no file says.
+func (b *builder) found(symbol, name, from string, l length.Length) *working.Input {
+	return working.Length(symbol, name, l, b.sys, source.Pos{}).Because(from)
+}
+
+// need names a reading still to be taken. key is as it is written in the run's file.
+func (b *builder) need(what, key, why string, at source.Pos) {
+	b.needIn(b.r.File, what, key, why, at)
+}
+
+func (b *builder) needIn(file, what, key, why string, at source.Pos) {
+	if at.IsZero() {
+		at = source.Pos{File: file}
+	}
+	for _, m := range b.Missing {
+		if m.What == what && m.Where == file+", "+key {
+			return
+		}
+	}
+	b.Missing = append(b.Missing, finding.Reading{What: what, Where: file + ", " + key, Why: why, Group: b.ID, At: at})
+}
+
+// check keeps a check that layout makes itself: sizes that must go together, whatever rules apply.
+func (b *builder) check(name, title string, value length.Length, op finding.Op, limit length.Length, at, set source.Pos, figure, cure string) {
+	f := finding.Finding{
+		ID: "check/" + b.ID + "/" + name, Group: b.ID, Title: title, Verdict: finding.Pass,
+		Measured: value, HasValue: true, Op: op, Limit: limit, HasLimit: true, Margin: op.Margin(value, limit),
+		Status: working.Derived, Rules: "sizes that must go together", Set: set, At: at, Figure: figure,
+	}
+	if !op.Holds(value, limit) {
+		f.Verdict = finding.Fail
+		f.Cure = cure
+	}
+	b.Findings = append(b.Findings, f)
+}
+
+// tape prints a length for a sentence, at the job's division, to the nearest; finer lengths in decimals.
+func (b *builder) tape(l length.Length) string { return Tape(l, b.sys, b.div.Length) }
+
+// Tape prints a length with its unit: at the division where it lies on it, else in four decimals of an inch or two of a millimetre.
+func Tape(l length.Length, sys length.System, division length.Length) string {
+	s := length.Style{System: sys, Division: division, Rounding: length.Nearest}
+	if sys == length.Inches {
+		s.Division = length.Inch / 64
+	}
+	if l.Round(s.Division, length.Nearest) == l {
+		return s.With(l)
+	}
+	places := 2
+	if sys == length.Inches {
+		places = 4
+	}
+	return s.Decimal(l, places) + " " + sys.String()
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return fmt.Sprintf("%d %s", n, one)
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

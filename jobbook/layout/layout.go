@@ -1,0 +1,177 @@
+// Package layout works out where every baluster stands, every opening, and every cut length of a guard.
+//
+// It goes by what will be cut: marks are rounded to the tape first, and the openings judged are those of the rounded marks
+// with the shop's tolerances all on the bad side. Judging against rules comes after, in package rules; the limit to lay out
+// to is taken from the job's rule set as plain data.
+package layout
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/working"
+)
+
+// Layout is all runs of a job laid out.
+type Layout struct {
+	Runs []*Run // as in the job
+}
+
+// Run is one level run laid out, as far as its readings go. A figure that can't be worked out yet is nil, and the reading that
+// it waits for is in Missing.
+type Run struct {
+	ID    string // run/gallery, the stem of its figures' ids
+	Name  string
+	Title string
+	Job   *job.Run
+
+	Clear    *working.Figure // at the foot, from the datum face to the other end's face: what the marks are laid out in
+	From, To End
+	Lean     *Lean // nil where only one clear was read
+
+	Candidates []Candidate // side by side: from one below the chosen count to two above
+	Chosen     *Candidate  // nil until the run can be laid out
+	Least      int         // smallest count that passes; -1 where none does or no limit is set
+	Why        string      // why this count: smallest that passes, written in the job, matched
+	Limit      Limit       // what it was laid out to
+
+	Gap      *working.Figure
+	Spacing  *working.Figure
+	Marks    []Mark
+	MarkFig  *working.Figure // the series of rounded marks
+	Openings []Opening       // at the datum end, between balusters, at the other end
+	Spacer   *Spacer
+
+	Floor  Floor
+	Levels Levels
+
+	Balusters []Cut // grouped by length
+	Handrail  *Cut
+	Shoe      *Cut
+	Fillets   []Cut // of shoe and rail, grouped by length
+	Rosettes  []Cut
+
+	Measures []finding.Measure // for the rules to judge
+	Findings []finding.Finding // faults that layout itself found, and checks it made
+	Missing  []finding.Reading
+	Figures  []*working.Figure
+}
+
+// End is one end of a run as it will stand.
+type End struct {
+	Name    string        // wall, or the post's name
+	Wall    bool          //
+	Taken   string        // in words: the face that the clear was taken to
+	Recess  length.Length // how far the face above the trim lies behind the datum face at the foot (0 without trim)
+	Proud   length.Length // how far trim that stays stands out from the face the clear was taken to (0 mostly): the shoe stops there
+	High    length.Length // height of that trim
+	Face    profile.Face  // as it will stand, plumb, reference line at the face that the marks are measured from
+	Known   bool          // false while its shape is still to be measured
+	Rosette length.Length // how far a rosette stands off
+	Newel   *job.Newel    // nil at a wall, and while not chosen
+}
+
+// Lean is what clears read at several heights say about the two ends together.
+type Lean struct {
+	Readings []LeanReading
+	Out      bool   // more than the tape's division
+	Settled  bool   // a plumb reading says which end leans
+	Words    string // which way, in words
+	FromRail length.Length
+	ToRail   length.Length // away from the opening at the rail, each end, where settled (positive away)
+	Sum      length.Length // both together at the rail
+}
+
+// LeanReading is how much wider than at the floor the opening is at a height, trim and turnings taken off.
+type LeanReading struct {
+	At, Wider length.Length
+}
+
+// Limit is what a run is laid out to.
+type Limit struct {
+	Value length.Length
+	Op    finding.Op
+	From  string // in words: irc-2021 R312.1.3; most: of the run
+	Known bool
+}
+
+// Candidate is one count of balusters, worked out and judged by the run's limit.
+type Candidate struct {
+	Count   int
+	Gap     length.Length // between two balusters at the foot, exact to the nanometre; the whole clear for none
+	EndGap  length.Length // at the datum end
+	Worst   length.Length // worst opening, tolerances counted
+	Where   string        // of the worst opening: between balusters, at the wall
+	Passes  bool
+	Judged  bool // false where there is no limit
+	Chosen  bool
+	Spacing length.Length // centre to centre, exact to the nanometre
+}
+
+// Mark is the centre of one baluster from the datum face.
+type Mark struct {
+	K    int
+	At   length.Length // rounded: what is marked
+	Shoe length.Length // the same from the end of the shoe, where trim that stays shortens it
+	Rail length.Length // the same from the end of the rail, where that can be said
+}
+
+// Opening is the largest ball that passes at one place of a run.
+type Opening struct {
+	Where   string        // between balusters, at the wall, at corner
+	Part    string        // from, between or to
+	Foot    length.Length // gap at the foot by the rounded marks, without tolerances
+	Nominal length.Length // opening by the rounded marks and true profiles, without tolerances
+	Worst   length.Length // with tolerances: what is judged
+	Found   profile.Found // where the worst ball sticks
+	Known   bool          // false while the shape of the end is to be measured
+	Figure  string
+}
+
+// Spacer is the block for stepping gaps, and what it does without the datum.
+type Spacer struct {
+	Block   length.Length // rounded to the division
+	LastGap length.Length // what is left at the far end when stepped with it
+	Drift   length.Length // last gap less the gap that was meant
+	Figure  string
+}
+
+// Floor is the floor under a run, from its level readings.
+type Floor struct {
+	Points []FloorPoint
+	Out    length.Length // highest less lowest
+	How    string        // level, scribe or lengths
+	Words  string
+	Scribe []FloorPoint // of a scribed shoe: what is taken off its underside along the run
+}
+
+// FloorPoint is a height along the run, from the floor at the datum end.
+type FloorPoint struct {
+	At, Height length.Length
+}
+
+// Levels are the heights above the floor that the guard stands on, at the datum end.
+type Levels struct {
+	Known     bool
+	RailTop   length.Length
+	RailUnder length.Length
+	ShoeTop   length.Length // of a level shoe, or at the datum end
+	Finished  length.Length // rail top above the highest point of the finished floor
+	Bare      length.Length // rail top above the highest point of the bare floor
+}
+
+// Cut is a piece to cut, or several alike.
+type Cut struct {
+	What     string // handrail, shoe, baluster, shoe fillet, rail fillet, rosette
+	Part     string // the part's name, and
+	Title    string // its name on the page
+	Run      string
+	Count    int
+	Exact    length.Length
+	Length   length.Length // rounded to the division: what is cut
+	Rounding length.Rounding
+	Which    string // balusters 3 to 7; the first and the last
+	Fit      string // what to know when cutting: leave long and fit
+	Figure   string
+}

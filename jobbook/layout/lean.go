@@ -1,0 +1,218 @@
+package layout
+
+import (
+	"slices"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/source"
+)
+
+// variant is a face that an end may show, for what lean may do to it.
+type variant = profile.Face
+
+// lean compares clears read at several heights. Two clears give the sum of both ends' lean; a plumb reading at an end settles
+// whose it is; without one, the whole of it is charged to each end in turn.
+func (b *builder) lean() {
+	b.sides = [2][]variant{{b.From.Face}, {b.To.Face}}
+	if b.Clear == nil {
+		return
+	}
+	var readings []LeanReading
+	for _, c := range b.r.Clears {
+		at, ok := b.heightOf(c)
+		if c.Name == "floor" || !ok {
+			continue
+		}
+		if !c.Read.Given {
+			if c.Name != "rail" { // the rail's is named with the handrail
+				b.need("clear length at "+b.heightName(c), "clear: {"+or(c.Name, "at, read")+": }", "which way an end leans, its cut lengths", c.Read.At)
+			}
+			continue
+		}
+		// What the opening should be there if both ends were plumb: trim and turnings stand back from the faces at the foot.
+		plumb := b.clearLen + b.From.recess(at) + b.To.recess(at)
+		if at > 0 {
+			readings = append(readings, LeanReading{At: at, Wider: c.Read.Length - plumb})
+		}
+	}
+	slices.SortStableFunc(readings, func(x, y LeanReading) int { return int(sign(x.At - y.At)) })
+	readings = slices.CompactFunc(readings, func(x, y LeanReading) bool { return x.At == y.At })
+	plumbs := [2]job.Plumb{b.r.From.Plumb, b.r.To.Plumb}
+	settled := -1
+	for i, p := range plumbs {
+		if p.At.Given && p.At.Length > 0 && (p.Away.Given || p.In.Given) {
+			settled = i
+		} else if p.At.Given || p.Away.Given || p.In.Given {
+			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.At.At)
+		}
+	}
+	if len(readings) == 0 && settled < 0 {
+		return
+	}
+	l := &Lean{Readings: readings, Settled: settled >= 0}
+	b.Lean = l
+	tolerance := b.job.Shop.Plumb.Or(b.div).Length
+	for _, r := range readings {
+		l.Out = l.Out || r.Wider > tolerance || r.Wider < -tolerance
+	}
+	railAt := b.railMiddle()
+	l.Sum = widerAt(readings, railAt)
+
+	whole := leanPoints(readings, 0)
+	switch {
+	case !l.Settled:
+		b.sides[0] = append(b.sides[0], b.From.Face.Lean(whole...))
+		b.sides[1] = append(b.sides[1], b.To.Face.Lean(whole...))
+	default:
+		// The end with the plumb reading leans by it, in a straight line; the other one has the rest.
+		p := plumbs[settled]
+		away := p.Away.Length
+		if p.In.Given {
+			away = -p.In.Length
+		}
+		own := func(at length.Length) length.Length {
+			return length.Length(mulDiv(int64(away), int64(at), int64(p.At.Length)))
+		}
+		rest := make([]LeanReading, 0, len(readings))
+		for _, r := range readings {
+			rest = append(rest, LeanReading{r.At, r.Wider - own(r.At)})
+		}
+		far := max(railAt, p.At.Length)
+		for _, r := range readings {
+			far = max(far, r.At)
+		}
+		mine := []profile.Point{{}, {Out: -own(far).Float(), Z: far.Float()}}
+		theirs := leanPoints(rest, 0)
+		faces := [2]profile.Face{b.From.Face, b.To.Face}
+		b.sides[settled] = []variant{faces[settled].Lean(mine...)}
+		b.sides[1-settled] = []variant{faces[1-settled].Lean(theirs...)}
+		lean := [2]length.Length{}
+		lean[settled], lean[1-settled] = own(railAt), widerAt(rest, railAt)
+		if len(readings) == 0 {
+			lean[1-settled] = 0
+			b.sides[1-settled] = []variant{faces[1-settled]}
+		}
+		l.FromRail, l.ToRail = lean[0], lean[1]
+		l.Out = l.Out || away > tolerance || away < -tolerance
+		b.bothPlumbs(plumbs, l)
+	}
+	l.Words = b.leanWords()
+}
+
+// bothPlumbs compares two plumb readings with the clears, where both ends were read.
+func (b *builder) bothPlumbs(plumbs [2]job.Plumb, l *Lean) {
+	if !plumbs[0].At.Given || !plumbs[1].At.Given || len(l.Readings) == 0 {
+		return
+	}
+	p := plumbs[0]
+	away := p.Away.Length - p.In.Length
+	if p.At.Length <= 0 {
+		return
+	}
+	at := b.railMiddle()
+	said := length.Length(mulDiv(int64(away), int64(at), int64(p.At.Length)))
+	apart := said - l.FromRail
+	if apart < 0 {
+		apart = -apart
+	}
+	most := 2 * b.div.Length // one division of each tape reading
+	b.check("plumb-readings", "plumb readings at both ends against the two clears", apart, finding.AtMost, most, p.At.At, source.Pos{}, "", "read the clears and both plumb readings again; one of them is off")
+}
+
+// heightOf is the height of a clear above the floor the guard stands on; false where it can't be said yet.
+func (b *builder) heightOf(c job.Clear) (length.Length, bool) {
+	switch c.Name {
+	case "floor":
+		return 0, true
+	case "middle":
+		return b.Levels.RailTop / 2, b.Levels.RailTop > 0
+	case "rail":
+		return b.railMiddle(), b.Levels.RailTop > 0
+	}
+	return c.At.Length, c.At.Given
+}
+
+func (b *builder) heightName(c job.Clear) string {
+	if c.Name != "" {
+		return map[string]string{"floor": "the floor", "middle": "half height", "rail": "rail height"}[c.Name]
+	}
+	return b.tape(c.At.Length) + " up"
+}
+
+// railMiddle is the height of the middle of the handrail, where its clear is read.
+func (b *builder) railMiddle() length.Length {
+	if b.r.Handrail == nil || !b.r.Handrail.High.Given {
+		return b.Levels.RailTop
+	}
+	return b.Levels.RailTop - b.r.Handrail.High.Length/2
+}
+
+// leanPoints is the lean as a face takes it: positive towards the opening, from plumb at the floor.
+func leanPoints(readings []LeanReading, from length.Length) []profile.Point {
+	points := []profile.Point{{Out: 0, Z: from.Float()}}
+	for _, r := range readings {
+		points = append(points, profile.Point{Out: -r.Wider.Float(), Z: r.At.Float()})
+	}
+	return points
+}
+
+// widerAt is the reading at a height: straight between readings, from none at the floor, as at the last one beyond it.
+func widerAt(readings []LeanReading, at length.Length) length.Length {
+	last := LeanReading{}
+	for _, r := range readings {
+		if at <= r.At {
+			return last.Wider + length.Length(mulDiv(int64(r.Wider-last.Wider), int64(at-last.At), int64(r.At-last.At)))
+		}
+		last = r
+	}
+	return last.Wider
+}
+
+func (b *builder) leanWords() string {
+	l := b.Lean
+	lean := func(name string, away length.Length) string {
+		switch {
+		case away > 0:
+			return name + " leans " + b.tape(away) + " away from the opening at the rail"
+		case away < 0:
+			return name + " leans " + b.tape(-away) + " into the opening at the rail"
+		}
+		return name + " is plumb"
+	}
+	from, to := b.endName(b.From, "from"), b.endName(b.To, "to")
+	switch {
+	case l.Settled:
+		return lean(from, l.FromRail) + "; " + lean(to, l.ToRail) + "."
+	case l.Sum == 0 && !l.Out:
+		return "The clears agree: both ends are plumb, or lean alike."
+	case !l.Out:
+		return "The clears differ by no more than the tape's division; the ends are taken as plumb, and the difference is counted at each end."
+	}
+	for _, m := range []string{"from", "to"} {
+		b.need("which end is out of plumb: a level on its face, at a height", m+": {plumb: {at: , away: or in: }}", "which end gap takes the lean; it is charged to each in turn", source.Pos{})
+		break
+	}
+	words := "wider"
+	sum := l.Sum
+	if sum < 0 {
+		words, sum = "narrower", -sum
+	}
+	which := "away from each other"
+	if words == "narrower" {
+		which = "towards each other"
+	}
+	return "At the rail the opening is " + b.tape(sum) + " " + words + " than at the floor: " + from + " or " + to + ", or both, lean " + which + " going up. Which one is not settled: the whole of it is charged to each end."
+}
+
+func (b *builder) endName(e End, side string) string {
+	switch {
+	case e.Wall:
+		return "the wall (" + side + ")"
+	case e.Newel == nil && !e.Known && e.Name == "end not named":
+		return "the end not named (" + side + ")"
+	}
+	return e.Name
+}

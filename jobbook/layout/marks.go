@@ -1,0 +1,190 @@
+package layout
+
+import (
+	"math/big"
+	"strconv"
+
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+func ratInt(n int) *big.Rat { return new(big.Rat).SetInt64(int64(n)) }
+
+// countInput is the number of balusters as an input.
+func (b *builder) countInput() *working.Input {
+	in := working.Count("n", "number of balusters", int64(b.Chosen.Count), source.Pos{}).Because(b.Why)
+	if b.r.Count.Given {
+		in.At, in.From = b.r.Count.At, ""
+	}
+	return in
+}
+
+// marks works out gap, spacing and the rounded marks: mark k is one exact quotient, rounded once, never k times a rounded gap.
+func (b *builder) marks() {
+	if b.Chosen == nil {
+		return
+	}
+	n := b.Chosen.Count
+	clear := b.Clear.In()
+	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
+	count := b.countInput()
+	division := b.in("d", "division that marks are rounded to", b.div)
+	if b.div.At.IsZero() {
+		division.From = "tape"
+	}
+	one, two := working.Constant(1), working.Constant(2)
+	k := working.Variable("k")
+	var centre working.Expr
+	if b.centred() {
+		s := b.in("s", "spacing of the centred pattern", b.r.Spacing)
+		b.Spacing = b.work("spacing", "spacing from centre to centre", "s_c", s)
+		centre = working.Sum(working.Quotient(clear, two), working.Product(working.Difference(k, working.Quotient(working.Sum(count, one), two)), s))
+		if n >= 2 {
+			b.Gap = b.work("gap", "gap between two balusters at the foot", "g", working.Difference(s, foot))
+		}
+		if n >= 1 {
+			b.work("end-gap", "gap at each end at the foot", "g_e", working.Quotient(
+				working.Difference(working.Difference(clear, working.Product(working.Difference(count, one), s)), foot), two))
+		}
+	} else {
+		b.Gap = b.work("gap", "gap between two balusters at the foot, and at each end", "g",
+			working.Quotient(working.Difference(clear, working.Product(count, foot)), working.Sum(count, one)))
+		if n >= 1 {
+			b.Spacing = b.work("spacing", "spacing from centre to centre", "s",
+				working.Quotient(working.Sum(clear, foot), working.Sum(count, one)))
+		}
+		centre = working.Difference(working.Quotient(working.Product(k, working.Sum(clear, foot)), working.Sum(count, one)), working.Quotient(foot, two))
+	}
+	if n == 0 {
+		return
+	}
+	rows := make([][]*big.Rat, n)
+	for i := range rows {
+		rows[i] = []*big.Rat{ratInt(i + 1)}
+	}
+	b.MarkFig = b.series("marks", "centre of each baluster from the datum face, rounded once", "m_k",
+		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
+	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it, never stepped from the one before, so that errors do not add up."
+	railKnown := b.Lean == nil || b.Lean.Settled || b.Lean.Sum == 0
+	railFace := b.From.recess(b.railMiddle())
+	if b.Lean != nil && b.Lean.Settled {
+		railFace += b.Lean.FromRail
+	}
+	for i, row := range b.MarkFig.Series.Rows {
+		at := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
+		m := Mark{K: i + 1, At: at, Shoe: at - b.From.Proud}
+		if railKnown && b.Levels.Known && b.From.Known {
+			m.Rail = at + railFace - b.From.Rosette
+		}
+		b.Marks = append(b.Marks, m)
+	}
+}
+
+// openings finds the largest ball at each kind of place, as it will be cut and at its worst, and hands them to the rules.
+func (b *builder) openings() {
+	if b.Chosen == nil {
+		b.openMeasures(nil)
+		return
+	}
+	n := b.Chosen.Count
+	between, end := b.tolerances()
+	from, to := "at "+b.endName(b.From, "from"), "at "+b.endName(b.To, "to")
+	if n == 0 {
+		f := b.empty()
+		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: b.From.Known && b.To.Known}
+		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
+		b.Openings = []Opening{o}
+		b.openMeasures(b.Openings)
+		return
+	}
+	widest, first, last := b.spread(n)
+	add := func(part, where string, foot length.Length, nominal, worst profile.Found, known bool, apart *working.Figure) {
+		o := Opening{Where: where, Part: part, Foot: foot, Nominal: nominal.Opening, Worst: worst.Opening, Found: worst, Known: known}
+		o.Figure = b.ballFigure("opening-"+part, "worst opening "+where, worst, apart.As("D"))
+		b.Openings = append(b.Openings, o)
+	}
+	add("from", from, first-b.foot/2, b.atEnd(0, first), b.atEnd(0, first+end), b.From.Known, b.apartEnd("from", from, first))
+	if n > 1 {
+		add("between", "between balusters", widest-b.foot, b.between(widest), b.between(widest+between), true, b.apartBetween(widest))
+	}
+	add("to", to, last-b.foot/2, b.atEnd(1, last), b.atEnd(1, last+end), b.To.Known, b.apartEnd("to", to, last))
+	b.openMeasures(b.Openings)
+}
+
+// tolerance inputs, as the formulas below use them.
+func (b *builder) errors() (mark, drill, width, season *working.Input) {
+	t := b.job.Tolerance
+	season = b.in("e_s", "shrinkage of a baluster's width over the year", t.Season)
+	if !t.Season.Given {
+		season.From = "season not counted"
+	}
+	return b.in("e_m", "marking error of one centre", t.Mark), b.in("e_d", "drilling error of one centre", t.Drill),
+		b.in("e_w", "how far a baluster may be under its width", t.Width), season
+}
+
+func (b *builder) apartBetween(widest length.Length) *working.Figure {
+	m, d, w, s := b.errors()
+	spacing := b.found("s_w", "widest spacing of the rounded marks", "marks", widest)
+	spacing.Figure = b.ID + "/marks"
+	return b.work("apart-between", "two balusters apart at the worst: every error the bad way", "D",
+		working.Sum(spacing, working.Product(working.Constant(2), working.Sum(m, d)), w, s),
+		working.Citation{Text: "errors all one way, common practice", Status: working.CommonPractice})
+}
+
+func (b *builder) apartEnd(part, where string, reach length.Length) *working.Figure {
+	m, d, w, s := b.errors()
+	at := b.found("m_e", "from the face "+where+" to the centre of the nearest baluster, by the rounded marks", "marks", reach)
+	at.Figure = b.ID + "/marks"
+	return b.work("apart-"+part, "face "+where+" and the nearest baluster apart at the worst", "D_e",
+		working.Sum(at, m, d, working.Quotient(working.Sum(w, s), working.Constant(2))),
+		working.Citation{Text: "errors all one way, common practice", Status: working.CommonPractice})
+}
+
+// ballFigure prints the searched opening at the point found: twice the least distance from the ball's centre to the two faces.
+func (b *builder) ballFigure(id, title string, f profile.Found, apart *working.Input) string {
+	mm := func(symbol, name string, v float64) working.Expr {
+		l := length.Length(v * float64(length.Millimetre))
+		return b.found(symbol, name, "found by search over the profiles", l)
+	}
+	x, z := mm("x", "centre of the ball, across", f.X), mm("z", "centre of the ball, up", f.Z)
+	square := func(a, c working.Expr) working.Expr {
+		d := working.Difference(a, c)
+		return working.Product(d, d)
+	}
+	distance := func(px, pz working.Expr) working.Expr {
+		return working.Root(working.Sum(square(px, x), square(pz, z)))
+	}
+	left := distance(mm("x_l", "nearest point of the left face, across", f.Left.Out), mm("z_l", "nearest point of the left face, up", f.Left.Z))
+	right := distance(mm("x_r", "nearest point of the right face, across", f.Right.Out), mm("z_r", "nearest point of the right face, up", f.Right.Z))
+	fig := b.work(id, title, "o", working.Product(working.Constant(2), working.Least(left, right)),
+		working.Citation{Text: "largest ball between the two profiles, in the plane through their axes", Status: working.Derived})
+	fig.Note = "Found by searching the whole height with the two faces " + b.tape(length.Of(apart.Value, b.sys, length.Nanometre, length.Nearest)) +
+		" apart (" + apart.Name + "); no larger ball passes. The opening that is judged, " + b.decimal(f.Opening) + ", is rounded up."
+	return fig.ID
+}
+
+func (b *builder) decimal(l length.Length) string {
+	places := 3
+	if b.sys == length.Millimetres {
+		places = 1
+	}
+	return length.Style{System: b.sys, Division: length.Nanometre, Rounding: length.Up}.Decimal(l, places) + " " + b.sys.String()
+}
+
+// spacer gives the block for stepping gaps, and how far off the last one lands if nobody goes back to the datum.
+func (b *builder) spacer() {
+	if b.Chosen == nil || b.Chosen.Count == 0 || b.Gap == nil || b.centred() {
+		return
+	}
+	division := b.in("d", "division that marks are rounded to", b.div)
+	block := b.work("spacer", "spacer block", "g_b", working.RoundTo(b.Gap.In(), division, length.Nearest))
+	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
+	last := b.work("last-gap", "gap left at the far end when every gap is stepped with the block", "g_l",
+		working.Difference(b.Clear.In(), working.Product(b.countInput(), working.Sum(foot, block.In()))))
+	drift := b.work("drift", "how far off that last gap is", "e_g", working.Difference(last.In(), b.Gap.In()))
+	b.Spacer = &Spacer{Block: block.Exact(b.sys), LastGap: last.Exact(b.sys), Drift: drift.Exact(b.sys), Figure: drift.ID}
+}

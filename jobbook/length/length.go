@@ -1,0 +1,126 @@
+// Package length holds exact lengths and how they are read from and written for a tape.
+//
+// A Length is a whole number of nanometres, so that inches and millimetres meet without a rounding: an inch is
+// 25 400 000 nm by definition (international yard and pound agreement, 1959), a sixty-fourth of one exactly 396 875 nm.
+// Nothing here rounds unless the caller names the division and the direction.
+package length
+
+import (
+	"math"
+	"math/big"
+)
+
+// Length is an exact length in nanometres. Readings lie between 0 and Most; differences may be negative.
+type Length int64
+
+// Units of length, exact.
+const (
+	Nanometre  Length = 1
+	Millimetre Length = 1_000_000
+	Centimetre Length = 10 * Millimetre
+	Metre      Length = 1000 * Millimetre
+	Inch       Length = 25_400_000
+	Foot       Length = 12 * Inch
+)
+
+// Most is the longest reading accepted, 100 m: a longer one is a slip of the pen in this trade.
+const Most = 100 * Metre
+
+// System is what a bare number means, and how lengths are printed for a job. The zero value is not a system.
+type System int
+
+// The two systems a tape is divided in.
+const (
+	Inches System = iota + 1
+	Millimetres
+)
+
+// String gives the unit's symbol as it stands beside a number: in or mm.
+func (s System) String() string {
+	if s == Millimetres {
+		return "mm"
+	}
+	return "in"
+}
+
+// Unit is the length of one unit of the system.
+func (s System) Unit() Length {
+	if s == Millimetres {
+		return Millimetre
+	}
+	return Inch
+}
+
+// Rounding names a direction. The zero value is invalid, so that no rounding happens unnamed.
+type Rounding int
+
+// The directions. Nearest takes an exact half away from zero, which on a tape is away from the datum.
+const (
+	Down Rounding = iota + 1
+	Nearest
+	Up
+)
+
+// String gives the direction in words for a page.
+func (r Rounding) String() string {
+	switch r {
+	case Down:
+		return "down"
+	case Nearest:
+		return "to the nearest"
+	case Up:
+		return "up"
+	}
+	return "unrounded"
+}
+
+// Rat is the length as an exact number of the system's unit.
+func (l Length) Rat(s System) *big.Rat { return big.NewRat(int64(l), int64(s.Unit())) }
+
+// Float is the length in millimetres, for drawing and trigonometry only.
+func (l Length) Float() float64 { return float64(l) / float64(Millimetre) }
+
+// Round gives the multiple of division next to l in the named direction; Down and Up mean towards and away from
+// minus infinity. A division that is not positive, or a direction that is not named, leaves l as it is.
+func (l Length) Round(division Length, how Rounding) Length {
+	if how < Down || how > Up {
+		return l
+	}
+	return FromRat(new(big.Rat).SetInt64(int64(l)), division, how)
+}
+
+// FromRat rounds an exact number of nanometres to a multiple of division in the named direction.
+// It is how a quotient becomes a mark: once, from the exact value. A division that is not positive is a nanometre, a
+// direction that is not named is to the nearest. A number beyond what a Length holds gives the last multiple that it does.
+func FromRat(nm *big.Rat, division Length, how Rounding) Length {
+	if division <= 0 {
+		division = Nanometre
+	}
+	if how < Down || how > Up {
+		how = Nearest
+	}
+	num := new(big.Int).Set(nm.Num())
+	den := new(big.Int).Mul(nm.Denom(), big.NewInt(int64(division)))
+	floor, rest := new(big.Int).DivMod(num, den, new(big.Int))
+	switch how {
+	case Up:
+		if rest.Sign() > 0 {
+			floor.Add(floor, big.NewInt(1))
+		}
+	case Nearest:
+		twice := new(big.Int).Lsh(rest, 1)
+		c := twice.Cmp(den)
+		if c > 0 || c == 0 && nm.Sign() >= 0 {
+			floor.Add(floor, big.NewInt(1))
+		}
+	}
+	if last := big.NewInt(math.MaxInt64 / int64(division)); floor.CmpAbs(last) > 0 {
+		floor = last.Mul(last, big.NewInt(int64(floor.Sign())))
+	}
+	return Length(floor.Int64()) * division
+}
+
+// Of turns an exact number of the system's unit into a Length, rounded in the named direction.
+func Of(units *big.Rat, s System, division Length, how Rounding) Length {
+	return FromRat(new(big.Rat).Mul(units, new(big.Rat).SetInt64(int64(s.Unit()))), division, how)
+}

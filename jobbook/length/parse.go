@@ -1,0 +1,202 @@
+package length
+
+import (
+	"fmt"
+	"math/big"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// An Error says why a text is not a length, and what would be accepted instead.
+type Error struct {
+	Summary string // what is wrong, lower case, no full stop
+	Hint    string // what to write
+}
+
+func (e *Error) Error() string { return e.Summary }
+
+func ratInt(n int64) *big.Rat { return new(big.Rat).SetInt64(n) }
+
+// One number: whole, whole and fraction, fraction alone, or decimal.
+const number = `(?:(\d+)(?: |-)(\d+)/(\d+)|(\d+)/(\d+)|(\d*\.\d+|\d+\.?))`
+
+var (
+	metric   = regexp.MustCompile(`^` + number + ` ?(mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?)$`)
+	imperial = regexp.MustCompile(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
+	bare     = regexp.MustCompile(`^` + number + `$`)
+
+	digit      = regexp.MustCompile(`\d`)
+	negative   = regexp.MustCompile(`^[-+−]\s*[\d.]`)
+	comma      = regexp.MustCompile(`\d,\d`)
+	commaOne   = regexp.MustCompile(`^(\d+),(\d+)$`)
+	looseDash  = regexp.MustCompile(`^(\d+) ?- ?(\d+)/(\d+)`)
+	leadZero   = regexp.MustCompile(`(^|[^\d.])0\d`)
+	manyDigits = regexp.MustCompile(`[\d.]{20,}`) // past Most in nanometres (12 digits); keeps a hostile text cheap
+	codeNumber = regexp.MustCompile(`^(0[xob][\da-f]|\d[\d_.]*_|[\d.]+e[+\-]?\d)`)
+
+	folds = strings.NewReplacer(
+		"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`,
+		"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ",
+		"\u2010", "-", "\u2011", "-", "\u2012", "-", "\u2013", "-", "⁄", "/", "∕", "/",
+		"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
+	)
+)
+
+// Parse reads a length as it is written from a tape: 94 7/16, 94-7/16, 94½, 94.4375, 7' 10 7/16", 7 ft 10 7/16 in,
+// 2399 mm, 239.9 cm, 2.399 m. A bare number is in the system given. Typographic primes, dashes and spaces, as a phone
+// types them, are taken for what they look like.
+//
+// Anything that could be meant two ways is refused with an *Error: a comma, twelve inches or more after feet, a sign,
+// an improper fraction, a leading zero, a fraction of a millimetre, anything finer than a nanometre, and lengths over Most.
+func Parse(text string, system System) (Length, error) {
+	s := strings.ToLower(strings.Join(strings.FieldsFunc(folds.Replace(text), unicode.IsSpace), " "))
+	switch {
+	case s == "":
+		return 0, &Error{"no length is written here", example(system)}
+	case codeNumber.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s is a programmer's number, not a reading", quote(text)), example(system)}
+	case !digit.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s has no digits, a length is wanted", quote(text)), example(system)}
+	case negative.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s has a sign, a reading is never negative", quote(text)), "write the length without a sign"}
+	case comma.MatchString(s):
+		if m := commaOne.FindStringSubmatch(s); m != nil {
+			return 0, &Error{fmt.Sprintf("%s could be a decimal or thousands", quote(text)), fmt.Sprintf("write %s.%s for the decimal, or %s%s without the comma", m[1], m[2], m[1], m[2])}
+		}
+		return 0, &Error{fmt.Sprintf("%s has a comma, which could be a decimal or thousands", quote(text)), "write a decimal point, or leave the comma out"}
+	case manyDigits.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s has more digits than a tape can show", quote(text)), example(system)}
+	case leadZero.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s starts a number with a zero", quote(text)), "leave the zero out; a comma in a list, as in 1,000, also leaves one behind"}
+	}
+	if m := metric.FindStringSubmatch(s); m != nil {
+		if m[2] != "" || m[4] != "" {
+			return 0, &Error{fmt.Sprintf("%s has a fraction of a metric unit", quote(text)), "write metric lengths with a decimal point, or inches with in"}
+		}
+		unit := Metre
+		switch {
+		case strings.HasPrefix(m[7], "mm"), strings.HasPrefix(m[7], "milli"):
+			unit = Millimetre
+		case strings.HasPrefix(m[7], "c"):
+			unit = Centimetre
+		}
+		return whole(text, decimal(m[6]), unit)
+	}
+	if m := bare.FindStringSubmatch(s); m != nil {
+		if system == Millimetres && m[6] == "" {
+			return 0, &Error{fmt.Sprintf("%s is a fraction in a job measured in millimetres", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
+		}
+		return sized(text, m[1:7], system.Unit())
+	}
+	if m := imperial.FindStringSubmatch(s); m != nil {
+		if anyOf(m[13:19]) {
+			return sized(text, m[13:19], Inch)
+		}
+		feet, err := sized(text, m[1:7], Foot)
+		if err != nil || !anyOf(m[7:13]) {
+			return feet, err
+		}
+		inches, err := sized(text, m[7:13], Inch)
+		if err != nil {
+			return 0, err
+		}
+		if feet%Foot != 0 {
+			return 0, &Error{fmt.Sprintf("%s has a part of a foot and inches as well", quote(text)), "write whole feet before inches"}
+		}
+		if inches >= Foot {
+			right := Style{System: Inches, Division: Nanometre, Rounding: Nearest, Feet: true}.Print(feet + inches)
+			return 0, &Error{fmt.Sprintf("%s has twelve inches or more after the feet", quote(text)), "write " + right + " if that is what was read"}
+		}
+		return bounded(text, feet+inches)
+	}
+	if m := looseDash.FindStringSubmatch(s); m != nil {
+		return 0, &Error{fmt.Sprintf("%s could be a subtraction", quote(text)), fmt.Sprintf("write %s %s/%s", m[1], m[2], m[3])}
+	}
+	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
+}
+
+// sized turns the six groups of a number into a length of the given unit.
+func sized(text string, g []string, unit Length) (Length, error) {
+	switch {
+	case g[0] != "":
+		f, err := fraction(text, g[1], g[2])
+		if err != nil {
+			return 0, err
+		}
+		return whole(text, f.Add(f, decimal(g[0])), unit)
+	case g[3] != "":
+		f, err := fraction(text, g[3], g[4])
+		if err != nil {
+			return 0, err
+		}
+		return whole(text, f, unit)
+	}
+	return whole(text, decimal(g[5]), unit)
+}
+
+func fraction(text, num, den string) (*big.Rat, error) {
+	n, d := decimal(num), decimal(den)
+	if d.Sign() == 0 {
+		return nil, &Error{fmt.Sprintf("%s divides by zero", quote(text)), "write a fraction such as 7/16"}
+	}
+	if n.Cmp(d) >= 0 {
+		return nil, &Error{fmt.Sprintf("%s has a fraction of one or more", quote(text)), "write the whole inches apart, as in 1 1/16"}
+	}
+	return n.Quo(n, d), nil
+}
+
+func decimal(s string) *big.Rat {
+	s = strings.TrimSuffix(s, ".")
+	r, ok := new(big.Rat).SetString(s)
+	if !ok {
+		return new(big.Rat)
+	}
+	return r
+}
+
+func whole(text string, r *big.Rat, unit Length) (Length, error) {
+	nm := new(big.Rat).Mul(r, ratInt(int64(unit)))
+	if nm.Cmp(ratInt(int64(Most))) > 0 {
+		return bounded(text, Most+1)
+	}
+	if !nm.IsInt() {
+		return 0, &Error{fmt.Sprintf("%s is finer than a nanometre", quote(text)), "write a fraction that a tape shows, such as 7/16, or fewer decimals"}
+	}
+	return bounded(text, Length(nm.Num().Int64()))
+}
+
+func bounded(text string, l Length) (Length, error) {
+	if l > Most {
+		return 0, &Error{fmt.Sprintf("%s is over 100 m", quote(text)), "check the unit: a bare number is in the job's own units"}
+	}
+	return l, nil
+}
+
+func anyOf(g []string) bool {
+	for _, s := range g {
+		if s != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func example(system System) string {
+	if system == Millimetres {
+		return "write a length such as 2399, 2399.5 or 94 7/16 in"
+	}
+	return `write a length such as 94 7/16, 7' 10 7/16" or 2399 mm`
+}
+
+// quote puts a text in quotes, short enough for one line of a message. Marks for inches stay as they were written.
+func quote(text string) string {
+	text = strings.TrimSpace(text)
+	if r := []rune(text); len(r) > mostQuoted {
+		text = string(r[:mostQuoted]) + "..."
+	}
+	return strings.ReplaceAll(strconv.Quote(text), `\"`, `"`)
+}
+
+const mostQuoted = 40 // runes: several times the longest reading, and room for the rest of the line

@@ -1,0 +1,143 @@
+package length
+
+import (
+	"strconv"
+	"strings"
+)
+
+// Style says how lengths are written: in which system, to which division, rounded which way.
+type Style struct {
+	System   System
+	Division Length   // the finest mark printed, such as Inch/16 or Millimetre
+	Rounding Rounding // the direction, always named
+	Feet     bool     // feet and inches from a foot on; inches only
+}
+
+// Parts is a length taken apart for typesetting. Num and Den are zero when there is no fraction.
+type Parts struct {
+	Negative bool
+	Feet     int64 // only where the style asks for feet
+	HasFeet  bool
+	Whole    int64  // whole inches or millimetres
+	Num, Den int64  // a fraction of an inch in lowest terms
+	Decimals string // decimals of a millimetre, without the point
+}
+
+// Parts rounds a length as the style says and takes it apart.
+func (s Style) Parts(l Length) Parts {
+	how := s.Rounding
+	if how == 0 {
+		how = Nearest
+	}
+	l = l.Round(s.Division, how)
+	var p Parts
+	if l < 0 {
+		p.Negative = true
+		l = -l
+	}
+	if s.System == Millimetres {
+		p.Whole = int64(l / Millimetre)
+		if rest := int64(l % Millimetre); rest != 0 {
+			text := strconv.FormatInt(rest+int64(Millimetre), 10)[1:]
+			p.Decimals = strings.TrimRight(text, "0")
+		}
+		return p
+	}
+	p.Num, p.Den = int64(l%Inch), int64(Inch)
+	if p.Num == 0 {
+		p.Den = 0
+	} else {
+		g := gcd(p.Num, p.Den)
+		p.Num, p.Den = p.Num/g, p.Den/g
+	}
+	p.Whole = int64(l / Inch)
+	if s.Feet && p.Whole >= 12 {
+		p.HasFeet = true
+		p.Feet, p.Whole = p.Whole/12, p.Whole%12
+	}
+	return p
+}
+
+// Print writes a length as plain text without its unit, except that feet and inches carry their marks:
+// 94 7/16, 7' 10 7/16", 2399, 2399.5.
+func (s Style) Print(l Length) string {
+	p := s.Parts(l)
+	var b strings.Builder
+	if p.Negative {
+		b.WriteByte('-')
+	}
+	if p.HasFeet {
+		b.WriteString(strconv.FormatInt(p.Feet, 10))
+		b.WriteString("' ")
+	}
+	if p.Whole != 0 || p.Num == 0 || p.HasFeet {
+		b.WriteString(strconv.FormatInt(p.Whole, 10))
+		if p.Num != 0 {
+			b.WriteByte(' ')
+		}
+	}
+	if p.Num != 0 {
+		b.WriteString(strconv.FormatInt(p.Num, 10))
+		b.WriteByte('/')
+		b.WriteString(strconv.FormatInt(p.Den, 10))
+	}
+	if p.Decimals != "" {
+		b.WriteByte('.')
+		b.WriteString(p.Decimals)
+	}
+	if p.HasFeet {
+		b.WriteByte('"')
+	}
+	return b.String()
+}
+
+// With is Print followed by the unit where the text does not carry marks of its own: 94 7/16 in.
+func (s Style) With(l Length) string {
+	text := s.Print(l)
+	if strings.HasSuffix(text, `"`) {
+		return text
+	}
+	return text + " " + s.System.String()
+}
+
+// mostPlaces of decimals keeps thousands of Most, in millimetres, within an int64.
+const mostPlaces = 9
+
+// Decimal writes a length in decimals of the system's unit, rounded in the style's direction to the given number of
+// places, 0 to mostPlaces: the form in which a code's limits are quoted, 3.917.
+func (s Style) Decimal(l Length, places int) string {
+	how := s.Rounding
+	if how == 0 {
+		how = Nearest
+	}
+	places = min(max(places, 0), mostPlaces)
+	scale := int64(1)
+	for range places {
+		scale *= 10
+	}
+	units := FromRat(l.Rat(s.System).Mul(l.Rat(s.System), ratInt(scale)), Nanometre, how)
+	text := strconv.FormatInt(int64(units), 10)
+	sign := ""
+	if strings.HasPrefix(text, "-") {
+		sign, text = "-", text[1:]
+	}
+	for len(text) <= places {
+		text = "0" + text
+	}
+	if places == 0 {
+		return sign + text
+	}
+	return sign + text[:len(text)-places] + "." + text[len(text)-places:]
+}
+
+// String writes the exact length in millimetres with its unit; it is for messages to developers and round trips.
+func (l Length) String() string {
+	return Style{System: Millimetres, Division: Nanometre, Rounding: Nearest}.Print(l) + " mm"
+}
+
+func gcd(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}

@@ -1,0 +1,138 @@
+package plan
+
+import (
+	"slices"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/rules"
+	"balustrade/jobbook/sequence"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
+)
+
+// Make works the whole plan out. Problems are steps that cannot be put in order.
+func Make(j *job.Job) (*Plan, []source.Problem) {
+	p := &Plan{Job: j, Traits: j.Traits()}
+	p.Layout = layout.Lay(j)
+	p.Finishing = finish.Work(j, p.Layout)
+	p.Takeoff = takeoff.Take(j, p.Layout)
+	var problems []source.Problem
+	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.judge()
+	p.gather()
+	return p, problems
+}
+
+// judge has every measure judged by the job's rules: the new guard, run by run, and the old one.
+func (p *Plan) judge() {
+	var measures []finding.Measure
+	for _, r := range p.Layout.Runs {
+		measures = append(measures, r.Measures...)
+		p.Findings = append(p.Findings, r.Findings...)
+	}
+	measures = append(measures, rules.Survey(p.Job)...)
+	p.Findings = append(p.Findings, rules.Judge(p.Job.Rules, measures)...)
+	for _, old := range p.Finishing.Old {
+		p.Findings = append(p.Findings, rules.Old(p.Job, old))
+	}
+	groups := map[string]int{}
+	for i, r := range p.Layout.Runs {
+		groups[r.ID] = i
+	}
+	for i, s := range p.Job.Surveys {
+		groups["survey/"+s.Name] = len(p.Layout.Runs) + i
+	}
+	slices.SortStableFunc(p.Findings, func(a, b finding.Finding) int {
+		if d := groups[a.Group] - groups[b.Group]; d != 0 {
+			return d
+		}
+		return int(a.Verdict) - int(b.Verdict)
+	})
+}
+
+// gather collects what is still to be measured and every figure, in the order of the job.
+func (p *Plan) gather() {
+	if p.Job.Measured.Text == "" {
+		p.Missing = append(p.Missing, finding.Reading{What: "the day of measuring", Where: p.Job.File + ", measured: ", Why: "it stands on every sheet", At: p.Job.Measured.At, Group: "job"})
+	}
+	if len(p.Job.Runs) == 0 {
+		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
+	}
+	for _, r := range p.Layout.Runs {
+		p.Missing = append(p.Missing, r.Missing...)
+		p.Figures = append(p.Figures, r.Figures...)
+	}
+	p.Missing = append(p.Missing, p.Takeoff.Missing...)
+	p.Missing = append(p.Missing, p.Finishing.Missing...)
+	p.Figures = append(p.Figures, p.Takeoff.Figures...)
+	p.Figures = append(p.Figures, p.Finishing.Figures...)
+	p.Missing = once(p.Missing)
+}
+
+// once keeps the first of readings that several runs wait for.
+func once(readings []finding.Reading) []finding.Reading {
+	type key struct{ what, where string }
+	seen := map[key]bool{}
+	return slices.DeleteFunc(readings, func(r finding.Reading) bool {
+		k := key{r.What, r.Where}
+		defer func() { seen[k] = true }()
+		return seen[k]
+	})
+}
+
+// quantities counts what steps can name.
+func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
+	q := map[string]sequence.Quantity{}
+	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
+	balusters, fillets, marks := 0, 0, 0
+	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
+	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
+	for _, r := range l.Runs {
+		if r.Chosen == nil {
+			laid, filled = false, false
+		} else {
+			balusters += r.Chosen.Count
+			marks += r.Chosen.Count
+		}
+		for _, f := range r.Fillets {
+			fillets += f.Count
+		}
+		if r.Job.Fillet != nil && len(r.Fillets) == 0 {
+			filled = false
+		}
+		rails++
+		if r.Job.Shoe != nil {
+			shoes++
+		}
+		rosettes += len(r.Rosettes)
+		for _, e := range []job.End{r.Job.From, r.Job.To} {
+			switch {
+			case e.IsWall():
+				walls++
+			case e.Post != nil:
+				posts++
+			}
+		}
+	}
+	old := 0
+	for _, s := range j.Surveys {
+		if s.Goes() {
+			old++
+		}
+	}
+	set("balusters", balusters, laid)
+	set("runs", len(l.Runs), true)
+	set("posts", len(j.Posts), true)
+	set("wall-ends", walls, true)
+	set("post-ends", posts, true)
+	set("handrails", rails, true)
+	set("shoes", shoes, true)
+	set("fillets", fillets, filled)
+	set("rosettes", rosettes, true)
+	set("marks", marks, laid)
+	set("old-guards", old, true)
+	return q
+}

@@ -1,0 +1,36 @@
+// Package plan makes the plan of one job: layout, takeoff, finishing, order of work and findings, in that order.
+// A plan is a pure function of its job.
+package plan
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/sequence"
+	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/working"
+)
+
+// Plan is everything that the book shows.
+type Plan struct {
+	Job       *job.Job
+	Traits    []string
+	Layout    layout.Layout
+	Takeoff   takeoff.Takeoff
+	Finishing finish.Finishing
+	Sequence  sequence.Sequence
+	Findings  []finding.Finding // worst first within each group; groups in the order of the job
+	Missing   []finding.Reading // in the order of the job
+	Figures   []*working.Figure // every one, in the order of the book; ids are unique
+}
+
+// Figure finds a figure by its id; nil when there is none.
+func (p *Plan) Figure(id string) *working.Figure {
+	for _, f := range p.Figures {
+		if f.ID == id {
+			return f
+		}
+	}
+	return nil
+}

@@ -1,0 +1,180 @@
+// Package profile holds a turned or square section up its length: its widths, its coated surface, its outline as a face
+// beside an opening, and the largest sphere that passes between two faces.
+//
+// Widths and heights are exact lengths. Millimetres as floats appear where a slant or a sphere needs a square root, and
+// the opening is brought back to a whole number of nanometres at the end.
+package profile
+
+import (
+	"math/big"
+
+	"balustrade/jobbook/length"
+)
+
+// Station is the width at one height. Two stations at one height are a step; between two heights the section runs
+// straight from one to the other.
+type Station struct {
+	At    length.Length // height above the bottom as bought
+	Width length.Length // diameter of a turning, or width across the flats of a square
+	Round bool          // a turning; otherwise a square
+}
+
+// Profile is a section up its length, from the bottom as bought to the top. The zero value has no length.
+type Profile struct {
+	Stations []Station // heights ascending, the first at 0, the last at the length as bought
+}
+
+// Square is a plain square of one width.
+func Square(width, long length.Length) Profile {
+	return Profile{[]Station{{At: 0, Width: width}, {At: long, Width: width}}}
+}
+
+// Check finds the first station that can't stand as written and says what is allowed, lower case and without a full
+// stop. The index is -1 when the profile is in order, and 0 when there are fewer than two stations, so that it may
+// point past an empty list.
+func (p Profile) Check() (index int, why string) {
+	s := p.Stations
+	if len(s) < 2 {
+		return 0, "a profile needs two stations or more: the first at 0, the last at the length as bought"
+	}
+	for i, at := range s {
+		switch {
+		case at.Width <= 0:
+			return i, "the width of a station must be more than 0"
+		case i == 0 && at.At != 0:
+			return i, "the first station must be at 0, the bottom as bought"
+		case i > 0 && at.At < s[i-1].At:
+			return i, "stations must go upwards from the bottom, none lower than the one before it"
+		case i > 1 && at.At == s[i-2].At:
+			return i, "at most two stations may share one height, which makes a step"
+		case i > 0 && at.At != s[i-1].At && at.Round != s[i-1].Round:
+			return i, "a section may turn from square to round only at a step, two stations at one height"
+		}
+	}
+	if p.Long() <= 0 {
+		return len(s) - 1, "the last station must be above 0, at the length as bought"
+	}
+	return -1, ""
+}
+
+// Long is the length as bought: the height of the last station, 0 when there is none.
+func (p Profile) Long() length.Length {
+	if len(p.Stations) == 0 {
+		return 0
+	}
+	return p.Stations[len(p.Stations)-1].At
+}
+
+// between is the section at height z on the straight part from a up to b, rounded to the nearest nanometre.
+// a stands below b, and z is not outside them.
+func between(a, b Station, z length.Length) Station {
+	switch z {
+	case a.At:
+		return a
+	case b.At:
+		return b
+	}
+	rise := big.NewRat(int64(z-a.At), int64(b.At-a.At))
+	width := rise.Mul(rise, big.NewRat(int64(b.Width-a.Width), 1))
+	width.Add(width, big.NewRat(int64(a.Width), 1))
+	return Station{At: z, Width: length.FromRat(width, length.Nanometre, length.Nearest), Round: a.Round && b.Round}
+}
+
+// WidthAt gives the width just below and just above a height; they differ only at a step. At either end both are the
+// width of that end, and outside the profile both are 0.
+func (p Profile) WidthAt(z length.Length) (below, above length.Length) {
+	for i := 1; i < len(p.Stations); i++ {
+		a, b := p.Stations[i-1], p.Stations[i]
+		if a.At < z && z <= b.At {
+			below = between(a, b, z).Width
+		}
+		if a.At <= z && z < b.At {
+			above = between(a, b, z).Width
+		}
+	}
+	if below == 0 {
+		below = above
+	}
+	if above == 0 {
+		above = below
+	}
+	return below, above
+}
+
+// Widest is the greatest width of the part from one height to another. At a step exactly on either bound only the
+// side within the part counts; when both heights are the same, both sides do. 0 when no part of the profile is there.
+func (p Profile) Widest(from, to length.Length) length.Length {
+	_, most := p.extremes(from, to)
+	return most
+}
+
+// Narrowest is the least width of the part from one height to another, with the bounds as for Widest.
+func (p Profile) Narrowest(from, to length.Length) length.Length {
+	least, _ := p.extremes(from, to)
+	return least
+}
+
+func (p Profile) extremes(from, to length.Length) (least, most length.Length) {
+	if from == to {
+		below, above := p.WidthAt(from)
+		return min(below, above), max(below, above)
+	}
+	for i, s := range p.part(from, to).Stations {
+		if i == 0 {
+			least, most = s.Width, s.Width
+		}
+		least, most = min(least, s.Width), max(most, s.Width)
+	}
+	return least, most
+}
+
+// Cut is what is left when the piece is shortened at the bottom and at the top, with heights from 0 again. A negative
+// cut is none. When nothing is left the profile has no stations.
+func (p Profile) Cut(fromBottom, fromTop length.Length) Profile {
+	from, to := max(fromBottom, 0), p.Long()-max(fromTop, 0)
+	if from >= to {
+		return Profile{}
+	}
+	return p.part(from, to)
+}
+
+// part is the profile from one height to another, either way round, with heights from 0 again.
+func (p Profile) part(from, to length.Length) Profile {
+	if from > to {
+		from, to = to, from
+	}
+	from, to = max(from, 0), min(to, p.Long())
+	var q Profile
+	add := func(s Station) {
+		s.At -= from
+		if n := len(q.Stations); n == 0 || q.Stations[n-1] != s {
+			q.Stations = append(q.Stations, s)
+		}
+	}
+	for i := 1; i < len(p.Stations); i++ {
+		a, b := p.Stations[i-1], p.Stations[i]
+		low, high := max(a.At, from), min(b.At, to)
+		if low >= high {
+			continue
+		}
+		add(between(a, b, low))
+		add(between(a, b, high))
+	}
+	return q
+}
+
+// EndBlocks gives the length of the square part of one width at each end, 0 where the end is round or tapers: what may
+// be trimmed before a turning is cut into. A plain square is one block, and both are its whole length.
+func (p Profile) EndBlocks() (bottom, top length.Length) {
+	s, n := p.Stations, len(p.Stations)
+	if n == 0 {
+		return 0, 0
+	}
+	for i := 0; i < n && !s[i].Round && s[i].Width == s[0].Width; i++ {
+		bottom = s[i].At - s[0].At
+	}
+	for i := n - 1; i >= 0 && !s[i].Round && s[i].Width == s[n-1].Width; i-- {
+		top = s[n-1].At - s[i].At
+	}
+	return bottom, top
+}

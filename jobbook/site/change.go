@@ -1,0 +1,231 @@
+package site
+
+import (
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+)
+
+// change is what has to be done to a folder. Working it out touches nothing.
+type change struct {
+	before    manifest // as found; nil if there is none
+	during    manifest // everything that may be ours while the change is under way
+	after     manifest
+	leftovers []string // temporary files of a run that was cut off
+	write     []File   // in order
+	gone      []goner  // in order of path
+	kept      []string
+	needed    map[string]bool // folders that hold a file of the new book
+
+	removed int
+}
+
+// goner is a path that we wrote once and that is no longer wanted.
+type goner struct {
+	path     string
+	present  bool // it is there, a regular file with the bytes we wrote
+	sum      digest
+	inTheWay bool // a new file or folder takes its place, or that of a folder it is in
+}
+
+// compare finds out what has to be done, and refuses what would touch anything that is not ours.
+func compare(d *disk, dir string, files []File) (*change, error) {
+	foreign := func(name, why string) error { return &ForeignError{Dir: dir, Example: name, Why: why} }
+	c := &change{during: manifest{}, after: manifest{}, needed: map[string]bool{}}
+	entries, err := d.list(".")
+	if err != nil {
+		return nil, err
+	}
+	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() == manifestName }) {
+		if kind, err := d.kind(manifestName); err != nil || kind != regular {
+			return nil, foreign(manifestName, whyManifest)
+		}
+		data, err := d.read(manifestName)
+		if err != nil {
+			return nil, err
+		}
+		if c.before, err = parseManifest(data); err != nil {
+			return nil, foreign(manifestName, whyManifest)
+		}
+	} else {
+		for _, e := range entries {
+			if !isLeftover(e) {
+				return nil, foreign(e.Name(), whyNotEmpty)
+			}
+		}
+	}
+	wanted := map[string]bool{}
+	for _, f := range files {
+		wanted[f.Path] = true
+		for folder := path.Dir(f.Path); folder != "."; folder = path.Dir(folder) {
+			c.needed[folder] = true
+		}
+	}
+	if err := c.findGone(d, wanted); err != nil {
+		return nil, err
+	}
+	for _, f := range files {
+		sum := hash(f.Data)
+		c.after.add(f.Path, sum)
+		c.during.add(f.Path, sum)
+		if name, err := c.blocked(d, f.Path); err != nil {
+			return nil, err
+		} else if name != "" {
+			return nil, foreign(name, whyInTheWay)
+		}
+		kind, err := d.kind(f.Path)
+		if err != nil {
+			return nil, err
+		}
+		if kind != regular || c.makesWay(f.Path) {
+			c.write = append(c.write, f)
+			continue
+		}
+		data, err := d.read(f.Path)
+		if err != nil {
+			return nil, err
+		}
+		found := hash(data)
+		switch {
+		case c.before[f.Path] == nil:
+			return nil, foreign(f.Path, whyInTheWay)
+		case found == sum:
+			continue
+		case !c.before.has(f.Path, found):
+			return nil, foreign(f.Path, whyEdited)
+		}
+		c.during.add(f.Path, found)
+		c.write = append(c.write, f)
+	}
+	return c, c.findLeftovers(d)
+}
+
+// findGone lists what we wrote once and the new book does not have.
+func (c *change) findGone(d *disk, wanted map[string]bool) error {
+	for _, name := range slices.Sorted(maps.Keys(c.before)) {
+		if wanted[name] {
+			continue
+		}
+		g := goner{path: name, inTheWay: c.needed[name]}
+		for folder := path.Dir(name); folder != "."; folder = path.Dir(folder) {
+			g.inTheWay = g.inTheWay || wanted[folder]
+		}
+		kind, err := d.kind(name)
+		if err != nil {
+			return err
+		}
+		if kind == regular {
+			data, err := d.read(name)
+			if err != nil {
+				return err
+			}
+			g.sum = hash(data)
+			g.present = c.before.has(name, g.sum)
+		}
+		switch {
+		case g.present:
+			c.during.add(name, g.sum)
+		case kind == regular, kind == other:
+			c.kept = append(c.kept, name)
+			continue
+		default: // gone, or a folder now; listed until the end, so that a folder left empty by a run that was cut off is found
+			c.during[name] = c.before[name]
+		}
+		c.gone = append(c.gone, g)
+	}
+	return nil
+}
+
+// blocked gives the path that keeps a file from being written, "" if none does: a link, a file or a folder that is not
+// ours to remove.
+func (c *change) blocked(d *disk, name string) (string, error) {
+	for at := range prefixes(name) {
+		kind, err := d.kind(at)
+		switch {
+		case err != nil:
+			return "", err
+		case kind == absent:
+			return "", nil
+		case kind == folder && at == name:
+			return c.blockedByFolder(d, at)
+		case kind == folder, kind == regular && (at == name || c.makesWay(at)):
+		default:
+			return at, nil
+		}
+	}
+	return "", nil
+}
+
+// blockedByFolder looks for something that is not ours in a folder where a file is to go.
+func (c *change) blockedByFolder(d *disk, dir string) (string, error) {
+	entries, err := d.list(dir)
+	if err != nil {
+		return "", err
+	}
+	if len(entries) == 0 && !slices.ContainsFunc(c.gone, func(g goner) bool { return strings.HasPrefix(g.path, dir+"/") }) {
+		return dir, nil // an empty folder that never held anything of ours
+	}
+	for _, e := range entries {
+		name := path.Join(dir, e.Name())
+		switch {
+		case e.IsDir():
+			if found, err := c.blockedByFolder(d, name); found != "" || err != nil {
+				return found, err
+			}
+		case !c.makesWay(name) && !isLeftover(e):
+			return name, nil
+		}
+	}
+	return "", nil
+}
+
+// makesWay reports a file of ours that is removed before anything is written.
+func (c *change) makesWay(name string) bool {
+	i, found := slices.BinarySearchFunc(c.gone, name, func(g goner, name string) int { return strings.Compare(g.path, name) })
+	return found && c.gone[i].present && c.gone[i].inTheWay
+}
+
+// prefixes gives a, a/b, a/b/c for a/b/c.
+func prefixes(name string) func(yield func(string) bool) {
+	return func(yield func(string) bool) {
+		for i, r := range name {
+			if r == '/' && !yield(name[:i]) {
+				return
+			}
+		}
+		yield(name)
+	}
+}
+
+// findLeftovers looks for temporary files of ours in every folder that we may have written to.
+func (c *change) findLeftovers(d *disk) error {
+	folders := map[string]bool{".": true}
+	for _, m := range []manifest{c.before, c.after} {
+		for name := range m {
+			for at := path.Dir(name); at != "."; at = path.Dir(at) {
+				folders[at] = true
+			}
+		}
+	}
+	for _, dir := range slices.Sorted(maps.Keys(folders)) {
+		k, err := d.kind(dir)
+		if err != nil {
+			return err
+		}
+		if k != folder {
+			continue
+		}
+		entries, err := d.list(dir)
+		if err != nil {
+			return err
+		}
+		for _, e := range entries {
+			if isLeftover(e) {
+				c.leftovers = append(c.leftovers, path.Join(dir, e.Name()))
+			}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,75 @@
+package site
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// manifestName is the file that lists what we wrote. Below a first line with its version it is what sha256sum prints:
+// a hash in hexadecimal, two spaces, the path; sorted. A path has two lines while a run is under way: its old bytes
+// and its new ones.
+const manifestName = ".jobbook-manifest"
+
+const manifestFirst = "jobbook-manifest 1"
+
+type digest [sha256.Size]byte
+
+func hash(data []byte) digest { return sha256.Sum256(data) }
+
+// manifest gives for each path of ours the hashes of what we may have written there.
+type manifest map[string][]digest
+
+func (m manifest) has(name string, sum digest) bool { return slices.Contains(m[name], sum) }
+
+func (m manifest) add(name string, sum digest) {
+	if !m.has(name, sum) {
+		m[name] = append(m[name], sum)
+	}
+}
+
+func (m manifest) bytes() []byte {
+	var b strings.Builder
+	b.WriteString(manifestFirst + "\n")
+	for _, name := range slices.Sorted(maps.Keys(m)) {
+		sums := make([]string, 0, len(m[name]))
+		for _, sum := range m[name] {
+			sums = append(sums, hex.EncodeToString(sum[:]))
+		}
+		slices.Sort(sums)
+		for _, sum := range sums {
+			b.WriteString(sum + "  " + name + "\n")
+		}
+	}
+	return []byte(b.String())
+}
+
+func sameManifest(a, b manifest) bool {
+	return (a == nil) == (b == nil) && string(a.bytes()) == string(b.bytes())
+}
+
+var errManifest = errors.New("not a manifest of ours")
+
+// parseManifest reads a manifest. Anything that bytes would not have written is errManifest.
+func parseManifest(data []byte) (manifest, error) {
+	text, ok := strings.CutPrefix(string(data), manifestFirst+"\n")
+	if !ok || text != "" && !strings.HasSuffix(text, "\n") {
+		return nil, errManifest
+	}
+	m := manifest{}
+	for line := range strings.Lines(text) {
+		sum, name, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
+		raw, err := hex.DecodeString(sum)
+		if !ok || err != nil || len(raw) != sha256.Size || checkName(name) != "" {
+			return nil, errManifest
+		}
+		m.add(name, digest(raw))
+	}
+	if string(m.bytes()) != string(data) {
+		return nil, errManifest
+	}
+	return m, nil
+}

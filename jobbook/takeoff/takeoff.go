@@ -1,0 +1,34 @@
+// Package takeoff turns a layout into what is cut and what is ordered: every piece, and how many of each part.
+package takeoff
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/working"
+)
+
+// Takeoff is the pieces and parts of a whole job.
+type Takeoff struct {
+	Pieces  []layout.Cut // of all runs, in the order they are cut
+	Needs   []Need
+	Figures []*working.Figure
+	Missing []finding.Reading
+}
+
+// Need is one part to order.
+type Need struct {
+	Kind    string // baluster, newel, handrail, shoe, fillet, rosette
+	Part    string // the part's name
+	Title   string
+	Species string
+	Origin  job.Origin
+	Count   int           // pieces that the job needs
+	Spare   int           // more, by the shop's rule
+	Order   int           // both
+	Running length.Length // of parts bought by length: all pieces end to end, without kerf or waste
+	Longest length.Length // the longest piece
+	Bought  length.Length // length as bought, of parts bought by the piece
+	Figure  string        // id of the working of Order, or of Running
+}

@@ -1,0 +1,6 @@
+//go:build !linux
+
+package watch
+
+// remote cannot tell here.
+func remote(string) string { return "" }
