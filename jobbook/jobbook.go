@@ -59,12 +59,12 @@ func Make(dir string) (Result, []site.File, error) {
 
 // Check reads, decodes and plans, without a book.
 func Check(dir string) (Result, error) {
-	documents, result, err := read(dir)
+	documents, broken, result, err := read(dir)
 	if err != nil {
 		return result, err
 	}
 	var problems []source.Problem
-	result.Job, problems = job.Decode(documents)
+	result.Job, problems = job.Decode(documents, broken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
@@ -89,45 +89,45 @@ func ShopDir(dir string) string {
 }
 
 // read reads the three layers, farthest first.
-func read(dir string) ([]source.Document, Result, error) {
-	result := Result{Texts: Texts{dir: dir, shop: ShopDir(dir)}}
-	var documents []source.Document
+func read(dir string) (documents, broken []source.Document, result Result, err error) {
+	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
 	take := func(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
 		folder, err := source.Read(fsys, layer, prefix, skip...)
 		if err != nil {
 			return err
 		}
 		documents = append(documents, folder.Documents...)
+		broken = append(broken, folder.Broken...)
 		result.Problems = append(result.Problems, folder.Problems...)
 		result.Texts.folders = append(result.Texts.folders, folder)
 		return nil
 	}
 	library, err := fs.Sub(templates.Library, "library")
 	if err != nil {
-		return nil, result, err
+		return nil, nil, result, err
 	}
 	if err := take(library, source.Library, "library/"); err != nil {
-		return nil, result, err
+		return nil, nil, result, err
 	}
 	if result.Texts.shop != "" {
 		fsys, closer, err := source.Open(result.Texts.shop)
 		if err != nil {
-			return nil, result, err
+			return nil, nil, result, err
 		}
 		defer closer.Close()
 		if err := take(fsys, source.Shop, "shop/"); err != nil {
-			return nil, result, err
+			return nil, nil, result, err
 		}
 	}
 	fsys, closer, err := source.Open(dir)
 	if err != nil {
-		return nil, result, err
+		return nil, nil, result, err
 	}
 	defer closer.Close()
 	if err := take(fsys, source.Job, "", "shop"); err != nil {
-		return nil, result, err
+		return nil, nil, result, err
 	}
-	return documents, result, nil
+	return documents, broken, result, nil
 }
 
 // Texts finds the text behind a place in a file, and the file behind a name in the book.

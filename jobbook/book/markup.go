@@ -105,3 +105,12 @@ func listed(words []string) string {
 	last := len(words) - 1
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
+
+// sentence makes a sentence of words of a plan or a file: a capital at the start, one full stop at the end.
+func sentence(text string) string {
+	text = strings.TrimSpace(text)
+	if text == "" || strings.HasSuffix(text, ".") || strings.HasSuffix(text, "!") || strings.HasSuffix(text, "?") {
+		return capital(text)
+	}
+	return capital(text) + "."
+}

@@ -28,6 +28,7 @@ type prose struct {
 	source   []byte
 	root     ast.Node        // nil where there is nothing to show
 	ids      map[string]bool // of its headings
+	shown    bool            // a text stands in the book once
 }
 
 // mostProse bounds the text that is parsed as Markdown, in bytes: a few hostile inputs take time with the square of their length.
@@ -99,9 +100,10 @@ func (b *book) prose(doc *source.Document) (m markup) {
 		return ""
 	}
 	p := b.proses[doc.File]
-	if p == nil || p.root == nil {
+	if p == nil || p.root == nil || p.shown {
 		return ""
 	}
+	p.shown = true
 	defer b.recovered(doc)
 	b.walk(p)
 	var out strings.Builder

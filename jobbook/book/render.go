@@ -26,6 +26,7 @@ type book struct {
 	documents map[string]*source.Document // those shown as recorded, by file
 	lines     map[string]int              // how many lines each of them has
 	proses    map[string]*prose           // those shown on a page, by file
+	made      []page              // the pages that have something to say, but for the first
 	problems  []source.Problem
 }
 
@@ -37,10 +38,7 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 	}
 	b := newBook(p, frames)
 	b.readProse()
-	pages, err := b.pages()
-	if err != nil {
-		return nil, nil, err
-	}
+	pages := b.pages()
 	b.problems = source.Sort(b.problems)
 	if source.AnyError(b.problems) {
 		return nil, b.problems, nil
@@ -121,15 +119,16 @@ var allPages = []page{
 // printOrder is the order of the print edition: first what is needed at the saw.
 var printOrder = []string{"cut-list", "layout", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
 
-// pages makes the bodies. The answers come last, for they list the other pages.
-func (b *book) pages() ([]page, error) {
-	var pages []page
-	for _, p := range allPages {
+// pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
+func (b *book) pages() []page {
+	first, others := allPages[0], allPages[1:]
+	for _, p := range others {
 		if p.body = p.make(b); p.body != "" {
-			pages = append(pages, p)
+			b.made = append(b.made, p)
 		}
 	}
-	return pages, nil
+	first.body = first.make(b)
+	return append([]page{first}, b.made...)
 }
 
 // bind puts the frames around the bodies, and adds the style sheet, the print edition and the licence of the typeface.

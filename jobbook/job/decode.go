@@ -80,9 +80,9 @@ func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
 }
 
 // Decode reads the documents of all layers, library first, into one job. What is blank stays to be measured; what cannot be
-// understood is a problem, all of them together.
-func Decode(documents []source.Document) (*Job, []source.Problem) {
-	d := &decoder{system: length.Inches}
+// understood is a problem, all of them together. broken are files already reported, so that their names are not reported as missing.
+func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
+	d := &decoder{system: length.Inches, broken: broken}
 	j := &Job{System: length.Inches}
 	files := &decoded{}
 
@@ -122,6 +122,11 @@ func (d *decoder) jobFile(documents []source.Document, j *Job) *source.Document 
 		first = doc
 	}
 	if first == nil {
+		for _, doc := range d.broken {
+			if doc.Layer == source.Job && doc.Name == "job" {
+				return nil
+			}
+		}
 		d.at(source.Pos{File: "job.md"}, 1, "write a job.md that starts with ---, kind: job, ---", "no file of kind job in the folder")
 		return nil
 	}
@@ -349,4 +354,3 @@ func (j *Job) used(documents []source.Document) []source.Document {
 	}
 	return list
 }
-

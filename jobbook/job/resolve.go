@@ -44,6 +44,11 @@ func find[T any](d *decoder, ref Ref, what string, among []*T, name func(*T) str
 }
 
 func (d *decoder) missing(ref Ref, what string, known []string) {
+	for _, doc := range d.broken {
+		if doc.Name == ref.Text || what == "post" && doc.Name == "job" {
+			return
+		}
+	}
 	slices.Sort(known)
 	hint := fmt.Sprintf("there is no %s yet; write one", what)
 	if near := source.Suggest(ref.Text, known); near != "" {
@@ -73,7 +78,7 @@ func (d *decoder) orNone(ref Ref, found func(Ref)) (none bool) {
 
 func (d *decoder) run(j *Job, r *Run) {
 	own := r.Parts
-	quiet := &decoder{} // names that the job gives were reported once, where the job gives them
+	quiet := &decoder{broken: d.broken} // names that the job gives were reported once, where the job gives them
 	to := func(mine, jobs Ref) (Ref, *decoder) {
 		if mine.Given {
 			return mine, d
@@ -117,7 +122,7 @@ func (d *decoder) end(j *Job, e *End) {
 		ref := e.Rosette.Or(j.Defaults.Rosette)
 		say := d
 		if !e.Rosette.Given {
-			say = &decoder{}
+			say = &decoder{broken: d.broken}
 		}
 		e.NoPlate = say.orNone(ref, func(ref Ref) {
 			e.Plate = find(say, ref, "rosette", j.Rosettes, func(r *Rosette) string { return r.Name })

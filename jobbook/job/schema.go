@@ -40,6 +40,7 @@ func keysOf[T any](fields []field[T]) []Key {
 type decoder struct {
 	system   length.System
 	problems []source.Problem
+	broken   []source.Document // files whose form could not be made out: what they would have named is not reported again
 }
 
 func (d *decoder) problem(n *source.Node, hint, format string, args ...any) {
@@ -57,7 +58,11 @@ func (d *decoder) at(at source.Pos, width int, hint, format string, args ...any)
 // decode reads the keys of a map. Keys that are not in fields are problems, unless `also` knows them.
 func decode[T any](d *decoder, n *source.Node, what string, fields []field[T], to *T, also ...string) {
 	if n.Kind != source.Map {
-		d.problem(n, "write "+sample(fields), "want keys and values for %s, found %s", what, shape(n))
+		hint := "write " + sample(fields)
+		if key, _, ok := strings.Cut(n.Text, ":"); ok && slices.Contains(names(fields), key) {
+			hint = "put a space after the colon"
+		}
+		d.problem(n, hint, "want keys and values for %s, found %s", what, shape(n))
 		return
 	}
 	for _, e := range n.Entries {
@@ -116,7 +121,11 @@ func (d *decoder) scalar(n *source.Node, want string) (string, bool) {
 		return "", false
 	}
 	if n.Kind != source.Scalar {
-		d.problem(n, "", "want %s, found %s", want, n.Kind)
+		d.problem(n, "write one value", "want %s, found %s", want, n.Kind)
+		return "", false
+	}
+	if n.Block && want != "words" {
+		d.problem(n, "write it on the line of its key", "want %s, found a block of text", want)
 		return "", false
 	}
 	return n.Text, true

@@ -38,7 +38,9 @@ var traits = []trait{
 	{"turned", "balusters are turned", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Turned() }) }},
 	{"pin-top", "balusters go into bored holes under the rail", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Top.Text == "pin" }) }},
 	{"pin-bottom", "balusters have a pin below", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Bottom.Text == "pin" }) }},
-	{"floor-to-come", "floor is still to be laid", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.ToCome.Thick.Given || r.ToCome.What.Given }) }},
+	{"floor-to-come", "floor is still to be laid", func(j *Job) bool {
+		return anyRun(j, func(r *Run) bool { return r.ToCome.Thick.Given || r.ToCome.What.Given })
+	}},
 	{"level-readings", "a floor was read from a level line", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return len(r.Level) > 0 }) }},
 	{"painted", "something gets paint", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "paint" }) }},
 	{"clear-finish", "something gets a clear finish", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text != "paint" }) }},

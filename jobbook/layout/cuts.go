@@ -176,7 +176,7 @@ func ranges(list string) string {
 }
 
 // cutFillets works out the fillets of both grooves from the rounded marks: between two balusters, spacing less the baluster's
-// width at that groove; at the ends from the face, the trim or the rosette.
+// width at that groove; at the ends from the face, the trim or the rosette. Fillet k stands before baluster k.
 func (b *builder) cutFillets() {
 	if len(b.Marks) == 0 || b.r.Fillet == nil {
 		return
@@ -210,19 +210,19 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	}
 	// Between balusters both ends are centres; at the ends of the groove the face stands half a width beyond where a centre would.
 	if endsKnown {
-		row(0, from-width/2, b.Marks[0].At)
+		row(1, from-width/2, b.Marks[0].At)
 	}
 	for k := 1; k < n; k++ {
-		row(k, b.Marks[k-1].At, b.Marks[k].At)
+		row(k+1, b.Marks[k-1].At, b.Marks[k].At)
 	}
 	if endsKnown {
-		row(n, b.Marks[n-1].At, to+width/2)
+		row(n+1, b.Marks[n-1].At, to+width/2)
 	}
 	if len(rows) == 0 {
 		return
 	}
 	fig := b.series(id, title, "f_k", working.Difference(right, left, w), []string{"k", "a", "z"},
-		[]string{"after baluster", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
+		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
 	var cuts []Cut
 	for i, r := range fig.Series.Rows {
 		exact := length.Of(r.Value, b.sys, length.Nanometre, length.Nearest)
@@ -241,12 +241,11 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 		}
 	}
 	for i := range cuts {
-		cuts[i].Which = "after baluster " + ranges(cuts[i].Which)
-		cuts[i].Which = strings.Replace(cuts[i].Which, "after baluster 0", "first, and after baluster", 1)
+		cuts[i].Which = ranges(cuts[i].Which)
 	}
 	b.Fillets = append(b.Fillets, cuts...)
 	if !endsKnown {
-		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, Rounding: length.Down, Which: "the first and the last", Fit: "cut to the opening as it stands: which end leans is not settled"})
+		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: which end leans is not settled"})
 	}
 }
 

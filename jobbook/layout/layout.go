@@ -172,6 +172,7 @@ type Cut struct {
 	Length   length.Length // rounded to the division: what is cut
 	Rounding length.Rounding
 	Which    string // balusters 3 to 7; the first and the last
+	ToFit    bool   // no length can be given: cut to the opening as it stands
 	Fit      string // what to know when cutting: leave long and fit
 	Figure   string
 }

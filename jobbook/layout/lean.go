@@ -17,8 +17,8 @@ type variant = profile.Face
 // whose it is; without one, the whole of it is charged to each end in turn.
 func (b *builder) lean() {
 	b.sides = [2][]variant{{b.From.Face}, {b.To.Face}}
-	if b.Clear == nil {
-		return
+	if b.Clear == nil || trimUnknown(b.r.From) || trimUnknown(b.r.To) {
+		return // without the trim's thickness, what looks like lean may be the trim
 	}
 	var readings []LeanReading
 	for _, c := range b.r.Clears {
@@ -100,6 +100,11 @@ func (b *builder) lean() {
 		b.bothPlumbs(plumbs, l)
 	}
 	l.Words = b.leanWords()
+}
+
+// trimUnknown reports a clear taken to trim that stays, and whose thickness is still to be measured.
+func trimUnknown(e job.End) bool {
+	return (e.Face.Text == "baseboard" || e.Face.Text == "base trim") && (!e.Stays.Given || e.Stays.Yes) && (!e.Thick.Given || !e.High.Given)
 }
 
 // bothPlumbs compares two plumb readings with the clears, where both ends were read.

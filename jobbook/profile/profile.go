@@ -163,17 +163,17 @@ func (p Profile) part(from, to length.Length) Profile {
 	return q
 }
 
-// EndBlocks gives the length of the square part of one width at each end, 0 where the end is round or tapers: what may
-// be trimmed before a turning is cut into. A plain square is one block, and both are its whole length.
+// EndBlocks gives the length of one section at each end, square or round, 0 where the end tapers: what may be trimmed before
+// a cut runs into the turning. A plain stick is one block, and both are its whole length.
 func (p Profile) EndBlocks() (bottom, top length.Length) {
 	s, n := p.Stations, len(p.Stations)
 	if n == 0 {
 		return 0, 0
 	}
-	for i := 0; i < n && !s[i].Round && s[i].Width == s[0].Width; i++ {
+	for i := 0; i < n && s[i].Round == s[0].Round && s[i].Width == s[0].Width; i++ {
 		bottom = s[i].At - s[0].At
 	}
-	for i := n - 1; i >= 0 && !s[i].Round && s[i].Width == s[n-1].Width; i-- {
+	for i := n - 1; i >= 0 && s[i].Round == s[n-1].Round && s[i].Width == s[n-1].Width; i-- {
 		top = s[n-1].At - s[i].At
 	}
 	return bottom, top

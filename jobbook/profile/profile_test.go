@@ -147,7 +147,8 @@ func TestEndBlocks(t *testing.T) {
 	}{
 		{"turned", turned, in(7, 0), in(6, 0)},
 		{"plain square is one block", Square(in(1, 4), in(36, 0)), in(36, 0), in(36, 0)},
-		{"round ends", Profile{[]Station{round(0, in(1, 0)), round(in(36, 0), in(1, 0))}}, 0, 0},
+		{"a round stick is one block", Profile{[]Station{round(0, in(1, 0)), round(in(36, 0), in(1, 0))}}, in(36, 0), in(36, 0)},
+		{"a pin at the foot", Profile{[]Station{round(0, in(1, 0)), round(in(1, 0), in(1, 0)), square(in(1, 0), in(2, 0)), square(in(9, 0), in(2, 0))}}, in(1, 0), in(8, 0)},
 		{"tapering from the ends", Profile{[]Station{square(0, in(2, 0)), square(in(5, 0), in(1, 0)), square(in(9, 0), in(2, 0))}}, 0, 0},
 		{"a station within the block", Profile{[]Station{square(0, in(2, 0)), square(in(2, 0), in(2, 0)), square(in(5, 0), in(2, 0)), square(in(9, 0), in(1, 0))}}, in(5, 0), 0},
 		{"nothing", Profile{}, 0, 0},

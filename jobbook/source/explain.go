@@ -11,12 +11,13 @@ import (
 
 // notKeys reports a value where keys are wanted.
 func (y *tree) notKeys(n *Node) {
-	width := utf8.RuneCountInString(n.Text)
+	text, _, _ := strings.Cut(n.Text, "\n")
+	width := utf8.RuneCountInString(text)
 	switch {
-	case missingSpace.MatchString(n.Text) && n.Kind == Scalar:
-		y.problem(n.At, width, spaceHint(n.Text), "%q is read as one value, not as a key and its value", clip(n.Text))
+	case n.Kind == Scalar && !n.Quoted && !n.Block && missingSpace.MatchString(text):
+		y.problem(n.At, width, spaceHint(text), "%q is read as one value, not as a key and its value", clip(text))
 	case n.Kind == Scalar:
-		y.problem(n.At, width, "write key: value, one to a line", "want keys and values in the front matter, found %q", clip(n.Text))
+		y.problem(n.At, width, "write key: value, one to a line", "want keys and values in the front matter, found %q", clip(text))
 	default:
 		y.problem(n.At, width, "write key: value, one to a line", "want keys and values in the front matter, found %s", n.Kind)
 	}
@@ -28,7 +29,11 @@ func (y *tree) noColon(key *Node, width int) {
 		y.problem(key.At, width, spaceHint(key.Text), "%q is read as a key without a value", clip(key.Text))
 		return
 	}
-	y.problem(key.At, width, "write key: value", "the key %q has no colon", clip(key.Text))
+	hint := "write key: value"
+	if key.Text != "" && key.Text[0] >= '0' && key.Text[0] <= '9' { // {floor: 94,5}
+		hint = "a comma in braces starts a new key; write a decimal with a point"
+	}
+	y.problem(key.At, width, hint, "the key %q has no colon", clip(key.Text))
 }
 
 func spaceHint(text string) string {

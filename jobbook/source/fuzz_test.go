@@ -13,7 +13,7 @@ func FuzzRead(f *testing.F) {
 		"---\nkind: run\nclear: {floor: 94 7/16, rail: \"94\"}\nlist:\n  - 8' 9\"\n  - [1, 2]\n---\n# Text\n",
 		"\ufeff---\r\na: #5\r\nb: |5\r\nc: 'x\r\n  y'\r\n---\r\n", "---\r\r\na: \rb\n---", "---\na: &x [*x]\n<<: !!map {}\n---\n", "--- \n? [a]\n: b\n: c\n---\n",
 		"---\na: \"8' 9\"\"\n---\n", "---\n{at:48, 'w', x: , y\n: }\n---\n", "---\n...\n%\n--- a\n---\n", "\n ---\nkind: x\n", "---\na: \u2028\ufeff\x00\xff\n---\n",
-		"---\na:\n\tb: [\n{\n---\n", "---\na: \"b\nc\\\n", "---\na: >\n  b\n\n  c\nd: \"\\u12\"\n---\n",
+		"---\na:\n\tb: [\n{\n---\n", "---\na: \"b\nc\\\n", "---\n\"c:1\n\nb:2\"\n---\n", "---\na: >\n  b\n\n  c\nd: \"\\u12\"\n---\n",
 	} {
 		f.Add([]byte(seed))
 	}
@@ -42,6 +42,11 @@ func FuzzRead(f *testing.F) {
 			}
 			if p.Width < 1 || p.Hint == "" || strings.HasSuffix(p.Summary, ".") || strings.Contains(p.Summary+p.Hint, "\n") {
 				t.Errorf("a problem that breaks the rules of wording: %+v", p)
+			}
+		}
+		for _, p := range folder.Problems {
+			if p.Summary == "the front matter cannot be read" {
+				t.Error("the YAML library panicked, or gave an error without a place")
 			}
 		}
 		if len(folder.Broken) > 0 && !AnyError(folder.Problems) {

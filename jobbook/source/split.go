@@ -78,6 +78,7 @@ func characters(file, text string, end int) (readable bool, problems []Problem) 
 	control, lone := false, false
 	for i, r := range text {
 		switch {
+		case r >= ' ' && r <= '~': // most of it
 		case r == utf8.RuneError && !strings.HasPrefix(text[i:], "\ufffd"):
 			hint := "save the file as UTF-8"
 			if strings.HasPrefix(text, "\xff\xfe") || strings.HasPrefix(text, "\xfe\xff") {

@@ -19,16 +19,32 @@ type Takeoff struct {
 
 // Need is one part to order.
 type Need struct {
-	Kind    string // baluster, newel, handrail, shoe, fillet, rosette
-	Part    string // the part's name
-	Title   string
-	Species string
-	Origin  job.Origin
-	Count   int           // pieces that the job needs
-	Spare   int           // more, by the shop's rule
-	Order   int           // both
-	Running length.Length // of parts bought by length: all pieces end to end, without kerf or waste
-	Longest length.Length // the longest piece
-	Bought  length.Length // length as bought, of parts bought by the piece
-	Figure  string        // id of the working of Order, or of Running
+	Kind     string // baluster, newel, handrail, shoe, fillet, rosette
+	Part     string // the part's name
+	Title    string
+	Species  string
+	Origin   job.Origin
+	Count    int           // pieces that the job needs
+	Spare    int           // more, by the shop's rule
+	Order    int           // both
+	Running  length.Length // of parts bought by length: all pieces end to end, without kerf or waste
+	Longest  length.Length // the longest piece
+	Bought   length.Length // length as bought, of parts bought by the piece
+	Complete bool          // every run that uses the part is counted; otherwise the numbers are what is known so far
+	Figure   string        // id of the working of Order, or of Running; empty while nothing is known
+}
+
+// Take lists every piece to cut and every part to order of a job that has been laid out. Where a run still waits for a
+// reading, its parts are listed with what is known, and the run is named in Missing.
+func Take(j *job.Job, l layout.Layout) Takeoff {
+	t := &taking{job: j, at: map[string]*account{}}
+	t.balusters(l)
+	t.newels()
+	t.handrails(l)
+	t.shoes(l)
+	t.fillets(l)
+	t.rosettes(l)
+	t.close()
+	t.waiting(l)
+	return Takeoff{Pieces: pieces(l), Needs: t.needs, Figures: t.figures, Missing: t.missing}
 }

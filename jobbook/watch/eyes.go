@@ -53,27 +53,26 @@ func (e *eyes) follow(ctx context.Context, roots []string) {
 // run watches until ctx ends. open must have been called.
 func (e *eyes) run(ctx context.Context) {
 	defer e.close()
+	pace := e.pace()
+	ticker := time.NewTicker(pace)
+	defer ticker.Stop()
 	for {
-		var (
-			events  <-chan fsnotify.Event
-			faults  <-chan error
-			recheck = e.again
-		)
+		if now := e.pace(); now != pace {
+			pace = now
+			ticker.Reset(pace)
+		}
+		var events <-chan fsnotify.Event
+		var faults <-chan error
 		if e.watcher != nil {
 			events, faults = e.watcher.Events, e.watcher.Errors
-		} else {
-			recheck = e.poll
 		}
-		// One timer for each turn: events put the look at the roots off, but then they are the news of the roots too.
-		timer := time.NewTimer(recheck)
 		select {
 		case <-ctx.Done():
-			timer.Stop()
 			return
 		case roots := <-e.news:
 			e.roots = roots
 			e.reopen()
-		case <-timer.C:
+		case <-ticker.C:
 			if e.moved() {
 				e.reopen()
 			} else if e.watcher == nil {
@@ -87,8 +86,15 @@ func (e *eyes) run(ctx context.Context) {
 			}
 			e.reopen() // events were lost: look at everything
 		}
-		timer.Stop()
 	}
+}
+
+// pace is how often to look at the disk without being told.
+func (e *eyes) pace() time.Duration {
+	if e.watcher == nil {
+		return e.poll
+	}
+	return e.again
 }
 
 // reopen watches everything anew and has everything read again.

@@ -71,7 +71,7 @@ func (l *loop) run(ctx context.Context) {
 		case <-done:
 			end = nil
 			l.built()
-			if owed && !armed {
+			if owed && !armed && ctx.Err() == nil {
 				start()
 			}
 		}

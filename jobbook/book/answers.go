@@ -1,0 +1,175 @@
+package book
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+)
+
+// answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
+func (b *book) answersPage() markup {
+	var w writer
+	w.put(`<section id="answer"><h2>Can this be built as drawn?</h2>`, "\n")
+	a := b.answer()
+	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
+	w.put(b.findings(finding.Fail, "What stops it"))
+	w.put(b.findings(finding.AskAuthority, "To settle with the authority"))
+	w.put(b.oldGuard(), "</section>\n")
+	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())
+	if p := b.prose(b.job.Prose.Document); p != "" {
+		w.put(`<section id="about"><h2>About this job</h2>`, "\n", p, "</section>\n")
+	}
+	w.put(b.rest())
+	return w.markup()
+}
+
+// findings lists the findings of one verdict about what is to be built, in words.
+func (b *book) findings(v finding.Verdict, title string) markup {
+	var w writer
+	for _, f := range b.plan.Findings {
+		if f.Verdict != v || ofOld(f) {
+			continue
+		}
+		w.put("<li>")
+		w.say(`<a href="checks.html#%s">%s</a>, %s`, findingAnchor(f), f.Title, b.groupTitle(f.Group))
+		if numbers := b.comparedWith(f); numbers != "" {
+			w.put(": ", numbers)
+		}
+		w.put(".")
+		if f.Cure != "" {
+			w.say(" What would cure it: %s", sentence(f.Cure))
+		} else if f.Note != "" {
+			w.say(" %s", sentence(f.Note))
+		}
+		w.put("</li>\n")
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say("<h3>%s</h3>\n<ul>\n%s</ul>\n", title, w.markup())
+}
+
+// oldGuard says what the survey found, where it found a fault.
+func (b *book) oldGuard() markup {
+	fails := 0
+	for _, f := range b.plan.Findings {
+		if ofOld(f) && f.Verdict == finding.Fail {
+			fails++
+		}
+	}
+	if fails == 0 {
+		return ""
+	}
+	return say("<p>%s</p>\n", verdictMark(finding.Fail, "The old guard, as found, fails "+counted(fails, "check", "checks")+": close it off until the new one stands")) +
+		"<p><a href=\"checks.html\">See the checks</a></p>\n"
+}
+
+// carry is the numbers to keep in the head, run by run.
+func (b *book) carry() markup {
+	var w writer
+	for _, r := range b.plan.Layout.Runs {
+		numbers := pairs{class: "carry"}
+		if c := r.Chosen; c != nil {
+			numbers.add("balusters", say("%d", c.Count))
+			numbers.add("gap", say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
+			numbers.add("worst opening", say("%s %s", b.worst(r, c.Worst), b.unit()))
+		}
+		if r.Handrail != nil {
+			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))
+		}
+		if r.Shoe != nil {
+			numbers.add("shoe", say("%s %s", b.figured(r.Shoe.Figure, b.mark(r.Shoe.Length)), b.unit()))
+		}
+		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
+		w.put(numbers.markup())
+		if r.Chosen == nil {
+			w.put("<p>", verdictMark(finding.ToBeMeasured, "cannot be laid out yet"), "</p>\n")
+		}
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="numbers"><h2>Numbers to carry</h2>`+"\n%s</section>\n", w.markup())
+}
+
+// missing lists what is still to be measured or decided.
+func (b *book) missing() markup {
+	if len(b.plan.Missing) == 0 {
+		return ""
+	}
+	return say(`<section id="missing"><h2>Still to be measured or decided</h2>`+"\n%s</section>\n", b.missingList(b.plan.Missing))
+}
+
+func (b *book) missingList(list []finding.Reading) markup {
+	var w writer
+	w.put("<ul>\n")
+	for _, m := range list {
+		w.say("<li>%s", capital(m.What))
+		if m.Where != "" {
+			w.put(": write it in ", b.recorded(m.At, say("<code>%s</code>", m.Where)))
+		}
+		if m.Why != "" {
+			w.say(". Waiting for it: %s", m.Why)
+		}
+		w.put(".</li>\n")
+	}
+	w.put("</ul>\n")
+	return w.markup()
+}
+
+// next is the first step, and the first hold point.
+func (b *book) next() markup {
+	steps := b.plan.Sequence.Steps
+	if len(steps) == 0 {
+		return ""
+	}
+	var w writer
+	w.put(`<section id="next"><h2>What happens next</h2>`, "\n")
+	w.say(`<p>First: <a href="sequence.html#%s">%s</a>.</p>`+"\n", stepAnchor(steps[0].Step), stepTitle(steps[0].Step))
+	if i := b.firstHold(); i >= 0 {
+		w.say(`<p>Nothing goes past step %d until this is settled: <a href="sequence.html#%s">%s</a></p>`+"\n", steps[i].N, stepAnchor(steps[i].Step), steps[i].Step.Hold.Text)
+	}
+	w.put("</section>\n")
+	return w.markup()
+}
+
+// firstHold is the index of the first hold point; -1 when there is none.
+func (b *book) firstHold() int {
+	for i, s := range b.plan.Sequence.Steps {
+		if s.Step.Hold.Text != "" {
+			return i
+		}
+	}
+	return -1
+}
+
+// bitingNow lists the cautions of the steps up to the first hold point: those that bite before anything is settled.
+func (b *book) bitingNow() markup {
+	last := b.firstHold()
+	if last < 0 {
+		last = 0 // without a hold point, those of the first step
+	}
+	var w writer
+	seen := map[*job.Caution]bool{}
+	for i, s := range b.plan.Sequence.Steps {
+		for _, c := range s.Cautions {
+			if i <= last && !seen[c] {
+				seen[c] = true
+				w.say(`<li><a href="cautions.html#%s">%s</a></li>`+"\n", cautionAnchor(c), cautionTitle(c))
+			}
+		}
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="biting"><h2>Cautions that bite now</h2>`+"\n<ul>\n%s</ul></section>\n", w.markup())
+}
+
+// rest leads to the other pages.
+func (b *book) rest() markup {
+	var w writer
+	for _, p := range b.made {
+		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
+	}
+	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
+}

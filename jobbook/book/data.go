@@ -1,0 +1,70 @@
+package book
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/plan"
+)
+
+// dataFiles are the plan as data, for other programs: data/plan.json with its schema, and tables for a spreadsheet.
+// They hold what the pages show and nothing that the plan does not. A plan without a job is an empty one.
+func dataFiles(p *plan.Plan) ([]File, error) {
+	d := dataWriter{plan: p, job: p.Job}
+	if d.job == nil {
+		d.job = &job.Job{}
+	}
+	d.division = d.job.Division.Length
+	if d.division <= 0 {
+		d.division = length.Inch / 16 // a tape's sixteenths, common practice
+		if d.job.System == length.Millimetres {
+			d.division = length.Millimetre
+		}
+	}
+	planJSON, err := dataJSON(d.wholePlan())
+	if err != nil {
+		return nil, err
+	}
+	schema, err := dataJSON(planSchema())
+	if err != nil {
+		return nil, err
+	}
+	return append([]File{{"data/plan.json", planJSON}, {"data/plan.schema.json", schema}}, d.tables()...), nil
+}
+
+// dataWriter turns a plan into data.
+type dataWriter struct {
+	plan     *plan.Plan
+	job      *job.Job
+	division length.Length
+}
+
+// dataJSON writes a value with two spaces a level and a line break at the end.
+func dataJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	err := e.Encode(v)
+	return b.Bytes(), err
+}
+
+// tape is a length as text with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch
+// or on a tenth of a millimetre, else in decimals to 4 places, which no tape shows and no eye takes for a reading.
+func (d dataWriter) tape(l length.Length) string {
+	const places = 4 // a ten-thousandth of an inch, a tenth of a micrometre: finer than anything judged in the trade
+	style := length.Style{System: d.job.System, Division: d.division, Rounding: length.Nearest}
+	if l.Round(style.Division, length.Nearest) == l {
+		return style.With(l)
+	}
+	style.Division = finestInch
+	if d.job.System == length.Millimetres {
+		style.Division = finestMM
+	}
+	if l.Round(style.Division, length.Nearest) == l {
+		return style.With(l)
+	}
+	return style.Decimal(l, places) + " " + d.job.System.String()
+}

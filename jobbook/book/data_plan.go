@@ -1,0 +1,674 @@
+package book
+
+import (
+	"encoding/json"
+	"math"
+	"math/big"
+	"strconv"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/sequence"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/working"
+)
+
+// planFormat names the form of plan.json. Within one number, properties are only ever added.
+const planFormat = "balustrade-plan/1"
+
+// The types below are plan.json, and the schema is made from them: the tag doc describes a property, unit says what it is counted
+// in, enum names its words (see schemaEnums). A property with omitempty is absent where there is nothing to say; none is ever null.
+
+type dataPlan struct {
+	Format    string        `json:"format" enum:"format" doc:"the form of this file; within one number, properties are only ever added" unit:"text"`
+	Job       dataJob       `json:"job" doc:"whose plan this is, and how it is measured" unit:"none"`
+	Traits    []string      `json:"traits" doc:"facts about the job that decide which steps and cautions it gets, such as wall-end or painted" unit:"text"`
+	Runs      []dataRun     `json:"runs" doc:"every run of guard, in the order of the job" unit:"none"`
+	Takeoff   dataTakeoff   `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
+	Finishing dataFinishing `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
+	Sequence  dataSequence  `json:"sequence" doc:"the order of work" unit:"none"`
+	Findings  []dataFinding `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
+	Missing   []dataReading `json:"missing" doc:"every reading still to be taken or decision still to be made, those of the runs included" unit:"none"`
+	Figures   []dataFigure  `json:"figures" doc:"every number that somebody acts on, with its working; ids are unique" unit:"none"`
+}
+
+type dataLength struct {
+	NM   int64  `json:"nm" doc:"the exact length: a whole number of nanometres, 25 400 000 to an inch" unit:"nm"`
+	Text string `json:"text" doc:"the same for a person, with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch or on a tenth of a millimetre, else in decimals rounded to 4 places" unit:"the job's unit"`
+}
+
+type dataPlace struct {
+	File string `json:"file" doc:"path of the file, with slashes, below the job's folder, shop/ or library/" unit:"text"`
+	Line int    `json:"line,omitempty" min:"1" doc:"line in the file, from 1; absent where the file as a whole is meant" unit:"lines"`
+	Col  int    `json:"col,omitempty" min:"1" doc:"column in the line, from 1, in characters" unit:"characters"`
+}
+
+type dataJob struct {
+	Title    string     `json:"title,omitempty" doc:"name of the job" unit:"text"`
+	Client   string     `json:"client,omitempty" doc:"who it is for, as written" unit:"text"`
+	Place    string     `json:"place,omitempty" doc:"where it is, as written" unit:"text"`
+	Measured string     `json:"measured,omitempty" doc:"date of measuring, as written" unit:"date"`
+	Units    string     `json:"units" enum:"units" doc:"what the job is measured in: the unit of formulas, results and the text of lengths" unit:"text"`
+	Division dataLength `json:"division" doc:"marks and cuts are rounded to a multiple of this" unit:"length"`
+	Rules    string     `json:"rules,omitempty" doc:"name of the rule set it is judged by; absent while none is chosen" unit:"text"`
+}
+
+type dataRun struct {
+	Name         string          `json:"name" doc:"the run's name: its file's stem less a leading number" unit:"text"`
+	Title        string          `json:"title" doc:"its name on a page" unit:"text"`
+	ID           string          `json:"id" doc:"stem of the ids of its figures, and the group of its findings and readings: run/gallery" unit:"text"`
+	From         dataEnd         `json:"from" doc:"the end with the datum face, which every mark is measured from" unit:"none"`
+	To           dataEnd         `json:"to" doc:"the other end" unit:"none"`
+	Clear        *dataLength     `json:"clear,omitempty" doc:"clear length at the foot from the datum face to the other end's face, which the marks are laid out in; absent while not read" unit:"length"`
+	Limit        *dataLimit      `json:"limit,omitempty" doc:"what the openings are laid out to; absent while there is no limit" unit:"none"`
+	Chosen       *dataCandidate  `json:"chosen,omitempty" doc:"the count that is built; absent until the run can be laid out" unit:"none"`
+	Why          string          `json:"why,omitempty" doc:"why this count" unit:"text"`
+	LeastPassing *int            `json:"leastPassing,omitempty" min:"0" doc:"the smallest count whose worst opening is inside the limit; absent where none is, or none was looked for" unit:"balusters"`
+	Candidates   []dataCandidate `json:"candidates" doc:"counts side by side, from one below the chosen one to two above" unit:"none"`
+	Marks        []dataMark      `json:"marks" doc:"the centre of every baluster, in order from the datum face" unit:"none"`
+	Openings     []dataOpening   `json:"openings" doc:"the largest ball that passes at each kind of place" unit:"none"`
+	Spacer       *dataSpacer     `json:"spacer,omitempty" doc:"the block for stepping gaps; absent where there is none" unit:"none"`
+	Lean         *dataLean       `json:"lean,omitempty" doc:"what clears read at several heights say about the two ends; absent where only one was read" unit:"none"`
+	Floor        dataFloor       `json:"floor" doc:"the floor under the run" unit:"none"`
+	Levels       *dataLevels     `json:"levels,omitempty" doc:"heights of rail and shoe; absent while not known" unit:"none"`
+	Cuts         []dataCut       `json:"cuts" doc:"the run's pieces: handrail, shoe, balusters, fillets, rosettes" unit:"none"`
+	Missing      []dataReading   `json:"missing" doc:"the run's own readings still to be taken" unit:"none"`
+}
+
+type dataEnd struct {
+	Name     string     `json:"name" doc:"wall, or the name of the post; says so where the end is not named yet" unit:"text"`
+	Wall     bool       `json:"wall" doc:"the run stops at a wall" unit:"none"`
+	Taken    string     `json:"taken" doc:"the face that the clear was taken to, in words" unit:"text"`
+	Known    bool       `json:"known" doc:"false while the shape of the end is still to be measured" unit:"none"`
+	Recess   dataLength `json:"recess" doc:"how far the face above the trim lies behind the face that marks are measured from; 0 without trim" unit:"length"`
+	Proud    dataLength `json:"proud" doc:"how far trim that stays stands out from the face the clear was taken to: the shoe stops there" unit:"length"`
+	TrimHigh dataLength `json:"trimHigh" doc:"height of that trim" unit:"length"`
+	Rosette  dataLength `json:"rosette" doc:"how far a rosette stands off; 0 without one" unit:"length"`
+	Newel    string     `json:"newel,omitempty" doc:"name of the newel; absent at a wall and while not chosen" unit:"text"`
+}
+
+type dataLimit struct {
+	Value    dataLength `json:"value" doc:"the limit on openings" unit:"length"`
+	Operator string     `json:"operator" enum:"operator" doc:"how an opening is compared with it; under means that exactly on the limit fails" unit:"text"`
+	From     string     `json:"from" doc:"where the limit comes from, in words" unit:"text"`
+}
+
+type dataCandidate struct {
+	Count   int        `json:"count" min:"0" doc:"how many balusters" unit:"balusters"`
+	Gap     dataLength `json:"gap" doc:"between two balusters at the foot, to the nanometre; the whole clear for none" unit:"length"`
+	EndGap  dataLength `json:"endGap" doc:"at the foot between the datum face and the first baluster, to the nanometre" unit:"length"`
+	Spacing dataLength `json:"spacing" doc:"centre to centre, to the nanometre; 0 where there is none" unit:"length"`
+	Worst   dataLength `json:"worst" doc:"worst opening of the rounded marks with every tolerance the bad way: what is judged" unit:"length"`
+	Where   string     `json:"where,omitempty" doc:"where the worst opening is" unit:"text"`
+	Passes  *bool      `json:"passes,omitempty" doc:"the worst opening is inside the limit; absent where there is no limit" unit:"none"`
+	Chosen  bool       `json:"chosen" doc:"this is the count that is built" unit:"none"`
+}
+
+type dataMark struct {
+	K    int         `json:"k" min:"1" doc:"which baluster, from 1 at the datum end" unit:"none"`
+	At   dataLength  `json:"at" doc:"its centre from the datum face, rounded to the division: what is marked" unit:"length"`
+	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe" unit:"length"`
+	Rail *dataLength `json:"rail,omitempty" doc:"the same from the end of the handrail; absent while that can't be said" unit:"length"`
+}
+
+type dataOpening struct {
+	Where   string      `json:"where" doc:"which place, in words" unit:"text"`
+	Part    string      `json:"part" enum:"part" doc:"at the datum end, between two balusters, or at the other end" unit:"text"`
+	Foot    dataLength  `json:"foot" doc:"widest gap at the foot by the rounded marks, without tolerances" unit:"length"`
+	Known   bool        `json:"known" doc:"false while the shape of the end is still to be measured; openings then go by what is known of it" unit:"none"`
+	Nominal dataLength  `json:"nominal" doc:"largest ball that passes by the rounded marks and true profiles, without tolerances" unit:"length"`
+	Worst   dataLength  `json:"worst" doc:"the same with every tolerance the bad way: what is judged" unit:"length"`
+	At      *dataCentre `json:"at,omitempty" doc:"centre of the worst ball" unit:"mm"`
+	Figure  string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+}
+
+type dataCentre struct {
+	X json.Number `json:"x" doc:"across, from the reference line of the left one of the two: the face at an end, the axis of a baluster; to a thousandth" unit:"mm"`
+	Z json.Number `json:"z" doc:"height above the floor that the guard stands on, or above the baluster's foot while heights are not known; to a thousandth" unit:"mm"`
+}
+
+type dataSpacer struct {
+	Block   dataLength `json:"block" doc:"the block, rounded to the division" unit:"length"`
+	LastGap dataLength `json:"lastGap" doc:"what is left at the far end when every gap is stepped with it" unit:"length"`
+	Drift   dataLength `json:"drift" doc:"last gap less the gap that was meant; negative where it comes out narrower" unit:"length"`
+	Figure  string     `json:"figure,omitempty" doc:"id of the working of the drift" unit:"text"`
+}
+
+type dataLean struct {
+	Out      bool              `json:"out" doc:"the clears differ by more than the tape's division" unit:"none"`
+	Settled  bool              `json:"settled" doc:"a plumb reading says which end leans" unit:"none"`
+	Words    string            `json:"words" doc:"which way, in words" unit:"text"`
+	Sum      dataLength        `json:"sum" doc:"how much wider than at the floor the opening is at the rail, both ends together" unit:"length"`
+	FromRail *dataLength       `json:"fromRail,omitempty" doc:"how far the datum end stands away from the opening at the rail; negative into it; absent while not settled" unit:"length"`
+	ToRail   *dataLength       `json:"toRail,omitempty" doc:"how far the other end stands away from the opening at the rail; negative into it; absent while not settled" unit:"length"`
+	Readings []dataLeanReading `json:"readings" doc:"how much wider the opening is at each height that was read, trim and turnings taken off" unit:"none"`
+}
+
+type dataLeanReading struct {
+	At    dataLength `json:"at" doc:"height of the reading" unit:"length"`
+	Wider dataLength `json:"wider" doc:"how much wider than at the floor; negative where narrower" unit:"length"`
+}
+
+type dataFloor struct {
+	How    string           `json:"how" enum:"floor" doc:"what the guard does about the floor: nothing, the shoe is scribed, or balusters get their own lengths" unit:"text"`
+	Out    dataLength       `json:"out" doc:"highest point less lowest" unit:"length"`
+	Words  string           `json:"words" doc:"the same in a sentence" unit:"text"`
+	Points []dataFloorPoint `json:"points" doc:"height of the floor along the run, from its level readings; empty while it was not read" unit:"none"`
+	Scribe []dataFloorPoint `json:"scribe" doc:"what is taken off the underside of a scribed shoe along the run" unit:"none"`
+}
+
+type dataFloorPoint struct {
+	At     dataLength `json:"at" doc:"from the end that the run is measured from" unit:"length"`
+	Height dataLength `json:"height" doc:"above the floor at the datum end, or taken off the shoe" unit:"length"`
+}
+
+type dataLevels struct {
+	RailTop   dataLength `json:"railTop" doc:"top of the handrail above the floor that the guard stands on, at the datum end" unit:"length"`
+	RailUnder dataLength `json:"railUnder" doc:"underside of the handrail above the same" unit:"length"`
+	ShoeTop   dataLength `json:"shoeTop" doc:"top of the shoe above the same; 0 without a shoe" unit:"length"`
+	Finished  dataLength `json:"finished" doc:"top of the handrail above the highest point of the finished floor" unit:"length"`
+	Bare      dataLength `json:"bare" doc:"top of the handrail above the highest point of the bare floor" unit:"length"`
+}
+
+type dataCut struct {
+	What     string     `json:"what" doc:"handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
+	Part     string     `json:"part" doc:"name of the part that it is cut from" unit:"text"`
+	Title    string     `json:"title,omitempty" doc:"the part's name on a page" unit:"text"`
+	Run      string     `json:"run,omitempty" doc:"name of the run that it belongs to" unit:"text"`
+	Count    int        `json:"count" min:"0" doc:"how many alike" unit:"pieces"`
+	Length   dataLength `json:"length" doc:"what is cut: the exact length rounded to the division" unit:"length"`
+	Exact    dataLength `json:"exact" doc:"the length before it is rounded, to the nanometre" unit:"length"`
+	Rounding string     `json:"rounding" enum:"rounding" doc:"which way it is rounded" unit:"text"`
+	Which    string     `json:"which,omitempty" doc:"which ones these are" unit:"text"`
+	Fit      string     `json:"fit,omitempty" doc:"what to know when cutting" unit:"text"`
+	Figure   string     `json:"figure,omitempty" doc:"id of the working of the exact length" unit:"text"`
+}
+
+type dataTakeoff struct {
+	Pieces []dataCut  `json:"pieces" doc:"every piece of all runs, in the order they are cut" unit:"none"`
+	Needs  []dataNeed `json:"needs" doc:"every part to order" unit:"none"`
+}
+
+type dataNeed struct {
+	Kind    string      `json:"kind" doc:"baluster, newel, handrail, shoe, fillet or rosette" unit:"text"`
+	Part    string      `json:"part" doc:"the part's name" unit:"text"`
+	Title   string      `json:"title,omitempty" doc:"its name on a page" unit:"text"`
+	Species string      `json:"species,omitempty" doc:"its wood" unit:"text"`
+	File    string      `json:"file,omitempty" doc:"the file that it is described in" unit:"text"`
+	Count   int         `json:"count" min:"0" doc:"pieces that the job needs" unit:"pieces"`
+	Spare   int         `json:"spare" min:"0" doc:"more, by the shop's rule" unit:"pieces"`
+	Order   int         `json:"order" min:"0" doc:"both together" unit:"pieces"`
+	Running *dataLength `json:"running,omitempty" doc:"all pieces end to end, without kerf or waste, of parts bought by length" unit:"length"`
+	Longest *dataLength `json:"longest,omitempty" doc:"the longest piece" unit:"length"`
+	Bought  *dataLength `json:"bought,omitempty" doc:"length as bought, of parts bought by the piece" unit:"length"`
+	Figure  string      `json:"figure,omitempty" doc:"id of the working" unit:"text"`
+}
+
+type dataFinishing struct {
+	Groups  []dataGroup      `json:"groups" doc:"groups of parts that get one finish" unit:"none"`
+	Old     []dataOldSurface `json:"old" doc:"coated surface of each old guard that is taken out" unit:"none"`
+	Missing []dataReading    `json:"missing" doc:"readings that finishing waits for" unit:"none"`
+}
+
+// dataAmount is a figure's value where it is used: a surface or a volume.
+type dataAmount struct {
+	Value  json.Number `json:"value" doc:"the amount: in full where it ends within nine decimals, else rounded to six" unit:"see unit"`
+	Unit   string      `json:"unit" doc:"what the amount is counted in, such as sq ft, m2, fl oz or L" unit:"text"`
+	Figure string      `json:"figure" doc:"id of its working" unit:"text"`
+}
+
+type dataGroup struct {
+	Name   string      `json:"name" doc:"balusters, newels, handrail or shoe" unit:"text"`
+	Finish string      `json:"finish,omitempty" doc:"name of the finish; absent while none is chosen" unit:"text"`
+	Type   string      `json:"type,omitempty" doc:"paint, clear or stain" unit:"text"`
+	Base   string      `json:"base,omitempty" doc:"oil, water or shellac" unit:"text"`
+	Area   *dataAmount `json:"area,omitempty" doc:"surface of the whole group; absent until sizes are known" unit:"area"`
+	Lines  []dataArea  `json:"lines" doc:"surface of each kind of part in the group" unit:"none"`
+	Coats  []dataCoat  `json:"coats" doc:"the coats, in order" unit:"none"`
+}
+
+type dataArea struct {
+	What  string      `json:"what" doc:"the kind of part" unit:"text"`
+	Count int         `json:"count" min:"0" doc:"how many" unit:"pieces"`
+	Area  *dataAmount `json:"area,omitempty" doc:"surface of all of them; absent until sizes are known" unit:"area"`
+}
+
+type dataCoat struct {
+	N        int           `json:"n" min:"1" doc:"which coat, from 1" unit:"none"`
+	Name     string        `json:"name,omitempty" doc:"what goes on" unit:"text"`
+	Coverage *dataCoverage `json:"coverage,omitempty" doc:"surface that a unit of volume covers; absent where it is not given" unit:"area per volume"`
+	Dry      string        `json:"dry,omitempty" doc:"time before the next coat, as written" unit:"text"`
+	Sand     string        `json:"sand,omitempty" doc:"grit after it, before the next, as written" unit:"text"`
+	Status   string        `json:"status,omitempty" enum:"status" doc:"how sure the coverage is" unit:"text"`
+	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much it takes, loss counted; absent until area and coverage are known" unit:"volume"`
+}
+
+type dataCoverage struct {
+	Value json.Number `json:"value" doc:"as written, to a thousandth" unit:"see unit"`
+	Unit  string      `json:"unit" doc:"sq ft/gal or m2/L" unit:"text"`
+}
+
+type dataOldSurface struct {
+	Survey string      `json:"survey" doc:"name of the survey" unit:"text"`
+	Area   *dataAmount `json:"area,omitempty" doc:"coated surface; absent while members are still to be counted" unit:"area"`
+	Over   *bool       `json:"over,omitempty" doc:"more than 6 sq ft, which makes taking it out lead renovation work where lead is not ruled out; absent while the area is not known" unit:"none"`
+}
+
+type dataSequence struct {
+	Minutes  int           `json:"minutes" min:"0" doc:"working time of all steps whose time is known" unit:"min"`
+	Steps    []dataStep    `json:"steps" doc:"the steps in order" unit:"none"`
+	Cautions []dataCaution `json:"cautions" doc:"every caution that applies" unit:"none"`
+}
+
+type dataStep struct {
+	N          int            `json:"n" min:"1" doc:"its place in the order, from 1" unit:"none"`
+	Name       string         `json:"name" doc:"its name" unit:"text"`
+	Title      string         `json:"title,omitempty" doc:"what is done" unit:"text"`
+	Hold       string         `json:"hold,omitempty" doc:"what must be settled before the work goes on; absent where the step is no hold point" unit:"text"`
+	Right      string         `json:"right,omitempty" doc:"how to know that it is right" unit:"text"`
+	Minutes    int            `json:"minutes" min:"0" doc:"working time; 0 where the step gives none" unit:"min"`
+	Counted    bool           `json:"counted" doc:"the time counts something that is known" unit:"none"`
+	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`
+	Quantities []dataQuantity `json:"quantities" doc:"what it counts in this job" unit:"none"`
+	Cautions   []string       `json:"cautions" doc:"names of the cautions that bite here" unit:"text"`
+}
+
+type dataQuantity struct {
+	Name string `json:"name" doc:"what is counted" unit:"text"`
+	N    *int   `json:"n,omitempty" min:"0" doc:"how many; absent while readings are missing" unit:"pieces"`
+}
+
+type dataCaution struct {
+	Name   string `json:"name" doc:"its name" unit:"text"`
+	Title  string `json:"title,omitempty" doc:"the danger, in words" unit:"text"`
+	Source string `json:"source,omitempty" doc:"what it rests on" unit:"text"`
+	Status string `json:"status,omitempty" enum:"status" doc:"how sure it is" unit:"text"`
+	File   string `json:"file,omitempty" doc:"the file that it is written in" unit:"text"`
+}
+
+type dataFinding struct {
+	ID       string      `json:"id" doc:"stable name: check/run/gallery/opening" unit:"text"`
+	Group    string      `json:"group,omitempty" doc:"what it belongs to: run/gallery, survey/old-railing" unit:"text"`
+	Title    string      `json:"title" doc:"what was judged, in words" unit:"text"`
+	Verdict  string      `json:"verdict" enum:"verdict" doc:"the outcome" unit:"text"`
+	Measured *dataLength `json:"measured,omitempty" doc:"the value that was judged" unit:"length"`
+	Operator string      `json:"operator,omitempty" enum:"operator" doc:"how it is compared with the limit" unit:"text"`
+	Limit    *dataLength `json:"limit,omitempty" doc:"what it was judged by" unit:"length"`
+	Margin   *dataLength `json:"margin,omitempty" doc:"how far inside the limit it lies; negative outside" unit:"length"`
+	Clause   string      `json:"clause,omitempty" doc:"the clause behind the limit" unit:"text"`
+	Status   string      `json:"status,omitempty" enum:"status" doc:"how sure the limit is" unit:"text"`
+	Rules    string      `json:"rules,omitempty" doc:"the rule set that the limit comes from, or what else it is judged by" unit:"text"`
+	Amends   string      `json:"amends,omitempty" doc:"the rule set that the limit amends" unit:"text"`
+	Set      *dataPlace  `json:"set,omitempty" doc:"where the limit was written" unit:"none"`
+	At       *dataPlace  `json:"at,omitempty" doc:"where the value, or its main input, was written" unit:"none"`
+	Figure   string      `json:"figure,omitempty" doc:"id of the working of the value" unit:"text"`
+	Note     string      `json:"note,omitempty" doc:"what the reader must know with it" unit:"text"`
+	Cure     string      `json:"cure,omitempty" doc:"what would put it right, where that is known" unit:"text"`
+}
+
+type dataReading struct {
+	What  string     `json:"what" doc:"what to read or decide" unit:"text"`
+	Where string     `json:"where" doc:"the file and the key to write it under" unit:"text"`
+	Why   string     `json:"why,omitempty" doc:"what waits for it" unit:"text"`
+	Group string     `json:"group,omitempty" doc:"what it belongs to: run/gallery" unit:"text"`
+	At    *dataPlace `json:"at,omitempty" doc:"the file, and the blank key where there is one" unit:"none"`
+}
+
+type dataFigure struct {
+	ID        string         `json:"id" doc:"stable name: run/gallery/gap" unit:"text"`
+	Title     string         `json:"title" doc:"what it is, in words" unit:"text"`
+	Symbol    string         `json:"symbol,omitempty" doc:"what stands on the left of the formula" unit:"text"`
+	Unit      string         `json:"unit,omitempty" doc:"unit of the result; absent for a plain number" unit:"text"`
+	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
+	Numbers   string         `json:"numbers" doc:"the formula with the numbers put in; those that do not end within nine decimals are rounded to six, variables of a series and inputs without a value stay symbols" unit:"text"`
+	Result    json.Number    `json:"result,omitempty" doc:"the result: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value, and for a series" unit:"see unit"`
+	Rounded   bool           `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`
+	Inputs    []dataInput    `json:"inputs" doc:"what goes in, each symbol once, in the order of the formula" unit:"none"`
+	Citations []dataCitation `json:"citations" doc:"what stands behind the formula" unit:"none"`
+	Note      string         `json:"note,omitempty" doc:"a sentence that the reader needs with it" unit:"text"`
+	Series    *dataSeries    `json:"series,omitempty" doc:"the rows of a formula that is worked out many times; absent where it is worked out once" unit:"none"`
+}
+
+type dataInput struct {
+	Symbol  string      `json:"symbol" doc:"as in the formula" unit:"text"`
+	Name    string      `json:"name" doc:"what it is, in words" unit:"text"`
+	Value   json.Number `json:"value,omitempty" doc:"the value: in full where it ends within nine decimals, else rounded to six; absent where it has none" unit:"see unit"`
+	Rounded bool        `json:"rounded,omitempty" doc:"true where the value is rounded to six decimals; absent where it is in full" unit:"none"`
+	Unit    string      `json:"unit,omitempty" doc:"unit of the value; absent for a plain number" unit:"text"`
+	File    string      `json:"file,omitempty" doc:"file that it was written in; absent where no file says it" unit:"text"`
+	Line    int         `json:"line,omitempty" min:"1" doc:"line in that file, from 1" unit:"lines"`
+	Col     int         `json:"col,omitempty" min:"1" doc:"column in that line, from 1, in characters" unit:"characters"`
+	From    string      `json:"from,omitempty" doc:"where it comes from, in words, where no file says it" unit:"text"`
+	Figure  string      `json:"figure,omitempty" doc:"id of the figure that it is the result of" unit:"text"`
+}
+
+type dataCitation struct {
+	Text   string `json:"text" doc:"the clause, table or rule" unit:"text"`
+	Status string `json:"status" enum:"status" doc:"how sure it is" unit:"text"`
+}
+
+type dataSeries struct {
+	Vars  []string  `json:"vars" doc:"symbols of what changes from row to row" unit:"text"`
+	Names []string  `json:"names" doc:"the same in words" unit:"text"`
+	Rows  []dataRow `json:"rows" doc:"one for each time the formula is worked out" unit:"none"`
+}
+
+type dataRow struct {
+	Vars    []json.Number `json:"vars" doc:"values of the variables, in the order of vars" unit:"none"`
+	Value   json.Number   `json:"value,omitempty" doc:"the result of this row: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value" unit:"see unit"`
+	Rounded bool          `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`
+}
+
+func (d dataWriter) wholePlan() dataPlan {
+	p := d.plan
+	return dataPlan{
+		Format: planFormat, Job: d.jobData(), Traits: eachOf(p.Traits, asIs), Runs: eachOf(p.Layout.Runs, d.run),
+		Takeoff:   dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need)},
+		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Findings:  eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+	}
+}
+
+// eachOf turns a list into another, which is empty rather than nil: a list without entries is [] and not null.
+func eachOf[A, B any](list []A, turn func(A) B) []B {
+	out := make([]B, 0, len(list))
+	for _, a := range list {
+		out = append(out, turn(a))
+	}
+	return out
+}
+
+func asIs(s string) string { return s }
+
+func (d dataWriter) length(l length.Length) dataLength { return dataLength{int64(l), d.tape(l)} }
+
+// lengthIf is a length, or nothing where it is not known.
+func (d dataWriter) lengthIf(known bool, l length.Length) *dataLength {
+	if !known {
+		return nil
+	}
+	return new(d.length(l))
+}
+
+func placeIf(at source.Pos) *dataPlace {
+	if at.IsZero() {
+		return nil
+	}
+	p := dataPlace{File: at.File}
+	if at.Line > 0 {
+		p.Line, p.Col = at.Line, at.Col
+	}
+	return &p
+}
+
+// statusIf is the word for a status, or nothing where there is none.
+func statusIf(s working.Status) string {
+	if s == 0 {
+		return ""
+	}
+	return s.String()
+}
+
+func (d dataWriter) jobData() dataJob {
+	j := d.job
+	out := dataJob{
+		Title: j.Title.Text, Client: j.Client.Text, Place: j.Place.Text, Measured: j.Measured.Text,
+		Units: j.System.String(), Division: d.length(d.division), Rules: j.RulesName.Text,
+	}
+	if j.Rules != nil && j.Rules.Name != "" {
+		out.Rules = j.Rules.Name
+	}
+	return out
+}
+
+func (d dataWriter) run(r *layout.Run) dataRun {
+	out := dataRun{
+		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
+		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
+		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
+		Cuts: eachOf(runCuts(r), d.cut), Missing: eachOf(r.Missing, d.reading),
+	}
+	if r.Clear != nil && r.Clear.Value != nil {
+		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
+	}
+	if r.Limit.Known {
+		out.Limit = &dataLimit{d.length(r.Limit.Value), r.Limit.Op.String(), r.Limit.From}
+	}
+	if r.Chosen != nil {
+		out.Chosen = new(d.candidate(*r.Chosen))
+	}
+	if r.Least >= 0 && r.Limit.Known {
+		out.LeastPassing = new(r.Least)
+	}
+	if s := r.Spacer; s != nil {
+		out.Spacer = &dataSpacer{d.length(s.Block), d.length(s.LastGap), d.length(s.Drift), s.Figure}
+	}
+	if l := r.Lean; l != nil {
+		out.Lean = &dataLean{
+			Out: l.Out, Settled: l.Settled, Words: l.Words, Sum: d.length(l.Sum),
+			FromRail: d.lengthIf(l.Settled, l.FromRail), ToRail: d.lengthIf(l.Settled, l.ToRail),
+			Readings: eachOf(l.Readings, func(r layout.LeanReading) dataLeanReading {
+				return dataLeanReading{d.length(r.At), d.length(r.Wider)}
+			}),
+		}
+	}
+	if l := r.Levels; l.Known {
+		out.Levels = &dataLevels{d.length(l.RailTop), d.length(l.RailUnder), d.length(l.ShoeTop), d.length(l.Finished), d.length(l.Bare)}
+	}
+	return out
+}
+
+// runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
+func runCuts(r *layout.Run) []layout.Cut {
+	var cuts []layout.Cut
+	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
+}
+
+func (d dataWriter) end(e layout.End) dataEnd {
+	out := dataEnd{
+		Name: e.Name, Wall: e.Wall, Taken: e.Taken, Known: e.Known, Recess: d.length(e.Recess), Proud: d.length(e.Proud),
+		TrimHigh: d.length(e.High), Rosette: d.length(e.Rosette),
+	}
+	if e.Newel != nil {
+		out.Newel = e.Newel.Name
+	}
+	return out
+}
+
+func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
+	out := dataCandidate{
+		Count: c.Count, Gap: d.length(c.Gap), EndGap: d.length(c.EndGap), Spacing: d.length(c.Spacing),
+		Worst: d.length(c.Worst), Where: c.Where, Chosen: c.Chosen,
+	}
+	if c.Judged {
+		out.Passes = new(c.Passes)
+	}
+	return out
+}
+
+func (d dataWriter) mark(m layout.Mark) dataMark {
+	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(m.Rail != 0, m.Rail)} // 0 is how layout says that it can't tell
+}
+
+func (d dataWriter) opening(o layout.Opening) dataOpening {
+	out := dataOpening{
+		Where: o.Where, Part: o.Part, Foot: d.length(o.Foot), Known: o.Known,
+		Nominal: d.length(o.Nominal), Worst: d.length(o.Worst), Figure: o.Figure,
+	}
+	x, okX := thousandths(o.Found.X)
+	z, okZ := thousandths(o.Found.Z)
+	if okX && okZ {
+		out.At = &dataCentre{x, z}
+	}
+	return out
+}
+
+// thousandths writes a float to three decimals, less the last bits that machines might differ by; false where it is no number.
+func thousandths(f float64) (json.Number, bool) {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return "", false
+	}
+	const places = 3
+	text := strconv.FormatFloat(f, 'f', places, 64)
+	if text == "-0.000" {
+		text = "0.000"
+	}
+	return json.Number(text), true
+}
+
+func (d dataWriter) floor(f layout.Floor) dataFloor {
+	point := func(p layout.FloorPoint) dataFloorPoint { return dataFloorPoint{d.length(p.At), d.length(p.Height)} }
+	how := f.How
+	if how == "" {
+		how = "level"
+	}
+	return dataFloor{how, d.length(f.Out), f.Words, eachOf(f.Points, point), eachOf(f.Scribe, point)}
+}
+
+func (d dataWriter) cut(c layout.Cut) dataCut {
+	return dataCut{
+		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.length(c.Length), Exact: d.length(c.Exact),
+		Rounding: c.Rounding.String(), Which: c.Which, Fit: c.Fit, Figure: c.Figure,
+	}
+}
+
+func (d dataWriter) need(n takeoff.Need) dataNeed {
+	return dataNeed{
+		Kind: n.Kind, Part: n.Part, Title: n.Title, Species: n.Species, File: n.Origin.File, Count: n.Count, Spare: n.Spare, Order: n.Order,
+		Running: d.lengthIf(n.Running != 0, n.Running), Longest: d.lengthIf(n.Longest != 0, n.Longest), Bought: d.lengthIf(n.Bought != 0, n.Bought),
+		Figure: n.Figure,
+	}
+}
+
+// amountIf is what a figure amounts to, or nothing where it has no value.
+func amountIf(f *working.Figure) *dataAmount {
+	if f == nil || f.Value == nil {
+		return nil
+	}
+	return &dataAmount{json.Number(f.Result()), f.Unit, f.ID}
+}
+
+func (d dataWriter) group(g finish.Group) dataGroup {
+	out := dataGroup{
+		Name: g.Name, Area: amountIf(g.Area), Coats: eachOf(g.Coats, d.coat),
+		Lines: eachOf(g.Lines, func(l finish.AreaLine) dataArea { return dataArea{l.What, l.Count, amountIf(l.Figure)} }),
+	}
+	if g.Finish != nil {
+		out.Finish, out.Type, out.Base = g.Finish.Name, g.Finish.Type.Text, g.Finish.Base.Text
+	}
+	return out
+}
+
+func (d dataWriter) coat(c finish.Coat) dataCoat {
+	out := dataCoat{N: c.N, Volume: amountIf(c.Volume)}
+	if c.Coat == nil {
+		return out
+	}
+	out.Name, out.Dry, out.Sand, out.Status = c.Coat.Name.Text, c.Coat.Dry.Text, c.Coat.Sand.Text, statusIf(c.Coat.Status)
+	if r := c.Coat.Coverage; r.Given {
+		out.Coverage = &dataCoverage{json.Number(ratioDecimals(r)), r.Unit}
+	}
+	return out
+}
+
+// ratioDecimals is a ratio in decimals.
+func ratioDecimals(r job.Ratio) string { return working.Decimal(big.NewRat(r.Thousandths, 1000)) }
+
+func (d dataWriter) old(o finish.OldSurface) dataOldSurface {
+	out := dataOldSurface{Area: amountIf(o.Area)}
+	if o.Survey != nil {
+		out.Survey = o.Survey.Name
+	}
+	if out.Area != nil {
+		out.Over = new(o.Over)
+	}
+	return out
+}
+
+func (d dataWriter) step(s sequence.Step) dataStep {
+	out := dataStep{
+		N: s.N, Minutes: s.Minutes, Counted: s.Counted, Tools: []string{},
+		Quantities: eachOf(s.Quantities, func(q sequence.Quantity) dataQuantity {
+			if !q.Known {
+				return dataQuantity{Name: q.Name}
+			}
+			return dataQuantity{q.Name, new(q.N)}
+		}),
+		Cautions: eachOf(s.Cautions, func(c *job.Caution) string { return c.Name }),
+	}
+	if t := s.Step; t != nil {
+		out.Name, out.Title, out.Hold, out.Right = t.Name, t.Title.Text, t.Hold.Text, t.Right.Text
+		out.Tools = eachOf(t.Tools, func(t job.Text) string { return t.Text })
+	}
+	return out
+}
+
+func (d dataWriter) caution(c *job.Caution) dataCaution {
+	return dataCaution{c.Name, c.Title.Text, c.Source.Text, statusIf(c.Status), c.File}
+}
+
+func (d dataWriter) finding(f finding.Finding) dataFinding {
+	out := dataFinding{
+		ID: f.ID, Group: f.Group, Title: f.Title, Verdict: f.Verdict.String(),
+		Measured: d.lengthIf(f.HasValue, f.Measured), Limit: d.lengthIf(f.HasLimit, f.Limit), Margin: d.lengthIf(f.HasValue && f.HasLimit, f.Margin),
+		Clause: f.Clause, Status: statusIf(f.Status), Rules: f.Rules, Amends: f.Amends, Set: placeIf(f.Set), At: placeIf(f.At),
+		Figure: f.Figure, Note: f.Note, Cure: f.Cure,
+	}
+	if f.HasLimit {
+		out.Operator = f.Op.String()
+	}
+	return out
+}
+
+func (d dataWriter) reading(r finding.Reading) dataReading {
+	return dataReading{r.What, r.Where, r.Why, r.Group, placeIf(r.At)}
+}
+
+func (d dataWriter) figure(f *working.Figure) dataFigure {
+	out := dataFigure{
+		ID: f.ID, Title: f.Title, Symbol: f.Symbol, Unit: f.Unit, Formula: f.Symbols(), Numbers: f.Numbers(), Note: f.Note,
+		Inputs:    eachOf(f.Inputs(), d.input),
+		Citations: eachOf(f.Cites, func(c working.Citation) dataCitation { return dataCitation{c.Text, c.Status.String()} }),
+	}
+	if f.Series == nil {
+		out.Result, out.Rounded = numeral(f.Value)
+		return out
+	}
+	out.Series = &dataSeries{eachOf(f.Series.Vars, asIs), eachOf(f.Series.Names, asIs), eachOf(f.Series.Rows, func(r working.Row) dataRow {
+		row := dataRow{Vars: eachOf(r.Vars, func(v *big.Rat) json.Number { n, _ := numeral(v); return n })}
+		row.Value, row.Rounded = numeral(r.Value)
+		return row
+	})}
+	return out
+}
+
+func (d dataWriter) input(in *working.Input) dataInput {
+	out := dataInput{Symbol: in.Symbol, Name: in.Name, Unit: in.Unit, From: in.From, Figure: in.Figure}
+	out.Value, out.Rounded = numeral(in.Value)
+	if at := placeIf(in.At); at != nil {
+		out.File, out.Line, out.Col = at.File, at.Line, at.Col
+	}
+	return out
+}
+
+// numeral is an exact number as the working prints it, and whether that is rounded; empty where there is none.
+func numeral(r *big.Rat) (n json.Number, rounded bool) {
+	if r == nil {
+		return "", false
+	}
+	text := working.Decimal(r)
+	back, ok := new(big.Rat).SetString(text)
+	return json.Number(text), !ok || back.Cmp(r) != 0
+}

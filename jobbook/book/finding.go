@@ -1,0 +1,140 @@
+package book
+
+import (
+	"strings"
+
+	"balustrade/jobbook/finding"
+)
+
+// shapes are the marks of the verdicts, each of its own shape; the words beside them say the same.
+var shapes = map[finding.Verdict]markup{
+	finding.Fail:         `<rect x="1" y="1" width="14" height="14" fill="currentColor"/><path d="M5 5l6 6M11 5l-6 6" class="on" fill="none" stroke-width="2"/>`,
+	finding.ToBeMeasured: `<circle cx="8" cy="8" r="6" fill="none" stroke="currentColor" stroke-width="1.6" stroke-dasharray="3 2.2"/>`,
+	finding.AskAuthority: `<path d="M8 1l7 7-7 7-7-7z" fill="none" stroke="currentColor" stroke-width="1.6"/><circle cx="8" cy="8" r="1.5" fill="currentColor"/>`,
+	finding.NotRequired:  `<path d="M2 8h12" fill="none" stroke="currentColor" stroke-width="1.6"/>`,
+	finding.Pass:         `<path d="M2 8.5l4 4L14 3" fill="none" stroke="currentColor" stroke-width="2"/>`,
+}
+
+// verdictMark is the mark and the word of a verdict.
+func verdictMark(v finding.Verdict, words string) markup {
+	class := strings.ReplaceAll(v.String(), " ", "-")
+	return say(`<span class="verdict %s"><svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">%s</svg> %s</span>`, class, shapes[v], words)
+}
+
+// answer is what the whole plan comes to.
+type answer struct {
+	verdict finding.Verdict
+	words   string
+}
+
+// ofOld reports a finding about an old guard, which says nothing about the new one.
+func ofOld(f finding.Finding) bool { return strings.HasPrefix(f.Group, "survey/") }
+
+// answer sums up the findings about what is to be built. Those about an old guard are told apart.
+func (b *book) answer() answer {
+	var n [finding.Pass + 1]int
+	for _, f := range b.plan.Findings {
+		if !ofOld(f) && f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
+			n[f.Verdict]++
+		}
+	}
+	missing := len(b.plan.Missing)
+	switch {
+	case n[finding.Fail] > 0:
+		return answer{finding.Fail, "No: " + counted(n[finding.Fail], "check fails", "checks fail")}
+	case missing > 0:
+		return answer{finding.ToBeMeasured, "Not known yet: " + counted(missing, "thing is", "things are") + " still to be measured or decided"}
+	case n[finding.ToBeMeasured] > 0:
+		return answer{finding.ToBeMeasured, "Not known yet: " + counted(n[finding.ToBeMeasured], "check waits", "checks wait") + " for a reading"}
+	case n[finding.AskAuthority] > 0:
+		return answer{finding.AskAuthority, "Ask first: " + counted(n[finding.AskAuthority], "point", "points") + " to check with the authority"}
+	case n[finding.Pass] > 0:
+		return answer{finding.Pass, "Yes: every check passes, by the readings in this book"}
+	}
+	return answer{finding.ToBeMeasured, "Not known yet: nothing has been checked"}
+}
+
+func findingAnchor(f finding.Finding) string { return "check-" + anchor(f.ID) }
+
+// comparedWith puts a finding's numbers in words: 3.934 in, under 4.000 in wanted, 0.066 in inside.
+func (b *book) comparedWith(f finding.Finding) markup {
+	var measured, limit, margin markup
+	v, l := b.decimals(f.Measured, 0, b.places()), b.decimals(f.Limit, 0, b.places())
+	if f.HasValue && f.HasLimit {
+		v, l = b.judged(f.Measured, f.Limit)
+	}
+	if f.HasValue {
+		measured = say("measured %s %s", b.figured(f.Figure, v), b.unit())
+	}
+	if f.HasLimit {
+		limit = say("wanted %s", b.comparison(f.Op, b.recorded(f.Set, l)))
+	}
+	if f.HasValue && f.HasLimit {
+		margin = b.margin(f)
+	}
+	return joined(", ", measured, limit, margin)
+}
+
+// margin is how far inside or outside its limit a finding lies, in words.
+func (b *book) margin(f finding.Finding) markup {
+	switch {
+	case f.Margin < 0:
+		m, _ := b.judged(-f.Margin, 0)
+		return say("%s %s outside", m, b.unit())
+	case f.Margin == 0:
+		return "exactly on the limit"
+	}
+	m, _ := b.judged(f.Margin, 0)
+	return say("%s %s inside", m, b.unit())
+}
+
+// standing is what stands behind a finding: clause, status, rule set, amendment.
+func standing(f finding.Finding) markup {
+	var parts []markup
+	if f.Clause != "" {
+		parts = append(parts, esc(f.Clause))
+	}
+	if f.Status != 0 {
+		parts = append(parts, esc(f.Status.String()))
+	}
+	if f.Rules != "" {
+		parts = append(parts, esc(f.Rules))
+	}
+	if f.Amends != "" {
+		parts = append(parts, say("amends %s", f.Amends))
+	}
+	return joined(", ", parts...)
+}
+
+// groupTitle is the title of what a finding or a figure belongs to: run/gallery.
+func (b *book) groupTitle(group string) string {
+	kind, name, _ := strings.Cut(group, "/")
+	switch kind {
+	case "run":
+		return b.runTitle(name)
+	case "survey":
+		for _, s := range b.job.Surveys {
+			if s.Name == name && s.Title.Text != "" {
+				return s.Title.Text
+			}
+		}
+	case "":
+		return "The whole job"
+	}
+	if name == "" {
+		return capital(strings.ReplaceAll(kind, "-", " "))
+	}
+	return capital(strings.ReplaceAll(name, "-", " "))
+}
+
+// groups lists the groups of findings in the order they come.
+func groups(list []finding.Finding) (names []string, of map[string][]finding.Finding) {
+	of = map[string][]finding.Finding{}
+	for _, f := range list {
+		if of[f.Group] == nil {
+			names = append(names, f.Group)
+		}
+		of[f.Group] = append(of[f.Group], f)
+	}
+	return names, of
+}

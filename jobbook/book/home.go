@@ -1,0 +1,133 @@
+package book
+
+import (
+	"strings"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/source"
+)
+
+// Levels of the highest heading of a text on its page: below the page's heading, and below that of a section.
+const (
+	underPage    = 2
+	underSection = 3
+	underPart    = 4
+)
+
+// homes lists the texts that people wrote, each with the place where the book shows it.
+func (b *book) homes() []*prose {
+	j := b.job
+	list := []*prose{{doc: j.Prose.Document, page: "index", level: underSection}}
+	add := func(doc *source.Document, page, id string, level int) {
+		list = append(list, &prose{doc: doc, page: page, id: id, level: level})
+	}
+	for _, r := range j.Runs {
+		list = append(list, &prose{doc: r.Prose.Document, page: "layout", id: runAnchor(r.Name), run: r.Name, level: underSection})
+	}
+	for _, p := range b.parts() {
+		add(p.origin.Prose.Document, "cut-list", p.anchor(), underPart)
+	}
+	for _, u := range j.Finishes {
+		if u.Part != nil {
+			add(u.Part.Prose.Document, "finishing", "finish-"+anchor(u.Part.Name), underSection)
+		}
+	}
+	for _, s := range j.Surveys {
+		add(s.Prose.Document, "measured", "survey-"+anchor(s.Name), underSection)
+	}
+	for _, s := range b.plan.Sequence.Steps {
+		add(s.Step.Prose.Document, "sequence", stepAnchor(s.Step), underSection)
+	}
+	for _, c := range b.plan.Sequence.Cautions {
+		add(c.Prose.Document, "cautions", cautionAnchor(c), underSection)
+	}
+	if j.Rules != nil {
+		add(j.Rules.Prose.Document, "checks", "rules", underSection)
+	}
+	for _, n := range j.Notes {
+		add(n, "notes", "note-"+anchor(n.File), underSection)
+	}
+	return list
+}
+
+func runAnchor(name string) string           { return "run-" + anchor(name) }
+func stepAnchor(s *job.Step) string          { return "step-" + anchor(s.Name) }
+func cautionAnchor(c *job.Caution) string    { return "caution-" + anchor(c.Name) }
+func documentAnchor(file string) string      { return "rec-" + anchor(strings.TrimSuffix(file, ".md")) }
+func lineAnchor(file string) (prefix string) { return documentAnchor(file) + "-L" }
+
+// home is the link to the place where a file is shown: its own section, or the file as recorded.
+func (b *book) home(file string) (href string, ok bool) {
+	if p := b.proses[file]; p != nil {
+		if p.id == "" {
+			return p.page + ".html", true
+		}
+		return p.page + ".html#" + p.id, true
+	}
+	if b.documents[file] != nil {
+		return "recorded.html#" + documentAnchor(file), true
+	}
+	return "", false
+}
+
+// files lists what a link can lead to, in the order of the job.
+func (b *book) files() []string {
+	var list []string
+	for i := range b.job.Documents {
+		list = append(list, b.job.Documents[i].File)
+	}
+	return list
+}
+
+// recorded makes markup a quiet link to the line where something was written; it stays plain where the book does not show
+// that file.
+func (b *book) recorded(at source.Pos, m markup) markup {
+	if m == "" || b.documents[at.File] == nil {
+		return m
+	}
+	return say(`<a class="r" href="%s">%s</a>`, b.lineHref(at), m)
+}
+
+func (b *book) lineHref(at source.Pos) string {
+	if at.Line < 1 || at.Line > b.lines[at.File] {
+		return "recorded.html#" + documentAnchor(at.File)
+	}
+	return say("recorded.html#%s%d", lineAnchor(at.File), at.Line).text()
+}
+
+// text is the markup as a string, for an attribute that is escaped again; it must hold no escapes itself.
+func (m markup) text() string { return string(m) }
+
+// where is a place in words, as a link: runs/1-gallery.md, line 9.
+func (b *book) where(at source.Pos) markup {
+	if at.IsZero() {
+		return ""
+	}
+	words := say("<code>%s</code>", at.File)
+	if at.Line > 0 {
+		words = say("<code>%s</code>, line %d", at.File, at.Line)
+	}
+	return b.recorded(at, words)
+}
+
+// layers are the words for where a file was found.
+func layerWords(l source.Layer) string {
+	switch l {
+	case source.Job:
+		return "the job's own"
+	case source.Shop:
+		return "the shop's"
+	case source.Library:
+		return "the library's"
+	}
+	return ""
+}
+
+// replaced says which farther files of the same name a file replaces.
+func replaced(o job.Origin) string {
+	var words []string
+	for _, l := range o.Over {
+		words = append(words, layerWords(l))
+	}
+	return listed(words)
+}

@@ -1,0 +1,199 @@
+package book
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+)
+
+// layoutPage is where the balusters stand, run by run.
+func (b *book) layoutPage() markup {
+	var w writer
+	for _, r := range b.plan.Layout.Runs {
+		w.put(b.runLayout(r))
+	}
+	return w.markup()
+}
+
+func (b *book) runLayout(r *layout.Run) markup {
+	var w writer
+	w.say(`<section id="%s"><h2>%s</h2>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
+	if len(r.Missing) > 0 {
+		w.put("<p>", verdictMark(finding.ToBeMeasured, "Still to be measured or decided:"), "</p>\n", b.missingList(r.Missing))
+	}
+	w.put(b.drawings(r))
+	if c := r.Chosen; c != nil {
+		w.put(b.chosen(r, c))
+	}
+	w.put(b.marksTable(r), b.spacer(r), b.openingsTable(r), b.countsTable(r))
+	if r.Why != "" {
+		w.line("Why this count: " + sentence(r.Why))
+	}
+	w.put(b.floorWords(r), b.heightsTable(r))
+	if r.Lean != nil && r.Lean.Words != "" {
+		w.line("Lean: " + sentence(r.Lean.Words))
+	}
+	if r.Job != nil {
+		w.put(b.prose(r.Job.Prose.Document))
+	}
+	w.put("</section>\n")
+	return w.markup()
+}
+
+// chosen is the numbers of the count that was taken.
+func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
+	facts := pairs{class: "carry"}
+	facts.add("balusters", say("%d", c.Count))
+	if r.Clear != nil {
+		facts.add("clear at the foot", say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
+	}
+	facts.add("gap, to the nearest "+b.divisionWords(), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
+	facts.add("spacing, centre to centre", say("%s %s", b.figure(r.Spacing, b.near(c.Spacing)), b.unit()))
+	facts.add("worst opening", say("%s %s", b.worst(r, c.Worst), b.unit()))
+	return facts.markup()
+}
+
+// worst is an opening in decimals, beside the limit of the run.
+func (b *book) worst(r *layout.Run, l length.Length) markup {
+	if l >= length.Most {
+		return "no limit"
+	}
+	return b.opening(l, r.Limit.Value)
+}
+
+// marksTable is the marks in the order in which the tape meets them.
+func (b *book) marksTable(r *layout.Run) markup {
+	if len(r.Marks) == 0 {
+		return ""
+	}
+	shoe, rail := false, false
+	for _, m := range r.Marks {
+		shoe = shoe || m.Shoe != 0 && m.Shoe != m.At
+		rail = rail || m.Rail != 0
+	}
+	t := table{label: "Marks of " + b.runTitle(r.Name) + ", centres from " + b.datum(r), class: "marks", long: true}
+	t.heads = []head{num("Mark", ""), num("From the datum", b.unit())}
+	if shoe {
+		t.heads = append(t.heads, num("From the end of the shoe", b.unit()))
+	}
+	if rail {
+		t.heads = append(t.heads, num("From the end of the rail", b.unit()))
+	}
+	for _, m := range r.Marks {
+		cells := []markup{say("%d", m.K), b.mark(m.At)}
+		if shoe {
+			cells = append(cells, b.mark(m.Shoe))
+		}
+		if rail {
+			cells = append(cells, b.mark(m.Rail))
+		}
+		t.row(cells...)
+	}
+	foot := say("<p>Each mark is worked out by itself and %s; measure every one from the datum, never from the one before.", b.rounded(length.Nearest))
+	if r.MarkFig != nil {
+		foot += " " + b.figure(r.MarkFig, "How the marks came about") + "."
+	}
+	return t.markup() + foot + "</p>\n"
+}
+
+// datum is the face that marks are measured from, in words.
+func (b *book) datum(r *layout.Run) string {
+	switch {
+	case r.From.Wall:
+		return "the wall"
+	case r.From.Name != "":
+		return "post " + r.From.Name
+	}
+	return "the datum end"
+}
+
+func (b *book) spacer(r *layout.Run) markup {
+	s := r.Spacer
+	if s == nil {
+		return ""
+	}
+	m := say("<p>Spacer block for a check: %s %s.", b.figured(s.Figure, b.mark(s.Block)), b.unit())
+	drift := s.Drift
+	how := "wider"
+	if drift < 0 {
+		drift, how = -drift, "narrower"
+	}
+	if drift == 0 {
+		return m + say(" Stepped with it, the last gap comes out at %s %s, as meant.</p>\n", b.near(s.LastGap), b.unit())
+	}
+	return m + say(" Don’t lay out with it: stepped without the datum, the last gap comes out at %s %s, %s %s %s than meant.</p>\n", b.exact(s.LastGap), b.unit(), b.near(drift), b.unit(), how)
+}
+
+// openingsTable is the largest ball that passes, at each sort of place.
+func (b *book) openingsTable(r *layout.Run) markup {
+	t := table{label: "Openings of " + b.runTitle(r.Name), heads: []head{text("Where"), num("Gap at the foot", b.unit()), num("Opening", b.unit()), num("Worst", b.unit())}}
+	for _, o := range r.Openings {
+		if !o.Known {
+			t.row(esc(capital(o.Where)), b.near(o.Foot), toBeMeasured, toBeMeasured)
+			continue
+		}
+		t.row(esc(capital(o.Where)), b.near(o.Foot), b.worst(r, o.Nominal), b.figured(o.Figure, b.worst(r, o.Worst)))
+	}
+	if len(t.rows) > 0 {
+		t.foot = "An opening is the largest ball that passes anywhere up the height. Worst is with marking, drilling and width all on the bad side."
+	}
+	return t.markup()
+}
+
+// countsTable is the counts side by side.
+func (b *book) countsTable(r *layout.Run) markup {
+	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num("Gap", b.unit()), num("Worst opening", b.unit()), text("Verdict")}}
+	for _, c := range r.Candidates {
+		verdict := verdictMark(finding.ToBeMeasured, "no limit yet")
+		switch {
+		case c.Judged && c.Passes:
+			verdict = verdictMark(finding.Pass, "pass")
+		case c.Judged:
+			verdict = verdictMark(finding.Fail, "fail")
+		}
+		if c.Chosen {
+			verdict += ", taken"
+		}
+		worst := b.worst(r, c.Worst)
+		if c.Where != "" {
+			worst += say(` <span class="place">%s</span>`, c.Where)
+		}
+		t.row(say("%d", c.Count), b.near(c.Gap), worst, verdict)
+	}
+	if len(t.rows) > 0 && r.Limit.Known {
+		limit, _ := b.judged(r.Limit.Value, 0)
+		return t.markup() + say("<p>Judged by %s: the worst opening must be %s.</p>\n", r.Limit.From, b.comparison(r.Limit.Op, limit))
+	}
+	return t.markup()
+}
+
+// floorWords are what the floor does, and what takes it up.
+func (b *book) floorWords(r *layout.Run) markup {
+	var w writer
+	if r.Floor.Words != "" {
+		w.line("Floor: " + sentence(r.Floor.Words))
+	}
+	t := table{label: "Taken off the underside of the shoe", heads: []head{num("From the datum", b.unit()), num("Off", b.unit())}}
+	for _, p := range r.Floor.Scribe {
+		t.row(b.near(p.At), b.mark(p.Height))
+	}
+	w.put(t.markup())
+	return w.markup()
+}
+
+// heightsTable is the heights that the guard is set to, above the floor that it stands on and above both floors.
+func (b *book) heightsTable(r *layout.Run) markup {
+	l := r.Levels
+	if !l.Known {
+		return ""
+	}
+	t := table{label: "Heights of " + b.runTitle(r.Name), heads: []head{text("What"), num("Height", b.unit())}}
+	t.row("Rail top, above the floor it stands on at the datum end", b.mark(l.RailTop))
+	t.row("Rail underside, there", b.mark(l.RailUnder))
+	if l.ShoeTop != 0 {
+		t.row("Shoe top, there", b.mark(l.ShoeTop))
+	}
+	t.row("Rail top above the highest point of the bare floor", b.exact(l.Bare))
+	t.row("Rail top above the highest point of the finished floor", b.exact(l.Finished))
+	return t.markup()
+}

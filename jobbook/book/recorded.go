@@ -1,0 +1,136 @@
+package book
+
+import (
+	"strings"
+
+	"github.com/alecthomas/chroma/v2"
+	"github.com/alecthomas/chroma/v2/formatters/html"
+
+	"balustrade/jobbook/source"
+)
+
+// recordedPage shows the files that the job rests on, line by line, each line with an id to link to.
+func (b *book) recordedPage() markup {
+	if len(b.job.Documents) == 0 {
+		return ""
+	}
+	var w, list writer
+	for i := range b.job.Documents {
+		doc := &b.job.Documents[i]
+		w.say(`<section id="%s"><h2>%s</h2>`+"\n", documentAnchor(doc.File), doc.File)
+		list.say(`<li><a href="#%s"><code>%s</code></a></li>`+"\n", documentAnchor(doc.File), doc.File)
+		if doc.Layer == source.Job {
+			w.put("<p>The job's own file.</p>\n")
+		} else {
+			w.say("<p>From %s folder.</p>\n", map[source.Layer]string{source.Shop: "the shop's", source.Library: "the library's"}[doc.Layer])
+		}
+		w.put(b.listing(doc), "</section>\n")
+	}
+	return "<p>Every file as it was written. A number in the book leads to the line that it comes from.</p>\n<ul class=\"plain\">\n" + list.markup() + "</ul>\n" + w.markup()
+}
+
+// listing is one file with numbered lines.
+func (b *book) listing(doc *source.Document) markup {
+	text := strings.ReplaceAll(doc.Text, "\r\n", "\n")
+	tokens, err := recordLexer{}.Tokenise(nil, text)
+	if err == nil {
+		var out strings.Builder
+		format := html.New(html.WithClasses(true), html.ClassPrefix("c-"), html.WithLineNumbers(true), html.WithLinkableLineNumbers(true, lineAnchor(doc.File)),
+			html.WithPreWrapper(plainPre{}))
+		if err = format.Format(&out, recordStyle, tokens); err == nil {
+			return markup(out.String())
+		}
+	}
+	return say("<pre>%s</pre>\n", doc.Text)
+}
+
+// plainPre leaves the tab stop out that chroma gives its listings: the links of the lines take the keyboard already.
+type plainPre struct{}
+
+// Start opens a listing.
+func (plainPre) Start(bool, string) string { return `<pre class="c-chroma"><code>` }
+
+// End closes it.
+func (plainPre) End(bool) string { return "</code></pre>\n" }
+
+// recordStyle names the kinds of token that get a class; what they look like stands in the style sheet.
+var recordStyle = chroma.MustNewStyle("record", chroma.StyleEntries{
+	chroma.Comment: "#666666", chroma.NameTag: "#333333", chroma.GenericHeading: "#000000", chroma.Punctuation: "#666666",
+})
+
+// recordLexer knows front matter and just enough of Markdown to set it off. It goes line by line, and a foot mark is only a
+// foot mark to it.
+type recordLexer struct{}
+
+var recordConfig = chroma.Config{Name: "record"}
+
+// Config names the lexer.
+func (recordLexer) Config() *chroma.Config { return &recordConfig }
+
+// SetRegistry does nothing: the lexer needs no others.
+func (l recordLexer) SetRegistry(*chroma.LexerRegistry) chroma.Lexer { return l }
+
+// SetAnalyser does nothing: files are not guessed at.
+func (l recordLexer) SetAnalyser(func(string) float32) chroma.Lexer { return l }
+
+// AnalyseText does nothing either.
+func (recordLexer) AnalyseText(string) float32 { return 0 }
+
+// Tokenise takes a file apart: keys, comments and the rest of its front matter, headings and the rest of its words. The
+// tokens together are the text, whatever it is.
+func (recordLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Iterator, error) {
+	var tokens []chroma.Token
+	put := func(kind chroma.TokenType, value string) {
+		if value != "" {
+			tokens = append(tokens, chroma.Token{Type: kind, Value: value})
+		}
+	}
+	front := false
+	for n := 0; text != ""; n++ {
+		line := text
+		if i := strings.IndexByte(text, '\n'); i >= 0 {
+			line = text[:i+1]
+		}
+		text = text[len(line):]
+		fence := strings.TrimRight(line, " \t\r\n") == "---"
+		switch {
+		case fence && (n == 0 || front):
+			front = n == 0
+			put(chroma.Punctuation, line)
+		case front:
+			recordFront(put, line)
+		case strings.HasPrefix(line, "#"):
+			put(chroma.GenericHeading, line)
+		default:
+			put(chroma.Text, line)
+		}
+	}
+	return chroma.Literator(tokens...), nil
+}
+
+// recordFront takes a line of front matter apart.
+func recordFront(put func(chroma.TokenType, string), line string) {
+	comment := ""
+	if i := commentStart(line); i >= 0 {
+		line, comment = line[:i], line[i:]
+	}
+	start := len(line) - len(strings.TrimLeft(line, " \t-"))
+	if i := strings.Index(line[start:], ":"); i > 0 && !strings.ContainsAny(line[start:start+i], `{["'`) {
+		put(chroma.Text, line[:start])
+		put(chroma.NameTag, line[start:start+i+1])
+		put(chroma.Text, line[start+i+1:])
+	} else {
+		put(chroma.Text, line)
+	}
+	put(chroma.Comment, comment)
+}
+
+// commentStart is where a comment begins: a # at the start or after a blank; -1 where there is none.
+func commentStart(line string) int {
+	for i := range len(line) {
+		if line[i] == '#' && (i == 0 || line[i-1] == ' ' || line[i-1] == '\t') {
+			return i
+		}
+	}
+	return -1
+}

@@ -1,0 +1,564 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+)
+
+// draw makes the sheet from the top down: the ends' names, the clear at the rail, the worst opening, the guard itself, the
+// marks, the clear at the foot, and the words under it.
+func (v *view) draw() *sheet {
+	m := v.m
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe()}
+	y := clearance
+	if v.begins || v.ends {
+		y += row
+		v.names(s, y-under*size)
+	}
+	railLine := 0.0
+	if v.whole() {
+		y += row + clearance
+		railLine = y + clearance
+		y = railLine + tall + clearance
+	}
+	labelLine := 0.0
+	if v.hasBall() {
+		y += row
+		labelLine = y - under*size
+		y += clearance
+	}
+	high := y + clearance
+	zone := max(float64((m.high-m.low)*v.scale), row+2*clearance) // room for the height's words, at the least
+	foot := high + zone
+	base := foot + float64(m.low*v.scale)
+	up := func(z float64) float64 { return base - float64(z*v.scale) }
+	p := pen{v, s, up}
+
+	p.ground()
+	for i := range m.ends {
+		if i == 0 && v.begins || i == 1 && v.ends {
+			p.end(i)
+		}
+	}
+	p.rail()
+	p.shoe()
+	p.balusters()
+	p.breaks(high, foot)
+	p.heights()
+	if labelLine > 0 {
+		p.ball(labelLine)
+	}
+	if railLine > 0 {
+		p.clearAtRail(railLine)
+	}
+
+	y = foot + clearance
+	if !v.bare && len(m.marks) > 0 {
+		if g := v.marking(); g.whole() || !v.whole() {
+			y = p.marks(g, base, y)
+		} else {
+			v.bare = true
+		}
+	}
+	if v.whole() {
+		y += 2*tall + clearance
+		p.clearAtFoot(y)
+		y += tall + row
+	}
+	y += clearance
+	for _, line := range v.caption() {
+		y += row
+		s.text(2, y-under*size, start, line)
+	}
+	s.height = math.Ceil(y + 2*clearance)
+	return s
+}
+
+func (v *view) whole() bool { return v.of == 0 }
+
+// hasBall reports whether the worst opening lies in this view.
+func (v *view) hasBall() bool {
+	b := v.m.ball
+	return b != nil && (b.x >= v.from || v.begins) && (b.x < v.to || v.ends)
+}
+
+// names writes what the ends are called, each over its own half.
+func (v *view) names(s *sheet, y float64) {
+	say := func(e side) string {
+		if e.name == "" {
+			return "to be named"
+		}
+		if !e.known {
+			return e.name + ", to be measured"
+		}
+		return e.name
+	}
+	half := v.width/2 - 2*clearance
+	if v.begins {
+		s.text(2, y, start, fit(say(v.m.ends[0]), half))
+	}
+	if v.ends {
+		s.text(v.width-2, y, end, fit(say(v.m.ends[1]), half))
+	}
+}
+
+// pen draws a view's guard on its sheet.
+type pen struct {
+	*view
+	s  *sheet
+	up func(z float64) float64
+}
+
+// x is where a distance out from an end's face stands.
+func (p pen) x(i int, out float64) float64 {
+	if i == 1 {
+		return p.px(p.m.clear - out)
+	}
+	return p.px(out)
+}
+
+// along is the heights of a line that follows the floor, from x1 to x2.
+func (p pen) along(x1, x2 float64, z func(x float64) float64) []point {
+	points := []point{{p.px(x1), p.up(z(x1))}}
+	for _, f := range p.m.floor {
+		if x1 < f.x && f.x < x2 {
+			points = append(points, point{p.px(f.x), p.up(z(f.x))})
+		}
+	}
+	return append(points, point{p.px(x2), p.up(z(x2))})
+}
+
+// ground draws the floor, and the one to come.
+func (p pen) ground() {
+	m := p.m
+	x1, x2 := p.from, p.to
+	if p.begins && !m.ends[0].wall {
+		x1 -= m.ends[0].behind()
+	}
+	if p.ends && !m.ends[1].wall {
+		x2 += m.ends[1].behind()
+	}
+	p.s.path(cut, false, p.along(x1, x2, func(x float64) float64 { return m.floorAt(x) + m.on })...)
+	if m.come > 0 {
+		p.s.path(come, false, p.along(p.reachOf(0, m.come), p.reachOf(1, m.come), func(x float64) float64 { return m.floorAt(x) + m.on + m.come })...)
+	}
+}
+
+// reachOf is where something at a height meets an end's face, or where the drawing breaks off.
+func (p pen) reachOf(i int, z float64) float64 {
+	switch {
+	case i == 0 && p.begins:
+		return p.m.ends[0].outAt(z)
+	case i == 0:
+		return p.from
+	case p.ends:
+		return p.m.clear - p.m.ends[1].outAt(z)
+	}
+	return p.to
+}
+
+// end draws a wall or a post.
+func (p pen) end(i int) {
+	e := p.m.ends[i]
+	points := make([]point, len(e.face))
+	for k, f := range e.face {
+		points[k] = point{p.x(i, f.Out), p.up(f.Z)}
+	}
+	top, foot := points[len(points)-1].y, points[0].y
+	away := float64(2*i - 1) // px away from the opening: to the left at the first end
+	switch {
+	case e.wall:
+		if e.known {
+			p.s.path(cut, false, points...)
+		} else {
+			p.s.path(come, false, points...)
+		}
+		p.wall(p.x(i, e.plane), away, top, foot)
+		p.trim(i, p.x(i, e.plane), foot)
+	case !e.known:
+		p.s.path(come, true, point{points[0].x, foot}, point{points[0].x, top}, point{p.x(i, 2*e.axis), top}, point{p.x(i, 2*e.axis), foot})
+	case e.half:
+		x := p.x(i, e.axis)
+		p.s.body(append(points, point{x, top}, point{x, foot})...)
+		p.wall(x, away, top, foot)
+		p.s.line(cut, x, top, x, foot)
+		p.trim(i, x, foot)
+	default:
+		body := append([]point(nil), points...)
+		for k := len(e.face) - 1; k >= 0; k-- {
+			body = append(body, point{p.x(i, 2*e.axis-e.face[k].Out), p.up(e.face[k].Z)})
+		}
+		p.s.body(body...)
+		if p.scale >= legible {
+			for k := 1; k < len(e.face); k++ {
+				if a, b := e.face[k-1], e.face[k]; a.Z == b.Z && a.Out != b.Out {
+					out := min(a.Out, b.Out)
+					p.s.line(dim, p.x(i, out), p.up(a.Z), p.x(i, 2*e.axis-out), p.up(a.Z))
+				}
+			}
+		}
+	}
+	if e.plate > 0 && p.m.levels {
+		z := (p.m.top + p.m.below) / 2
+		out, half := e.outAt(z), max(e.wide, p.m.top-p.m.below)/2
+		p.s.body(point{p.x(i, out), p.up(z + half)}, point{p.x(i, out+e.plate), p.up(z + half)}, point{p.x(i, out+e.plate), p.up(z - half)}, point{p.x(i, out), p.up(z - half)})
+	}
+}
+
+// wall hatches behind a wall's face at x.
+func (p pen) wall(x, away, top, foot float64) {
+	const apart = 7 // px between two lines of the hatching: open enough to stay lighter than a cut edge
+	for y := top; y+wallDeep <= foot; y += apart {
+		p.s.line(hatch, x, y, x+float64(away*wallDeep), y+wallDeep)
+	}
+}
+
+// trim draws the line of the wall behind a baseboard.
+func (p pen) trim(i int, x, foot float64) {
+	if e := p.m.ends[i]; e.trim > 0 {
+		p.s.line(seen, x, foot, x, p.up(e.trim))
+	}
+}
+
+// rail draws the handrail, or where its top is to be while its section is not known.
+func (p pen) rail() {
+	m := p.m
+	if !m.levels {
+		z := m.reach()
+		p.s.line(come, p.px(p.reachOf(0, z)), p.up(z), p.px(p.reachOf(1, z)), p.up(z))
+		return
+	}
+	z := (m.top + m.below) / 2
+	x1, x2 := p.reachOf(0, z), p.reachOf(1, z)
+	if p.begins {
+		x1 += m.ends[0].plate
+	}
+	if p.ends {
+		x2 -= m.ends[1].plate
+	}
+	level := func(z float64) []point { return []point{{p.px(x1), p.up(z)}, {p.px(x2), p.up(z)}} }
+	p.bar(level(m.top), level(m.below))
+}
+
+// bar draws a part that runs along, with its ends where they are in the drawing.
+func (p pen) bar(top, under []point) {
+	n := len(under)
+	body := append([]point(nil), top...)
+	for i := n - 1; i >= 0; i-- {
+		body = append(body, under[i])
+	}
+	p.s.path(tint, true, body...)
+	p.s.path(seen, false, top...)
+	p.s.path(seen, false, under...)
+	if p.begins {
+		p.s.path(seen, false, top[0], under[0])
+	}
+	if p.ends {
+		p.s.path(seen, false, top[len(top)-1], under[n-1])
+	}
+}
+
+func (p pen) shoe() {
+	m := p.m
+	if !m.hasShoe() {
+		return
+	}
+	x1, x2 := p.reachOf(0, m.shoe/2), p.reachOf(1, m.shoe/2)
+	p.bar(p.along(x1, x2, m.shoeAt), p.along(x1, x2, m.floorAt))
+}
+
+// tooClose is px between two balusters under which they would run into a grey field.
+const tooClose = 3.0
+
+// crowded reports whether the balusters are too close together to be drawn.
+func (v *view) crowded() bool {
+	n := v.last - v.first
+	return n > 0 && float64((v.to-v.from)*v.scale)/float64(n) < tooClose
+}
+
+func (p pen) balusters() {
+	if p.crowded() {
+		return
+	}
+	m := p.m
+	for _, k := range m.marks[p.first:p.last] {
+		shape, z, ok := m.stick(k.x)
+		x := p.px(k.x)
+		if !ok {
+			p.s.line(axis, x, p.up(m.floorAt(k.x)), x, p.up(m.reach()))
+			continue
+		}
+		p.stick(x, z, shape)
+	}
+}
+
+// stick draws a baluster about its axis at x, standing at height z.
+func (p pen) stick(x, z float64, shape profile.Profile) {
+	stations := shape.Stations
+	n := len(stations)
+	body := make([]point, 2*n)
+	for i, s := range stations {
+		half, y := float64(s.Width.Float()*p.scale)/2, p.up(z+s.At.Float())
+		body[i] = point{x + half, y}
+		body[2*n-1-i] = point{x - half, y}
+	}
+	p.s.body(body...)
+	if p.scale < legible {
+		return
+	}
+	for i := 1; i < n; i++ {
+		if a, b := stations[i-1], stations[i]; a.At == b.At {
+			half, y := float64(min(a.Width, b.Width).Float()*p.scale)/2, p.up(z+a.At.Float())
+			p.s.line(dim, x-half, y, x+half, y)
+		}
+	}
+}
+
+// breaks draws where the drawing breaks off: at the sides of a piece, and in the middle of a run whose length is not known.
+func (p pen) breaks(high, foot float64) {
+	const past = 2 // px
+	if !p.begins {
+		p.s.breakOff(p.px(p.from), high, foot+past)
+	}
+	if !p.ends {
+		p.s.breakOff(p.px(p.to), high, foot+past)
+	}
+	if !p.m.known {
+		x := p.px(p.m.clear / 2)
+		p.s.breakOff(x-3*past, high, foot+past)
+		p.s.breakOff(x+3*past, high, foot+past)
+	}
+}
+
+// heights draws the height of the rail above the floor at the datum, and above the finished floor at the other end.
+func (p pen) heights() {
+	m := p.m
+	if m.top <= 0 {
+		return
+	}
+	if p.begins {
+		x := p.px(-m.ends[0].behind()) - 2*tall
+		if m.ends[0].wall || m.ends[0].half {
+			x -= wallDeep
+		}
+		p.height(x, 0, m.top, -1, m.style.Print(m.r.Levels.RailTop))
+	}
+	if p.ends && p.finished() {
+		x := p.px(m.clear+m.ends[1].behind()) + 2*tall
+		if m.ends[1].wall || m.ends[1].half {
+			x += wallDeep
+		}
+		p.height(x, m.top-m.r.Levels.Finished.Float(), m.top, 1, m.style.Print(m.r.Levels.Finished))
+	}
+}
+
+// height draws a dimension up from z1 to z2, its words on the outer side.
+func (p pen) height(x, z1, z2, away float64, words string) {
+	p.s.riser(x, p.up(z1), p.up(z2))
+	mid := (p.up(z1) + p.up(z2)) / 2
+	switch {
+	case p.tallText && away < 0:
+		p.s.text(x-tall-clearance/2, mid+(over-under)/2*size, end, words)
+	case p.tallText:
+		p.s.text(x+tall+clearance/2, mid+(over-under)/2*size, start, words)
+	case away < 0:
+		p.s.upright(x-tall-under*size, mid, middle, words)
+	default:
+		p.s.upright(x+tall+over*size, mid, middle, words)
+	}
+}
+
+// ball draws the ball where it sticks, and its size above.
+func (p pen) ball(y float64) {
+	b := p.m.ball
+	const least = 1.5 // px, so that it is seen
+	x, z, r := p.px(b.x), p.up(b.z), max(float64(b.r*p.scale), least)
+	p.s.circle(ball, x, z, r)
+	p.s.line(dim, x, z-r, x, y+under*size+1)
+	half := advance(b.text) / 2
+	p.s.text(min(max(x, half+2), p.width-half-2), y, middle, b.text)
+}
+
+func (p pen) clearAtRail(y float64) {
+	m := p.m
+	z := m.reach()
+	if m.levels {
+		z = (m.top + m.below) / 2
+	}
+	words := "clear at the rail: to be measured"
+	if m.r.Job != nil {
+		if read := m.r.Job.Clear("rail"); read.Given {
+			words = "clear at the rail " + m.style.Print(read.Length)
+		}
+	}
+	x1, x2 := p.px(p.reachOf(0, z)), p.px(p.reachOf(1, z))
+	p.s.dimension(x1, x2, y)
+	p.under(x1, x2, y-tall-under*size, words)
+}
+
+func (p pen) clearAtFoot(y float64) {
+	words := "clear at the foot: to be measured"
+	if p.m.known {
+		words = "clear at the foot " + p.m.style.Print(p.m.clearLength())
+	}
+	x1, x2 := p.px(0), p.px(p.m.clear)
+	p.s.dimension(x1, x2, y)
+	p.under(x1, x2, y+tall+over*size, words)
+}
+
+// under writes a dimension's words beside the middle of its line, within the sheet.
+func (p pen) under(x1, x2, y float64, words string) {
+	words = fit(words, p.width-2*clearance)
+	half := advance(words) / 2
+	p.s.text(min(max((x1+x2)/2, half+2), p.width-half-2), y, middle, words)
+}
+
+// marks draws the running marks under the floor: a flag at the datum, a line in the way of the tape, a tick and its words for each.
+func (p pen) marks(g marking, base, y float64) float64 {
+	line := y + 2*tall
+	first, last := p.px(p.from), p.px(p.to)
+	if p.begins {
+		first = p.px(0)
+		p.flag(first, line)
+	}
+	if p.ends {
+		last = g.list[len(g.list)-1].x
+	}
+	p.s.line(dim, first, line, last, line)
+	if !p.ends { // on along the tape
+		p.s.path(solid, true, point{last + 2*slant, line}, point{last - slant, line - slant}, point{last - slant, line + slant})
+	}
+	for i, t := range g.list {
+		datum := i == 0 && p.begins
+		to := line + tall
+		if t.row == 1 {
+			to += row
+		}
+		if !datum {
+			p.s.line(dim, t.x, y, t.x, to)
+			p.s.path(solid, true, point{t.x, line}, point{t.x - 2*slant, line - slant}, point{t.x - 2*slant, line + slant})
+		}
+		if t.silent {
+			continue
+		}
+		if g.how == upright {
+			p.s.upright(t.x+(over-under)/2*size, line+2*tall, end, t.text)
+			continue
+		}
+		p.s.text(t.x, line+2*tall+over*size+row*float64(t.row), middle, t.text)
+	}
+	return line + g.height()
+}
+
+// flag marks the face that everything is measured from.
+func (p pen) flag(x, y float64) {
+	p.s.line(tick, x, y-2*tall, x, y+tall)
+	p.s.path(solid, true, point{x, y - 2*tall}, point{x - 2*tall, y - 2*tall + slant + 1}, point{x, y - tall + 2})
+}
+
+// caption is what stands under the drawing.
+func (v *view) caption() []string {
+	m := v.m
+	n := len(m.marks)
+	unit := "Inches"
+	if m.style.System == length.Millimetres {
+		unit = "Millimetres"
+	}
+	var say []string
+	if v.whole() {
+		count := plural(n, "baluster", "balusters")
+		switch {
+		case m.r.Chosen == nil && n == 0:
+			count = "not laid out yet"
+		case n == 0:
+			count = "no balusters"
+		}
+		say = append(say, fit(m.label(), 2*v.width)+": "+count+".")
+	} else {
+		which := fmt.Sprintf("balusters %d to %d of %d", m.marks[v.first].k, m.marks[v.last-1].k, n)
+		if v.last-v.first == 1 {
+			which = fmt.Sprintf("baluster %d of %d", m.marks[v.first].k, n)
+		}
+		say = append(say, fit(m.label(), v.width)+", "+v.count()+": "+which+".")
+	}
+	switch {
+	case v.bare || n == 0:
+		say = append(say, unit+".")
+	default:
+		say = append(say, unit+", marks from the left face to each centre.")
+	}
+	if v.bare && n > 0 {
+		if v.follow > 0 {
+			say = append(say, "The marks are in "+plural(v.follow, "piece", "pieces")+" that follow.")
+		} else {
+			say = append(say, "Too long for its marks to be read at this size.")
+		}
+	}
+	if v.crowded() {
+		say = append(say, "The balusters are too close together to be drawn at this size.")
+	}
+	if !v.bare && n > 0 {
+		if g := v.marking(); !g.whole() {
+			say = append(say, fmt.Sprintf("Only %d of its marks have room for their words.", g.tags))
+		}
+	}
+	if v.more > 0 {
+		say = append(say, fmt.Sprintf("The last %d of %d balusters are not drawn.", v.more, n))
+	}
+	if v.whole() {
+		say = append(say, v.notes()...)
+	}
+	var lines []string
+	for _, words := range say {
+		lines = append(lines, wrap(words, v.width-4)...)
+	}
+	return lines
+}
+
+// notes are what is not known, or not as it looks.
+func (v *view) notes() []string {
+	m := v.m
+	var say []string
+	if m.come > 0 {
+		say = append(say, "Dashed: floor to come, "+m.style.Print(m.r.Job.ToCome.Thick.Length)+".")
+	}
+	if out := m.r.Floor.Out; out > 0 && sane(out) {
+		say = append(say, "Floor out of level by "+m.style.Print(out)+", drawn true.")
+	}
+	if !m.known {
+		say = append(say, "Length to be measured, not to scale.")
+	}
+	switch {
+	case m.top <= 0:
+		say = append(say, "Height to be measured; the dashed rail is not to scale.")
+	case !m.levels:
+		say = append(say, "Sizes of rail and shoe to be settled; dashed: top of the rail.")
+	}
+	if len(m.marks) > 0 {
+		if _, _, ok := m.stick(m.marks[0].x); !ok {
+			say = append(say, "Balusters by their centre lines: their shape is to be settled.")
+		}
+	}
+	if m.huge {
+		if o := m.worstOpening(); o != nil && o.Worst < length.Most {
+			say = append(say, "Worst opening "+m.decimal(o.Worst)+", too large to be drawn as a ball.")
+		}
+	}
+	if l := m.r.Lean; l != nil && l.Out && !l.Settled {
+		say = append(say, "An end is out of plumb, which one is to be measured; drawn plumb.")
+	}
+	if m.left > 0 {
+		say = append(say, plural(m.left, "mark lies", "marks lie")+" outside the run and not drawn.")
+	}
+	return say
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
+}

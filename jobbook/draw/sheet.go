@@ -1,0 +1,217 @@
+package draw
+
+import (
+	"encoding/xml"
+	"math"
+	"strconv"
+	"strings"
+)
+
+// point is a place on a sheet, in px from its top left corner.
+type point struct{ x, y float64 }
+
+// layer is what is drawn with one pen. The order is that of painting.
+type layer int
+
+const (
+	tint  layer = iota // the body of a part
+	hatch              // wall behind a cut face
+	seen               // edges seen
+	cut                // edges cut
+	come               // what is still to come, or not known
+	axis               // centre lines
+	dim                // dimension lines and leaders
+	tick               // where a dimension ends
+	solid              // arrowheads and flags
+	ball               // the ball that sticks in the worst opening
+	layers
+)
+
+// pens are the layers' classes, and the attributes that hold without a style sheet. Weights are in px: 1.8 for what is cut, half
+// of that for what is seen, a little over a quarter for dimensions, as draughtsmen space them.
+var pens = [layers]struct{ class, attributes string }{
+	tint:  {"d-tint", `fill="currentColor" fill-opacity="0.12" stroke="none"`},
+	hatch: {"d-hatch", `fill="none" stroke="currentColor" stroke-width="0.5"`},
+	seen:  {"d-seen", `fill="none" stroke="currentColor" stroke-width="0.9"`},
+	cut:   {"d-cut", `fill="none" stroke="currentColor" stroke-width="1.8"`},
+	come:  {"d-come", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="5 3"`},
+	axis:  {"d-axis", `fill="none" stroke="currentColor" stroke-width="0.5" stroke-dasharray="9 2 2 2"`},
+	dim:   {"d-dim", `fill="none" stroke="currentColor" stroke-width="0.5"`},
+	tick:  {"d-tick", `fill="none" stroke="currentColor" stroke-width="1.2"`},
+	solid: {"d-solid", `fill="currentColor" stroke="none"`},
+	ball:  {"d-ball", `fill="none" stroke="currentColor" stroke-width="1.4"`},
+}
+
+// sheet is one drawing while it is made.
+type sheet struct {
+	id            string // of the svg element, and the stem of those of its title and description
+	title, desc   string
+	width, height float64
+	pens          [layers]strings.Builder
+	texts         strings.Builder
+}
+
+// num writes a coordinate with two decimals; what is no number is 0.
+func num(v float64) string {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		v = 0
+	}
+	s := strconv.FormatFloat(v, 'f', 2, 64)
+	if s == "-0.00" {
+		return "0.00"
+	}
+	return s
+}
+
+// path draws straight lines from point to point.
+func (s *sheet) path(l layer, closed bool, points ...point) {
+	if len(points) < 2 {
+		return
+	}
+	b := &s.pens[l]
+	b.WriteString(`<path d="`)
+	for i, p := range points {
+		switch i {
+		case 0:
+			b.WriteByte('M')
+		case 1:
+			b.WriteByte('L')
+		default:
+			b.WriteByte(' ')
+		}
+		b.WriteString(num(p.x))
+		b.WriteByte(' ')
+		b.WriteString(num(p.y))
+	}
+	if closed {
+		b.WriteByte('Z')
+	}
+	b.WriteString("\"/>\n")
+}
+
+func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
+	s.path(l, false, point{x1, y1}, point{x2, y2})
+}
+
+// body draws a part: its tint and its outline.
+func (s *sheet) body(points ...point) {
+	s.path(tint, true, points...)
+	s.path(seen, true, points...)
+}
+
+func (s *sheet) circle(l layer, x, y, r float64) {
+	b := &s.pens[l]
+	b.WriteString(`<circle cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + "\"/>\n")
+}
+
+// anchor is the part of a text that stands at its place.
+type anchor string
+
+const (
+	start  anchor = "start"
+	middle anchor = "middle"
+	end    anchor = "end"
+)
+
+// text writes along the sheet, with its base line at y.
+func (s *sheet) text(x, y float64, at anchor, words string) { s.write(x, y, at, words, false) }
+
+// upright writes upwards, to be read from the right-hand side, with its base line at x.
+func (s *sheet) upright(x, y float64, at anchor, words string) { s.write(x, y, at, words, true) }
+
+func (s *sheet) write(x, y float64, at anchor, words string, up bool) {
+	b := &s.texts
+	b.WriteString(`<text x="` + num(x) + `" y="` + num(y) + `"`)
+	if at != start {
+		b.WriteString(` text-anchor="` + string(at) + `"`)
+	}
+	if up {
+		b.WriteString(` transform="rotate(-90 ` + num(x) + ` ` + num(y) + `)"`)
+	}
+	b.WriteByte('>')
+	escape(b, words)
+	b.WriteString("</text>\n")
+}
+
+// dimension draws a dimension line level from x1 to x2, with a slanting tick where it ends.
+func (s *sheet) dimension(x1, x2, y float64) {
+	s.line(dim, x1, y, x2, y)
+	for _, x := range []float64{x1, x2} {
+		s.line(dim, x, y-tall, x, y+tall)
+		s.line(tick, x-slant, y+slant, x+slant, y-slant)
+	}
+}
+
+// riser draws a dimension line up from y1 to y2.
+func (s *sheet) riser(x, y1, y2 float64) {
+	s.line(dim, x, y1, x, y2)
+	for _, y := range []float64{y1, y2} {
+		s.line(dim, x-tall, y, x+tall, y)
+		s.line(tick, x-slant, y+slant, x+slant, y-slant)
+	}
+}
+
+// Half the length of a dimension's end line and of its tick, px: seen at arm's length, and no higher than half a figure.
+const (
+	tall  = 5.0
+	slant = 2.5
+)
+
+// break draws a line where the drawing breaks off.
+func (s *sheet) breakOff(x, y1, y2 float64) {
+	const half, kink = 6, 4 // px, the usual lightning bolt at a size that is seen
+	m := (y1 + y2) / 2
+	s.path(dim, false, point{x, y1}, point{x, m - half}, point{x - kink, m - half/3}, point{x + kink, m + half/3}, point{x, m + half}, point{x, y2})
+}
+
+// svg writes the sheet: right without a style sheet, in the colour of the text around it.
+func (s *sheet) svg() string {
+	var b strings.Builder
+	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="` + s.id + `" role="img" aria-labelledby="` + s.id + `-title ` + s.id + `-desc"`)
+	b.WriteString(` width="` + num(s.width) + `" height="` + num(s.height) + `" viewBox="0 0 ` + num(s.width) + ` ` + num(s.height) + `"`)
+	b.WriteString(` style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">` + "\n")
+	b.WriteString(`<title id="` + s.id + `-title">`)
+	escape(&b, s.title)
+	b.WriteString("</title>\n" + `<desc id="` + s.id + `-desc">`)
+	escape(&b, s.desc)
+	b.WriteString("</desc>\n")
+	for l := range s.pens {
+		if s.pens[l].Len() == 0 {
+			continue
+		}
+		b.WriteString(`<g class="` + pens[l].class + `" ` + pens[l].attributes + ">\n")
+		b.WriteString(s.pens[l].String())
+		b.WriteString("</g>\n")
+	}
+	if s.texts.Len() > 0 {
+		b.WriteString(`<g class="d-text" fill="currentColor" stroke="none" font-family="inherit" font-size="` + strconv.Itoa(size) + `">` + "\n")
+		b.WriteString(s.texts.String())
+		b.WriteString("</g>\n")
+	}
+	b.WriteString("</svg>\n")
+	return b.String()
+}
+
+// escape writes what somebody wrote as character data; what can't stand in a document becomes U+FFFD.
+func escape(b *strings.Builder, words string) {
+	// A strings.Builder never returns an error.
+	_ = xml.EscapeText(b, []byte(words))
+}
+
+// name makes an id of a run's id: letters, digits and hyphens stay, a slash becomes a hyphen, everything else its bytes in hex
+// after an underscore, so that two different names stay different.
+func name(id string) string {
+	const hex = "0123456789abcdef"
+	var b strings.Builder
+	for i := range len(id) {
+		switch c := id[i]; {
+		case 'a' <= c && c <= 'z', 'A' <= c && c <= 'Z', '0' <= c && c <= '9', c == '-':
+			b.WriteByte(c)
+		case c == '/':
+			b.WriteByte('-')
+		default:
+			b.WriteString("_" + string(hex[c>>4]) + string(hex[c&15])) // 4 and 15: a byte is two hex digits of four bits
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,107 @@
+package jobbook_test
+
+import (
+	"flag"
+	"go/parser"
+	"go/token"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"balustrade/jobbook/job"
+)
+
+var update = flag.Bool("update", false, "write the reference in the README anew")
+
+// rooms are the packages from the ground up: a package imports only what stands before it.
+var rooms = []string{
+	"length", "source", "working", "finding", "profile", "job", "layout", "finish", "takeoff", "sequence", "rules",
+	"plan", "draw", "book", "site", "watch", "", // the empty one is jobbook itself
+}
+
+// TestHouse reads every import: everything goes one way, only jobbook hands templates down, and only main exits.
+func TestHouse(t *testing.T) {
+	const module = "balustrade/"
+	err := filepath.WalkDir("..", func(path string, e os.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if e.IsDir() && (strings.HasPrefix(e.Name(), ".") && len(e.Name()) > 2 || e.Name() == "node_modules" || e.Name() == "testdata") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		dir := filepath.ToSlash(filepath.Dir(path))[len("../"):]
+		room, inHouse := strings.CutPrefix(dir+"/", "jobbook/")
+		here := slices.Index(rooms, strings.Trim(room, "/"))
+		if inHouse && here < 0 {
+			t.Errorf("%s: the room %q is not in the list", path, room)
+		}
+		for _, imported := range file.Imports {
+			name := strings.Trim(imported.Path.Value, `"`)
+			inner, ours := strings.CutPrefix(name, module)
+			if !ours {
+				continue
+			}
+			if inner == "templates" && dir != "jobbook" {
+				t.Errorf("%s imports templates, only jobbook does", path)
+			}
+			if inner == "templates" || dir == "cmd/jobbook" {
+				continue
+			}
+			there := slices.Index(rooms, strings.Trim(strings.TrimPrefix(inner+"/", "jobbook/"), "/"))
+			if !inHouse || there < 0 || there >= here {
+				t.Errorf("%s imports %s, which does not stand below it", path, inner)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestTopLevel holds the tree to its fixed top level.
+func TestTopLevel(t *testing.T) {
+	known := []string{"cmd", "jobbook", "templates", "sample-job", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md", "Makefile"}
+	entries, err := os.ReadDir("..")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(known, e.Name()) && !strings.HasSuffix(e.Name(), "-book") {
+			t.Errorf("%s stands at the top level", e.Name())
+		}
+	}
+}
+
+// TestReference fails when the README's list of keys is not the decoder's; -update writes it.
+func TestReference(t *testing.T) {
+	const file, start, end = "../README.md", "<!-- keys: written by go test ./jobbook -run TestReference -update -->\n", "<!-- end of keys -->"
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, rest, ok := strings.Cut(string(text), start)
+	old, after, ok2 := strings.Cut(rest, end)
+	if !ok || !ok2 {
+		t.Fatal("README.md has no place for the list of keys")
+	}
+	want := "\n" + job.Reference() + "\n"
+	if old == want {
+		return
+	}
+	if !*update {
+		t.Fatal("the list of keys in README.md is stale: go test ./jobbook -run TestReference -update")
+	}
+	if err := os.WriteFile(file, []byte(before+start+want+end+after), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}

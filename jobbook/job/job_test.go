@@ -1,0 +1,278 @@
+package job_test
+
+import (
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+type files = map[string]string
+
+// decode reads three layers of files given by their front matter; a text that starts with --- is the whole file.
+func decode(t *testing.T, library, shop, jobs files) (*job.Job, string) {
+	t.Helper()
+	var documents, broken []source.Document
+	var problems []source.Problem
+	var folders []*source.Folder
+	for _, l := range []struct {
+		layer  source.Layer
+		prefix string
+		files  files
+	}{{source.Library, "library/", library}, {source.Shop, "shop/", shop}, {source.Job, "", jobs}} {
+		fsys := fstest.MapFS{}
+		for name, text := range l.files {
+			if !strings.HasPrefix(text, "---") {
+				text = "---\n" + text + "\n---\n"
+			}
+			fsys[name] = &fstest.MapFile{Data: []byte(text)}
+		}
+		folder, err := source.Read(fsys, l.layer, l.prefix)
+		if err != nil {
+			t.Fatal(err)
+		}
+		folders = append(folders, folder)
+		documents, broken = append(documents, folder.Documents...), append(broken, folder.Broken...)
+		problems = append(problems, folder.Problems...)
+	}
+	j, more := job.Decode(documents, broken)
+	problems = source.Sort(append(problems, more...))
+	var b strings.Builder
+	source.Print(&b, problems, func(at source.Pos) string {
+		for _, f := range folders {
+			if line := f.Line(at); line != "" {
+				return line
+			}
+		}
+		return ""
+	}, func(file string) string { return file })
+	return j, b.String()
+}
+
+// TestProblems has each kind of mistake in a file that YAML can read, with the whole text that the terminal shows.
+func TestProblems(t *testing.T) {
+	cases := []struct {
+		name string
+		jobs files
+		want string
+	}{
+		{"unknown key", files{"job.md": "kind: job\nheigth: 38"}, `
+job.md:3:1: error: unknown key "heigth" in a job
+  heigth: 38
+  ^^^^^^
+  hint: did you mean height?
+`},
+		{"unknown kind", files{"job.md": "kind: job", "a.md": "kind: balluster"}, `
+a.md:2:7: error: unknown kind "balluster" in this file
+  kind: balluster
+        ^^^^^^^^^
+  hint: did you mean baluster?
+`},
+		{"wrong shape", files{"job.md": "kind: job", "runs/a.md": "kind: run\nmost: [3, 4]"}, `
+runs/a.md:3:7: error: want a length, found a list
+  most: [3, 4]
+        ^
+  hint: write one value
+`},
+		{"a decimal comma in braces", files{"job.md": "kind: job", "runs/a.md": "kind: run\nclear: {floor: 94,5}"}, `
+runs/a.md:3:19: error: the key "5" has no colon
+  clear: {floor: 94,5}
+                    ^
+  hint: a comma in braces starts a new key; write a decimal with a point
+`},
+		{"a comma", files{"job.md": "kind: job", "runs/a.md": "kind: run\nclear: 94,5"}, `
+runs/a.md:3:8: error: "94,5" could be a decimal or thousands
+  clear: 94,5
+         ^^^^
+  hint: write 94.5 for the decimal, or 945 without the comma
+`},
+		{"names that refer to nothing", files{"job.md": "kind: job\nrules: irc-2021\nposts: {corner: {newel: oak}}", "runs/a.md": "kind: run\nfrom: cornr\nto: wall\nbaluster: thin"}, `
+job.md:3:8: error: no rule set is named "irc-2021"
+  rules: irc-2021
+         ^^^^^^^^
+  hint: there is no rule set yet; write one
+job.md:4:25: error: no newel is named "oak"
+  posts: {corner: {newel: oak}}
+                          ^^^
+  hint: there is no newel yet; write one
+runs/a.md:3:7: error: no post is named "cornr"
+  from: cornr
+        ^^^^^
+  hint: did you mean corner?
+runs/a.md:5:11: error: no baluster is named "thin"
+  baluster: thin
+            ^^^^
+  hint: there is no baluster yet; write one
+`},
+		{"two files of one name", files{"job.md": "kind: job", "runs/1-a.md": "kind: run", "runs/2-a.md": "kind: run"}, `
+runs/2-a.md:1:1: error: two files are named "a", a name is the file's without its leading number
+  ---
+  ^
+  note: runs/1-a.md:1:1: the other one
+  hint: rename one of them
+`},
+		{"no job", files{"runs/a.md": "kind: run"}, `
+job.md: error: no file of kind job in the folder
+  hint: write a job.md that starts with ---, kind: job, ---
+`},
+		{"two jobs", files{"job.md": "kind: job", "other.md": "kind: job"}, `
+other.md:2:7: error: a second file of kind job, the first is job.md
+  kind: job
+        ^^^
+  hint: keep one of them
+`},
+		{"a kind forgotten", files{"job.md": "kind: job", "runs/a.md": "clear: 94"}, `
+runs/a.md:2:1: error: a file without a kind is a page of notes, it has no key "clear"
+  clear: 94
+  ^^^^^
+  hint: add kind: , one of job, run, baluster, newel, handrail, shoe, fillet, rosette, finish, survey, rules, settings, step, caution; or keep only title and date
+`},
+		{"a limit judged the other way", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {at-most: 4, clause: X, status: published}"}, `
+r.md:4:28: error: guard-opening is judged by under, found at-most
+    guard-opening: {at-most: 4, clause: X, status: published}
+                             ^
+  hint: write under
+`},
+		{"a limit without clause and status", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {under: 4}"}, `
+r.md:4:3: error: the limit guard-opening has no clause
+    guard-opening: {under: 4}
+    ^^^^^^^^^^^^^
+  hint: add clause: , where the rule stands
+r.md:4:3: error: the limit guard-opening has no status
+    guard-opening: {under: 4}
+    ^^^^^^^^^^^^^
+  hint: add status: , one of published, derived, common practice, local, memory
+`},
+		{"a profile out of order", files{"job.md": "kind: job", "b.md": "kind: baluster\nprofile:\n  - {at: 0, square: 1 1/4}\n  - {at: 7, square: 1 1/4}\n  - {at: 6, square: 1 1/4}"}, `
+b.md:6:5: error: stations must go upwards from the bottom, none lower than the one before it
+    - {at: 6, square: 1 1/4}
+      ^
+  hint: write the stations from the bottom up, the first at 0 and the last at the length as bought
+`},
+		{"no space after a colon", files{"job.md": "kind: job", "b.md": "kind: baluster\nprofile:\n  - at:48"}, `
+b.md:4:5: error: want keys and values for a station, found "at:48"
+    - at:48
+      ^^^^^
+  hint: put a space after the colon
+`},
+		{"traits and steps", files{"job.md": "kind: job", "s.md": "kind: step\nwhen: [payntd]\nafter: [nothing]\ncautions: [x]\nquantities: [baluster]"}, `
+s.md:3:8: error: no trait is named "payntd"
+  when: [payntd]
+         ^^^^^^
+  hint: did you mean painted?
+s.md:4:9: error: no step is named "nothing"
+  after: [nothing]
+          ^^^^^^^
+  hint: known: s
+s.md:5:12: error: no caution is named "x"
+  cautions: [x]
+             ^
+  hint: there is no caution yet; write one
+s.md:6:14: error: no quantity is named "baluster"
+  quantities: [baluster]
+               ^^^^^^^^
+  hint: did you mean balusters?
+`},
+	}
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			_, got := decode(t, nil, nil, c.jobs)
+			if want := strings.TrimPrefix(c.want, "\n"); got != want {
+				t.Errorf("got\n%s\nwant\n%s", got, want)
+			}
+		})
+	}
+}
+
+// TestNearestWins has one name in all three layers, and settings key by key.
+func TestNearestWins(t *testing.T) {
+	j, problems := decode(t,
+		files{"settings.md": "kind: settings\nfit: 1/16\nscribe: 1/4", "b.md": "kind: baluster\ntitle: library", "c.md": "kind: baluster\ntitle: library"},
+		files{"settings.md": "kind: settings\nfit: 1/8", "b.md": "kind: baluster\ntitle: shop", "c.md": "kind: baluster\ntitle: shop"},
+		files{"job.md": "kind: job", "b.md": "kind: baluster\ntitle: job"})
+	if problems != "" {
+		t.Fatal(problems)
+	}
+	if got := j.Balusters[0]; got.Title.Text != "job" || got.Layer != source.Job || len(got.Over) != 2 {
+		t.Errorf("b is %q of the %s over %v", got.Title.Text, got.Layer, got.Over)
+	}
+	if got := j.Balusters[1]; got.Title.Text != "shop" || got.File != "shop/c.md" {
+		t.Errorf("c is %q from %s", got.Title.Text, got.File)
+	}
+	if j.Shop.Fit.Length != length.Inch/8 || j.Shop.Scribe.Length != length.Inch/4 {
+		t.Errorf("fit %v, scribe %v", j.Shop.Fit.Length, j.Shop.Scribe.Length)
+	}
+}
+
+// TestAmend changes one limit of a set and keeps the others, by another name and by the same name in a nearer layer.
+func TestAmend(t *testing.T) {
+	base := "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: A, status: published}\n  guard-height-level: {at-least: 36, clause: B, status: published}"
+	change := "kind: rules\namends: base\nwhy: town ordinance 12\nlimits:\n  guard-height-level: {at-least: 42, clause: T 3}"
+	for _, file := range []string{"town.md", "base.md"} {
+		t.Run(file, func(t *testing.T) {
+			name := strings.TrimSuffix(file, ".md")
+			j, problems := decode(t, files{"rules/base.md": base}, files{"rules/" + file: change}, files{"job.md": "kind: job\nrules: " + name})
+			if problems != "" {
+				t.Fatal(problems)
+			}
+			h := j.Rules.Limit("guard-height-level")
+			if h.Value.Length != 42*length.Inch || h.Status != working.Local || h.Amends != "base" || h.At.File != "shop/rules/"+file {
+				t.Errorf("height %+v", h)
+			}
+			o := j.Rules.Limit("guard-opening")
+			if o.Value.Length != 4*length.Inch || o.Status != working.Published || o.Amends != "" || o.At.File != "library/rules/base.md" {
+				t.Errorf("opening %+v", o)
+			}
+		})
+	}
+	t.Run("itself", func(t *testing.T) {
+		_, problems := decode(t, nil, nil, files{"job.md": "kind: job", "r.md": "kind: rules\namends: r"})
+		if !strings.Contains(problems, `the rule set "r" amends itself`) {
+			t.Error(problems)
+		}
+	})
+	t.Run("in a ring", func(t *testing.T) { // ends, whatever it says
+		decode(t, nil, nil, files{"job.md": "kind: job", "r.md": "kind: rules\namends: s", "s.md": "kind: rules\namends: r"})
+	})
+}
+
+// TestUnits: a bare number is in the job's units, in a file of another layer in inches, unless the file says otherwise.
+func TestUnits(t *testing.T) {
+	j, problems := decode(t, files{"b.md": "kind: baluster\nwide: 1", "m.md": "kind: baluster\nunits: mm\nwide: 32"}, nil,
+		files{"job.md": "kind: job\nunits: mm\nheight: 965", "own.md": "kind: baluster\nwide: 40", "runs/a.md": "kind: run\nunits: in\nclear: 94 7/16"})
+	if problems != "" {
+		t.Fatal(problems)
+	}
+	if j.Height.Top.Length != 965*length.Millimetre || j.Balusters[0].Wide.Length != length.Inch || j.Balusters[1].Wide.Length != 32*length.Millimetre || j.Balusters[2].Wide.Length != 40*length.Millimetre {
+		t.Error("a bare number was read in the wrong units")
+	}
+	if got := j.Runs[0].Clear("floor").Length; got != 94*length.Inch+7*length.Inch/16 {
+		t.Errorf("clear %v", got)
+	}
+}
+
+// TestTraits is one job and what it calls for.
+func TestTraits(t *testing.T) {
+	j, problems := decode(t, files{"p.md": "kind: finish\ntype: paint\nbase: oil", "oak.md": "kind: newel\nspecies: white oak\nwide: 3\nlong: 48"}, nil, files{
+		"job.md": "kind: job\nbuilt: 1978\nsurfacing: 1980\ndrop: 71\nchildren: no\nposts: {a: {newel: oak, foot: bolted}}\nfinishes: {balusters: p}",
+		"r.md":   "kind: run\nfrom: baseboard\nto: a", "s.md": "kind: survey\nloose: yes\ncoated: shellac"})
+	if problems != "" {
+		t.Fatal(problems)
+	}
+	want := "level-run wall-end post-end bolted-foot baseboard painted oil-finish finish balusters-finished old-guard survey loose-guard coated-old-guard surfacing-before-1981 for-pay oak-or-beech"
+	if got := strings.Join(j.Traits(), " "); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
+// TestBroken: a file that cannot be read is reported once, not again by every name that refers to it.
+func TestBroken(t *testing.T) {
+	_, problems := decode(t, nil, nil, files{"job.md": "kind: job\nbaluster: b", "b.md": "---\nkind: baluster\nwide: [\n---\n"})
+	if n := strings.Count(problems, "error:"); n != 1 {
+		t.Errorf("%d errors:\n%s", n, problems)
+	}
+}

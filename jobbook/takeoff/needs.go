@@ -1,0 +1,277 @@
+package takeoff
+
+import (
+	"math/big"
+	"strconv"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+var (
+	counted = working.Citation{Text: "count of the layout", Status: working.Derived}
+	summed  = working.Citation{Text: "sum of the cut list", Status: working.Derived}
+	spared  = working.Citation{Text: "spare balusters by the shop's settings", Status: working.CommonPractice}
+)
+
+// taking is a take-off under way.
+type taking struct {
+	job      *job.Job
+	accounts []*account // by kind, then as the runs first use the part
+	at       map[string]*account
+	waits    []wait
+
+	needs   []Need
+	figures []*working.Figure
+	missing []finding.Reading
+}
+
+// account is one part while its pieces are added up.
+type account struct {
+	Need
+	terms []working.Expr // of Order, or of Running
+}
+
+// wait is a run that waits for a reading, and for what.
+type wait struct {
+	run  *layout.Run
+	what string
+}
+
+func (t *taking) account(kind string, o job.Origin, title, species job.Text) *account {
+	id := "order/" + kind + "/" + o.Name
+	if a := t.at[id]; a != nil {
+		return a
+	}
+	a := &account{Need: Need{Kind: kind, Part: o.Name, Title: title.Text, Species: species.Text, Origin: o, Complete: true}}
+	if a.Title == "" {
+		a.Title = o.Name
+	}
+	t.at[id] = a
+	t.accounts = append(t.accounts, a)
+	return a
+}
+
+func (a *account) id() string { return "order/" + a.Kind + "/" + a.Part }
+
+// count adds pieces that are bought by the piece.
+func (a *account) count(n int, in *working.Input) {
+	a.Count += n
+	in.Symbol = a.symbol("n")
+	a.terms = append(a.terms, in)
+}
+
+// run adds the pieces of one cut of a part bought by length. A cut without a length of its own is counted but not run up.
+func (a *account) run(c layout.Cut, sys length.System) {
+	a.Count += c.Count
+	if c.Length <= 0 {
+		a.Complete = false
+		return
+	}
+	long := working.Length(a.symbol("l"), c.What+" of "+c.Run+", as cut", c.Length, sys, source.Pos{}).Because("cut list, " + c.Which)
+	long.Figure = c.Figure
+	var term working.Expr = long
+	if c.Count != 1 {
+		pieces := working.Count(a.symbol("c"), "pieces of "+c.Run+" of that length", int64(c.Count), source.Pos{}).Because("cut list")
+		term = working.Product(pieces, long)
+	}
+	a.terms = append(a.terms, term)
+	a.Running += length.Length(c.Count) * c.Length
+	a.Longest = max(a.Longest, c.Length)
+}
+
+func (a *account) symbol(letter string) string { return letter + "_" + strconv.Itoa(len(a.terms)+1) }
+
+// open notes that a run's pieces of a part can't be counted yet.
+func (t *taking) open(a *account, r *layout.Run, what string) {
+	a.Complete = false
+	t.waits = append(t.waits, wait{r, what})
+}
+
+func (t *taking) balusters(l layout.Layout) {
+	for _, r := range l.Runs {
+		part := r.Job.Baluster
+		if part == nil {
+			continue
+		}
+		a := t.account("baluster", part.Origin, part.Title, part.Species)
+		a.Bought = part.Long.Length
+		if r.Chosen == nil {
+			t.open(a, r, "balusters")
+			continue
+		}
+		in := working.Count("", "balusters of "+r.Title, int64(r.Chosen.Count), source.Pos{}).Because(r.Why)
+		if r.Job.Count.Given {
+			in.At = r.Job.Count.At
+		}
+		a.count(r.Chosen.Count, in)
+		for _, c := range r.Balusters {
+			a.Longest = max(a.Longest, c.Length)
+		}
+	}
+}
+
+func (t *taking) newels() {
+	for _, p := range t.job.Posts {
+		if p.Part == nil {
+			t.missing = append(t.missing, finding.Reading{
+				What: "which newel stands at " + p.Name, Where: t.job.File + ", posts: {" + p.Name + ": {newel: }}",
+				Why: "how many newels to order", Group: "job", At: p.At,
+			})
+			continue
+		}
+		a := t.account("newel", p.Part.Origin, p.Part.Title, p.Part.Species)
+		a.Bought = p.Part.Long.Length
+		a.count(1, working.Count("", "newel at "+p.Name, 1, p.At))
+	}
+}
+
+func (t *taking) handrails(l layout.Layout) {
+	for _, r := range l.Runs {
+		if part := r.Job.Handrail; part != nil {
+			t.one(t.account("handrail", part.Origin, part.Title, part.Species), r, r.Handrail, "handrail")
+		}
+	}
+}
+
+func (t *taking) shoes(l layout.Layout) {
+	for _, r := range l.Runs {
+		if part := r.Job.Shoe; part != nil {
+			t.one(t.account("shoe", part.Origin, part.Title, part.Species), r, r.Shoe, "shoe")
+		}
+	}
+}
+
+func (t *taking) one(a *account, r *layout.Run, c *layout.Cut, what string) {
+	if c == nil {
+		t.open(a, r, what)
+		return
+	}
+	a.run(*c, t.job.System)
+}
+
+func (t *taking) fillets(l layout.Layout) {
+	for _, r := range l.Runs {
+		part := r.Job.Fillet
+		if part == nil {
+			continue
+		}
+		for _, groove := range []struct {
+			what   string
+			filled bool
+		}{{"shoe fillet", shoeFilled(r.Job)}, {"rail fillet", railFilled(r.Job)}} {
+			found := false
+			for _, c := range r.Fillets {
+				if c.What == groove.what {
+					a := t.account("fillet", part.Origin, part.Title, part.Species)
+					found = true
+					a.run(c, t.job.System)
+					if c.Length <= 0 {
+						t.open(a, r, c.Which+" "+groove.what)
+					}
+				}
+			}
+			if empty := r.Chosen != nil && r.Chosen.Count == 0; groove.filled && !found && !empty {
+				t.open(t.account("fillet", part.Origin, part.Title, part.Species), r, groove.what+"s")
+			}
+		}
+	}
+}
+
+// shoeFilled reports whether the shoe has a plow, and so gets fillets.
+func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
+
+// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
+func railFilled(r *job.Run) bool {
+	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
+}
+
+func (t *taking) rosettes(l layout.Layout) {
+	for _, r := range l.Runs {
+		for _, e := range []job.End{r.Job.From, r.Job.To} {
+			if p := e.Plate; p != nil {
+				t.account("rosette", p.Origin, p.Title, p.Species).count(1, working.Count("", "rosette of "+r.Title, 1, e.Where.At))
+			}
+		}
+	}
+}
+
+// close works out each part's order.
+func (t *taking) close() {
+	for _, a := range t.accounts {
+		switch a.Kind {
+		case "handrail", "shoe", "fillet":
+			a.Order = a.Count
+			if len(a.terms) > 0 {
+				t.work(a, a.id(), "running length of "+a.Title, "R", t.job.System.String(), sum(a.terms), summed)
+			}
+		default:
+			t.order(a)
+		}
+		t.needs = append(t.needs, a.Need)
+	}
+}
+
+func (t *taking) work(a *account, id, title, symbol, unit string, e working.Expr, cites ...working.Citation) *working.Figure {
+	f := working.Work(id, title, symbol, unit, e, cites...)
+	if !a.Complete {
+		f.Note = "What is known so far: a run still waits for readings."
+	}
+	t.figures = append(t.figures, f)
+	a.Figure = id
+	return f
+}
+
+// order is the count of a part bought by the piece, with the shop's spare balusters.
+func (t *taking) order(a *account) {
+	a.Order = a.Count
+	if len(a.terms) == 0 {
+		return
+	}
+	title := "order: " + a.Title
+	spare := t.job.Shop.Spare
+	if a.Kind != "baluster" || a.Count == 0 || !spare.Given || spare.Thousandths <= 0 {
+		t.work(a, a.id(), title, "N", "", sum(a.terms), counted)
+		return
+	}
+	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", sum(a.terms), counted)
+	p := &working.Input{Symbol: "p", Name: "ordered beyond those needed", Value: big.NewRat(spare.Thousandths, 1000), Unit: "%", At: spare.At}
+	one, hundred := working.Constant(1), working.Constant(100) // per cent
+	more := working.Greatest(one, working.RoundTo(working.Quotient(working.Product(needed.In(), p), hundred), one, length.Up))
+	f := t.work(a, a.id(), title, "O", "", working.Sum(needed.In(), more), spared)
+	if f.Value != nil && f.Value.IsInt() {
+		a.Order = int(f.Value.Num().Int64())
+		a.Spare = a.Order - a.Count
+	}
+}
+
+// waiting names each run that waits, once, with everything there that can't be ordered yet.
+func (t *taking) waiting(l layout.Layout) {
+	for _, r := range l.Runs {
+		var what []string
+		for _, w := range t.waits {
+			if w.run == r {
+				what = append(what, w.what)
+			}
+		}
+		if len(what) > 0 {
+			t.missing = append(t.missing, finding.Reading{
+				What: "the readings that " + r.Title + " waits for", Where: r.Job.File,
+				Why: "how much to order: " + strings.Join(what, ", "), Group: r.ID, At: source.Pos{File: r.Job.File},
+			})
+		}
+	}
+}
+
+// sum adds one term or more.
+func sum(terms []working.Expr) working.Expr {
+	if len(terms) == 1 {
+		return terms[0]
+	}
+	return working.Sum(terms[0], terms[1], terms[2:]...)
+}
