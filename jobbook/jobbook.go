@@ -2,6 +2,7 @@
 package jobbook
 
 import (
+	"context"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -25,12 +26,16 @@ type Result struct {
 }
 
 // Build makes the book of the job in dir and writes it to out. Where a file can't be understood, the result holds the problems and
-// nothing is written: the last good book stays. The error is the disk's, or an output that is not ours to write.
-func Build(dir, out string) (Result, error) {
+// nothing is written: the last good book stays. The error is the disk's, an output that is not ours to write, or the context's when
+// it ended before the first write.
+func Build(ctx context.Context, dir, out string) (Result, error) {
 	if err := site.CheckPlace(dir, out); err != nil {
 		return Result{}, err
 	}
 	result, files, err := Make(dir)
+	if err == nil {
+		err = ctx.Err()
+	}
 	if err != nil || result.Plan == nil {
 		return result, err
 	}

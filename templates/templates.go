@@ -13,3 +13,8 @@ var Pages embed.FS
 //
 //go:embed library
 var Library embed.FS
+
+// Start holds start/**.md, the files of a new job.
+//
+//go:embed start
+var Start embed.FS

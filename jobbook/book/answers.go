@@ -32,7 +32,7 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 		w.put("<li>")
 		w.say(`<a href="checks.html#%s">%s</a>, %s`, findingAnchor(f), f.Title, b.groupTitle(f.Group))
 		if numbers := b.comparedWith(f); numbers != "" {
-			w.put(": ", numbers)
+			w.put(". ", numbers)
 		}
 		w.put(".")
 		if f.Cure != "" {

@@ -86,8 +86,13 @@ func cellUnit(f *working.Figure) cell {
 	return cellText(f.Unit)
 }
 
-// decimals is a length as a number of the job's unit: in full where it ends within nine decimals, else rounded to six.
-func (d dataWriter) decimals(l length.Length) cell { return cell(working.Decimal(l.Rat(d.job.System))) }
+// decimals is a length as a number of the job's unit, to nine decimals: enough to tell every nanometre apart, so that what a
+// spreadsheet works out of two of them comes to the same verdict.
+func (d dataWriter) decimals(l length.Length) cell {
+	const places = 9 // a nanometre is 0.000 000 039 in
+	text := l.Rat(d.job.System).FloatString(places)
+	return cell(strings.TrimRight(strings.TrimRight(text, "0"), "."))
+}
 
 // both is a length in decimals, and as a tape shows it; both empty where it is not known.
 func (d dataWriter) both(known bool, l length.Length) (number, text cell) {
@@ -116,7 +121,7 @@ func (d dataWriter) marksTable() File {
 		for _, m := range r.Marks {
 			at, atText := d.both(true, m.At)
 			shoe, shoeText := d.both(true, m.Shoe)
-			rail, railText := d.both(m.Rail != 0, m.Rail) // 0 is how layout says that it can't tell
+			rail, railText := d.both(!m.Plumbed, m.Rail)
 			s.row(cellText(r.Name), cellCount(m.K), at, atText, shoe, shoeText, rail, railText)
 		}
 	}
@@ -217,7 +222,7 @@ func (d dataWriter) readingsTable() File {
 
 func (d dataWriter) coatsTable() File {
 	s := sheet{path: "data/coats.csv", head: []string{
-		"group", "finish", "coat", "name", "area", "area unit", "coverage", "coverage unit", "volume", "volume unit", "drying", "sand", "status", "working",
+		"group", "finish", "coat", "name", "coats alike", "area", "area unit", "coverage", "coverage unit", "volume", "volume unit", "drying", "sand", "status", "working",
 	}}
 	for _, g := range d.plan.Finishing.Groups {
 		name := ""
@@ -244,7 +249,7 @@ func (s *sheet) coat(g finish.Group, finishName string, c finish.Coat) {
 	if c.Volume != nil {
 		figure = c.Volume.ID
 	}
-	s.row(cellText(g.Name), cellText(finishName), cellCount(c.N), cellText(about.Name.Text), cellValue(g.Area), cellUnit(g.Area), coverage, cellText(about.Coverage.Unit),
+	s.row(cellText(g.Name), cellText(finishName), cellCount(c.N), cellText(about.Name.Text), cellCount(coatsAlike(c)), cellValue(g.Area), cellUnit(g.Area), coverage, cellText(about.Coverage.Unit),
 		cellValue(c.Volume), cellUnit(c.Volume), cellText(about.Dry.Text), cellText(about.Sand.Text), cellText(statusIf(about.Status)), cellText(figure))
 }
 

@@ -182,7 +182,7 @@ type dataCut struct {
 	Count    int        `json:"count" min:"0" doc:"how many alike" unit:"pieces"`
 	Length   dataLength `json:"length" doc:"what is cut: the exact length rounded to the division" unit:"length"`
 	Exact    dataLength `json:"exact" doc:"the length before it is rounded, to the nanometre" unit:"length"`
-	Rounding string     `json:"rounding" enum:"rounding" doc:"which way it is rounded" unit:"text"`
+	Rounding string     `json:"rounding" enum:"rounding" doc:"which way it is rounded; unrounded where it is cut as it is" unit:"text"`
 	Which    string     `json:"which,omitempty" doc:"which ones these are" unit:"text"`
 	Fit      string     `json:"fit,omitempty" doc:"what to know when cutting" unit:"text"`
 	Figure   string     `json:"figure,omitempty" doc:"id of the working of the exact length" unit:"text"`
@@ -238,13 +238,14 @@ type dataArea struct {
 }
 
 type dataCoat struct {
-	N        int           `json:"n" min:"1" doc:"which coat, from 1" unit:"none"`
+	N        int           `json:"n" min:"1" doc:"place in the order, from 1" unit:"none"`
 	Name     string        `json:"name,omitempty" doc:"what goes on" unit:"text"`
+	Times    int           `json:"times" min:"1" doc:"how many coats alike" unit:"coats"`
 	Coverage *dataCoverage `json:"coverage,omitempty" doc:"surface that a unit of volume covers; absent where it is not given" unit:"area per volume"`
 	Dry      string        `json:"dry,omitempty" doc:"time before the next coat, as written" unit:"text"`
 	Sand     string        `json:"sand,omitempty" doc:"grit after it, before the next, as written" unit:"text"`
 	Status   string        `json:"status,omitempty" enum:"status" doc:"how sure the coverage is" unit:"text"`
-	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much it takes, loss counted; absent until area and coverage are known" unit:"volume"`
+	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much all coats alike take, loss counted; absent until area and coverage are known" unit:"volume"`
 }
 
 type dataCoverage struct {
@@ -499,7 +500,7 @@ func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 }
 
 func (d dataWriter) mark(m layout.Mark) dataMark {
-	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(m.Rail != 0, m.Rail)} // 0 is how layout says that it can't tell
+	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(!m.Plumbed, m.Rail)}
 }
 
 func (d dataWriter) opening(o layout.Opening) dataOpening {
@@ -572,7 +573,7 @@ func (d dataWriter) group(g finish.Group) dataGroup {
 }
 
 func (d dataWriter) coat(c finish.Coat) dataCoat {
-	out := dataCoat{N: c.N, Volume: amountIf(c.Volume)}
+	out := dataCoat{N: c.N, Times: coatsAlike(c), Volume: amountIf(c.Volume)}
 	if c.Coat == nil {
 		return out
 	}
@@ -581,6 +582,14 @@ func (d dataWriter) coat(c finish.Coat) dataCoat {
 		out.Coverage = &dataCoverage{json.Number(ratioDecimals(r)), r.Unit}
 	}
 	return out
+}
+
+// coatsAlike is how many coats one line of a finish stands for.
+func coatsAlike(c finish.Coat) int {
+	if c.Coat != nil && c.Coat.Times.Given {
+		return max(c.Coat.Times.N, 1)
+	}
+	return 1
 }
 
 // ratioDecimals is a ratio in decimals.

@@ -19,10 +19,10 @@ var schemaEnums = map[string][]string{
 	"status":   working.Statuses,
 	"part":     {"from", "between", "to"},
 	"floor":    {"level", "scribe", "lengths"},
-	"rounding": {"down", "to the nearest", "up"},
+	"rounding": {"down", "to the nearest", "up", "unrounded"},
 }
 
-// schemaObject is a JSON schemaObject whose members keep their order.
+// schemaObject is a JSON object whose members keep their order.
 type schemaObject []schemaMember
 
 type schemaMember struct {

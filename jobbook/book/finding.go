@@ -54,17 +54,17 @@ func (b *book) answer() answer {
 	return answer{finding.ToBeMeasured, "Not known yet: nothing has been checked"}
 }
 
-func findingAnchor(f finding.Finding) string { return "check-" + anchor(f.ID) }
+func findingAnchor(f finding.Finding) string { return "check-" + anchor(strings.TrimPrefix(f.ID, "check/")) }
 
 // comparedWith puts a finding's numbers in words: 3.934 in, under 4.000 in wanted, 0.066 in inside.
 func (b *book) comparedWith(f finding.Finding) markup {
 	var measured, limit, margin markup
 	v, l := b.decimals(f.Measured, 0, b.places()), b.decimals(f.Limit, 0, b.places())
 	if f.HasValue && f.HasLimit {
-		v, l = b.judged(f.Measured, f.Limit)
+		v, l = b.judged(f.Measured, f.Limit, f.Op)
 	}
 	if f.HasValue {
-		measured = say("measured %s %s", b.figured(f.Figure, v), b.unit())
+		measured = say("Measured %s %s", b.figured(f.Figure, v), b.unit())
 	}
 	if f.HasLimit {
 		limit = say("wanted %s", b.comparison(f.Op, b.recorded(f.Set, l)))
@@ -77,15 +77,17 @@ func (b *book) comparedWith(f finding.Finding) markup {
 
 // margin is how far inside or outside its limit a finding lies, in words.
 func (b *book) margin(f finding.Finding) markup {
+	inside, outside := "inside", "outside"
+	if f.Op == finding.Over {
+		inside, outside = "over", "under"
+	}
 	switch {
 	case f.Margin < 0:
-		m, _ := b.judged(-f.Margin, 0)
-		return say("%s %s outside", m, b.unit())
+		return say("%s %s %s", b.difference(-f.Margin), b.unit(), outside)
 	case f.Margin == 0:
 		return "exactly on the limit"
 	}
-	m, _ := b.judged(f.Margin, 0)
-	return say("%s %s inside", m, b.unit())
+	return say("%s %s %s", b.difference(f.Margin), b.unit(), inside)
 }
 
 // standing is what stands behind a finding: clause, status, rule set, amendment.

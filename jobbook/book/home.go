@@ -131,3 +131,8 @@ func replaced(o job.Origin) string {
 	}
 	return listed(words)
 }
+
+// recordedFile makes markup a quiet link to a file as recorded.
+func (b *book) recordedFile(file string, m markup) markup {
+	return b.recorded(source.Pos{File: file}, m)
+}

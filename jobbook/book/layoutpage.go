@@ -21,11 +21,11 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if len(r.Missing) > 0 {
 		w.put("<p>", verdictMark(finding.ToBeMeasured, "Still to be measured or decided:"), "</p>\n", b.missingList(r.Missing))
 	}
-	w.put(b.drawings(r))
+	whole, pieces := b.drawings(r)
 	if c := r.Chosen; c != nil {
 		w.put(b.chosen(r, c))
 	}
-	w.put(b.marksTable(r), b.spacer(r), b.openingsTable(r), b.countsTable(r))
+	w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
 	if r.Why != "" {
 		w.line("Why this count: " + sentence(r.Why))
 	}
@@ -58,7 +58,8 @@ func (b *book) worst(r *layout.Run, l length.Length) markup {
 	if l >= length.Most {
 		return "no limit"
 	}
-	return b.opening(l, r.Limit.Value)
+	v, _ := b.judged(l, r.Limit.Value, finding.Under)
+	return v
 }
 
 // marksTable is the marks in the order in which the tape meets them.
@@ -69,9 +70,9 @@ func (b *book) marksTable(r *layout.Run) markup {
 	shoe, rail := false, false
 	for _, m := range r.Marks {
 		shoe = shoe || m.Shoe != 0 && m.Shoe != m.At
-		rail = rail || m.Rail != 0
+		rail = rail || !m.Plumbed
 	}
-	t := table{label: "Marks of " + b.runTitle(r.Name) + ", centres from " + b.datum(r), class: "marks", long: true}
+	t := table{label: "Marks of " + b.runTitle(r.Name) + ", centres from " + b.datum(r), class: "marks"}
 	t.heads = []head{num("Mark", ""), num("From the datum", b.unit())}
 	if shoe {
 		t.heads = append(t.heads, num("From the end of the shoe", b.unit()))
@@ -89,7 +90,7 @@ func (b *book) marksTable(r *layout.Run) markup {
 		}
 		t.row(cells...)
 	}
-	foot := say("<p>Each mark is worked out by itself and %s; measure every one from the datum, never from the one before.", b.rounded(length.Nearest))
+	foot := say("<p>Each mark is worked out by itself, %s; measure every one from the datum, never from the one before.", b.rounded(length.Nearest))
 	if r.MarkFig != nil {
 		foot += " " + b.figure(r.MarkFig, "How the marks came about") + "."
 	}
@@ -126,7 +127,7 @@ func (b *book) spacer(r *layout.Run) markup {
 
 // openingsTable is the largest ball that passes, at each sort of place.
 func (b *book) openingsTable(r *layout.Run) markup {
-	t := table{label: "Openings of " + b.runTitle(r.Name), heads: []head{text("Where"), num("Gap at the foot", b.unit()), num("Opening", b.unit()), num("Worst", b.unit())}}
+	t := table{label: "Openings of " + b.runTitle(r.Name), heads: []head{column("Where"), num("Gap at the foot", b.unit()), num("Opening", b.unit()), num("Worst", b.unit())}}
 	for _, o := range r.Openings {
 		if !o.Known {
 			t.row(esc(capital(o.Where)), b.near(o.Foot), toBeMeasured, toBeMeasured)
@@ -142,7 +143,7 @@ func (b *book) openingsTable(r *layout.Run) markup {
 
 // countsTable is the counts side by side.
 func (b *book) countsTable(r *layout.Run) markup {
-	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num("Gap", b.unit()), num("Worst opening", b.unit()), text("Verdict")}}
+	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num("Gap", b.unit()), num("Worst opening", b.unit()), column("Verdict")}}
 	for _, c := range r.Candidates {
 		verdict := verdictMark(finding.ToBeMeasured, "no limit yet")
 		switch {
@@ -161,7 +162,7 @@ func (b *book) countsTable(r *layout.Run) markup {
 		t.row(say("%d", c.Count), b.near(c.Gap), worst, verdict)
 	}
 	if len(t.rows) > 0 && r.Limit.Known {
-		limit, _ := b.judged(r.Limit.Value, 0)
+		limit := b.limit(r.Limit.Value)
 		return t.markup() + say("<p>Judged by %s: the worst opening must be %s.</p>\n", r.Limit.From, b.comparison(r.Limit.Op, limit))
 	}
 	return t.markup()
@@ -187,7 +188,7 @@ func (b *book) heightsTable(r *layout.Run) markup {
 	if !l.Known {
 		return ""
 	}
-	t := table{label: "Heights of " + b.runTitle(r.Name), heads: []head{text("What"), num("Height", b.unit())}}
+	t := table{label: "Heights of " + b.runTitle(r.Name), heads: []head{column("What"), num("Height", b.unit())}}
 	t.row("Rail top, above the floor it stands on at the datum end", b.mark(l.RailTop))
 	t.row("Rail underside, there", b.mark(l.RailUnder))
 	if l.ShoeTop != 0 {

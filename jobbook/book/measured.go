@@ -32,7 +32,7 @@ func (b *book) whoMeasured() markup {
 	if words == "" {
 		return ""
 	}
-	return say("<p>Measured %s. Each value leads to the line where it was written. Lengths in %s unless a column says otherwise.</p>\n", words, b.unit())
+	return say("<p>Measured %s. Each value leads to the line where it was written. Lengths are in %s.</p>\n", words, b.unitWords())
 }
 
 func (b *book) jobReadings() markup {
@@ -56,7 +56,7 @@ func (b *book) jobReadings() markup {
 	facts.add("small children live or visit there", b.flag(j.Children))
 	facts.add("work for pay", b.flag(j.ForPay))
 	facts.add("floor still to come", b.toCome(j.ToCome))
-	posts := table{label: "Posts", heads: []head{text("Post"), text("Newel"), text("Foot"), text("Note")}}
+	posts := table{label: "Posts", heads: []head{column("Post"), column("Newel"), column("Foot"), column("Note")}}
 	for _, p := range j.Posts {
 		newel := toBeMeasured
 		if p.Part != nil {
@@ -123,7 +123,7 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		facts.add("balusters, exactly", b.recorded(r.Count.At, say("%d", r.Count.N)))
 	}
 	w.put(facts.markup())
-	clears := table{label: "Clear between the ends", heads: []head{text("Height"), num("Clear", b.unit())}}
+	clears := table{label: "Clear between the ends", heads: []head{column("Height"), num("Clear", b.unit())}}
 	for _, c := range r.Clears {
 		at := esc(clearWords(c.Name))
 		if c.Name == "" || c.At.Given {
@@ -216,12 +216,12 @@ func (b *book) survey(s *job.Survey) markup {
 	facts.add("covered with", b.words(s.Coated))
 	facts.add("taken out", b.flag(s.Removes))
 	w.put(facts.markup())
-	openings := table{label: "Openings as found", heads: []head{text("Where"), num("Opening", b.unit())}}
+	openings := table{label: "Openings as found", heads: []head{column("Where"), num("Opening", b.unit())}}
 	for _, o := range s.Openings {
 		openings.row(b.words(o.Where), b.read(o.Read))
 	}
 	w.put(openings.markup())
-	members := table{label: "Old parts, for their coated surface", heads: []head{text("What"), num("Count", ""), num("Wide", b.unit()), num("Long", b.unit())}}
+	members := table{label: "Old parts, for their coated surface", heads: []head{column("What"), num("Count", ""), num("Wide", b.unit()), num("Long", b.unit())}}
 	for _, m := range s.Members {
 		count := toBeMeasured
 		if m.Count.Given {
@@ -251,7 +251,7 @@ func (b *book) oldSurface(s *job.Survey) markup {
 			side = "over"
 		}
 		return say("<p>Coated surface: %s %s, %s the 6 sq ft that make it lead renovation work in a house from before 1978, done for pay (40 CFR 745.83, %s).</p>\n",
-			b.amount(o.Area, 1, length.Up), o.Area.Unit, side, working.Published.String())
+			b.amount(o.Area, 1, length.Nearest), o.Area.Unit, side, working.Published.String())
 	}
 	return ""
 }

@@ -52,20 +52,32 @@ func (b *book) decimals(l length.Length, how length.Rounding, places int) markup
 	return esc(length.Style{System: b.job.System, Division: length.Nanometre, Rounding: how}.Decimal(l, places))
 }
 
-// judged writes a value and its limit in decimals, with so many places that they look different unless they are the same.
-func (b *book) judged(value, limit length.Length) (v, l markup) {
+// judged writes a value and its limit in decimals: the value rounded towards the bad side, and with so many places that
+// the two look different unless they are the same.
+func (b *book) judged(value, limit length.Length, op finding.Op) (v, l markup) {
+	bad := length.Up
+	if op == finding.AtLeast || op == finding.Over {
+		bad = length.Down
+	}
 	for places := b.places(); ; places++ {
-		v, l = b.decimals(value, length.Nearest, places), b.decimals(limit, length.Nearest, places)
+		v, l = b.decimals(value, bad, places), b.decimals(limit, length.Nearest, places)
 		if v != l || value == limit || places >= mostPlaces {
 			return v, l
 		}
 	}
 }
 
-// opening writes an opening in decimals beside the limit it is judged by.
-func (b *book) opening(l length.Length, limit length.Length) markup {
-	v, _ := b.judged(l, limit)
-	return v
+// limit writes a limit by itself.
+func (b *book) limit(l length.Length) markup { return b.decimals(l, length.Nearest, b.places()) }
+
+// difference writes how far apart a value and its limit are, never larger than it is and never as nothing where it is something.
+func (b *book) difference(l length.Length) markup {
+	for places := b.places(); ; places++ {
+		m := b.decimals(l, length.Down, places)
+		if places >= mostPlaces || m != b.decimals(0, length.Down, places) {
+			return m
+		}
+	}
 }
 
 func typeset(p length.Parts) markup {
@@ -90,6 +102,14 @@ func typeset(p length.Parts) markup {
 
 // unit is the job's unit as the head of a column carries it.
 func (b *book) unit() string { return b.job.System.String() }
+
+// unitWords is the job's unit in a sentence.
+func (b *book) unitWords() string {
+	if b.job.System == length.Millimetres {
+		return "millimetres"
+	}
+	return "inches"
+}
 
 // rounded names the division and the direction: rounded down to 1/16 in.
 func (b *book) rounded(how length.Rounding) string {

@@ -15,15 +15,18 @@ func (b *book) recordedPage() markup {
 		return ""
 	}
 	var w, list writer
-	for i := range b.job.Documents {
-		doc := &b.job.Documents[i]
+	docs := make([]*source.Document, 0, len(b.job.Documents))
+	for _, layer := range []source.Layer{source.Job, source.Shop, source.Library} { // nearest first
+		for i := range b.job.Documents {
+			if b.job.Documents[i].Layer == layer {
+				docs = append(docs, &b.job.Documents[i])
+			}
+		}
+	}
+	for _, doc := range docs {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", documentAnchor(doc.File), doc.File)
 		list.say(`<li><a href="#%s"><code>%s</code></a></li>`+"\n", documentAnchor(doc.File), doc.File)
-		if doc.Layer == source.Job {
-			w.put("<p>The job's own file.</p>\n")
-		} else {
-			w.say("<p>From %s folder.</p>\n", map[source.Layer]string{source.Shop: "the shop's", source.Library: "the library's"}[doc.Layer])
-		}
+		w.say("<p>%s file.</p>\n", capital(layerWords(doc.Layer)))
 		w.put(b.listing(doc), "</section>\n")
 	}
 	return "<p>Every file as it was written. A number in the book leads to the line that it comes from.</p>\n<ul class=\"plain\">\n" + list.markup() + "</ul>\n" + w.markup()

@@ -26,7 +26,7 @@ type book struct {
 	documents map[string]*source.Document // those shown as recorded, by file
 	lines     map[string]int              // how many lines each of them has
 	proses    map[string]*prose           // those shown on a page, by file
-	made      []page              // the pages that have something to say, but for the first
+	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 }
 

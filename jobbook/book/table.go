@@ -17,8 +17,8 @@ type head struct {
 	num  bool
 }
 
-// text and num are the two sorts of column.
-func text(title string) head { return head{text: title} }
+// column and num are the two sorts of column.
+func column(title string) head { return head{text: title} }
 
 func num(title, unit string) head { return head{text: title, unit: unit, num: true} }
 
@@ -49,7 +49,7 @@ func (t *table) markup() markup {
 		}
 		w.say(">%s", h.text)
 		if h.unit != "" {
-			w.say(` <span class="unit">%s</span>`, h.unit)
+			w.say(` <span class="unit">(%s)</span>`, h.unit)
 		}
 		w.put("</th>")
 	}

@@ -7,7 +7,7 @@ import (
 
 // used says which parts, rules and settings the book went by, where each was found, and what it replaced.
 func (b *book) used() markup {
-	t := table{label: "Parts, finishes and rules used", heads: []head{text("What"), text("Which"), text("Whose"), text("In place of")}}
+	t := table{label: "Parts, finishes and rules used", heads: []head{column("What"), column("Which"), column("Whose"), column("In place of")}}
 	row := func(what, title string, o job.Origin) {
 		t.row(esc(capital(what)), b.recorded(source.Pos{File: o.File}, esc(title)), esc(layerWords(o.Layer)), esc(replaced(o)))
 	}
@@ -34,7 +34,7 @@ func (b *book) used() markup {
 // settings are the shop's ways that numbers rest on.
 func (b *book) settings() markup {
 	j := b.job
-	t := table{label: "Settings", heads: []head{text("What"), num("Value", ""), text("Written in")}}
+	t := table{label: "Settings", heads: []head{column("What"), num("Value", ""), column("Written in")}}
 	row := func(what string, m job.Measure) {
 		if m.Given {
 			t.row(esc(what), say("%s %s", b.read(m), b.unit()), b.where(m.At))

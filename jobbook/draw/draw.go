@@ -19,9 +19,9 @@ const Phone = 328
 
 const (
 	// narrowest and widest are the widths that a drawing is made for, px: less can't carry a dimension with its words, more is no page.
-	narrowest, widest = 240, 4000
+	narrowest, widest = 240, 2000
 	// tallest is how high a guard is drawn on a phone, px: so that a drawing with its words is seen whole without scrolling.
-	tallest = 320
+	tallest = 360
 	// legible is the scale, px per mm, from which a turning is read: 4 px an inch make a 1 1/4 baluster 5 px wide.
 	legible = 4 / inch
 	// mostPieces bounds a run's pieces: 24 hold some 200 balusters on a phone, twice the longest gallery; the rest is said in words.
@@ -81,7 +81,8 @@ type view struct {
 	more         int     // balusters that are not drawn in any piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end
-	tallText     bool    // the height's words stand beside their line instead of along it
+	short        bool    // the height on the right is written without its word, which stands in the caption
+	beside       bool    // the heights' words stand beside their lines, which are too short to carry them
 }
 
 func (m *model) whole(width float64) *view {
@@ -98,10 +99,13 @@ func (v *view) most() float64 {
 
 // fit sets the scale: the largest that the width and a height allow.
 func (v *view) fit(most float64) {
-	v.tallText = false
+	v.short, v.beside = false, false
 	v.scale = min(most, v.widest())
-	if v.m.top > 0 && float64(v.m.top*v.scale) < advance(v.m.style.Print(v.m.r.Levels.RailTop))+2*tall {
-		v.tallText = true
+	if !v.carries() {
+		v.short = true
+	}
+	if !v.carries() {
+		v.beside = true
 		v.scale = min(most, v.widest())
 	}
 	left, right := v.margins()
@@ -110,6 +114,17 @@ func (v *view) fit(most float64) {
 	if v.begins {
 		v.at += float64(v.m.ends[0].behind() * v.scale)
 	}
+}
+
+// carries reports whether the heights' lines are long enough for their words.
+func (v *view) carries() bool {
+	l := v.m.r.Levels
+	for i, height := range []length.Length{l.RailTop, l.Finished} {
+		if high := mm(height); high > 0 && float64(high*v.scale) < advance(v.heightWords(i))+2*tall {
+			return false
+		}
+	}
+	return true
 }
 
 // across is what the scale applies to, mm: the stretch and what stands behind its ends.
@@ -145,7 +160,7 @@ func (v *view) margins() (left, right float64) {
 			left += wallDeep
 		}
 		if v.m.top > 0 {
-			left += v.heightRoom(v.m.r.Levels.RailTop)
+			left += v.heightRoom(0)
 		}
 	}
 	if v.ends {
@@ -154,18 +169,31 @@ func (v *view) margins() (left, right float64) {
 			right += wallDeep
 		}
 		if v.finished() {
-			right += v.heightRoom(v.m.r.Levels.Finished)
+			right += v.heightRoom(1)
 		}
 	}
 	return left, right
 }
 
 // heightRoom is px for a height's dimension and its words.
-func (v *view) heightRoom(l length.Length) float64 {
-	if v.tallText {
-		return advance(v.m.style.Print(l)) + 4*tall
+func (v *view) heightRoom(i int) float64 {
+	if v.beside {
+		return advance(v.heightWords(i)) + 4*tall
 	}
 	return size + 4*tall
+}
+
+// heightWords are what stands at the height's dimension: on the left above the floor that the guard stands on, on the right above the
+// highest point of the finished one.
+func (v *view) heightWords(i int) string {
+	l := v.m.r.Levels
+	switch {
+	case i == 0:
+		return v.m.style.Print(l.RailTop)
+	case v.short:
+		return v.m.style.Print(l.Finished)
+	}
+	return v.m.style.Print(l.Finished) + " finished"
 }
 
 // finished reports whether the height above the finished floor is drawn too: where it is another one.
@@ -187,22 +215,28 @@ func (m *model) pieces(width float64) (list []*view, more int) {
 		}
 		return (m.marks[i-1].x + m.marks[i].x) / 2
 	}
+	pitch := m.clear / float64(n+1)
+	// Where balusters stand closer than upright words, the guard may become up to twice as high, so that every mark is written.
+	most := m.whole(width).most()
+	most = max(most, min(upPitch*1.05/pitch, 2*most)) // 1.05: rounded marks are not all alike
 	stretch := func(first, last int) *view {
 		v := &view{m: m, width: width, from: cutAt(first), to: cutAt(last), first: first, last: last, begins: first == 0, ends: last == n}
-		v.fit(v.most())
+		v.fit(most)
 		return v
 	}
-	// The scale wanted is one at which turnings are read and the marks stand in two rows.
+	// The scale wanted is one at which turnings are read and the marks stand in two rows; or upright, where rows would take more than there is.
 	text := 0.0
 	for _, k := range m.marks {
 		text = max(text, advance(k.text))
 	}
-	pitch := m.clear / float64(n+1)
 	wanted := max(legible, (text/2+clearance)/pitch)
+	if wanted > most {
+		wanted = min(max(legible, upPitch*1.05/pitch), most)
+	}
 	per := n
 	for per > 1 {
 		v := stretch(0, per)
-		if v.scale >= min(wanted, v.most()) {
+		if v.scale >= wanted {
 			break
 		}
 		per--
@@ -212,13 +246,13 @@ func (m *model) pieces(width float64) (list []*view, more int) {
 		ok := true
 		for i := 0; i < min(count, mostPieces) && ok; i++ {
 			v := stretch(i*n/count, (i+1)*n/count)
-			ok = v.scale >= min(wanted, v.most())
+			ok = v.scale >= wanted
 		}
 		if ok || count >= 2*mostPieces {
 			break
 		}
 	}
-	scale := m.whole(width).most()
+	scale := most
 	for i := range min(count, mostPieces) {
 		v := stretch(i*n/count, (i+1)*n/count)
 		v.piece, v.of = i+1, count

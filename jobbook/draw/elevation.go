@@ -31,7 +31,7 @@ func (v *view) draw() *sheet {
 		y += clearance
 	}
 	high := y + clearance
-	zone := max(float64((m.high-m.low)*v.scale), row+2*clearance) // room for the height's words, at the least
+	zone := max(float64((v.high()-m.low)*v.scale), row+2*clearance) // room for the height's words, at the least
 	foot := high + zone
 	base := foot + float64(m.low*v.scale)
 	up := func(z float64) float64 { return base - float64(z*v.scale) }
@@ -58,7 +58,7 @@ func (v *view) draw() *sheet {
 	y = foot + clearance
 	if !v.bare && len(m.marks) > 0 {
 		if g := v.marking(); g.whole() || !v.whole() {
-			y = p.marks(g, base, y)
+			y = p.marks(g, y)
 		} else {
 			v.bare = true
 		}
@@ -79,29 +79,46 @@ func (v *view) draw() *sheet {
 
 func (v *view) whole() bool { return v.of == 0 }
 
+// high is the highest thing in this view, mm.
+func (v *view) high() float64 {
+	high := v.m.reach() + wallOver
+	for i, e := range v.m.ends {
+		if i == 0 && v.begins || i == 1 && v.ends {
+			high = max(high, e.face[len(e.face)-1].Z)
+		}
+	}
+	return high
+}
+
 // hasBall reports whether the worst opening lies in this view.
 func (v *view) hasBall() bool {
 	b := v.m.ball
 	return b != nil && (b.x >= v.from || v.begins) && (b.x < v.to || v.ends)
 }
 
-// names writes what the ends are called, each over its own half.
+// names writes what the ends are called: whole where both have room, else each over its own half.
 func (v *view) names(s *sheet, y float64) {
-	say := func(e side) string {
-		if e.name == "" {
+	say := func(i int, here bool) string {
+		e := v.m.ends[i]
+		switch {
+		case !here:
+			return ""
+		case e.name == "":
 			return "to be named"
-		}
-		if !e.known {
+		case !e.known:
 			return e.name + ", to be measured"
 		}
 		return e.name
 	}
-	half := v.width/2 - 2*clearance
-	if v.begins {
-		s.text(2, y, start, fit(say(v.m.ends[0]), half))
+	from, to := say(0, v.begins), say(1, v.ends)
+	if room := v.width - 4*clearance; advance(from)+advance(to) > room {
+		from, to = fit(from, room/2), fit(to, room/2)
 	}
-	if v.ends {
-		s.text(v.width-2, y, end, fit(say(v.m.ends[1]), half))
+	if from != "" {
+		s.text(2, y, start, from)
+	}
+	if to != "" {
+		s.text(v.width-2, y, end, to)
 	}
 }
 
@@ -270,8 +287,9 @@ func (p pen) shoe() {
 	p.bar(p.along(x1, x2, m.shoeAt), p.along(x1, x2, m.floorAt))
 }
 
-// tooClose is px between two balusters under which they would run into a grey field.
-const tooClose = 3.0
+// tooClose is px from baluster to baluster under which their edges run into one another: a 1 1/4 in one is a quarter of its spacing
+// wide, and two edges with something between them take 1.5 px.
+const tooClose = 6.0
 
 // crowded reports whether the balusters are too close together to be drawn.
 func (v *view) crowded() bool {
@@ -333,7 +351,7 @@ func (p pen) breaks(high, foot float64) {
 	}
 }
 
-// heights draws the height of the rail above the floor at the datum, and above the finished floor at the other end.
+// heights draws the height of the rail above the floor at the datum, and above the finished floor's highest point at the other end.
 func (p pen) heights() {
 	m := p.m
 	if m.top <= 0 {
@@ -344,14 +362,14 @@ func (p pen) heights() {
 		if m.ends[0].wall || m.ends[0].half {
 			x -= wallDeep
 		}
-		p.height(x, 0, m.top, -1, m.style.Print(m.r.Levels.RailTop))
+		p.height(x, 0, m.top, -1, p.heightWords(0))
 	}
 	if p.ends && p.finished() {
 		x := p.px(m.clear+m.ends[1].behind()) + 2*tall
 		if m.ends[1].wall || m.ends[1].half {
 			x += wallDeep
 		}
-		p.height(x, m.top-m.r.Levels.Finished.Float(), m.top, 1, m.style.Print(m.r.Levels.Finished))
+		p.height(x, m.top-m.r.Levels.Finished.Float(), m.top, 1, p.heightWords(1))
 	}
 }
 
@@ -360,9 +378,9 @@ func (p pen) height(x, z1, z2, away float64, words string) {
 	p.s.riser(x, p.up(z1), p.up(z2))
 	mid := (p.up(z1) + p.up(z2)) / 2
 	switch {
-	case p.tallText && away < 0:
+	case p.beside && away < 0:
 		p.s.text(x-tall-clearance/2, mid+(over-under)/2*size, end, words)
-	case p.tallText:
+	case p.beside:
 		p.s.text(x+tall+clearance/2, mid+(over-under)/2*size, start, words)
 	case away < 0:
 		p.s.upright(x-tall-under*size, mid, middle, words)
@@ -417,7 +435,7 @@ func (p pen) under(x1, x2, y float64, words string) {
 }
 
 // marks draws the running marks under the floor: a flag at the datum, a line in the way of the tape, a tick and its words for each.
-func (p pen) marks(g marking, base, y float64) float64 {
+func (p pen) marks(g marking, y float64) float64 {
 	line := y + 2*tall
 	first, last := p.px(p.from), p.px(p.to)
 	if p.begins {
@@ -448,7 +466,7 @@ func (p pen) marks(g marking, base, y float64) float64 {
 			p.s.upright(t.x+(over-under)/2*size, line+2*tall, end, t.text)
 			continue
 		}
-		p.s.text(t.x, line+2*tall+over*size+row*float64(t.row), middle, t.text)
+		p.s.text(t.x, line+2*tall+over*size+float64(row*float64(t.row)), middle, t.text)
 	}
 	return line + g.height()
 }
@@ -471,7 +489,7 @@ func (v *view) caption() []string {
 	if v.whole() {
 		count := plural(n, "baluster", "balusters")
 		switch {
-		case m.r.Chosen == nil && n == 0:
+		case n == 0 && (m.r.Chosen == nil || !m.known):
 			count = "not laid out yet"
 		case n == 0:
 			count = "no balusters"
@@ -484,11 +502,10 @@ func (v *view) caption() []string {
 		}
 		say = append(say, fit(m.label(), v.width)+", "+v.count()+": "+which+".")
 	}
-	switch {
-	case v.bare || n == 0:
-		say = append(say, unit+".")
-	default:
-		say = append(say, unit+", marks from the left face to each centre.")
+	if v.bare || n == 0 {
+		say[0] += " " + unit + "."
+	} else {
+		say = append(say, unit+" from the left face to each centre.")
 	}
 	if v.bare && n > 0 {
 		if v.follow > 0 {
@@ -497,12 +514,15 @@ func (v *view) caption() []string {
 			say = append(say, "Too long for its marks to be read at this size.")
 		}
 	}
+	if v.short && v.ends && v.finished() {
+		say = append(say, "Height on the right: above the finished floor.")
+	}
 	if v.crowded() {
 		say = append(say, "The balusters are too close together to be drawn at this size.")
 	}
 	if !v.bare && n > 0 {
 		if g := v.marking(); !g.whole() {
-			say = append(say, fmt.Sprintf("Only %d of its marks have room for their words.", g.tags))
+			say = append(say, fmt.Sprintf("Only %d of its %d marks have room for their words.", g.written(), v.last-v.first))
 		}
 	}
 	if v.more > 0 {

@@ -3,6 +3,9 @@ package draw
 // clearance is px between two texts, or between a text and a line.
 const clearance = 4.0
 
+// figuresUnder is how far the ink of figures reaches below the base line, of the size: only a fraction's stroke does.
+const figuresUnder = 0.12
+
 // rows is how the marks' words stand.
 type rows int
 
@@ -16,8 +19,9 @@ const (
 type marking struct {
 	how   rows
 	list  []tag
-	tags  int // of them, those written
+	tags  int // of them, those written; the datum needs no words
 	width float64
+	datum bool // the first of the list is the face that the others are measured from
 }
 
 // tag is a mark on the sheet.
@@ -26,6 +30,14 @@ type tag struct {
 	text   string
 	row    int
 	silent bool // no room for its words
+}
+
+// written is how many balusters' marks are written.
+func (g marking) written() int {
+	if g.datum {
+		return g.tags - 1
+	}
+	return g.tags
 }
 
 // whole reports whether every mark is written.
@@ -42,7 +54,7 @@ func (g marking) height() float64 {
 // marking chooses how a view's marks are written: in one row, in two in turn, or upright, leaving out what has no room even so.
 func (v *view) marking() marking {
 	var g marking
-	if v.begins {
+	if g.datum = v.begins; g.datum {
 		g.list = append(g.list, tag{x: v.px(0), text: v.m.style.Print(0)})
 	}
 	for _, k := range v.m.marks[v.first:v.last] {
@@ -66,13 +78,21 @@ func (v *view) marking() marking {
 	next := 0.0
 	for i := range g.list {
 		t := &g.list[i]
+		if i == 1 && v.begins && t.x < next { // the datum's nought gives way: its flag says as much
+			g.list[0].silent = true
+			next = 0
+		}
 		if t.silent = i > 0 && t.x < next; !t.silent {
 			g.tags++
-			next = t.x + size*(over+under) + clearance/2 // the words of the next one stand beside these
+			next = t.x + upPitch
 		}
 	}
 	return g
 }
+
+// upPitch is px from one upright mark to the next, so that their words stand clear: figures are 0.73 of the size high, which leaves
+// 4 px between them.
+const upPitch = size*(over+figuresUnder) + 1.5
 
 // fits reports whether the words of every mark keep clear of each other, of the other marks' lines and of the sheet's edges.
 func (g marking) fits(how rows, width float64) bool {

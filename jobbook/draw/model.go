@@ -325,6 +325,9 @@ func (s side) behind() float64 {
 
 // places takes the marks that lie within the run, in order.
 func (m *model) places() {
+	if !m.known {
+		return
+	}
 	previous := 0.0
 	for _, k := range m.r.Marks {
 		x := mm(k.At)

@@ -17,8 +17,8 @@ const (
 // row is from base line to base line, px: a fifth more than the size, the usual leading of a sans serif.
 const row = 16.0
 
-// advance is how wide a text runs, in px. It goes by the widest of the usual screen sans serifs, since the page says which one is
-// used: digits 0.64 of the size, figures for the rest rounded up likewise.
+// advance is how wide a text runs, in px. Which face is used the page says, so it goes by a wide one: the advances of DejaVu Sans,
+// of the size, taken together in groups by the widest of each.
 func advance(words string) float64 {
 	em := 0.0
 	for _, r := range words {
@@ -29,10 +29,12 @@ func advance(words string) float64 {
 			em += 0.35
 		case strings.ContainsRune("()/-frt\"", r):
 			em += 0.46
+		case strings.ContainsRune("#&+<=>^~", r):
+			em += 0.84
 		case strings.ContainsRune("mwMW@%", r):
 			em += 1
 		case r == '…' || r > unicode.MaxLatin1:
-			em += 1 // as wide as it is high, as in Chinese or Japanese
+			em += 1 // as wide as high, as in Chinese or Japanese
 		case unicode.IsUpper(r):
 			em += 0.80
 		default:

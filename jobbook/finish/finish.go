@@ -4,6 +4,7 @@ package finish
 import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
 	"balustrade/jobbook/working"
 )
 
@@ -17,10 +18,10 @@ type Finishing struct {
 
 // Group is a group of parts that get one finish.
 type Group struct {
-	Name   string // balusters, newels, handrail, shoe
-	Finish *job.Finish
-	Lines  []AreaLine
-	Area   *working.Figure // in sq ft or m2; nil until sizes are known
+	Name   string          // balusters, newels, handrail, shoe
+	Finish *job.Finish     // nil while none is chosen
+	Lines  []AreaLine      // of the parts whose surface is known
+	Area   *working.Figure // in sq ft or m2; nil until all sizes are known
 	Coats  []Coat
 }
 
@@ -28,6 +29,7 @@ type Group struct {
 type AreaLine struct {
 	What   string
 	Count  int
+	Turned bool            // turned work, which the finish's extra loss is added to
 	Figure *working.Figure // surface of all of them, in sq ft or m2
 }
 
@@ -40,7 +42,33 @@ type Coat struct {
 
 // OldSurface is the coated surface of an old guard, which decides whether taking it out is lead renovation work.
 type OldSurface struct {
-	Survey *job.Survey
-	Area   *working.Figure // in sq ft; nil while members are still to be counted
-	Over   bool            // over 6 sq ft
+	Survey   *job.Survey
+	Area     *working.Figure // in sq ft; nil while members are still to be counted, and for bare wood
+	Over     bool            // over 6 sq ft
+	AtLeast  bool            // members are still to be counted, and those of Area are over 6 sq ft without them
+	Together *working.Figure // in sq ft, of all old guards that go; nil where there is only one, or one is not known
+	Built    job.Whole       // year the house was built
+	ForPay   job.Flag        // whether the work is done for pay
+}
+
+// Work works out the finishing of a job that has been laid out: each group of parts that the job has, in the order of
+// job.FinishGroups, with surfaces in sq ft for a job in inches and m2 for one in millimetres, and volumes in US fluid
+// ounces or litres; and the old surfaces in sq ft, the unit of the rule that judges them.
+func Work(j *job.Job, l layout.Layout) Finishing {
+	w := &worker{job: j, layout: l}
+	for _, g := range []struct {
+		name  string
+		lines func(*group)
+	}{{"balusters", w.balusters}, {"newels", w.newels}, {"handrail", w.handrails}, {"shoe", w.shoes}} {
+		b := &group{worker: w, Group: Group{Name: g.name}, whole: true}
+		g.lines(b)
+		if b.has {
+			b.area()
+			b.coats()
+			w.out.Groups = append(w.out.Groups, b.Group)
+		}
+	}
+	w.waiting()
+	w.old()
+	return w.out
 }

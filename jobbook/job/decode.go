@@ -292,7 +292,17 @@ func (j *Job) collect(f *decoded) {
 	j.Rosettes = f.rosettes.nearest(func(r *Rosette, o Origin) { r.Origin = o })
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
-	j.Steps = slices.DeleteFunc(f.steps.nearest(func(s *Step, o Origin) { s.Origin = o }), func(s *Step) bool { return s.Omit.Yes })
+	j.Steps = f.steps.nearest(func(s *Step, o Origin) { s.Origin = o })
+	for _, s := range j.Steps {
+		if !s.Omit.Yes {
+			continue
+		}
+		for _, e := range f.steps { // a dropped step still stands between those before and after it
+			if e.doc.Name == s.Name && e.item != s {
+				s.After = append(s.After, e.item.After...)
+			}
+		}
+	}
 	j.Cautions = slices.DeleteFunc(f.cautions.nearest(func(c *Caution, o Origin) { c.Origin = o }), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {
 		j.stepNames = append(j.stepNames, s.doc.Name)

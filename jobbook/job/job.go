@@ -39,8 +39,8 @@ type Job struct {
 	Shop     Settings
 	Runs     []*Run // in path order
 	Surveys  []*Survey
-	Steps    []*Step    // all that may apply, library order, nearest wins, omitted ones dropped
-	Cautions []*Caution // likewise
+	Steps    []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
+	Cautions []*Caution // likewise, omitted ones dropped
 	Notes    []*source.Document
 
 	Balusters []*Baluster // every one within reach, nearest wins; likewise below

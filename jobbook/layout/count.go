@@ -201,8 +201,21 @@ func (b *builder) count() {
 		return
 	}
 	b.choose(chosen)
+	b.trimDecides()
 	if b.r.Match.Given {
 		b.candidatesToMatch()
+	}
+}
+
+// trimDecides says where the opening above a baseboard or base trim, and not the one between balusters, calls for the count.
+func (b *builder) trimDecides() {
+	for _, end := range []struct {
+		e    End
+		side string
+	}{{b.From, "from"}, {b.To, "to"}} {
+		if name := b.endName(end.e, end.side); end.e.Recess > 0 && b.Chosen.Where == "at "+name {
+			b.Why += "; the opening above the " + end.e.Taken + " at " + name + " decides it: with the clear taken above that trim (face: wall or post, with its thick and high), the gap there is like the others and fewer may do"
+		}
 	}
 }
 

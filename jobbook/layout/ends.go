@@ -13,6 +13,9 @@ const (
 	wallTop  = 10_000
 )
 
+// notNamed stands for the name of an end while it is blank.
+const notNamed = "end not named"
+
 // ends works out what stands at each end, as it will be when the guard is built.
 func (b *builder) ends() {
 	b.From = b.end(b.r.From, "from")
@@ -22,7 +25,7 @@ func (b *builder) ends() {
 func (b *builder) end(e job.End, key string) End {
 	end := End{Name: e.Where.Text, Wall: e.IsWall(), Known: true}
 	if !e.Where.Given {
-		end.Name, end.Known, end.Taken = "end not named", false, "not said"
+		end.Name, end.Known, end.Taken = notNamed, false, "not said"
 		b.need("what the run ends at ("+key+")", key+": ", "openings at that end, lengths of rail and shoe", e.Where.At)
 		end.Face = flat(0)
 		return end

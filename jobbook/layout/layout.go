@@ -111,10 +111,11 @@ type Candidate struct {
 
 // Mark is the centre of one baluster from the datum face.
 type Mark struct {
-	K    int
-	At   length.Length // rounded: what is marked
-	Shoe length.Length // the same from the end of the shoe, where trim that stays shortens it
-	Rail length.Length // the same from the end of the rail, where that can be said
+	K       int
+	At      length.Length // rounded: what is marked
+	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it
+	Rail    length.Length // the same from the end of the rail
+	Plumbed bool          // the mark on the rail can't be said yet: it is plumbed up from the shoe on site
 }
 
 // Opening is the largest ball that passes at one place of a run.

@@ -214,10 +214,20 @@ func (b *builder) leanWords() string {
 
 func (b *builder) endName(e End, side string) string {
 	switch {
+	case e.Wall && b.r.From.IsWall() && b.r.To.IsWall():
+		return "the wall at the " + which(side) + " end"
 	case e.Wall:
-		return "the wall (" + side + ")"
-	case e.Newel == nil && !e.Known && e.Name == "end not named":
-		return "the end not named (" + side + ")"
+		return "the wall"
+	case e.Name == notNamed:
+		return "the " + which(side) + " end"
 	}
 	return e.Name
+}
+
+// which end a side is, for a reader: marks run from the datum to the far end.
+func which(side string) string {
+	if side == "from" {
+		return "datum"
+	}
+	return "far"
 }

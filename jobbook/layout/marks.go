@@ -79,6 +79,8 @@ func (b *builder) marks() {
 		m := Mark{K: i + 1, At: at, Shoe: at - b.From.Proud}
 		if railKnown && b.Levels.Known && b.From.Known {
 			m.Rail = at + railFace - b.From.Rosette
+		} else {
+			m.Plumbed = true
 		}
 		b.Marks = append(b.Marks, m)
 	}

@@ -36,7 +36,7 @@ func (p *Plan) judge() {
 	measures = append(measures, rules.Survey(p.Job)...)
 	p.Findings = append(p.Findings, rules.Judge(p.Job.Rules, measures)...)
 	for _, old := range p.Finishing.Old {
-		p.Findings = append(p.Findings, rules.Old(p.Job, old))
+		p.Findings = append(p.Findings, rules.Old(old))
 	}
 	groups := map[string]int{}
 	for i, r := range p.Layout.Runs {
@@ -65,11 +65,21 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
 	}
-	p.Missing = append(p.Missing, p.Takeoff.Missing...)
-	p.Missing = append(p.Missing, p.Finishing.Missing...)
+	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
+		if !p.waits(m) {
+			p.Missing = append(p.Missing, m)
+		}
+	}
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Missing = once(p.Missing)
+}
+
+// waits reports a reading that only says that a run waits for readings which the run has named itself.
+func (p *Plan) waits(m finding.Reading) bool {
+	return slices.ContainsFunc(p.Layout.Runs, func(r *layout.Run) bool {
+		return r.ID == m.Group && r.Job.File == m.Where && len(r.Missing) > 0
+	})
 }
 
 // once keeps the first of readings that several runs wait for.

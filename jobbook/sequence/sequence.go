@@ -1,13 +1,18 @@
 // Package sequence puts the steps that a job needs in order, with this job's quantities, times, and the cautions where they bite.
 package sequence
 
-import "balustrade/jobbook/job"
+import (
+	"slices"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/source"
+)
 
 // Sequence is the order of work.
 type Sequence struct {
 	Steps    []Step
 	Cautions []*job.Caution // all that apply, in library order
-	Minutes  int            // of all steps together
+	Minutes  int            // of all steps together, as far as they are known
 }
 
 // Step is one step with this job's numbers.
@@ -15,8 +20,9 @@ type Step struct {
 	N          int // from 1
 	Step       *job.Step
 	Quantities []Quantity
-	Minutes    int  // working time; 0 where the step gives none
-	Counted    bool // the time counts something that is known
+	Minutes    int    // working time; 0 where the step gives none
+	Counted    bool   // the time counts something that is known
+	Waits      string // the quantity that the time still waits for; empty where the time is whole
 	Cautions   []*job.Caution
 }
 
@@ -25,4 +31,73 @@ type Quantity struct {
 	Name  string // balusters
 	N     int
 	Known bool // false while readings are missing
+}
+
+// Order picks the steps and cautions whose every trait the job has, and puts the steps in an order in which each comes after
+// the steps it names, also where only a step that was not picked stands between the two. Where nothing else decides, the
+// library's order does; a step of the shop's or the job's own, which the library does not know, follows closely on the
+// steps it names. Quantities are by name; one that is absent is not known.
+//
+// Steps that wait for each other in a circle are a problem, and so is a time for each of nothing.
+func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequence, []source.Problem) {
+	has := make(map[string]bool, len(traits))
+	for _, t := range traits {
+		has[t] = true
+	}
+	g, problems := graphOf(j.Steps)
+	var s Sequence
+	applies := map[string]*job.Caution{}
+	for _, c := range j.Cautions {
+		if holds(c.When, has) {
+			s.Cautions = append(s.Cautions, c)
+			applies[c.Name] = c
+		}
+	}
+	picked := make([]bool, len(j.Steps))
+	for i, step := range j.Steps {
+		picked[i] = !step.Omit.Yes && holds(step.When, has)
+		if m := step.Minutes; m.Each.Given && !m.Of.Given {
+			problems = append(problems, source.Problem{
+				Severity: source.Warning, At: m.Each.At, Width: 1,
+				Summary: "the step " + step.Name + " has minutes for each, but not of what", Hint: "add of: , the quantity that is counted",
+			})
+		}
+	}
+	for _, i := range g.order(picked) {
+		step := describe(j.Steps[i], quantities, applies)
+		step.N = len(s.Steps) + 1
+		s.Minutes += step.Minutes
+		s.Steps = append(s.Steps, step)
+	}
+	return s, problems
+}
+
+func holds(when []job.Text, has map[string]bool) bool {
+	return !slices.ContainsFunc(when, func(t job.Text) bool { return !has[t.Text] })
+}
+
+// describe gives a step its numbers, its time and the cautions that apply, each once.
+func describe(step *job.Step, quantities map[string]Quantity, applies map[string]*job.Caution) Step {
+	s := Step{Step: step}
+	for _, name := range step.Quantities {
+		q := quantities[name.Text]
+		q.Name = name.Text
+		s.Quantities = append(s.Quantities, q)
+	}
+	m := step.Minutes
+	s.Minutes = m.Once.N
+	if m.Each.Given && m.Of.Given {
+		if q := quantities[m.Of.Text]; q.Known {
+			s.Minutes += m.Each.N * q.N
+			s.Counted = true
+		} else {
+			s.Waits = m.Of.Text
+		}
+	}
+	for _, name := range step.Cautions {
+		if c := applies[name.Text]; c != nil && !slices.Contains(s.Cautions, c) {
+			s.Cautions = append(s.Cautions, c)
+		}
+	}
+	return s
 }

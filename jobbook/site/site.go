@@ -11,6 +11,7 @@ import (
 	"errors"
 	"os"
 	"path"
+	"slices"
 	"strings"
 )
 
@@ -135,6 +136,10 @@ func (c *change) delete(d *disk, g goner) error {
 				return err
 			}
 			c.removed++
+		default: // edited since this run looked
+			c.kept = append(c.kept, g.path)
+			slices.Sort(c.kept)
+			return nil
 		}
 	}
 	for dir := path.Dir(g.path); dir != "." && !c.needed[dir]; dir = path.Dir(dir) {

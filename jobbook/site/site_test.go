@@ -181,6 +181,22 @@ func TestRemoval(t *testing.T) {
 	})
 }
 
+func TestEditedDuringTheRunIsKept(t *testing.T) {
+	dir := t.TempDir()
+	mustWrite(t, dir, book("old.html", "O", "index.html", "1"))
+	got, err := write(dir, book("index.html", "2"), func(op, name string) error {
+		if op == "rename" && name == "index.html" {
+			put(t, dir+"/old.html", "by hand")
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "result", Result{Written: 1, Kept: []string{"old.html"}, Dir: dir}, got)
+	check(t, "tree", map[string]string{"index.html": "2", "old.html": "by hand"}, tree(t, dir))
+}
+
 func TestFileBecomesFolderAndBack(t *testing.T) {
 	dir := t.TempDir()
 	asFile, asFolder := book("a", "file", "index.html", "I"), book("a/b/c", "below", "index.html", "I")

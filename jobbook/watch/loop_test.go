@@ -3,6 +3,7 @@ package watch
 import (
 	"context"
 	"fmt"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -12,6 +13,7 @@ import (
 type shop struct {
 	t        *testing.T
 	begin    time.Time
+	mu       sync.Mutex // over what follows
 	hints    chan struct{}
 	saves    int           // how often the content has changed
 	seen     int           // saves at the last look that could tell
@@ -22,10 +24,14 @@ type shop struct {
 }
 
 func (s *shop) note(format string, args ...any) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	s.diary = append(s.diary, fmt.Sprintf("%d ", time.Since(s.begin).Milliseconds())+fmt.Sprintf(format, args...))
 }
 
 func (s *shop) look(now time.Time) (bool, time.Duration) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	if wait := s.doubtful.Sub(now); wait > 0 {
 		return false, wait
 	}
@@ -35,11 +41,14 @@ func (s *shop) look(now time.Time) (bool, time.Duration) {
 }
 
 func (s *shop) build(ctx context.Context) {
+	s.mu.Lock()
+	saves := s.saves
 	if s.running++; s.running > 1 {
 		s.t.Error("two builds at once")
 	}
-	defer func() { s.running-- }()
-	s.note("build %d", s.saves)
+	s.mu.Unlock()
+	defer func() { s.mu.Lock(); s.running--; s.mu.Unlock() }()
+	s.note("build %d", saves)
 	if s.takes == 0 {
 		return
 	}
@@ -52,8 +61,11 @@ func (s *shop) build(ctx context.Context) {
 }
 
 // save changes the content and says so; touch only says so.
-func (s *shop) save()  { s.saves++; s.touch() }
+func (s *shop) save()  { s.mu.Lock(); s.saves++; s.mu.Unlock(); s.touch() }
 func (s *shop) touch() { s.hints <- struct{}{} }
+
+// unclear has look unable to tell until then.
+func (s *shop) unclear(until time.Time) { s.mu.Lock(); s.doubtful = until; s.mu.Unlock() }
 
 // days runs a loop with what happens in a test, and compares the diary: each line is the millisecond and the event.
 // The times follow from the options (25 ms quiet, 250 ms at most) by adding up.
@@ -85,29 +97,22 @@ func TestLoop(t *testing.T) {
 	})
 	t.Run("each event of a save starts the quiet time again", func(t *testing.T) {
 		days(t, 0, func(s *shop) {
+			time.Sleep(ms(80))
 			for range 3 { // at 100, 120, 140
 				time.Sleep(ms(20))
-				if s.saves == 0 {
-					time.Sleep(ms(80))
-				}
 				s.save()
 			}
 		}, "0 build 0", "165 build 3")
 	})
 	t.Run("a folder that never rests is built at the cap", func(t *testing.T) {
 		days(t, 0, func(s *shop) {
-			for range 60 { // every 10 ms from 10 to 600
-				time.Sleep(ms(10))
+			for range 60 { // every 11 ms from 11 to 660
+				time.Sleep(ms(11))
 				s.save()
 			}
-			// The first hint is at 10, so the look is at 260; at 260 the 26th save may fall before or after it.
-			// The diary is made the same either way: see below.
-			for i, line := range s.diary {
-				if line == "260 build 25" {
-					s.diary[i] = "260 build 26"
-				}
-			}
-		}, "0 build 0", "260 build 26", "510 build 51", "625 build 60")
+			// First hint 11, look 261: saves up to 253, the 23rd. First hint 264, look 514: up to 506, the 46th.
+			// Then the last save, 660, is followed by quiet.
+		}, "0 build 0", "261 build 23", "514 build 46", "685 build 60")
 	})
 	t.Run("an event without a change builds nothing", func(t *testing.T) {
 		days(t, 0, func(s *shop) { s.touch(); time.Sleep(ms(100)); s.touch() }, "0 build 0")
@@ -115,17 +120,17 @@ func TestLoop(t *testing.T) {
 	t.Run("what cannot be told yet is looked at again", func(t *testing.T) {
 		days(t, 0, func(s *shop) {
 			time.Sleep(ms(100))
-			s.doubtful = time.Now().Add(ms(275))
+			s.unclear(time.Now().Add(ms(275)))
 			s.save()
 		}, "0 build 0", "375 build 1")
 	})
 	t.Run("doubt ends early when the file comes back", func(t *testing.T) {
 		days(t, 0, func(s *shop) {
 			time.Sleep(ms(100))
-			s.doubtful = time.Now().Add(ms(275))
+			s.unclear(time.Now().Add(ms(275)))
 			s.save()
 			time.Sleep(ms(50))
-			s.doubtful = time.Time{}
+			s.unclear(time.Time{})
 			s.save()
 		}, "0 build 0", "175 build 2")
 	})

@@ -96,7 +96,7 @@ func book(t *testing.T) string {
 	put(t, filepath.Join(dir, "odd.xyz"), "<script>alert(1)</script>")
 	put(t, filepath.Join(dir, ".jobbook-manifest"), "secret")
 	put(t, filepath.Join(dir, "data", ".hidden", "x.html"), "secret")
-	for link, target := range map[string]string{"link.html": "../secret.html", "out": "../outside", "inner.html": ".jobbook-manifest"} {
+	for link, target := range map[string]string{"link.html": "../secret.html", "out": "../outside", "inner.html": ".jobbook-manifest", "folder": "data/.hidden"} {
 		if err := os.Symlink(target, filepath.Join(dir, link)); err != nil {
 			t.Log("no symbolic links here:", err)
 		}
@@ -147,6 +147,7 @@ func TestPreviewServes(t *testing.T) {
 		{"a link out", "GET /link.html HTTP/1.1\nHost: HOST", 404},
 		{"a folder that is a link out", "GET /out/index.html HTTP/1.1\nHost: HOST", 404},
 		{"a link to a hidden file", "GET /inner.html HTTP/1.1\nHost: HOST", 404},
+		{"a folder that is a link to a hidden one", "GET /folder/x.html HTTP/1.1\nHost: HOST", 404},
 		{"the manifest", "GET /.jobbook-manifest HTTP/1.1\nHost: HOST", 404},
 		{"a hidden folder", "GET /data/.hidden/x.html HTTP/1.1\nHost: HOST", 404},
 		{"no listing", "GET /data/ HTTP/1.1\nHost: HOST", 404},

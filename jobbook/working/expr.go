@@ -58,7 +58,7 @@ func (in *Input) Because(words string) *Input { in.From = words; return in }
 func (in *Input) eval(map[string]*big.Rat) (*big.Rat, bool) { return in.Value, in.Value != nil }
 func (in *Input) inputs(f func(*Input))                     { f(in) }
 func (in *Input) write(b *strings.Builder, numbers bool, around int) {
-	if numbers {
+	if numbers && in.Value != nil { // one without a value stays a symbol
 		writeNumber(b, in.Value, around)
 		return
 	}
@@ -190,10 +190,10 @@ func (e call) write(b *strings.Builder, numbers bool, _ int) {
 // Root is the square root, snapped to a grid of 1e-9. It has no value for a negative number.
 func Root(x Expr) Expr {
 	return call{"sqrt", []Expr{x}, func(a []*big.Rat) (*big.Rat, bool) {
-		f, _ := a[0].Float64()
-		if f < 0 {
+		if a[0].Sign() < 0 {
 			return nil, false
 		}
+		f, _ := a[0].Float64()
 		return snap(math.Sqrt(f))
 	}}
 }
@@ -217,17 +217,24 @@ func pick(name string, sign int, x Expr, more []Expr) Expr {
 }
 
 // RoundTo rounds x to a multiple of division, in the direction named: nearest(x, d), up(x, d), down(x, d).
-// Nearest takes an exact half away from zero.
+// Nearest takes an exact half away from zero. It has no value where the division is not positive, or the direction not named.
 func RoundTo(x, division Expr, how length.Rounding) Expr {
 	name := map[length.Rounding]string{length.Down: "down", length.Nearest: "nearest", length.Up: "up"}[how]
 	return call{name, []Expr{x, division}, func(a []*big.Rat) (*big.Rat, bool) {
 		if a[1].Sign() <= 0 || name == "" {
 			return nil, false
 		}
-		n := length.FromRat(new(big.Rat).Quo(a[0], a[1]), length.Nanometre, how) // a count of divisions, not a length
+		q := new(big.Rat).Quo(a[0], a[1])
+		if new(big.Rat).Abs(q).Cmp(new(big.Rat).SetInt64(mostDivisions)) > 0 {
+			return nil, false
+		}
+		n := length.FromRat(q, length.Nanometre, how) // a count of divisions, not a length
 		return new(big.Rat).Mul(new(big.Rat).SetInt64(int64(n)), a[1]), true
 	}}
 }
+
+// mostDivisions is how many divisions a rounded number may have: as many as an int64 counts, less room for the rounding.
+const mostDivisions = math.MaxInt64 - 1
 
 // snap makes a floating-point result exact on a grid of 1e-9, where the last bits of different machines agree.
 func snap(f float64) (*big.Rat, bool) {

@@ -1,0 +1,250 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"balustrade/jobbook"
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/source"
+)
+
+// teller puts what a build or a check found into words: findings and what is to be measured on stdout, problems on stderr.
+type teller struct {
+	result         jobbook.Result
+	stdout, stderr io.Writer
+}
+
+// failed says which book an error stood in the way of.
+func failed(out string, err error) error {
+	return fmt.Errorf("cannot make the book in %s: %w", out, err)
+}
+
+// problems prints what is wrong in the files, and one line that counts it and says what came of it.
+func (t teller) problems(outcome string) {
+	problems := t.result.Problems
+	if len(problems) == 0 {
+		return
+	}
+	source.Print(t.stderr, problems, t.result.Texts.Line, t.result.Texts.Path)
+	errors := 0
+	for _, p := range problems {
+		if p.Severity == source.Error {
+			errors++
+		}
+	}
+	var counts []string
+	if errors > 0 {
+		counts = append(counts, plural(errors, "error"))
+	}
+	if warnings := len(problems) - errors; warnings > 0 {
+		counts = append(counts, plural(warnings, "warning"))
+	}
+	line := strings.Join(counts, ", ")
+	if outcome != "" {
+		line += "; " + outcome
+	}
+	fmt.Fprintln(t.stderr, line)
+}
+
+// wrote is what a build did to the book's folder.
+func (t teller) wrote() string {
+	s := t.result.Site
+	var words []string
+	switch {
+	case s.Written+s.Removed == 0:
+		return plural(s.Unchanged, "file") + ", nothing changed"
+	case s.Unchanged == 0:
+		words = append(words, plural(s.Written, "file")+" written")
+	default:
+		words = append(words, fmt.Sprintf("%s written, %d unchanged", plural(s.Written, "file"), s.Unchanged))
+	}
+	if s.Removed > 0 {
+		words = append(words, fmt.Sprintf("%d removed", s.Removed))
+	}
+	return strings.Join(words, ", ")
+}
+
+// settled counts in a few words what stands between the job and its building.
+func (t teller) settled() string {
+	fails, missing := t.fails(), len(t.result.Plan.Missing)
+	if fails+missing == 0 {
+		return "no check fails, nothing is left to measure"
+	}
+	words := []string{"no check fails"}
+	if fails > 0 {
+		words[0] = plural(fails, "failing check")
+	}
+	if missing > 0 {
+		words = append(words, fmt.Sprintf("%d to be measured", missing))
+	}
+	return strings.Join(words, ", ")
+}
+
+func (t teller) fails() int { return t.of(finding.Fail) }
+
+func (t teller) of(v finding.Verdict) int {
+	n := 0
+	for _, f := range t.result.Plan.Findings {
+		if f.Verdict == v {
+			n++
+		}
+	}
+	return n
+}
+
+// count is the number of findings of each verdict that there are.
+func (t teller) count() string {
+	var words []string
+	for v := finding.Fail; v <= finding.Pass; v++ {
+		if n := t.of(v); n > 0 {
+			words = append(words, fmt.Sprintf("%d %s", n, v))
+		}
+	}
+	if len(words) == 0 {
+		return "nothing to check yet"
+	}
+	return strings.Join(words, ", ")
+}
+
+// findings prints every check, group by group.
+func (t teller) findings() {
+	width := 0
+	for _, f := range t.result.Plan.Findings {
+		width = max(width, utf8.RuneCountInString(f.Verdict.String()))
+	}
+	group := ""
+	for i, f := range t.result.Plan.Findings {
+		if i == 0 || f.Group != group {
+			group = f.Group
+			fmt.Fprintln(t.stdout, plain(t.title(group)))
+		}
+		fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, f.Verdict, plain(t.line(f)))
+	}
+}
+
+// failing prints the checks that fail.
+func (t teller) failing() {
+	if t.fails() == 0 {
+		return
+	}
+	fmt.Fprintln(t.stdout, plural(t.fails(), "failing check"))
+	for _, f := range t.result.Plan.Findings {
+		if f.Verdict == finding.Fail {
+			fmt.Fprintf(t.stdout, "  %s  %s: %s\n", f.Verdict, plain(t.title(f.Group)), plain(t.line(f)))
+		}
+	}
+}
+
+// title is the name of what findings belong to, as the book gives it.
+func (t teller) title(group string) string {
+	for _, r := range t.result.Plan.Layout.Runs {
+		if r.ID == group {
+			return r.Title
+		}
+	}
+	for _, s := range t.result.Job.Surveys {
+		if "survey/"+s.Name == group && s.Title.Text != "" {
+			return s.Title.Text
+		}
+	}
+	return group
+}
+
+// line is a finding in one line: what, measured, limit, clause, place.
+func (t teller) line(f finding.Finding) string {
+	words := []string{f.Title}
+	var judged []string
+	if f.HasValue {
+		judged = append(judged, t.tape(f))
+	}
+	if f.HasLimit {
+		judged = append(judged, f.Op.String()+" "+layout.Tape(f.Limit, t.result.Job.System, t.result.Job.Division.Length))
+	}
+	if f.Clause != "" {
+		judged = append(judged, "("+f.Clause+")")
+	}
+	if len(judged) > 0 {
+		words = append(words, strings.Join(judged, " "))
+	}
+	if place := t.place(f.At); place != "" {
+		words = append(words, place)
+	}
+	return strings.Join(words, "  ")
+}
+
+func (t teller) tape(f finding.Finding) string {
+	return layout.Tape(f.Measured, t.result.Job.System, t.result.Job.Division.Length)
+}
+
+// place is a place in a file as the terminal can open it.
+func (t teller) place(at source.Pos) string {
+	if at.IsZero() {
+		return ""
+	}
+	at.File = t.result.Texts.Path(at.File)
+	return at.String()
+}
+
+// missing prints what is still to be measured or decided, each with the file and the key to write it under.
+func (t teller) missing() {
+	readings := t.result.Plan.Missing
+	if len(readings) == 0 {
+		return
+	}
+	fmt.Fprintf(t.stdout, "%d to be measured or decided\n", len(readings))
+	for _, r := range readings {
+		file, key, _ := strings.Cut(r.Where, ", ")
+		at := r.At
+		if at.IsZero() {
+			at = source.Pos{File: file}
+		}
+		line := t.place(at)
+		if key = strings.TrimSpace(key); key != "" {
+			line += ": " + key
+		}
+		fmt.Fprintf(t.stdout, "  %s  %s\n", plain(line), plain(r.What))
+	}
+}
+
+// plain keeps what somebody wrote from steering a terminal: characters that are not for reading become dots.
+func plain(text string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsGraphic(r) {
+			return '.'
+		}
+		return r
+	}, text)
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// took is a time to the millisecond below a second, to the tenth above.
+func took(d time.Duration) string {
+	if d < time.Second {
+		return fmt.Sprintf("%d ms", max(1, d.Milliseconds()))
+	}
+	return fmt.Sprintf("%.1f s", d.Seconds())
+}
+
+// quoted is a path as a shell takes it.
+func quoted(path string) string {
+	path = filepath.Clean(path)
+	if strings.ContainsFunc(path, func(r rune) bool {
+		return !strings.ContainsRune("-_./,+@%", r) && (r < '0' || r > '9') && (r < 'A' || r > 'Z') && (r < 'a' || r > 'z') && r < utf8.RuneSelf
+	}) {
+		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
+	}
+	return path
+}

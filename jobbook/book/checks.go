@@ -1,0 +1,159 @@
+package book
+
+import (
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/source"
+)
+
+// checksPage is every measure judged, group by group.
+func (b *book) checksPage() markup {
+	if len(b.plan.Findings) == 0 {
+		return ""
+	}
+	var w writer
+	w.put(b.tally(), `<p><a href="#about-checks">How to read the checks</a></p>`, "\n")
+	names, of := groups(b.plan.Findings)
+	for _, name := range names {
+		w.say(`<section id="checks-%s"><h2>%s</h2>`+"\n", anchor(name), b.groupTitle(name))
+		if strings.HasPrefix(name, "survey/") {
+			w.put("<p>This is the old guard as it was found.</p>\n")
+		}
+		for _, f := range of[name] {
+			w.put(b.finding(f))
+		}
+		w.put("</section>\n")
+	}
+	w.put(b.rules(), b.fixed("about-checks", nil))
+	return w.markup()
+}
+
+// tally counts the verdicts.
+func (b *book) tally() markup {
+	var n [finding.Pass + 1]int
+	for _, f := range b.plan.Findings {
+		if f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
+			n[f.Verdict]++
+		}
+	}
+	var w writer
+	for v := finding.Fail; v <= finding.Pass; v++ {
+		if n[v] > 0 {
+			w.put("<li>", verdictMark(v, v.String()+": "+counted(n[v], "check", "checks")), b.these(v), "</li>\n")
+		}
+	}
+	return say("<ul class=\"plain\">\n%s</ul>\n", w.markup())
+}
+
+// these leads to the findings of a verdict that somebody has to do something about.
+func (b *book) these(v finding.Verdict) markup {
+	if v != finding.Fail && v != finding.AskAuthority && v != finding.ToBeMeasured {
+		return ""
+	}
+	var w writer
+	for _, f := range b.plan.Findings {
+		if f.Verdict == v {
+			w.say(`<li><a href="#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
+		}
+	}
+	return "\n<ul>\n" + w.markup() + "</ul>\n"
+}
+
+// rules names the rule set that the guard is judged by.
+func (b *book) rules() markup {
+	r := b.job.Rules
+	if r == nil {
+		return ""
+	}
+	var w writer
+	w.say(`<section id="rules"><h2>Judged by %s</h2>`+"\n", partTitle(r.Title, r.Origin))
+	m := joined(", ", b.recordedFile(r.File, say("<code>%s</code>", r.File)), esc(layerWords(r.Layer)))
+	if r.Amends.Given {
+		m += say(", amends %s", b.words(r.Amends))
+	}
+	w.say("<p>%s</p>\n", m)
+	if r.Why.Given {
+		w.line("Why: " + sentence(r.Why.Text))
+	}
+	w.put(b.prose(r.Prose.Document), "</section>\n")
+	return w.markup()
+}
+
+// finding is one measure judged.
+func (b *book) finding(f finding.Finding) markup {
+	var w writer
+	w.say(`<section class="check" id="%s"><h3>%s: %s</h3>`+"\n", findingAnchor(f), verdictMark(f.Verdict, f.Verdict.String()), f.Title)
+	if numbers := b.comparedWith(f); numbers != "" {
+		w.say("<p>%s.</p>\n", numbers)
+	} else if f.Verdict == finding.ToBeMeasured {
+		w.put("<p>", toBeMeasured, "</p>\n")
+	}
+	w.line(sentence(f.Note))
+	if f.Cure != "" {
+		w.line("What would cure it: " + sentence(f.Cure))
+	}
+	behind := joined(", ", esc(f.Clause), b.statusOf(f), b.ruleWords(f))
+	var written, how markup
+	if at := b.where(f.At); at != "" {
+		written = say("written in %s", at)
+	}
+	if _, ok := b.figures[f.Figure]; ok {
+		how = b.figured(f.Figure, "working")
+	}
+	w.say("<p class=\"behind\">%s</p>\n</section>\n", joined("; ", behind, written, how))
+	return w.markup()
+}
+
+func (b *book) statusOf(f finding.Finding) markup {
+	if f.Status == 0 {
+		return ""
+	}
+	return esc(f.Status.String())
+}
+
+func (b *book) ruleWords(f finding.Finding) markup {
+	if f.Rules == "" {
+		return ""
+	}
+	m := esc(f.Rules)
+	if f.Set != (source.Pos{}) {
+		m = b.recorded(f.Set, m)
+	}
+	if f.Amends != "" {
+		m += say(", which amends %s here", f.Amends)
+	}
+	return m
+}
+
+// runChecks is the checks of one run.
+func (b *book) runChecks(r *layout.Run) markup {
+	var list []finding.Finding
+	for _, f := range b.plan.Findings {
+		if f.Group == r.ID {
+			list = append(list, f)
+		}
+	}
+	return b.checksTable(list, "Checks of "+b.runTitle(r.Name))
+}
+
+// checksTable is findings in short.
+func (b *book) checksTable(list []finding.Finding, label string) markup {
+	t := table{label: label, wide: true, heads: []head{column("Verdict"), column("Check"), num("Measured", b.unit()), column("Limit"), column("Clause")}}
+	for _, f := range list {
+		var measured, limit markup
+		v, l := b.decimals(f.Measured, 0, b.places()), b.decimals(f.Limit, 0, b.places())
+		if f.HasValue && f.HasLimit {
+			v, l = b.judged(f.Measured, f.Limit, f.Op)
+		}
+		if f.HasValue {
+			measured = b.figured(f.Figure, v)
+		}
+		if f.HasLimit {
+			limit = b.comparison(f.Op, l)
+		}
+		t.row(verdictMark(f.Verdict, f.Verdict.String()), say(`<a href="checks.html#%s">%s</a>`, findingAnchor(f), f.Title), measured, limit, standing(f))
+	}
+	return t.markup()
+}

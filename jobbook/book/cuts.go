@@ -1,0 +1,211 @@
+package book
+
+import (
+	"strings"
+
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+)
+
+// cutPage is every piece to cut, and the sections of the parts they are cut from.
+func (b *book) cutPage() markup {
+	var w writer
+	kinds, of := cutKinds(b.plan.Takeoff.Pieces)
+	for _, k := range kinds {
+		w.say(`<section id="cut-%s"><h2>%s</h2>`+"\n", anchor(k), capital(k))
+		w.put(b.cutTable(of[k], ""), "</section>\n")
+	}
+	if len(b.plan.Takeoff.Missing) > 0 {
+		w.put(`<section id="cut-missing"><h2>Waiting for a reading</h2>`, "\n", b.missingList(b.plan.Takeoff.Missing), "</section>\n")
+	}
+	w.put(b.partSections())
+	return w.markup()
+}
+
+// cutKinds groups pieces by what they are, in the order they come.
+func cutKinds(pieces []layout.Cut) (kinds []string, of map[string][]layout.Cut) {
+	of = map[string][]layout.Cut{}
+	for _, c := range pieces {
+		if of[c.What] == nil {
+			kinds = append(kinds, c.What)
+		}
+		of[c.What] = append(of[c.What], c)
+	}
+	return kinds, of
+}
+
+// cutTable is pieces with their lengths as they are cut. What is the same of all of them is said once.
+func (b *book) cutTable(pieces []layout.Cut, label string) markup {
+	if len(pieces) == 0 {
+		return ""
+	}
+	same := func(of func(layout.Cut) string) bool {
+		first := ""
+		for _, c := range pieces {
+			if waiting(c) {
+				continue
+			}
+			if first == "" {
+				first = of(c)
+			}
+			if of(c) != first {
+				return false
+			}
+		}
+		return true
+	}
+	oneWhat := same(func(c layout.Cut) string { return c.What })
+	onePart := oneWhat && same(func(c layout.Cut) string { return c.Title })
+	oneFit := same(func(c layout.Cut) string { return c.Fit })
+	oneRounding := same(func(c layout.Cut) string { return c.Rounding.String() })
+	t := table{label: label, heads: []head{num("Cut to", b.unit()), num("How many", ""), column("Which")}, class: "cuts"}
+	if pieces[0].What == "rosette" && oneWhat {
+		t.heads[0].text = "Size"
+	}
+	if !oneRounding {
+		t.heads = append(t.heads, column("Rounded"))
+	}
+	var fit string
+	for _, c := range pieces {
+		var what, part, rounding markup
+		if !oneWhat {
+			what = esc(capital(c.What))
+		}
+		if !onePart {
+			part = esc(c.Title)
+		}
+		which := joined(", ", what, esc(b.runTitleOf(c.Run)), esc(c.Which), part)
+		if oneFit && !waiting(c) {
+			fit = sentence(c.Fit)
+		} else if c.Fit != "" {
+			which += say(`<span class="fit">%s</span>`, sentence(c.Fit))
+		}
+		size := toBeMeasured
+		if !waiting(c) {
+			size, rounding = b.figured(c.Figure, b.mark(c.Length)), esc(c.Rounding.String())
+			t.foot = sentence("lengths are rounded to " + b.divisionWords())
+			if oneRounding {
+				t.foot = sentence("lengths are rounded " + c.Rounding.String() + " to " + b.divisionWords())
+			}
+			if oneRounding && c.Rounding == length.Nearest {
+				t.foot = sentence("lengths are rounded to the nearest " + b.divisionWords())
+			}
+		}
+		cells := []markup{size, say("%d", c.Count), which}
+		if !oneRounding {
+			cells = append(cells, rounding)
+		}
+		t.row(cells...)
+	}
+	if onePart && pieces[0].Title != "" {
+		t.label = joinedText(t.label, pieces[0].Title)
+	} else if t.label == "" {
+		t.label = capital(pieces[0].What)
+	}
+	t.foot = strings.TrimSpace(t.foot + " " + fit)
+	return t.markup()
+}
+
+// waiting reports a piece whose length can't be said yet.
+func waiting(c layout.Cut) bool { return c.Length == 0 && c.Rounding == 0 }
+
+// joinedText puts two words together with a comma, leaving an empty one out.
+func joinedText(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + ", " + b
+}
+
+// runTitleOf is the title of the run that a piece is for; empty for none.
+func (b *book) runTitleOf(name string) string {
+	if name == "" {
+		return ""
+	}
+	return b.runTitle(name)
+}
+
+// runCuts is all pieces of one run.
+func (b *book) runCuts(r *layout.Run) markup {
+	var list []layout.Cut
+	for _, c := range b.plan.Takeoff.Pieces {
+		if c.Run == r.Name {
+			list = append(list, c)
+		}
+	}
+	return b.cutTable(list, "Pieces of "+b.runTitle(r.Name))
+}
+
+func (b *book) runFillets(r *layout.Run) markup {
+	return b.cutTable(r.Fillets, "Fillets of "+b.runTitle(r.Name))
+}
+
+func (b *book) allFillets() markup {
+	var list []layout.Cut
+	for _, r := range b.plan.Layout.Runs {
+		list = append(list, r.Fillets...)
+	}
+	return b.cutTable(list, "Fillets")
+}
+
+// partSections shows what each part looks like.
+func (b *book) partSections() markup {
+	var w writer
+	for _, p := range b.parts() {
+		w.say(`<section id="%s"><h3>%s</h3>`+"\n", p.anchor(), p.title)
+		w.say("<p>%s</p>\n", joined(", ", esc(capital(p.kind)), b.words(p.species), say("for %s", listed(p.users))))
+		w.put(p.sizes.markup())
+		if p.profile != nil {
+			w.put(b.profileFigure(*p.profile, p.title))
+		}
+		w.put(b.prose(p.origin.Prose.Document), "</section>\n")
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="parts"><h2>The parts</h2>`+"\n%s</section>\n", w.markup())
+}
+
+// buyingPage is what to order.
+func (b *book) buyingPage() markup {
+	t := b.buyingTable()
+	if t == "" {
+		return ""
+	}
+	return t + `<p>Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.</p>` + "\n" + b.volumes()
+}
+
+func (b *book) buyingTable() markup {
+	t := table{label: "Parts to order", wide: true, heads: []head{column("Part"), num("Order", ""), num("Needed", ""), num("Spare", ""), num("All pieces together", b.unit()), num("Longest piece", b.unit()), num("Long as bought", b.unit())}}
+	for _, n := range b.plan.Takeoff.Needs {
+		title := n.Title
+		if title == "" {
+			title = capital(n.Part)
+		}
+		name := b.recordedFile(n.Origin.File, esc(title)) + say(`<span class="fit">%s</span>`, joined(", ", esc(n.Kind), esc(n.Species), esc(layerWords(n.Origin.Layer))))
+		var order, needed, spare, running, longest, bought markup
+		if n.Running > 0 {
+			running, longest = b.figured(n.Figure, b.near(n.Running)), b.near(n.Longest)
+			needed = say("%s", counted(n.Count, "piece", "pieces"))
+		} else {
+			order, needed, spare = b.figured(n.Figure, say("%d", n.Order)), say("%d", n.Count), say("%d", n.Spare)
+		}
+		if n.Bought > 0 {
+			bought = b.exact(n.Bought)
+		}
+		t.row(name, order, needed, spare, running, longest, bought)
+	}
+	if len(t.rows) > 0 {
+		t.foot = "Parts bought by length: all pieces end to end, without kerf, trim or waste; the longest piece says how long a stick must be at least."
+	}
+	return t.markup()
+}
+
+// volumes says how much of each coat to buy.
+func (b *book) volumes() markup {
+	tables := b.coatsVolumes()
+	if tables == "" {
+		return ""
+	}
+	return `<section id="coats"><h2>Finish</h2>` + "\n" + tables + "</section>\n"
+}

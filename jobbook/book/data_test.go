@@ -1,0 +1,477 @@
+package book
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/sequence"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/working"
+)
+
+const handSixteenth = length.Inch / 16
+
+func handGiven(l length.Length) job.Measure { return job.Measure{Length: l, Given: true} }
+func handSaid(text string) job.Text         { return job.Text{Text: text, Given: true} }
+
+// handHalf is a job in inches with one run of which only the clear was read.
+func handHalf() *plan.Plan {
+	at := source.Pos{File: "runs/1-gallery.md", Line: 4, Col: 16}
+	clear := working.Work("run/gallery/clear", "clear length", "L", "in", working.Length("L_f", "clear length at the floor", 94*length.Inch+7*handSixteenth, length.Inches, at), working.Geometry)
+	missing := finding.Reading{What: "which rule set", Where: "job.md, rules: ", Why: "every check", Group: "run/gallery", At: source.Pos{File: "job.md"}}
+	run := &layout.Run{ID: "run/gallery", Name: "gallery", Title: "Gallery", Least: -1, Clear: clear, Missing: []finding.Reading{missing}}
+	run.From = layout.End{Name: "wall", Wall: true, Taken: "baseboard"}
+	run.To = layout.End{Name: "end not named", Taken: "not said"}
+	run.Floor = layout.Floor{How: "level", Words: "The floor was not read from a level line; it is taken as level until it is."}
+	return &plan.Plan{
+		Job:     &job.Job{System: length.Inches, Division: handGiven(handSixteenth), Title: handSaid("Larch Row")},
+		Traits:  []string{"level-run", "wall-end"},
+		Layout:  layout.Layout{Runs: []*layout.Run{run}},
+		Figures: []*working.Figure{clear}, Missing: []finding.Reading{missing},
+		Findings: []finding.Finding{{ID: "check/run/gallery/opening", Group: "run/gallery", Title: "widest opening", Verdict: finding.ToBeMeasured}},
+	}
+}
+
+// handFull has something in every property. Its numbers are not those of a real layout, only such that each can be told apart.
+func handFull() *plan.Plan {
+	p := handHalf()
+	in := length.Inch
+	j := p.Job
+	j.Client, j.Place, j.Measured, j.RulesName, j.Rules = handSaid("the owner"), handSaid("upstairs"), handSaid("2026-11-20"), handSaid("irc-2021"), &job.RuleSet{Origin: job.Origin{Name: "irc-2021"}}
+	at := source.Pos{File: "runs/1-gallery.md", Line: 4, Col: 16}
+
+	third := working.Work("run/gallery/third", "a third of the clear", "t", "in", working.Quotient(p.Figures[0].In(), working.Constant(3)), working.Geometry).Noted("rounded when printed")
+	none := working.Work("run/gallery/none", "a quotient without a value", "q", "", working.Quotient(working.Count("n", "balusters", 17, at), working.Count("z", "nothing", 0, source.Pos{}).Because("no reason")))
+	marks := working.WorkSeries("run/gallery/marks", "centre of each baluster", "m_k", "in",
+		working.Product(working.Variable("k"), working.Length("s", "spacing", 5*in+in/8, length.Inches, at)), []string{"k"}, []string{"baluster"},
+		[][]*big.Rat{{big.NewRat(1, 1)}, {big.NewRat(2, 1)}}, working.Citation{Text: "geometry", Status: working.CommonPractice})
+	area := working.Work("finish/area", "surface", "A", "sq ft", working.Count("A_b", "surface", 31, source.Pos{}))
+	volume := working.Work("finish/volume", "volume", "V", "fl oz", working.Quotient(area.In(), working.Constant(2)))
+	p.Figures = append(p.Figures, third, none, marks, area, volume)
+
+	chosen := layout.Candidate{Count: 18, Gap: 3*in + 9*handSixteenth, EndGap: 3 * in, Worst: 3*in + in/10, Where: "at the wall", Passes: true, Judged: true, Chosen: true, Spacing: 5*in + in/8}
+	r := p.Layout.Runs[0]
+	r.Limit = layout.Limit{Value: 4 * in, Op: finding.Under, From: "irc-2021 R312.1.3", Known: true}
+	r.Candidates = []layout.Candidate{{Count: 17, Gap: 4 * in, Worst: 4*in + 1, Judged: true}, chosen, {Count: 19}}
+	r.Chosen, r.Least, r.Why = &r.Candidates[1], 18, "the smallest count that passes"
+	r.To = layout.End{Name: "corner", Taken: "post", Known: true, Recess: in / 2, Proud: in / 4, High: 3 * in, Rosette: in / 8, Newel: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}
+	r.Marks = []layout.Mark{{K: 1, At: 5*in + 2*handSixteenth, Shoe: 5 * in, Rail: 4 * in}, {K: 2, At: 10*in + 4*handSixteenth, Shoe: 10 * in}}
+	r.Openings = []layout.Opening{
+		{Where: "at wall", Part: "from", Foot: 3 * in, Nominal: 3*in + 1, Worst: 3*in + in/10, Found: profile.Found{X: 12.34567, Z: -0.00001}, Known: true, Figure: third.ID},
+		{Where: "at corner", Part: "to", Found: profile.Found{X: math.NaN(), Z: math.Inf(1)}},
+	}
+	r.Spacer = &layout.Spacer{Block: 3*in + 9*handSixteenth, LastGap: 3 * in, Drift: -9 * handSixteenth, Figure: third.ID}
+	r.Lean = &layout.Lean{Readings: []layout.LeanReading{{At: 36 * in, Wider: -handSixteenth}}, Out: true, Settled: true, Words: "the post leans", FromRail: 0, ToRail: -handSixteenth, Sum: -handSixteenth}
+	r.Floor = layout.Floor{Points: []layout.FloorPoint{{At: 0, Height: 0}, {At: 40 * in, Height: -in / 8}}, Out: in / 8, How: "scribe", Words: "out of level", Scribe: []layout.FloorPoint{{At: 0, Height: in / 8}}}
+	r.Levels = layout.Levels{Known: true, RailTop: 38 * in, RailUnder: 36 * in, ShoeTop: in, Finished: 37 * in, Bare: 38 * in}
+	cut := func(what string, l length.Length) layout.Cut {
+		return layout.Cut{What: what, Part: what + "-6210", Title: what, Run: "gallery", Count: 1, Exact: l + 1, Length: l, Rounding: length.Down, Which: "1 to 18", Fit: "leave long", Figure: third.ID}
+	}
+	rail, shoe := cut("handrail", 94*in), cut("shoe", 93*in)
+	r.Handrail, r.Shoe = &rail, &shoe
+	r.Balusters, r.Fillets, r.Rosettes = []layout.Cut{cut("baluster", 35*in)}, []layout.Cut{cut("shoe fillet", 3*in)}, []layout.Cut{{What: "rosette", Part: "plate", Count: 1, Exact: in, Length: in}} // not rounded
+	p.Takeoff.Pieces = runCuts(r)
+	p.Takeoff.Needs = []takeoff.Need{{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Species: "poplar", Origin: job.Origin{File: "parts/b.md"}, Count: 18, Spare: 1, Order: 19, Running: 40 * in, Longest: 36 * in, Bought: 36 * in, Figure: third.ID}}
+
+	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
+	p.Finishing = finish.Finishing{
+		Groups: []finish.Group{
+			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume}, {N: 2}}},
+			{Name: "shoe"},
+		},
+		Old:     []finish.OldSurface{{Survey: &job.Survey{Name: "old-railing"}, Area: area, Over: true}, {}},
+		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
+	}
+	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}
+	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
+		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
+			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}},
+		{N: 2},
+	}}
+	p.Findings = nil
+	for i, v := range finding.Verdicts {
+		p.Findings = append(p.Findings, finding.Finding{
+			ID: fmt.Sprint("check/run/gallery/", i), Group: "run/gallery", Title: v, Verdict: finding.Verdict(i + 1), Measured: 4 * in, HasValue: true,
+			Op: finding.Op(i%len(finding.Ops) + 1), Limit: 4*in - 1, HasLimit: true, Margin: -1, Clause: "R312.1.3", Status: working.Status(i + 1), Rules: "irc-2021",
+			Set: source.Pos{File: "library/rules/irc-2021.md", Line: 9, Col: 3}, Amends: "irc-2018", At: at, Figure: third.ID, Note: "a note", Cure: "a cure",
+		})
+	}
+	return p
+}
+
+// handMetric is a job in millimetres.
+func handMetric() *plan.Plan {
+	p := handHalf()
+	p.Job = &job.Job{System: length.Millimetres}
+	return p
+}
+
+func handMadePlans() []struct {
+	name string
+	plan *plan.Plan
+} {
+	return []struct {
+		name string
+		plan *plan.Plan
+	}{
+		{"no job", &plan.Plan{}}, {"empty", &plan.Plan{Job: &job.Job{System: length.Inches}}},
+		{"half filled", handHalf()}, {"full", handFull()}, {"millimetres", handMetric()},
+	}
+}
+
+func dataFilesOf(t *testing.T, p *plan.Plan) map[string]string {
+	t.Helper()
+	files, err := dataFiles(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	byPath := map[string]string{}
+	for _, f := range files {
+		if _, twice := byPath[f.Path]; twice {
+			t.Errorf("%s is there twice", f.Path)
+		}
+		byPath[f.Path] = string(f.Data)
+	}
+	return byPath
+}
+
+func compiledSchema(t *testing.T, text string) *jsonschema.Schema {
+	t.Helper()
+	document, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("plan.schema.json", document); err != nil {
+		t.Fatal(err)
+	}
+	schema, err := c.Compile("plan.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return schema
+}
+
+func TestPlanFitsItsSchema(t *testing.T) {
+	for _, c := range handMadePlans() {
+		t.Run(c.name, func(t *testing.T) {
+			files := dataFilesOf(t, c.plan)
+			document, err := jsonschema.UnmarshalJSON(strings.NewReader(files["data/plan.json"]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if err := compiledSchema(t, files["data/plan.schema.json"]).Validate(document); err != nil {
+				t.Errorf("%v", err)
+			}
+			if strings.Contains(files["data/plan.json"], "null") {
+				t.Error("something is null; what is not there is absent")
+			}
+		})
+	}
+}
+
+// A schema that lets everything through would pass the test above.
+func TestSchemaRefuses(t *testing.T) {
+	files := dataFilesOf(t, handFull())
+	schema := compiledSchema(t, files["data/plan.schema.json"])
+	for _, c := range []struct{ name, from, to string }{
+		{"another format", `"balustrade-plan/1"`, `"balustrade-plan/2"`},
+		{"an unknown property", `"traits":`, `"treats": [], "traits":`},
+		{"an unknown property further in", `"clear": {`, `"clear": {"inches": 94.4375,`},
+		{"a missing property", `"symbol": "L_f",`, ``},
+		{"a length that is not whole", `"nm": 2398712500`, `"nm": 2398712500.5`},
+		{"a length as text", `"nm": 2398712500`, `"nm": "2398712500"`},
+		{"null", `"client": "the owner"`, `"client": null`},
+		{"a verdict without a name", `"verdict": "fail"`, `"verdict": "unknown"`},
+		{"line 0", `"line": 9`, `"line": 0`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			text := strings.Replace(files["data/plan.json"], c.from, c.to, 1)
+			if text == files["data/plan.json"] {
+				t.Fatalf("%s is not in the plan", c.from)
+			}
+			document, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if schema.Validate(document) == nil {
+				t.Errorf("it is let through")
+			}
+		})
+	}
+}
+
+// Every property says what it is and what it is counted in, every object is closed, and every property is used by the full plan,
+// so that the tests above see it.
+func TestSchemaDescribesEverything(t *testing.T) {
+	files := dataFilesOf(t, handFull())
+	var schema map[string]any
+	if err := json.Unmarshal([]byte(files["data/plan.schema.json"]), &schema); err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	var walk func(path string, v any)
+	walk = func(path string, v any) {
+		switch v := v.(type) {
+		case map[string]any:
+			if v["type"] == "object" && v["additionalProperties"] != false {
+				t.Errorf("%s is open to other properties", path)
+			}
+			if properties, ok := v["properties"].(map[string]any); ok {
+				for name, p := range properties {
+					seen++
+					property := p.(map[string]any)
+					for _, key := range []string{"description", "x-unit"} {
+						if text, _ := property[key].(string); strings.TrimSpace(text) == "" {
+							t.Errorf("%s.%s has no %s", path, name, key)
+						}
+					}
+					if list, ok := property["enum"]; ok && list == nil {
+						t.Errorf("%s.%s has words without a list", path, name)
+					}
+					if !strings.Contains(files["data/plan.json"], `"`+name+`":`) {
+						t.Errorf("%s.%s is not in the full plan", path, name)
+					}
+				}
+			}
+			for key, inner := range v {
+				walk(path+"/"+key, inner)
+			}
+		case []any:
+			for _, inner := range v {
+				walk(path, inner)
+			}
+		}
+	}
+	walk("", schema)
+	if seen < 100 { // the types have more than that: the walk has lost its way
+		t.Errorf("only %d properties found", seen)
+	}
+}
+
+func TestPlanValues(t *testing.T) {
+	var got struct {
+		Job  struct{ Units string }
+		Runs []struct {
+			Clear, Limit  *struct{ NM, Value any }
+			LeastPassing  *int
+			Candidates    []struct{ Passes *bool }
+			Marks         []map[string]any
+			Openings      []map[string]any
+			Lean          *struct{ FromRail, ToRail *dataLength }
+			Cuts, Missing []any
+		}
+		Figures []dataFigure
+	}
+	t.Run("full", func(t *testing.T) {
+		if err := json.Unmarshal([]byte(dataFilesOf(t, handFull())["data/plan.json"]), &got); err != nil {
+			t.Fatal(err)
+		}
+		r := got.Runs[0]
+		// 94 7/16 in × 25 400 000 nm = 2 398 712 500 nm, by hand.
+		if nm := r.Clear.NM; nm != 2398712500.0 {
+			t.Errorf("clear is %v", nm)
+		}
+		if r.LeastPassing == nil || *r.LeastPassing != 18 {
+			t.Errorf("least passing is %v, want 18", r.LeastPassing)
+		}
+		if r.Candidates[0].Passes == nil || *r.Candidates[0].Passes || !*r.Candidates[1].Passes || r.Candidates[2].Passes != nil {
+			t.Errorf("passes: want false, true and nothing where it was not judged")
+		}
+		if _, ok := r.Marks[0]["rail"]; !ok {
+			t.Error("the first mark has lost its place on the rail")
+		}
+		if _, ok := r.Marks[1]["rail"]; ok {
+			t.Error("the second mark has a place on the rail, which layout could not tell")
+		}
+		// 12.34567 and -0.00001 to a thousandth.
+		if at := r.Openings[0]["at"].(map[string]any); at["x"] != 12.346 || at["z"] != 0.0 {
+			t.Errorf("centre of the ball is %v", at)
+		}
+		if _, ok := r.Openings[1]["at"]; ok {
+			t.Error("a ball that is nowhere has a centre")
+		}
+		if r.Lean.FromRail == nil || r.Lean.ToRail == nil || r.Lean.ToRail.Text != "-1/16 in" {
+			t.Errorf("lean is %+v", r.Lean)
+		}
+		if len(r.Cuts) != 5 { // handrail, shoe, balusters, fillet, rosette
+			t.Errorf("%d cuts, want 5", len(r.Cuts))
+		}
+	})
+	t.Run("figures", func(t *testing.T) {
+		third, none, marks := got.Figures[1], got.Figures[2], got.Figures[3]
+		// 94.4375 / 3 = 31.479166666…, six places: 31.479167.
+		if third.Numbers != "94.4375 / 3" || third.Result != "31.479167" || !third.Rounded || third.Inputs[0].Figure != "run/gallery/clear" {
+			t.Errorf("a third is %+v", third)
+		}
+		if none.Result != "" || none.Series != nil || none.Inputs[1].From != "no reason" || none.Inputs[0].Line != 4 {
+			t.Errorf("a quotient by zero is %+v", none)
+		}
+		// k × 5 1/8 in.
+		rows := []dataRow{{Vars: []json.Number{"1"}, Value: "5.125"}, {Vars: []json.Number{"2"}, Value: "10.25"}}
+		if marks.Formula != "k * s" || marks.Numbers != "k * 5.125" || fmt.Sprint(marks.Series.Rows) != fmt.Sprint(rows) || marks.Citations[0].Status != "common practice" {
+			t.Errorf("marks are %+v", marks)
+		}
+	})
+	t.Run("half filled", func(t *testing.T) {
+		text := dataFilesOf(t, handHalf())["data/plan.json"]
+		for _, absent := range []string{"leastPassing", "chosen", `"limit"`, "spacer", "lean", "levels", `"measured":`, `"client"`, "margin"} {
+			if strings.Contains(text, absent) {
+				t.Errorf("%s is there without a value", absent)
+			}
+		}
+	})
+}
+
+// Texts worked by hand: an inch is 25.4 mm; 1 nm is 0.00000004 in.
+func TestLengthText(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		system   length.System
+		division length.Length
+		l        length.Length
+		want     string
+	}{
+		{"on the division", length.Inches, length.Inch / 16, 94*length.Inch + 7*length.Inch/16, "94 7/16 in"},
+		{"on a sixty-fourth", length.Inches, length.Inch / 16, length.Inch + length.Inch/64, "1 1/64 in"},
+		{"on a division that is no part of a sixty-fourth", length.Inches, length.Inch / 10, 3 * length.Inch / 10, "3/10 in"},
+		{"on neither", length.Inches, length.Inch / 16, 4*length.Inch - 1, "4.0000 in"},
+		{"half a ten-thousandth, away from nothing", length.Inches, length.Inch / 16, length.Inch + length.Inch/20000, "1.0001 in"},
+		{"negative", length.Inches, length.Inch / 16, -length.Inch / 16, "-1/16 in"},
+		{"nothing", length.Inches, length.Inch / 16, 0, "0 in"},
+		{"no division", length.Inches, 0, length.Inch / 16, "1/16 in"},
+		{"millimetres", length.Millimetres, length.Millimetre, 2399 * length.Millimetre, "2399 mm"},
+		{"a tenth", length.Millimetres, length.Millimetre, 2399*length.Millimetre + length.Millimetre/2, "2399.5 mm"},
+		{"finer than a tenth", length.Millimetres, length.Millimetre, 94*length.Inch + 7*length.Inch/16, "2398.7125 mm"},
+		{"to four places", length.Millimetres, length.Millimetre, 101*length.Millimetre + 23450, "101.0235 mm"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := dataWriter{job: &job.Job{System: c.system}, division: c.division}
+			if got := d.tape(c.l); got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
+	}
+}
+
+func TestDataIsTheSameEveryTime(t *testing.T) {
+	first, err := dataFiles(handFull())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 20 { // map order would show itself in a few
+		again, err := dataFiles(handFull())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !slices.EqualFunc(first, again, func(a, b File) bool { return a.Path == b.Path && bytes.Equal(a.Data, b.Data) }) {
+			t.Fatal("two plans alike give different files")
+		}
+	}
+}
+
+func csvRows(t *testing.T, text string) [][]string {
+	t.Helper()
+	if strings.Count(text, "\n") != strings.Count(text, "\r\n") || strings.Count(text, "\r") != strings.Count(text, "\r\n") {
+		t.Error("a line ends in something else than CR LF")
+	}
+	rows, err := csv.NewReader(strings.NewReader(text)).ReadAll() // fails where rows differ in length
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rows
+}
+
+func TestTables(t *testing.T) {
+	files := dataFilesOf(t, handFull())
+	for _, c := range []struct {
+		path string
+		row  int
+		want string // joined by |
+	}{
+		{"data/marks.csv", 0, "run|baluster|from the datum face (in)|from the datum face|from the end of the shoe (in)|from the end of the shoe|from the end of the rail (in)|from the end of the rail"},
+		{"data/marks.csv", 1, "gallery|1|5.125|5 1/8 in|5|5 in|4|4 in"},
+		{"data/marks.csv", 2, "gallery|2|10.25|10 1/4 in|10|10 in||"},
+		// 94 in and 1 nm: 1 / 25 400 000 in = 0.0000000393…, to nine places 0.000000039.
+		{"data/cuts.csv", 1, "gallery|handrail|handrail-6210|handrail|1|94|94 in|94.000000039|down|1 to 18|leave long|run/gallery/third"},
+		{"data/buying.csv", 1, "baluster|square-foot-turned|Square foot, turned|poplar|18|1|19|40|40 in|36|36 in|36|36 in|parts/b.md|run/gallery/third"},
+		{"data/openings.csv", 1, "gallery|at wall|from|yes|3|3 in|3.000000039|3.1|12.346|0.000|run/gallery/third"},
+		{"data/openings.csv", 2, "gallery|at corner|to|no|0|0 in|0|0|||"},
+		{"data/counts.csv", 2, "gallery|18|3.5625|3|5.125|3.1|at the wall|4|under|yes|yes"},
+		{"data/counts.csv", 3, "gallery|19|0|0|0|0||4|under||no"},
+		// The margin is a negative number, and stays a number.
+		{"data/checks.csv", 1, "check/run/gallery/0|run/gallery|fail|fail|4|under|3.999999961|-0.000000039|R312.1.3|published|irc-2021|irc-2018|library/rules/irc-2021.md:9:3|runs/1-gallery.md:4:16|run/gallery/third|a note|a cure"},
+		{"data/readings-to-take.csv", 1, "which rule set|job.md, rules: |every check|run/gallery|job.md|"},
+		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|220|published|finish/volume"},
+		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft||||||||"},
+		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
+		{"data/steps.csv", 2, "2||||0|no||||"},
+	} {
+		t.Run(fmt.Sprint(c.path, " ", c.row), func(t *testing.T) {
+			if got := strings.Join(csvRows(t, files[c.path])[c.row], "|"); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+		})
+	}
+	t.Run("empty", func(t *testing.T) {
+		for path, text := range dataFilesOf(t, &plan.Plan{}) {
+			if strings.HasSuffix(path, ".csv") && len(csvRows(t, text)) != 1 {
+				t.Errorf("%s has more than its head line", path)
+			}
+		}
+	})
+	t.Run("a negative number", func(t *testing.T) {
+		p := handFull()
+		p.Findings[0].Margin = -length.Inch / 2
+		if got := csvRows(t, dataFilesOf(t, p)["data/checks.csv"])[1][7]; got != "-0.5" {
+			t.Errorf("margin is %q, want -0.5", got)
+		}
+	})
+}
+
+// What a spreadsheet takes for a formula: the public advice on CSV injection names = + - @, tab and line breaks.
+func TestTextIsNoFormula(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"equals", "=1+1", "'=1+1"},
+		{"plus", "+1", "'+1"},
+		{"minus", "-1/16 in", "'-1/16 in"},
+		{"at", "@SUM(A1)", "'@SUM(A1)"},
+		{"wide equals", "＝1+1", "'＝1+1"},
+		{"after blanks", "  =1+1", "'  =1+1"},
+		{"after a blank that does not break", "\u00a0=1", "'\u00a0=1"},
+		{"tab", "\t=1", "' =1"},
+		{"carriage return", "\r=1", "' =1"},
+		{"line break", "\n1", "' 1"},
+		{"within", "a=1", "a=1"},
+		{"a second line", "a\n=1", "a =1"},
+		{"a comma and quotes", `7' 10", or so`, `7' 10", or so`},
+		{"nothing", "", ""},
+		{"blanks", "  ", "  "},
+		{"not UTF-8", "a\xff", "a\ufffd"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := handHalf()
+			p.Missing[0].What = c.text
+			if got := csvRows(t, dataFilesOf(t, p)["data/readings-to-take.csv"])[1][0]; got != c.want {
+				t.Errorf("got %q, want %q", got, c.want)
+			}
+		})
+	}
+}

@@ -1,0 +1,125 @@
+package book
+
+import (
+	"fmt"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/sequence"
+)
+
+func stepTitle(s *job.Step) string       { return partTitle(s.Title, s.Origin) }
+func cautionTitle(c *job.Caution) string { return partTitle(c.Title, c.Origin) }
+
+// sequencePage is the order of work.
+func (b *book) sequencePage() markup {
+	s := b.plan.Sequence
+	if len(s.Steps) == 0 {
+		return ""
+	}
+	var w writer
+	w.say("<p>%s", capital(counted(len(s.Steps), "step", "steps")))
+	if s.Minutes > 0 {
+		w.say(", %s of working time, drying not counted", duration(s.Minutes))
+	}
+	w.put(". Nothing goes past a hold point until it is settled.</p>\n")
+	for _, step := range s.Steps {
+		w.put(b.step(step))
+	}
+	return w.markup()
+}
+
+func (b *book) step(s sequence.Step) markup {
+	var w writer
+	class := "step"
+	if s.Step.Hold.Text != "" {
+		class += " hold"
+	}
+	w.say(`<section class="%s" id="%s"><h2>%d. %s</h2>`+"\n", class, stepAnchor(s.Step), s.N, stepTitle(s.Step))
+	if s.Step.Hold.Text != "" {
+		w.say(`<p class="hold-point">%s Hold point: %s</p>`+"\n", holdShape, sentence(s.Step.Hold.Text))
+	}
+	var bites []markup
+	for _, c := range s.Cautions {
+		bites = append(bites, say(`<a href="cautions.html#%s">%s</a>`, cautionAnchor(c), cautionTitle(c)))
+	}
+	if len(bites) > 0 {
+		w.say("<p>Caution: %s.</p>\n", joined("; ", bites...))
+	}
+	facts := pairs{class: "facts"}
+	var tools []string
+	for _, t := range s.Step.Tools {
+		tools = append(tools, t.Text)
+	}
+	facts.add("tools", esc(listed(tools)))
+	var numbers []string
+	for _, q := range s.Quantities {
+		if q.Known {
+			numbers = append(numbers, fmt.Sprintf("%d %s", q.N, q.Name))
+		} else {
+			numbers = append(numbers, q.Name+" to be measured")
+		}
+	}
+	facts.add("in this job", esc(listed(numbers)))
+	switch {
+	case s.Waits != "" && s.Minutes > 0:
+		facts.add("time", esc(duration(s.Minutes)+", and more when the "+s.Waits+" are known"))
+	case s.Waits != "":
+		facts.add("time", esc("when the "+s.Waits+" are known"))
+	case s.Minutes > 0:
+		facts.add("time", esc(duration(s.Minutes)))
+	}
+	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
+	if s.Step.Right.Given {
+		w.line("Right when: " + s.Step.Right.Text)
+	}
+	w.put("</section>\n")
+	return w.markup()
+}
+
+const holdShape markup = `<svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z" fill="currentColor"/></svg>`
+
+// duration puts minutes in words: 2 h 30 min.
+func duration(minutes int) string {
+	const hour = 60
+	switch {
+	case minutes < hour:
+		return fmt.Sprintf("%d min", minutes)
+	case minutes%hour == 0:
+		return fmt.Sprintf("%d h", minutes/hour)
+	}
+	return fmt.Sprintf("%d h %d min", minutes/hour, minutes%hour)
+}
+
+// cautionsPage is every danger that this job has.
+func (b *book) cautionsPage() markup {
+	var w writer
+	for _, c := range b.plan.Sequence.Cautions {
+		w.say(`<section id="%s"><h2>%s</h2>`+"\n", cautionAnchor(c), cautionTitle(c))
+		w.put(b.prose(c.Prose.Document))
+		behind := c.Source.Text
+		if behind == "" {
+			behind = "no source named"
+		}
+		w.say("<p>Rests on: %s", behind)
+		if c.Status != 0 {
+			w.say(" (%s)", c.Status.String())
+		}
+		w.put(".</p>\n")
+		var steps writer
+		for _, s := range b.plan.Sequence.Steps {
+			for _, at := range s.Cautions {
+				if at == c {
+					if steps.Len() > 0 {
+						steps.put(", ")
+					}
+					steps.say(`<a href="sequence.html#%s">%d. %s</a>`, stepAnchor(s.Step), s.N, stepTitle(s.Step))
+				}
+			}
+		}
+		if steps.Len() > 0 {
+			w.put("<p>Bites at: ", steps.markup(), "</p>\n")
+		}
+		w.put("</section>\n")
+	}
+	return w.markup()
+}

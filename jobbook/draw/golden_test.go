@@ -1,0 +1,108 @@
+package draw_test
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"balustrade/jobbook/draw"
+	"balustrade/jobbook/profile"
+)
+
+var update = flag.Bool("update", false, "write the golden drawings again; look at them before they are kept")
+
+// drawings are all that goldens are kept of, by file name.
+func drawings() map[string]string {
+	all := map[string]string{
+		"gallery.svg":         draw.Elevation(gallery(), inches),
+		"landing.svg":         draw.Elevation(landing(), inches),
+		"bay.svg":             draw.Elevation(bay(), metric),
+		"begun.svg":           draw.Elevation(begun(), inches),
+		"opening.svg":         draw.Elevation(opening(), inches),
+		"pale.svg":            draw.Elevation(pale(), inches),
+		"part-baluster.svg":   draw.ProfileFigure(turned(), "Turned baluster", inches),
+		"part-newel.svg":      draw.ProfileFigure(newel(), "Turned newel", metric),
+		"part-unmeasured.svg": draw.ProfileFigure(profile.Profile{}, "Turned baluster", inches),
+	}
+	for i, svg := range draw.Panels(gallery(), inches, draw.Phone) {
+		all["gallery-phone-"+strconv.Itoa(i)+".svg"] = svg
+	}
+	for i, svg := range draw.Panels(gallery(), inches, 960) {
+		all["gallery-desk-"+strconv.Itoa(i)+".svg"] = svg
+	}
+	return all
+}
+
+func TestGolden(t *testing.T) {
+	const folder = "testdata"
+	all := drawings()
+	for file, got := range all {
+		t.Run(file, func(t *testing.T) {
+			path := filepath.Join(folder, file)
+			if *update {
+				if err := os.WriteFile(path, []byte(got), 0o666); err != nil {
+					t.Fatal(err)
+				}
+				return
+			}
+			want, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); d != "" {
+				t.Errorf("-want +got:\n%s", d)
+			}
+		})
+	}
+	t.Run("no orphans", func(t *testing.T) {
+		entries, err := os.ReadDir(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range entries {
+			if _, ok := all[e.Name()]; ok || !strings.HasSuffix(e.Name(), ".svg") {
+				continue
+			}
+			if *update {
+				if err := os.Remove(filepath.Join(folder, e.Name())); err != nil {
+					t.Error(err)
+				}
+				continue
+			}
+			t.Errorf("%s is drawn by no case", e.Name())
+		}
+	})
+	t.Run("same bytes twice", func(t *testing.T) {
+		again := drawings()
+		for file, svg := range all {
+			if again[file] != svg {
+				t.Errorf("%s differs", file)
+			}
+		}
+	})
+	t.Run("ids differ within a page", func(t *testing.T) {
+		ids := map[string]string{}
+		var files []string
+		for file := range all {
+			files = append(files, file)
+		}
+		slices.Sort(files)
+		for _, file := range files {
+			if strings.HasPrefix(file, "gallery-desk") || file == "part-unmeasured.svg" {
+				continue // other sizes of the same drawings; the same part
+			}
+			for _, id := range ofSVG(t, all[file]).ids {
+				if other, twice := ids[id]; twice {
+					t.Errorf("%s stands in %s and %s", id, other, file)
+				}
+				ids[id] = file
+			}
+		}
+	})
+}

@@ -1,0 +1,112 @@
+package finish
+
+import (
+	"math/big"
+	"strconv"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+const ounces = 128 // US fluid ounces to the US gallon, by definition
+
+// coats puts the coats of the group's finish in order and works out what each takes.
+func (g *group) coats() {
+	for _, u := range g.job.Finishes {
+		if u.Group == g.Name {
+			g.Finish = u.Part
+		}
+	}
+	if g.Finish == nil {
+		g.ask(g.job.File, "which finish for the "+g.Name, "finishes: {"+g.Name+": }", "coats, what to buy, when it is dry", source.Pos{})
+		return
+	}
+	for i := range g.Finish.Coats {
+		c := &g.Finish.Coats[i]
+		coat := Coat{N: i + 1, Coat: c}
+		switch {
+		case !c.Coverage.Given || c.Coverage.Thousandths <= 0:
+			g.ask(g.Finish.File, "how far the "+name(c)+" goes; read the can", "coats: {coverage: }", "how much of it to buy", c.Coverage.At)
+		case g.Area != nil:
+			coat.Volume = g.volume(i, c)
+			g.out.Figures = append(g.out.Figures, coat.Volume)
+		}
+		g.Coats = append(g.Coats, coat)
+	}
+}
+
+func name(c *job.Coat) string {
+	if c.Name.Given {
+		return c.Name.Text
+	}
+	return "coat"
+}
+
+// volume is surface by coats over coverage, with what is lost on turned work and in brush and can.
+func (g *group) volume(i int, c *job.Coat) *working.Figure {
+	f := g.Finish
+	var e working.Expr = g.Area.In()
+	if extra := f.Turned; extra.Given && extra.Thousandths > 0 {
+		e = g.withTurned(perCent("t", "lost besides on turned work", extra))
+	}
+	if c.Times.Given && c.Times.N != 1 {
+		e = working.Product(e, working.Count("n", "coats alike", int64(c.Times.N), c.Times.At))
+	}
+	e = g.convert(e, &working.Input{Symbol: "q", Name: "coverage of the " + name(c), Value: thousandths(c.Coverage), Unit: c.Coverage.Unit, At: c.Coverage.At}, c.Coverage.Unit)
+	if f.Loss.Given && f.Loss.Thousandths > 0 {
+		e = working.Product(e, perCent("k", "lost in brush and can", f.Loss))
+	}
+	unit := "fl oz"
+	if g.job.System == length.Millimetres {
+		unit = "L"
+	}
+	status := c.Status
+	if status == 0 {
+		status = working.CommonPractice
+	}
+	return working.Work("finish/"+g.Name+"/coat/"+strconv.Itoa(i+1), name(c)+" for the "+g.Name, "V", unit, e,
+		working.Citation{Text: "coverage as written for the finish; read the can", Status: status})
+}
+
+// withTurned is the group's surface with more counted on the lines that are turned.
+func (g *group) withTurned(more working.Expr) working.Expr {
+	var terms []working.Expr
+	some := false
+	for _, l := range g.Lines {
+		var term working.Expr = l.Figure.In()
+		if l.Turned {
+			term, some = working.Product(term, more), true
+		}
+		terms = append(terms, term)
+	}
+	if !some {
+		return g.Area.In()
+	}
+	return sum(terms)
+}
+
+// convert divides a surface by a coverage, in whichever units they are, and gives fluid ounces or litres.
+func (g *group) convert(area working.Expr, coverage *working.Input, unit string) working.Expr {
+	metricJob, metricCan := g.job.System == length.Millimetres, unit == "m2/L"
+	foot := (&working.Input{Symbol: "k_a", Name: "square metres in a square foot", Value: big.NewRat(9_290_304, 100_000_000)}).Because("exact: 0.3048 m squared")
+	gallon := (&working.Input{Symbol: "k_v", Name: "litres in a US gallon", Value: big.NewRat(3_785_411_784, 1_000_000_000)}).Because("exact: 231 cu in")
+	switch {
+	case metricJob && metricCan:
+		return working.Quotient(area, coverage)
+	case metricJob:
+		return working.Product(working.Quotient(area, working.Product(coverage, foot)), gallon)
+	case metricCan:
+		return working.Product(working.Quotient(working.Product(area, foot), working.Product(coverage, gallon)), working.Constant(ounces))
+	}
+	return working.Product(working.Quotient(area, coverage), working.Constant(ounces))
+}
+
+// perCent is the factor that adds a share: 1 + p / 100.
+func perCent(symbol, name string, r job.Ratio) working.Expr {
+	const hundred = 100
+	return working.Sum(working.Constant(1), working.Quotient(&working.Input{Symbol: symbol, Name: name, Value: thousandths(r), Unit: "%", At: r.At}, working.Constant(hundred)))
+}
+
+func thousandths(r job.Ratio) *big.Rat { return big.NewRat(r.Thousandths, 1000) }

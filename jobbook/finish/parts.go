@@ -1,0 +1,237 @@
+package finish
+
+import (
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// each gives the parts that the runs use, each once, in the order of the runs.
+func each[T any](w *worker, of func(*job.Run) *T) []*T {
+	var list []*T
+	for _, r := range w.layout.Runs {
+		if p := of(r.Job); p != nil && !slices.Contains(list, p) {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// balusters are coated all over, as cut: what goes into a groove is coated before it goes in.
+func (w *worker) balusters(g *group) {
+	for _, part := range each(w, func(r *job.Run) *job.Baluster { return r.Baluster }) {
+		g.has = true
+		if !part.Sized {
+			g.need(part.File, "length of the baluster as bought", "long: ", "the surface to be coated", part.Long.At)
+			continue
+		}
+		width, round, isPlain := plain(part.Profile)
+		var p pieces
+		for _, r := range w.layout.Runs {
+			if r.Job.Baluster != part || r.Chosen != nil && r.Chosen.Count == 0 {
+				continue
+			}
+			if len(r.Balusters) == 0 {
+				g.open(r, "balusters")
+			}
+			for _, c := range r.Balusters {
+				if isPlain {
+					p.add(c, c.Length, w.job.System, "cut list")
+					continue
+				}
+				one := w.fromProfile("a_"+p.next(), "surface of one "+c.What+" of "+c.Run+", as cut", asCut(part, c.Length), source.Pos{File: part.File})
+				p.terms = append(p.terms, p.times(c, one))
+				p.count += c.Count
+			}
+		}
+		if len(p.terms) == 0 {
+			continue
+		}
+		if isPlain {
+			g.line("baluster", part.Origin, part.Title, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), sum(p.terms)), flats)
+			continue
+		}
+		g.line("baluster", part.Origin, part.Title, p.count, part.Turned(), sum(p.terms), turned)
+	}
+}
+
+// girth is round a plain section: four sides of a square, or a circle.
+func (w *worker) girth(width length.Length, round bool, m job.Measure) working.Expr {
+	const sides = 4
+	b := working.Length("b", "width", width, w.job.System, m.At)
+	if round {
+		return working.Product(pi(), b)
+	}
+	return working.Product(working.Constant(sides), b)
+}
+
+// asCut is the profile of a baluster cut to a length at the end that is trimmed; one that is too short stays as bought.
+func asCut(part *job.Baluster, long length.Length) profile.Profile {
+	off := part.Profile.Long() - long
+	if part.Trim.Text == "bottom" {
+		return part.Profile.Cut(off, 0)
+	}
+	return part.Profile.Cut(0, off)
+}
+
+// newels are coated as bought. A half newel has a back that nobody sees, and half the sides.
+func (w *worker) newels(g *group) {
+	var parts []*job.Newel
+	for _, p := range w.job.Posts {
+		g.has = true
+		switch {
+		case p.Part == nil:
+			g.need(w.job.File, "which newel stands at "+p.Name, "posts: {"+p.Name+": {newel: }}", "the surface to be coated", p.At)
+		case !slices.Contains(parts, p.Part):
+			parts = append(parts, p.Part)
+		}
+	}
+	for _, part := range parts {
+		if !part.Sized {
+			g.need(part.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the surface to be coated", part.Wide.At)
+			continue
+		}
+		var names []string
+		var first source.Pos
+		for _, p := range w.job.Posts {
+			if p.Part == part {
+				if len(names) == 0 {
+					first = p.At
+				}
+				names = append(names, p.Name)
+			}
+		}
+		count := working.Count("c", "newels: "+strings.Join(names, ", "), int64(len(names)), first)
+		cite := flats
+		var one working.Expr
+		if width, round, ok := plain(part.Profile); ok {
+			one = working.Product(w.girth(width, round, part.Wide), working.Length("l", "length as bought", part.Profile.Long(), w.job.System, part.Long.At))
+		} else {
+			one = w.fromProfile("a", "surface of one newel", part.Profile, source.Pos{File: part.File})
+			cite = turned
+		}
+		area := working.Product(count, one)
+		if part.Half.Yes {
+			area = working.Quotient(area, working.Constant(2))
+		}
+		g.line("newel", part.Origin, part.Title, len(names), turnedSomewhere(part.Profile), area, cite)
+	}
+}
+
+// handrails are coated all round; the fillets under them go with them.
+func (w *worker) handrails(g *group) {
+	sys := w.job.System
+	for _, part := range each(w, func(r *job.Run) *job.Handrail { return r.Handrail }) {
+		var girth working.Expr
+		switch {
+		case part.Girth.Given:
+			girth = working.Length("G", "girth of the section", part.Girth.Length, sys, part.Girth.At)
+		case part.Wide.Given && part.High.Given:
+			girth = round(part.Wide, part.High, sys)
+		default:
+			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
+		}
+		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Handrail == part, r.Handrail })
+	}
+	g.fillets("rail fillet", railFilled)
+}
+
+// shoes are coated all round; the fillets in them go with them.
+func (w *worker) shoes(g *group) {
+	for _, part := range each(w, func(r *job.Run) *job.Shoe { return r.Shoe }) {
+		var girth working.Expr
+		if part.Wide.Given && part.High.Given {
+			girth = round(part.Wide, part.High, w.job.System)
+		} else {
+			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
+		}
+		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Shoe == part, r.Shoe })
+	}
+	g.fillets("shoe fillet", shoeFilled)
+}
+
+// round is the girth of an oblong section.
+func round(wide, high job.Measure, sys length.System) working.Expr {
+	return working.Product(working.Constant(2), working.Sum(working.Length("w", "width", wide.Length, sys, wide.At), working.Length("h", "height", high.Length, sys, high.At)))
+}
+
+// rails adds girth times length of one part in every run that has it. A girth that is not known is nil.
+func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) (bool, *layout.Cut)) {
+	g.has = true
+	var p pieces
+	for _, r := range g.layout.Runs {
+		has, c := of(r)
+		switch {
+		case !has:
+		case c == nil:
+			g.open(r, kind)
+		default:
+			p.add(*c, c.Length, g.job.System, "cut list")
+		}
+	}
+	if girth != nil && len(p.terms) > 0 {
+		g.line(kind, o, title, p.count, false, working.Product(girth, sum(p.terms)), flats)
+	}
+}
+
+// shoeFilled reports whether the shoe has a plow, and so gets fillets.
+func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
+
+// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
+func railFilled(r *job.Run) bool {
+	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
+}
+
+// fillets adds one face and two edges of the fillets in one sort of groove. A piece that is cut to the opening as it stands
+// is taken as long as the longest beside it: it is no longer than a gap or so, and a can is not so exact.
+func (g *group) fillets(what string, filled func(*job.Run) bool) {
+	sys := g.job.System
+	for _, part := range each(g.worker, func(r *job.Run) *job.Fillet { return r.Fillet }) {
+		var p pieces
+		used := false
+		for _, r := range g.layout.Runs {
+			if r.Job.Fillet != part || !filled(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
+				continue
+			}
+			used = true
+			var longest length.Length
+			for _, c := range r.Fillets {
+				if c.What == what {
+					longest = max(longest, c.Length)
+				}
+			}
+			if longest <= 0 {
+				g.open(r, what+"s")
+				continue
+			}
+			for _, c := range r.Fillets {
+				switch {
+				case c.What != what:
+				case c.Length > 0:
+					p.add(c, c.Length, sys, "cut list")
+				default:
+					p.add(c, longest, sys, "as long as the longest beside it, until its opening is known")
+				}
+			}
+		}
+		if !used {
+			continue
+		}
+		if !part.Wide.Given || !part.Thick.Given {
+			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			continue
+		}
+		if len(p.terms) > 0 {
+			girth := working.Sum(working.Length("w", "width", part.Wide.Length, sys, part.Wide.At),
+				working.Product(working.Constant(2), working.Length("t", "thickness", part.Thick.Length, sys, part.Thick.At)))
+			g.line("fillet", part.Origin, part.Title, p.count, false, working.Product(girth, sum(p.terms)),
+				working.Citation{Text: "one face and two edges; the back is glued", Status: working.Derived})
+		}
+	}
+}
