@@ -29,9 +29,9 @@ fuzz:
 
 # The expected pages, drawings and problem texts, written anew. Read the difference before keeping it.
 update:
-	@set -e; for package in $$(grep -rl --include='*_test.go' 'flag.Bool("update"' cmd jobbook | xargs -r -n1 dirname | sort -u); do \
-		echo "$$package"; go test ./$$package -update; \
-	done
+	@bad=0; for package in $$(grep -rl --include='*_test.go' 'flag.Bool("update"' cmd jobbook | xargs -r -n1 dirname | sort -u); do \
+		echo "$$package"; go test ./$$package -update || bad=1; \
+	done; exit $$bad
 
 # What the browser tests need beside Go, by the names of Debian's packages; only what is missing is fetched.
 tools:

@@ -42,7 +42,7 @@ const (
 func bookOf(t *testing.T, job string) string {
 	t.Helper()
 	out := filepath.Join(t.TempDir(), "book")
-	result, err := Build(job, out)
+	result, err := Build(t.Context(), job, out)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -16,7 +16,8 @@ func checkCommand() *cobra.Command {
 		Long: `Prints every check of the job in DIR, and writes nothing.
 
 Exit code 1 if a check fails or a file can't be understood. What is still to be
-measured, or to be asked of the authority, does not fail.`,
+measured, or to be asked of the authority, does not fail, nor does what an old
+guard fails that is taken out.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -87,7 +87,19 @@ func (t teller) settled() string {
 	return strings.Join(words, ", ")
 }
 
-func (t teller) fails() int { return t.of(finding.Fail) }
+// fails counts the failing checks of what is to be built, or stays. What an old guard fails that goes is why there is a job.
+func (t teller) fails() int { return len(t.failed(false)) }
+
+// failed lists the failing checks, of an old guard that goes or of all else.
+func (t teller) failed(old bool) []finding.Finding {
+	var list []finding.Finding
+	for _, f := range t.result.Plan.Findings {
+		if f.Verdict == finding.Fail && t.result.Plan.OfOld(f) == old {
+			list = append(list, f)
+		}
+	}
+	return list
+}
 
 func (t teller) of(v finding.Verdict) int {
 	n := 0
@@ -131,14 +143,16 @@ func (t teller) findings() {
 
 // failing prints the checks that fail.
 func (t teller) failing() {
-	if t.fails() == 0 {
+	if old := len(t.failed(true)); old > 0 {
+		fmt.Fprintf(t.stdout, "the old guard, as found, fails %s\n", plural(old, "check"))
+	}
+	failed := t.failed(false)
+	if len(failed) == 0 {
 		return
 	}
-	fmt.Fprintln(t.stdout, plural(t.fails(), "failing check"))
-	for _, f := range t.result.Plan.Findings {
-		if f.Verdict == finding.Fail {
-			fmt.Fprintf(t.stdout, "  %s  %s: %s\n", f.Verdict, plain(t.title(f.Group)), plain(t.line(f)))
-		}
+	fmt.Fprintln(t.stdout, plural(len(failed), "failing check"))
+	for _, f := range failed {
+		fmt.Fprintf(t.stdout, "  %s  %s: %s\n", f.Verdict, plain(t.title(f.Group)), plain(t.line(f)))
 	}
 }
 

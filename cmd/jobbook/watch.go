@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -145,7 +146,7 @@ func (w *watching) isBook(path string) bool {
 func (w *watching) build(ctx context.Context) {
 	began := time.Now()
 	result, err := jobbook.Build(ctx, w.dir, w.out)
-	if ctx.Err() != nil { // a newer save ended this build: the next one tells
+	if errors.Is(err, context.Canceled) { // a newer save ended this build before it wrote: the next one tells
 		return
 	}
 	first := !w.built

@@ -119,7 +119,7 @@ func (b *book) missingList(list []finding.Reading) markup {
 // next is the first step, and the first hold point.
 func (b *book) next() markup {
 	steps := b.plan.Sequence.Steps
-	if len(steps) == 0 {
+	if len(steps) == 0 || steps[0].Step == nil {
 		return ""
 	}
 	var w writer
@@ -135,7 +135,7 @@ func (b *book) next() markup {
 // firstHold is the index of the first hold point; -1 when there is none.
 func (b *book) firstHold() int {
 	for i, s := range b.plan.Sequence.Steps {
-		if s.Step.Hold.Text != "" {
+		if s.Step != nil && s.Step.Hold.Text != "" {
 			return i
 		}
 	}

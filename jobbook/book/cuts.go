@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"balustrade/jobbook/layout"
-	"balustrade/jobbook/length"
 )
 
 // cutPage is every piece to cut, and the sections of the parts they are cut from.
@@ -82,13 +81,13 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 		}
 		size := toBeMeasured
 		if !waiting(c) {
-			size, rounding = b.figured(c.Figure, b.mark(c.Length)), esc(c.Rounding.String())
+			size = b.figured(c.Figure, b.mark(c.Length))
+		}
+		if c.Rounding != 0 {
+			rounding = esc(c.Rounding.String())
 			t.foot = sentence("lengths are rounded to " + b.divisionWords())
 			if oneRounding {
-				t.foot = sentence("lengths are rounded " + c.Rounding.String() + " to " + b.divisionWords())
-			}
-			if oneRounding && c.Rounding == length.Nearest {
-				t.foot = sentence("lengths are rounded to the nearest " + b.divisionWords())
+				t.foot = sentence("lengths are " + b.rounded(c.Rounding))
 			}
 		}
 		cells := []markup{size, say("%d", c.Count), which}

@@ -54,7 +54,9 @@ func (b *book) answer() answer {
 	return answer{finding.ToBeMeasured, "Not known yet: nothing has been checked"}
 }
 
-func findingAnchor(f finding.Finding) string { return "check-" + anchor(strings.TrimPrefix(f.ID, "check/")) }
+func findingAnchor(f finding.Finding) string {
+	return "check-" + anchor(strings.TrimPrefix(f.ID, "check/"))
+}
 
 // comparedWith puts a finding's numbers in words: 3.934 in, under 4.000 in wanted, 0.066 in inside.
 func (b *book) comparedWith(f finding.Finding) markup {

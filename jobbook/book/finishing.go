@@ -19,7 +19,7 @@ func (b *book) finishingPage() markup {
 		w.say("<p>%s</p>\n", joined(", ", b.words(g.Finish.Type), b.words(g.Finish.Base), b.recordedFile(g.Finish.File, esc(layerWords(g.Finish.Layer)))))
 		w.put(b.coats(g), b.areas(g))
 		if g.Finish.Cure.Given {
-			w.line("Until hands, tape and cleaning: " + sentence(g.Finish.Cure.Text))
+			w.line(sentence("until hands, tape and cleaning: " + g.Finish.Cure.Text))
 		}
 		w.put("</section>\n")
 	}

@@ -36,7 +36,7 @@ func (b *book) handOverPage() markup {
 		seen[u.Part.Name] = true
 		title := partTitle(u.Part.Title, u.Part.Origin)
 		if u.Part.Cure.Given {
-			w.line(title + ", until hands, tape and cleaning: " + sentence(u.Part.Cure.Text))
+			w.line(sentence(title + ", until hands, tape and cleaning: " + u.Part.Cure.Text))
 		}
 		if u.Part.Care.Given {
 			w.line(title + ": " + sentence(u.Part.Care.Text))

@@ -36,6 +36,9 @@ func (b *book) homes() []*prose {
 		add(s.Prose.Document, "measured", "survey-"+anchor(s.Name), underSection)
 	}
 	for _, s := range b.plan.Sequence.Steps {
+		if s.Step == nil {
+			continue
+		}
 		add(s.Step.Prose.Document, "sequence", stepAnchor(s.Step), underSection)
 	}
 	for _, c := range b.plan.Sequence.Cautions {

@@ -27,11 +27,11 @@ func (b *book) runLayout(r *layout.Run) markup {
 	}
 	w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
 	if r.Why != "" {
-		w.line("Why this count: " + sentence(r.Why))
+		w.line(sentence("why this count: " + r.Why))
 	}
 	w.put(b.floorWords(r), b.heightsTable(r))
 	if r.Lean != nil && r.Lean.Words != "" {
-		w.line("Lean: " + sentence(r.Lean.Words))
+		w.line(sentence(r.Lean.Words))
 	}
 	if r.Job != nil {
 		w.put(b.prose(r.Job.Prose.Document))
@@ -90,7 +90,7 @@ func (b *book) marksTable(r *layout.Run) markup {
 		}
 		t.row(cells...)
 	}
-	foot := say("<p>Each mark is worked out by itself, %s; measure every one from the datum, never from the one before.", b.rounded(length.Nearest))
+	foot := say("<p>Each mark is worked out by itself and %s; measure every one from the datum, never from the one before.", b.rounded(length.Nearest))
 	if r.MarkFig != nil {
 		foot += " " + b.figure(r.MarkFig, "How the marks came about") + "."
 	}
@@ -172,7 +172,7 @@ func (b *book) countsTable(r *layout.Run) markup {
 func (b *book) floorWords(r *layout.Run) markup {
 	var w writer
 	if r.Floor.Words != "" {
-		w.line("Floor: " + sentence(r.Floor.Words))
+		w.line(sentence(r.Floor.Words))
 	}
 	t := table{label: "Taken off the underside of the shoe", heads: []head{num("From the datum", b.unit()), num("Off", b.unit())}}
 	for _, p := range r.Floor.Scribe {

@@ -114,7 +114,7 @@ func (b *book) unitWords() string {
 // rounded names the division and the direction: rounded down to 1/16 in.
 func (b *book) rounded(how length.Rounding) string {
 	if how == length.Nearest {
-		return "to the nearest " + b.divisionWords()
+		return "rounded to the nearest " + b.divisionWords()
 	}
 	return fmt.Sprintf("rounded %s to %s", how, b.divisionWords())
 }

@@ -116,6 +116,9 @@ func (b *book) parts() []*part {
 
 // runTitle is a run's title by its name, or the name.
 func (b *book) runTitle(name string) string {
+	if r := b.run(name); r != nil && r.Title != "" {
+		return r.Title
+	}
 	for _, r := range b.job.Runs {
 		if r.Name == name && r.Title.Text != "" {
 			return r.Title.Text

@@ -8,6 +8,7 @@ import (
 
 	"github.com/yuin/goldmark/ast"
 	tables "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/util"
 
 	"balustrade/jobbook/source"
 )
@@ -127,7 +128,7 @@ func replace(n ast.Node, keep bool, words string) {
 
 // picture puts words in the place of a picture: the book carries none.
 func (b *book) picture(p *prose, n *ast.Image) {
-	where := string(n.Destination)
+	where := destination(n.Destination)
 	words := "[picture: " + strings.Join(strings.Fields(alt(n, p.source)), " ")
 	if u, err := url.Parse(where); err == nil && (u.Scheme != "" || u.Host != "") {
 		b.warn(p.at(n.Pos()), 1, "put the picture beside the job and link to it there", "a picture from elsewhere is not fetched: %s", clip(where))
@@ -156,6 +157,11 @@ func alt(n ast.Node, source []byte) string {
 	return words.String()
 }
 
+// destination is where a link leads, with escapes and entities resolved as the renderer will resolve them.
+func destination(raw []byte) string {
+	return string(util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(raw))))
+}
+
 // schemes are where a link may lead out of the book.
 var schemes = []string{"http", "https", "mailto", "tel"}
 
@@ -174,7 +180,7 @@ func (b *book) autoLink(p *prose, n *ast.AutoLink) {
 
 // link leads a link to the page of the book where its file is shown.
 func (b *book) link(p *prose, n *ast.Link) {
-	where := string(n.Destination)
+	where := destination(n.Destination)
 	u, err := url.Parse(where)
 	switch {
 	case err != nil || u.Scheme != "" && !slices.Contains(schemes, strings.ToLower(u.Scheme)):

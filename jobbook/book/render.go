@@ -55,8 +55,12 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 }
 
 func newBook(p *plan.Plan, frames *frames) *book {
+	j := p.Job
+	if j == nil {
+		j = &job.Job{} // a plan without a job is an empty one
+	}
 	b := &book{
-		plan: p, job: p.Job, frames: frames, division: p.Job.Division.Length,
+		plan: p, job: j, frames: frames, division: j.Division.Length,
 		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{},
 	}
 	if b.division <= 0 {

@@ -23,7 +23,9 @@ func (b *book) sequencePage() markup {
 	}
 	w.put(". Nothing goes past a hold point until it is settled.</p>\n")
 	for _, step := range s.Steps {
-		w.put(b.step(step))
+		if step.Step != nil {
+			w.put(b.step(step))
+		}
 	}
 	return w.markup()
 }
@@ -108,7 +110,7 @@ func (b *book) cautionsPage() markup {
 		var steps writer
 		for _, s := range b.plan.Sequence.Steps {
 			for _, at := range s.Cautions {
-				if at == c {
+				if at == c && s.Step != nil {
 					if steps.Len() > 0 {
 						steps.put(", ")
 					}

@@ -85,36 +85,50 @@ func (b *builder) spread(n int) (widest, first, last length.Length) {
 	return widest, first, b.clearLen - previous
 }
 
-// ball is the largest sphere that passes at one place, over every shape the balusters have and everything lean may do.
-func (b *builder) between(apart length.Length) (found profile.Found) {
-	for _, s := range b.shapes {
-		if f := profile.Opening(s.face, s.face, apart, s.low, s.high); f.Opening >= found.Opening {
+// place of an opening: at the datum end, at the far end, between balusters, or from end to end where there are none.
+const (
+	atDatum = iota
+	atFar
+	amidst
+	endToEnd
+)
+
+type ballKey struct {
+	place int
+	apart length.Length
+}
+
+// ball is the largest sphere that passes at a place, over every shape the balusters have and everything lean may do to an end.
+// Each is searched once: the counts side by side ask for the same ones again.
+func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
+	key := ballKey{place, apart}
+	if f, ok := b.balls[key]; ok {
+		return f
+	}
+	widest := func(left, right profile.Face, s shape) {
+		if f := profile.Opening(left, right, apart, s.low, s.high); f.Opening >= found.Opening {
 			found = f
 		}
 	}
-	return found
-}
-
-func (b *builder) atEnd(side int, apart length.Length) (found profile.Found) {
-	for _, s := range b.shapes {
-		for _, face := range b.sides[side] {
-			if f := profile.Opening(face, s.face, apart, s.low, s.high); f.Opening >= found.Opening {
-				found = f
+	switch place {
+	case endToEnd:
+		for _, from := range b.sides[atDatum] {
+			for _, to := range b.sides[atFar] {
+				widest(from, to, b.shapes[0])
+			}
+		}
+	case amidst:
+		for _, s := range b.shapes {
+			widest(s.face, s.face, s)
+		}
+	default:
+		for _, s := range b.shapes {
+			for _, face := range b.sides[place] {
+				widest(face, s.face, s)
 			}
 		}
 	}
-	return found
-}
-
-func (b *builder) empty() (found profile.Found) {
-	low, high := b.shapes[0].low, b.shapes[0].high
-	for _, from := range b.sides[0] {
-		for _, to := range b.sides[1] {
-			if f := profile.Opening(from, to, b.clearLen, low, high); f.Opening >= found.Opening {
-				found = f
-			}
-		}
-	}
+	b.balls[key] = found
 	return found
 }
 
@@ -128,16 +142,16 @@ func (b *builder) judge(n int) Candidate {
 		}
 	}
 	if n == 0 {
-		worse(b.empty(), "from end to end")
+		worse(b.ball(endToEnd, b.clearLen), "from end to end")
 	} else {
 		widest, first, last := b.spread(n)
 		if n > 1 {
-			worse(b.between(widest+between), "between balusters")
+			worse(b.ball(amidst, widest+between), "between balusters")
 			c.Spacing = b.exact(2, n) - b.exact(1, n)
 			c.Gap = c.Spacing - b.foot
 		}
-		worse(b.atEnd(0, first+end), "at "+b.endName(b.From, "from"))
-		worse(b.atEnd(1, last+end), "at "+b.endName(b.To, "to"))
+		worse(b.ball(atDatum, first+end), "at "+b.endName(b.From, "from"))
+		worse(b.ball(atFar, last+end), "at "+b.endName(b.To, "to"))
 		c.EndGap = b.exact(1, n) - b.foot/2
 		if n == 1 {
 			c.Gap = c.EndGap

@@ -108,6 +108,7 @@ func (b *builder) levels() {
 	defer func() { b.Measures = append(b.Measures, height) }()
 	if !h.Top.Given {
 		b.need("top of the handrail above the finished floor", "height: ", "lengths of balusters, the height check", h.Top.At)
+		b.parts()
 		return
 	}
 	come := b.r.ToCome.Thick
@@ -164,6 +165,24 @@ func (b *builder) levels() {
 
 // railAndShoe finds the underside of the rail and the top of the shoe.
 func (b *builder) railAndShoe() {
+	if !b.parts() {
+		return
+	}
+	b.Levels.RailUnder = b.Levels.RailTop - b.r.Handrail.High.Length
+	if b.r.Shoe != nil {
+		b.Levels.ShoeTop = b.r.Shoe.High.Length
+		if b.Floor.How == "scribe" {
+			b.Levels.ShoeTop += b.Floor.low()
+		}
+	}
+	b.Levels.Known = b.Levels.RailUnder > b.Levels.ShoeTop
+	if !b.Levels.Known {
+		b.check("room", "room between shoe and handrail", b.Levels.RailUnder-b.Levels.ShoeTop, finding.Over, 0, b.r.Height.Top.At, b.r.Handrail.High.At, b.ID+"/rail-top", "check the height of the rail and the sizes of handrail and shoe")
+	}
+}
+
+// parts reports whether handrail and shoe are chosen and have their heights, and names what is missing.
+func (b *builder) parts() bool {
 	ready := true
 	switch {
 	case b.r.Handrail == nil:
@@ -182,20 +201,7 @@ func (b *builder) railAndShoe() {
 		b.needIn(b.r.Shoe.File, "height of the shoe", "high: ", "lengths of balusters", b.r.Shoe.High.At)
 		ready = false
 	}
-	if !ready {
-		return
-	}
-	b.Levels.RailUnder = b.Levels.RailTop - b.r.Handrail.High.Length
-	if b.r.Shoe != nil {
-		b.Levels.ShoeTop = b.r.Shoe.High.Length
-		if b.Floor.How == "scribe" {
-			b.Levels.ShoeTop += b.Floor.low()
-		}
-	}
-	b.Levels.Known = b.Levels.RailUnder > b.Levels.ShoeTop
-	if !b.Levels.Known {
-		b.check("room", "room between shoe and handrail", b.Levels.RailUnder-b.Levels.ShoeTop, finding.Over, 0, b.r.Height.Top.At, b.r.Handrail.High.At, b.ID+"/rail-top", "check the height of the rail and the sizes of handrail and shoe")
-	}
+	return ready
 }
 
 func or(s, otherwise string) string {

@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
@@ -49,11 +50,12 @@ type builder struct {
 
 	foot     length.Length // width of a baluster where it meets the shoe or the floor
 	footAt   source.Pos
-	head     length.Length // width of a baluster in the rail's groove
-	shapes   []shape       // the balusters as they stand, shortest and longest; empty while not known
-	sides    [2][]variant  // the ends' faces, with what lean may do to them
-	passing  []int         // counts that pass and may be chosen when runs match
-	fallback bool          // heights are not known: openings are those of the whole baluster as bought
+	head     length.Length             // width of a baluster in the rail's groove
+	shapes   []shape                   // the balusters as they stand, shortest and longest; empty while not known
+	sides    [2][]variant              // the ends' faces, with what lean may do to them
+	balls    map[ballKey]profile.Found // openings searched so far
+	passing  []int                     // counts that pass and may be chosen when runs match
+	fallback bool                      // heights are not known: openings are those of the whole baluster as bought
 	clearLen length.Length
 }
 
@@ -62,7 +64,7 @@ func start(j *job.Job, r *job.Run) *builder {
 	if run.Title == "" {
 		run.Title = r.Name
 	}
-	b := &builder{Run: run, job: j, r: r, sys: j.System, div: j.Division}
+	b := &builder{Run: run, job: j, r: r, sys: j.System, div: j.Division, balls: map[ballKey]profile.Found{}}
 	if !b.div.Given || b.div.Length <= 0 {
 		b.div = job.Measure{Length: length.Inch / 16, Given: true} // a tape's sixteenths, common practice
 		if b.sys == length.Millimetres {
@@ -115,6 +117,7 @@ func (b *builder) needIn(file, what, key, why string, at source.Pos) {
 	if at.IsZero() {
 		at = source.Pos{File: file}
 	}
+	file = at.File // the file that holds the blank key, such as the job's for its runs
 	for _, m := range b.Missing {
 		if m.What == what && m.Where == file+", "+key {
 			return

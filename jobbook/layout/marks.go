@@ -96,7 +96,7 @@ func (b *builder) openings() {
 	between, end := b.tolerances()
 	from, to := "at "+b.endName(b.From, "from"), "at "+b.endName(b.To, "to")
 	if n == 0 {
-		f := b.empty()
+		f := b.ball(endToEnd, b.clearLen)
 		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: b.From.Known && b.To.Known}
 		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
 		b.Openings = []Opening{o}
@@ -109,11 +109,11 @@ func (b *builder) openings() {
 		o.Figure = b.ballFigure("opening-"+part, "worst opening "+where, worst, apart.As("D"))
 		b.Openings = append(b.Openings, o)
 	}
-	add("from", from, first-b.foot/2, b.atEnd(0, first), b.atEnd(0, first+end), b.From.Known, b.apartEnd("from", from, first))
+	add("from", from, first-b.foot/2, b.ball(atDatum, first), b.ball(atDatum, first+end), b.From.Known, b.apartEnd("from", from, first))
 	if n > 1 {
-		add("between", "between balusters", widest-b.foot, b.between(widest), b.between(widest+between), true, b.apartBetween(widest))
+		add("between", "between balusters", widest-b.foot, b.ball(amidst, widest), b.ball(amidst, widest+between), true, b.apartBetween(widest))
 	}
-	add("to", to, last-b.foot/2, b.atEnd(1, last), b.atEnd(1, last+end), b.To.Known, b.apartEnd("to", to, last))
+	add("to", to, last-b.foot/2, b.ball(atFar, last), b.ball(atFar, last+end), b.To.Known, b.apartEnd("to", to, last))
 	b.openMeasures(b.Openings)
 }
 

@@ -55,9 +55,7 @@ func (p *Plan) judge() {
 
 // gather collects what is still to be measured and every figure, in the order of the job.
 func (p *Plan) gather() {
-	if p.Job.Measured.Text == "" {
-		p.Missing = append(p.Missing, finding.Reading{What: "the day of measuring", Where: p.Job.File + ", measured: ", Why: "it stands on every sheet", At: p.Job.Measured.At, Group: "job"})
-	}
+	p.ask()
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
@@ -73,6 +71,30 @@ func (p *Plan) gather() {
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Missing = once(p.Missing)
+}
+
+// ask names what the job as a whole does not say yet.
+func (p *Plan) ask() {
+	j := p.Job
+	for _, q := range []struct {
+		given          bool
+		at             source.Pos
+		key, what, why string
+	}{
+		{j.Measured.Given, j.Measured.At, "measured", "the day of measuring", "it stands on every sheet"},
+		{j.Built.Given, j.Built.At, "built", "the year the house was built", "whether old coats count as lead; until it is known they do"},
+		{j.Built.Given || j.Surfacing.Given, j.Surfacing.At, "surfacing", "the year of the flooring and wall surfacing that will be disturbed", "whether they count as asbestos; until it is known they do"},
+		{j.Children.Given, j.Children.At, "children", "whether small children live or visit there", "the cautions; until it is known they are taken to"},
+		{j.ForPay.Given, j.ForPay.At, "for-pay", "whether the work is done for pay", "whether lead work falls under the renovation rule; until it is known it is taken to"},
+	} {
+		if !q.given {
+			at := q.at
+			if at.IsZero() {
+				at = source.Pos{File: j.File}
+			}
+			p.Missing = append(p.Missing, finding.Reading{What: q.what, Where: j.File + ", " + q.key + ": ", Why: q.why, At: at, Group: "job"})
+		}
+	}
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.

@@ -34,3 +34,13 @@ func (p *Plan) Figure(id string) *working.Figure {
 	}
 	return nil
 }
+
+// OfOld reports a finding about an old guard that is taken out. It says why there is a job; it does not stop the new guard.
+func (p *Plan) OfOld(f finding.Finding) bool {
+	for _, s := range p.Job.Surveys {
+		if f.Group == "survey/"+s.Name {
+			return s.Goes()
+		}
+	}
+	return false
+}
