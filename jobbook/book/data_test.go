@@ -72,7 +72,7 @@ func handFull() *plan.Plan {
 	r.Candidates = []layout.Candidate{{Count: 17, Gap: 4 * in, Worst: 4*in + 1, Judged: true}, chosen, {Count: 19}}
 	r.Chosen, r.Least, r.Why = &r.Candidates[1], 18, "the smallest count that passes"
 	r.To = layout.End{Name: "corner", Taken: "post", Known: true, Recess: in / 2, Proud: in / 4, High: 3 * in, Rosette: in / 8, Newel: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}
-	r.Marks = []layout.Mark{{K: 1, At: 5*in + 2*handSixteenth, Shoe: 5 * in, Rail: 4 * in}, {K: 2, At: 10*in + 4*handSixteenth, Shoe: 10 * in}}
+	r.Marks = []layout.Mark{{K: 1, At: 5*in + 2*handSixteenth, Shoe: 5 * in, Rail: 4 * in}, {K: 2, At: 10*in + 4*handSixteenth, Shoe: 10 * in, Plumbed: true}}
 	r.Openings = []layout.Opening{
 		{Where: "at wall", Part: "from", Foot: 3 * in, Nominal: 3*in + 1, Worst: 3*in + in/10, Found: profile.Found{X: 12.34567, Z: -0.00001}, Known: true, Figure: third.ID},
 		{Where: "at corner", Part: "to", Found: profile.Found{X: math.NaN(), Z: math.Inf(1)}},

@@ -85,7 +85,9 @@ func (b *book) marksTable(r *layout.Run) markup {
 		if shoe {
 			cells = append(cells, b.mark(m.Shoe))
 		}
-		if rail {
+		if rail && m.Plumbed {
+			cells = append(cells, "plumb up")
+		} else if rail {
 			cells = append(cells, b.mark(m.Rail))
 		}
 		t.row(cells...)

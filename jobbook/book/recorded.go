@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"sync"
 
 	"github.com/alecthomas/chroma/v2"
 	"github.com/alecthomas/chroma/v2/formatters/html"
@@ -38,14 +39,21 @@ func (b *book) listing(doc *source.Document) markup {
 	tokens, err := recordLexer{}.Tokenise(nil, text)
 	if err == nil {
 		var out strings.Builder
-		format := html.New(html.WithClasses(true), html.ClassPrefix("c-"), html.WithLineNumbers(true), html.WithLinkableLineNumbers(true, lineAnchor(doc.File)),
-			html.WithPreWrapper(plainPre{}))
-		if err = format.Format(&out, recordStyle, tokens); err == nil {
-			return markup(out.String())
+		if err = recordFormat().Format(&out, recordStyle, tokens); err == nil {
+			own := lineAnchor(doc.File) // quotes in the text itself are escaped, so only chroma's own attributes are met
+			return markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
 		}
 	}
 	return say("<pre>%s</pre>\n", doc.Text)
 }
+
+// anyLine stands before the number in the ids of lines until the file's own prefix takes its place: chroma works its style
+// out anew for each prefix, which costs more than the file.
+const anyLine = "line-"
+
+var recordFormat = sync.OnceValue(func() *html.Formatter {
+	return html.New(html.WithClasses(true), html.ClassPrefix("c-"), html.WithLineNumbers(true), html.WithLinkableLineNumbers(true, anyLine), html.WithPreWrapper(plainPre{}))
+})
 
 // plainPre leaves the tab stop out that chroma gives its listings: the links of the lines take the keyboard already.
 type plainPre struct{}

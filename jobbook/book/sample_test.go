@@ -83,7 +83,7 @@ func samplePlan(t testing.TB, changed map[string]string) (*plan.Plan, *source.Fo
 		[]string{"k"}, []string{"baluster"}, [][]*big.Rat{{big.NewRat(1, 1)}, {big.NewRat(2, 1)}, {big.NewRat(3, 1)}, {big.NewRat(4, 1)}, {big.NewRat(5, 1)}, {big.NewRat(6, 1)}, {big.NewRat(7, 1)}}, working.Geometry)
 	gap := 3*in + in*21/32 // 3.65625
 	for k, at := range []length.Length{4*in + 9*six, 9*in + 15*six, 15*in + 6*six, 20*in + 12*six, 26*in + 3*six, 31*in + 9*six, 37 * in} {
-		r.Marks = append(r.Marks, layout.Mark{K: k + 1, At: at})
+		r.Marks = append(r.Marks, layout.Mark{K: k + 1, At: at, Rail: at, Plumbed: k == 6})
 	}
 	r.Candidates = []layout.Candidate{
 		{Count: 6, Gap: 4*in + in*3/7, EndGap: 4*in + in*3/7, Worst: 4*in + in/2, Where: "between balusters", Judged: true, Spacing: 6 * in},

@@ -165,7 +165,7 @@ func (b *builder) judge(n int) Candidate {
 // hopeless reports that a count can't pass: a ball fits between two balusters wherever they are at their widest.
 func (b *builder) hopeless(n int) bool {
 	if n < 2 {
-		return n == 0 && b.clearLen > b.Limit.Value+b.From.Proud+b.To.Proud && len(b.sides[0]) == 1 && len(b.sides[1]) == 1
+		return false
 	}
 	spacing := b.exact(2, n) - b.exact(1, n)
 	widest := b.shapes[0].widest

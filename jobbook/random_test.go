@@ -1,0 +1,168 @@
+package jobbook_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"balustrade/jobbook"
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
+)
+
+// inch draws a length in sixteenths, as it is written.
+func inch(rt *rapid.T, name string, low, high int) string {
+	n := rapid.IntRange(low*16, high*16).Draw(rt, name)
+	return fmt.Sprintf("%d %d/16 in", n/16, n%16)
+}
+
+// maybe draws a key with its value, the key left blank, or nothing.
+func maybe(rt *rapid.T, key string, value func() string) string {
+	switch rapid.IntRange(0, 9).Draw(rt, "how "+key) {
+	case 0:
+		return key + ":\n"
+	case 1:
+		return ""
+	}
+	return key + ": " + value() + "\n"
+}
+
+func randomEnd(rt *rapid.T, side string) string {
+	plumb := ""
+	if rapid.IntRange(0, 3).Draw(rt, side+" plumb read") == 0 {
+		plumb = fmt.Sprintf(", plumb: {at: %s, %s: %s}", inch(rt, "plumb at", 1, 40), rapid.SampledFrom([]string{"away", "in"}).Draw(rt, "lean"), inch(rt, "lean by", 0, 1))
+	}
+	switch rapid.IntRange(0, 5).Draw(rt, side+" end") {
+	case 0:
+		return "wall"
+	case 1:
+		return "{at: wall, face: baseboard, thick: " + inch(rt, "thick", 0, 1) + ", high: " + inch(rt, "high", 1, 8) + ", stays: " + rapid.SampledFrom([]string{"yes", "no"}).Draw(rt, "stays") + plumb + "}"
+	case 2:
+		return "{at: wall, thick: 5/8 in, high: 5 in" + plumb + "}"
+	case 3:
+		return "baseboard"
+	case 4:
+		return "{at: post" + plumb + "}"
+	}
+	return "{at: turned, face: base trim, thick: 1/2, high: 4" + plumb + "}"
+}
+
+// randomJob draws a job folder with parts of the library, filled in here and there.
+func randomJob(rt *rapid.T) map[string]string {
+	library := func(key string, names ...string) string {
+		return maybe(rt, key, func() string { return rapid.SampledFrom(names).Draw(rt, key) })
+	}
+	files := map[string]string{
+		"job.md": "kind: job\n" + maybe(rt, "rules", func() string { return "irc-2021" }) +
+			maybe(rt, "drop", func() string { return inch(rt, "drop", 20, 120) }) +
+			maybe(rt, "height", func() string { return inch(rt, "height", 1, 48) }) +
+			"posts: {post: {newel: square-3-1-2}, turned: {newel: turned-3-1-2}}\n" +
+			library("baluster", "square-1-1-4", "turned-tapered", "round-1-1-4", "own") +
+			library("handrail", "rail-plow-1-1-4", "rail-unplowed") + library("shoe", "shoe-1-1-4", "none") + library("fillet", "fillet-1-1-4", "none") + library("rosette", "rosette-round", "none") +
+			library("units", "in", "mm") + "finishes: {balusters: water-enamel, handrail: oil-polyurethane}\n",
+		"parts/own.md": "kind: baluster\nunits: in\nprofile:\n  - {at: 0, square: 1 1/4}\n  - {at: 7, square: 1 1/4}\n  - {at: 7, round: 1}\n  - {at: 20, round: 5/8}\n  - {at: 30, round: 1}\n  - {at: 30, square: 1 1/4}\n  - {at: 41, square: 1 1/4}\n",
+	}
+	for i := range rapid.IntRange(1, 3).Draw(rt, "runs") {
+		clear := inch(rt, "clear", 0, 160)
+		run := "kind: run\nunits: in\nfrom: " + randomEnd(rt, "from") + "\nto: " + randomEnd(rt, "to") + "\n" +
+			maybe(rt, "clear", func() string {
+				return "{floor: " + clear + ", rail: " + rapid.SampledFrom([]string{clear, inch(rt, "rail clear", 0, 161), ""}).Draw(rt, "rail") + "}"
+			}) +
+			maybe(rt, "most", func() string { return inch(rt, "most", 1, 5) }) +
+			maybe(rt, "match", func() string { return "all" }) +
+			maybe(rt, "floor-to-come", func() string { return "{what: boards, thick: 3/4}" }) +
+			maybe(rt, "stands-on", func() string { return rapid.SampledFrom([]string{"bare", "finished"}).Draw(rt, "stands") })
+		if rapid.Bool().Draw(rt, "level read") {
+			run += "level:\n"
+			for k := range 3 {
+				run += fmt.Sprintf("  - {at: %d, down: %s}\n", k*30, inch(rt, "down", 39, 40))
+			}
+		}
+		switch rapid.IntRange(0, 4).Draw(rt, "pattern") {
+		case 0:
+			run += "pattern: centred\n" + maybe(rt, "spacing", func() string { return inch(rt, "spacing", 1, 6) }) + maybe(rt, "centre", func() string { return "gap" })
+		case 1:
+			run += fmt.Sprintf("count: %d\n", rapid.IntRange(0, 60).Draw(rt, "count"))
+		}
+		files[fmt.Sprintf("runs/%d-r%d.md", i+1, i+1)] = run
+	}
+	return files
+}
+
+// TestRandomJobs builds jobs of every sort of ends, floors, parts and gaps in what is known: none panics, the data fits its schema's
+// plain rules, every printed formula gives its printed result, marks rise strictly and lie in the run, the openings agree with the
+// marks, and a run that is judged to pass has no opening over its limit.
+func TestRandomJobs(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		dir, err := os.MkdirTemp(t.TempDir(), "job")
+		if err != nil {
+			rt.Fatal(err)
+		}
+		for name, text := range randomJob(rt) {
+			path := filepath.Join(dir, filepath.FromSlash(name))
+			if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+				rt.Fatal(err)
+			}
+			if err := os.WriteFile(path, []byte("---\n"+text+"---\n"), 0o644); err != nil {
+				rt.Fatal(err)
+			}
+		}
+		result, files, err := jobbook.Make(dir)
+		if err != nil || result.Plan == nil {
+			var b strings.Builder
+			for _, p := range result.Problems {
+				fmt.Fprintf(&b, "%s: %s\n", p.At, p.Summary)
+			}
+			rt.Fatalf("%v\n%s", err, b.String())
+		}
+		book := map[string]string{}
+		for _, f := range files {
+			book[f.Path] = string(f.Data)
+		}
+		if len(result.Plan.Figures) > 0 {
+			for _, f := range figuresOf(t, book) {
+				checkFigure(t, f)
+			}
+		}
+		for _, r := range result.Plan.Layout.Runs {
+			if r.Chosen == nil {
+				if len(r.Missing) == 0 && !hasFail(r.Findings) {
+					rt.Errorf("%s was not laid out, and nothing says why", r.ID)
+				}
+				continue
+			}
+			clear := r.Clear.Exact(result.Job.System)
+			previous := length.Length(-1)
+			for _, m := range r.Marks {
+				if m.At <= previous || m.At > clear {
+					rt.Errorf("%s: mark %d at %v after %v in %v", r.ID, m.K, m.At, previous, clear)
+				}
+				previous = m.At
+			}
+			for _, o := range r.Openings {
+				if o.Worst < o.Nominal || o.Worst > r.Chosen.Worst {
+					rt.Errorf("%s: opening %s is %v, at the worst %v, of the run %v", r.ID, o.Where, o.Nominal, o.Worst, r.Chosen.Worst)
+				}
+				if r.Chosen.Passes && !r.Limit.Op.Holds(o.Worst, r.Limit.Value) {
+					rt.Errorf("%s passes with an opening of %v", r.ID, o.Worst)
+				}
+			}
+			if r.Least >= 0 && r.Chosen.Count < r.Least && r.Chosen.Passes {
+				rt.Errorf("%s: %d pass, and %d was called the least", r.ID, r.Chosen.Count, r.Least)
+			}
+		}
+	})
+}
+
+func hasFail(findings []finding.Finding) bool {
+	for _, f := range findings {
+		if f.Verdict == finding.Fail {
+			return true
+		}
+	}
+	return false
+}
