@@ -26,7 +26,7 @@ func (b *book) answersPage() markup {
 func (b *book) findings(v finding.Verdict, title string) markup {
 	var w writer
 	for _, f := range b.plan.Findings {
-		if f.Verdict != v || ofOld(f) {
+		if f.Verdict != v || b.plan.OfOld(f) {
 			continue
 		}
 		w.put("<li>")
@@ -52,7 +52,7 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 func (b *book) oldGuard() markup {
 	fails := 0
 	for _, f := range b.plan.Findings {
-		if ofOld(f) && f.Verdict == finding.Fail {
+		if b.plan.OfOld(f) && f.Verdict == finding.Fail {
 			fails++
 		}
 	}

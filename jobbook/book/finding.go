@@ -27,14 +27,11 @@ type answer struct {
 	words   string
 }
 
-// ofOld reports a finding about an old guard, which says nothing about the new one.
-func ofOld(f finding.Finding) bool { return strings.HasPrefix(f.Group, "survey/") }
-
 // answer sums up the findings about what is to be built. Those about an old guard are told apart.
 func (b *book) answer() answer {
 	var n [finding.Pass + 1]int
 	for _, f := range b.plan.Findings {
-		if !ofOld(f) && f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
+		if !b.plan.OfOld(f) && f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
 			n[f.Verdict]++
 		}
 	}

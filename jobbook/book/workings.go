@@ -43,9 +43,7 @@ func (b *book) working(n int, f *working.Figure) markup {
 	w.say(`<section class="working" id="%s"><h3>w%d. %s</h3>`+"\n", figureAnchor(f.ID), n, capital(f.Title))
 	if f.Expr != nil {
 		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Symbols())
-		if f.Series == nil {
-			w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Numbers())
-		}
+		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Numbers())
 	}
 	switch {
 	case f.Series != nil:
