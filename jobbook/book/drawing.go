@@ -7,31 +7,39 @@ import (
 	"balustrade/jobbook/profile"
 )
 
-// panelWidth is how wide a panel of a drawing is, in CSS px: what a phone of 360 shows beside its margins.
-const panelWidth = 328
+// How wide a panel of a drawing is, in CSS px: what a phone of 360 shows beside its margins, and what a desk or a sheet of
+// Letter or A4 does.
+const (
+	phoneWidth = 328
+	sheetWidth = 680
+)
 
 func (b *book) style() length.Style {
 	return length.Style{System: b.job.System, Division: b.division, Rounding: length.Nearest}
 }
 
-// drawings are the elevation of a run as a whole, and in pieces in which its marks can be read on a phone.
+// drawings are the elevation of a run: for a phone as a whole and in pieces in which its marks can be read, and for a desk or paper.
+// The style sheet shows the one or the other.
 func (b *book) drawings(r *layout.Run) (whole, pieces markup) {
 	if r.Chosen == nil {
 		return "", ""
 	}
-	var w writer
-	for i, p := range draw.Panels(r, b.style(), panelWidth) {
-		panel := say(`<div class="panel">%s</div>`+"\n", markup(p))
-		if i == 0 {
-			whole = panel
-			continue
-		}
-		w.put(panel)
-	}
-	if w.Len() > 0 {
-		pieces = say("<div class=\"drawings\">\n%s</div>\n", w.markup())
+	phone := panels(draw.Panels(r, b.style(), phoneWidth))
+	wide := *r
+	wide.ID += "-sheet" // ids in the drawing are the run's
+	whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
+	if len(phone) > 1 {
+		pieces = say("<div class=\"drawings phone\">\n%s</div>\n", joined("", phone[1:]...))
 	}
 	return whole, pieces
+}
+
+func panels(drawings []string) []markup {
+	list := make([]markup, 0, len(drawings))
+	for _, d := range drawings {
+		list = append(list, say(`<div class="panel">%s</div>`+"\n", markup(d)))
+	}
+	return list
 }
 
 func (b *book) profileFigure(p profile.Profile, title string) markup {
