@@ -3,19 +3,23 @@ module balustrade
 go 1.26
 
 require (
-	github.com/alecthomas/chroma/v2 v2.27.0
-	github.com/chromedp/cdproto v0.159.0
-	github.com/chromedp/chromedp v0.23.0
-	github.com/fsnotify/fsnotify v1.10.1
-	github.com/google/go-cmp v0.7.0
-	github.com/rogpeppe/go-internal v1.16.0
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
-	github.com/spf13/cobra v1.10.2
-	github.com/spf13/pflag v1.0.9
-	github.com/yuin/goldmark v1.8.7
-	github.com/yuin/goldmark-meta v1.1.0
-	go.yaml.in/yaml/v4 v4.0.0
-	pgregory.net/rapid v1.3.0
+	github.com/alecthomas/chroma/v2 v2.27.0 // sets the page of files as recorded, with a link to every line
+	github.com/fsnotify/fsnotify v1.10.1 // tells the watcher of a save
+	github.com/spf13/cobra v1.10.2 // commands, flags after the folder's name, help, "did you mean"
+	github.com/spf13/pflag v1.0.9 // cobra's flags, named where a mistake in one is explained
+	github.com/yuin/goldmark v1.8.7 // the words a person writes
+	github.com/yuin/goldmark-meta v1.1.0 // takes the front matter off the body in the same pass
+	go.yaml.in/yaml/v4 v4.0.0 // front matter as nodes with line and column, and syntax errors with a place
+)
+
+// Tests only.
+require (
+	github.com/chromedp/cdproto v0.159.0 // messages of the browser, for the test below
+	github.com/chromedp/chromedp v0.23.0 // the book in a real browser
+	github.com/google/go-cmp v0.7.0 // differences of expected pages
+	github.com/rogpeppe/go-internal v1.16.0 // scripts that run the real command
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // data/plan.json against its schema
+	pgregory.net/rapid v1.3.0 // properties over random input
 )
 
 require (
@@ -25,5 +29,5 @@ require (
 	golang.org/x/sys v0.26.0 // indirect
 	golang.org/x/text v0.14.0 // indirect
 	golang.org/x/tools v0.26.0 // indirect
-	gopkg.in/yaml.v2 v2.4.0 // indirect
+	gopkg.in/yaml.v2 v2.4.0 // indirect; goldmark-meta's, held at the last release
 )

@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -65,6 +66,30 @@ func TestHouse(t *testing.T) {
 	})
 	if err != nil {
 		t.Fatal(err)
+	}
+}
+
+// TestDependencies holds go.mod to a reason beside every module that is asked for by name, and the program to a start without
+// chroma's lexers and styles, which would cost more each time than a whole build.
+func TestDependencies(t *testing.T) {
+	text, err := os.ReadFile("../go.mod")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range strings.Split(string(text), "\n") {
+		module, reason, _ := strings.Cut(strings.TrimSpace(line), "//")
+		if strings.Count(module, "/") > 0 && strings.TrimSpace(reason) == "" {
+			t.Errorf("go.mod gives no reason for %s", module)
+		}
+	}
+	deps, err := exec.Command("go", "list", "-deps", "../cmd/jobbook").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, heavy := range []string{"chroma/v2/lexers", "chroma/v2/styles", "chroma/v2/quick", "chroma/v2/formatters\n"} {
+		if strings.Contains(string(deps), heavy) {
+			t.Errorf("the program links %s", strings.TrimSpace(heavy))
+		}
 	}
 }
 

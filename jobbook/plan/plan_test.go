@@ -1,0 +1,105 @@
+package plan_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/source"
+)
+
+// made plans a job given by its files' front matter.
+func made(t *testing.T, files map[string]string) *plan.Plan {
+	t.Helper()
+	fsys := fstest.MapFS{}
+	for name, front := range files {
+		fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
+	}
+	folder, err := source.Read(fsys, source.Job, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, problems := job.Decode(folder.Documents, folder.Broken)
+	p, more := plan.Make(j)
+	for _, problem := range slices.Concat(folder.Problems, problems, more) {
+		t.Errorf("%s: %s", problem.At, problem.Summary)
+	}
+	return p
+}
+
+const rules = "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: A, status: published}\n  guard-height-level: {at-least: 36, clause: B, status: published}\n  guard-drop: {over: 30, clause: C, status: published}"
+
+// TestRunMeasuresAreJudged has one run whose height is one sixteenth under the limit, and whose drop calls for a guard.
+func TestRunMeasuresAreJudged(t *testing.T) {
+	p := made(t, map[string]string{
+		"job.md":      "kind: job\nrules: rules\nheight: 35 15/16\ndrop: 30 1/16\nbaluster: b\nhandrail: h\nshoe: none\nposts: {a: {newel: n}}",
+		"rules.md":    rules,
+		"parts/b.md":  "kind: baluster\nwide: 1 1/4\nlong: 40",
+		"parts/h.md":  "kind: handrail\nwide: 2\nhigh: 2",
+		"parts/n.md":  "kind: newel\nwide: 3\nlong: 48",
+		"runs/r.md":   "kind: run\nfrom: a\nto: a\nclear: {floor: 60, rail: 60}",
+		"survey/s.md": "kind: survey\nheight: 30\nopenings: [{where: here, read: 5}]\ncoated: bare",
+	})
+	verdicts := map[string]finding.Verdict{}
+	for _, f := range p.Findings {
+		verdicts[f.ID] = f.Verdict
+	}
+	for id, want := range map[string]finding.Verdict{
+		"check/run/r/guard-height-level":    finding.Fail,
+		"check/run/r/guard-drop":            finding.Pass,
+		"check/survey/s/guard-height-level": finding.Fail,
+		"check/survey/s/guard-opening":      finding.Fail,
+		"check/survey/s/old-surface":        finding.NotRequired,
+	} {
+		if verdicts[id] != want {
+			t.Errorf("%s: %v, want %v; there are %v", id, verdicts[id], want, verdicts)
+		}
+	}
+	if first := p.Findings[0]; first.Group != "run/r" || first.Verdict != finding.Fail {
+		t.Errorf("the first finding is %+v", first)
+	}
+	old := 0
+	for _, f := range p.Findings {
+		if p.OfOld(f) {
+			old++
+		}
+	}
+	if old == 0 || old == len(p.Findings) {
+		t.Errorf("%d of %d findings are of the old guard", old, len(p.Findings))
+	}
+}
+
+// TestAsks: a job that says nothing asks for the day, the year, the children and the pay, and for a run; each once.
+func TestAsks(t *testing.T) {
+	p := made(t, map[string]string{"job.md": "kind: job\nbuilt:"})
+	var keys []string
+	for _, m := range p.Missing {
+		_, key, _ := strings.Cut(m.Where, ", ")
+		keys = append(keys, strings.TrimSpace(key))
+	}
+	want := []string{"measured:", "built:", "surfacing:", "children:", "for-pay:", ""}
+	if !slices.Equal(keys, want) {
+		t.Errorf("asks for %q, want %q", keys, want)
+	}
+	if p.Missing[1].At.Line != 3 {
+		t.Errorf("the blank key stands at %v", p.Missing[1].At)
+	}
+}
+
+// TestAskedOnce: two runs that wait for one answer of the job ask for it once.
+func TestAskedOnce(t *testing.T) {
+	p := made(t, map[string]string{"job.md": "kind: job\nbaluster:", "runs/a.md": "kind: run", "runs/b.md": "kind: run"})
+	n := 0
+	for _, m := range p.Missing {
+		if m.What == "which baluster" {
+			n++
+		}
+	}
+	if n != 1 {
+		t.Errorf("asked %d times which baluster", n)
+	}
+}
