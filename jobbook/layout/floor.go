@@ -13,17 +13,21 @@ import (
 // floor takes the level readings for the height of the floor along the run, from the floor at the datum end.
 func (b *builder) floor() {
 	var read []job.Level
+	blank := source.Pos{}
 	for _, l := range b.r.Level {
 		if l.At.Given && l.Down.Given {
 			read = append(read, l)
-		} else {
-			b.need("a level reading of the floor that is left blank", "level: ", "heights, lengths of balusters or scribe of the shoe", l.At.Or(l.Down).At)
+		} else if blank.IsZero() {
+			blank = l.At.Or(l.Down).At
 		}
 	}
 	b.Floor.How = "level"
+	if len(read) > 0 && !blank.IsZero() {
+		b.need("a level reading of the floor that is left blank", "level: ", "heights, lengths of balusters or scribe of the shoe", blank)
+	}
 	if len(read) == 0 {
 		b.Floor.Words = "The floor was not read from a level line; it is taken as level until it is."
-		b.need("the floor from a level line: both ends and the middle at least", "level: ", "heights are judged from the highest point of the floor", source.Pos{})
+		b.need("the floor from a level line: both ends and the middle at least", "level: ", "heights are judged from the highest point of the floor", blank)
 		return
 	}
 	slices.SortStableFunc(read, func(x, y job.Level) int { return int(sign(x.At.Length - y.At.Length)) })

@@ -298,7 +298,7 @@ func TestHalfFilled(t *testing.T) {
 		{"no height", strings.Replace(jobHead, "height: 38", "height: ", 1), "from: a\nto: b\nclear: 96", "top of the handrail"},
 		{"no drop", strings.Replace(jobHead, "drop: 100", "drop: ", 1), "from: a\nto: b\nclear: 96", "drop from the walking surface"},
 		{"baseboard of no size", jobHead, "from: baseboard\nto: b\nclear: 96", "thickness and height of the baseboard"},
-		{"blank level reading", jobHead, "from: a\nto: b\nclear: 96\nlevel: [{at: 0, down: }]", "a level reading"},
+		{"blank level reading", jobHead, "from: a\nto: b\nclear: 96\nlevel: [{at: 0, down: 40}, {at: 90, down: }]", "a level reading"},
 		{"nothing", "kind: job", "title: Nothing yet", "clear length at the floor"},
 	}
 	for _, c := range cases {
