@@ -34,15 +34,19 @@ func section(s Station) float64 {
 	return float64(w * w)
 }
 
-// side is the surface between two heights in mm²: girth half way up times the slant. A part written square at one end
-// and round at the other, which Check refuses, counts as square, the larger.
+// side is the surface between two heights in mm²: girth half way up times the slant. A part that goes over from square to round has
+// half of each girth.
 func side(a, b Station) float64 {
 	slant := hypot((b.Width-a.Width).Float()/2, (b.At - a.At).Float())
-	mean := (a.Width.Float() + b.Width.Float()) / 2
-	if a.Round && b.Round {
-		return float64(float64(math.Pi*mean) * slant)
+	return float64((girth(a) + girth(b)) / 2 * slant)
+}
+
+// girth is the length round a section in mm.
+func girth(s Station) float64 {
+	if s.Round {
+		return float64(math.Pi * s.Width.Float())
 	}
-	return float64(float64(4*mean) * slant) // a square has 4 sides
+	return float64(4 * s.Width.Float()) // a square has 4 sides
 }
 
 // hypot is √(a² + b²) from operations that every machine rounds alike; math.Hypot has no such promise.

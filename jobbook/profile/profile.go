@@ -47,8 +47,6 @@ func (p Profile) Check() (index int, why string) {
 			return i, "stations must go upwards from the bottom, none lower than the one before it"
 		case i > 1 && at.At == s[i-2].At:
 			return i, "at most two stations may share one height, which makes a step"
-		case i > 0 && at.At != s[i-1].At && at.Round != s[i-1].Round:
-			return i, "a section may turn from square to round only at a step, two stations at one height"
 		}
 	}
 	if p.Long() <= 0 {

@@ -43,7 +43,7 @@ func TestCheck(t *testing.T) {
 		{"three at one height", Profile{[]Station{square(0, mm), square(mm, mm), square(mm, 2*mm), square(mm, mm), square(2*mm, mm)}}, 3},
 		{"three at the bottom", Profile{[]Station{square(0, mm), square(0, 2*mm), square(0, mm), square(mm, mm)}}, 2},
 		{"no length", Profile{[]Station{square(0, mm), square(0, 2*mm)}}, 1},
-		{"square into round without a step", Profile{[]Station{square(0, mm), round(mm, mm)}}, 1},
+		{"square into round without a step", Profile{[]Station{square(0, mm), round(mm, mm)}}, -1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			index, why := c.p.Check()
