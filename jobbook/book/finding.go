@@ -59,7 +59,10 @@ func findingAnchor(f finding.Finding) string {
 func (b *book) comparedWith(f finding.Finding) markup {
 	var measured, limit, margin markup
 	v, l := b.decimals(f.Measured, 0, b.places()), b.decimals(f.Limit, 0, b.places())
-	if f.HasValue && f.HasLimit {
+	switch {
+	case f.Clause == "": // sizes for the saw, not a code's
+		v, l = b.exact(f.Measured), b.exact(f.Limit)
+	case f.HasValue && f.HasLimit:
 		v, l = b.judged(f.Measured, f.Limit, f.Op)
 	}
 	if f.HasValue {
@@ -80,13 +83,17 @@ func (b *book) margin(f finding.Finding) markup {
 	if f.Op == finding.Over {
 		inside, outside = "over", "under"
 	}
+	apart := b.difference
+	if f.Clause == "" {
+		apart = b.exact
+	}
 	switch {
 	case f.Margin < 0:
-		return say("%s %s %s", b.difference(-f.Margin), b.unit(), outside)
+		return say("%s %s %s", apart(-f.Margin), b.unit(), outside)
 	case f.Margin == 0:
 		return "exactly on the limit"
 	}
-	return say("%s %s %s", b.difference(f.Margin), b.unit(), inside)
+	return say("%s %s %s", apart(f.Margin), b.unit(), inside)
 }
 
 // standing is what stands behind a finding: clause, status, rule set, amendment.
