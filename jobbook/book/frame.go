@@ -87,6 +87,7 @@ type cover struct {
 	Build                        string
 	Style                        string
 	Answer                       string
+	strips                       []pageLine // pages to print at full size, beside the book's own
 }
 
 // framed is a page as its template takes it.
@@ -118,7 +119,7 @@ func (c cover) page(pages []page, p page) framed {
 	for _, q := range pages {
 		f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
 	}
-	f.Pages = append(f.Pages, pageLine{"print.html", "Print edition", false})
+	f.Pages = append(append(f.Pages, c.strips...), pageLine{"print.html", "Print edition", false})
 	return f
 }
 

@@ -28,6 +28,8 @@ type book struct {
 	proses    map[string]*prose           // those shown on a page, by file
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
+
+	stripPages []stripPage // marks at full size
 }
 
 // render makes the pages, then the frames around them, then the rest.
@@ -125,6 +127,7 @@ var printOrder = []string{"cut-list", "layout", "index", "measured", "buying-lis
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {
+	b.stripPages = b.strips()
 	first, others := allPages[0], allPages[1:]
 	for _, p := range others {
 		if p.body = p.make(b); p.body != "" {
@@ -147,6 +150,9 @@ func (b *book) bind(pages []page) ([]File, error) {
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
 	}
+	for _, p := range b.stripPages {
+		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
+	}
 	var files []File
 	add := func(name, frame string, data any) error {
 		var buffer bytes.Buffer
@@ -163,6 +169,12 @@ func (b *book) bind(pages []page) ([]File, error) {
 	}
 	if err := add("print.html", "print", front.edition(pages)); err != nil {
 		return nil, err
+	}
+	for _, p := range b.stripPages {
+		p.cover = front
+		if err := add(p.file, "strips", p); err != nil {
+			return nil, err
+		}
 	}
 	return append(files, File{b.frames.style, b.frames.css}, File{licenceFile, b.frames.licence}), nil
 }

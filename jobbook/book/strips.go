@@ -1,0 +1,60 @@
+package book
+
+import (
+	"html/template"
+
+	"balustrade/jobbook/draw"
+)
+
+// stripPage is a page of strips at full size, for one paper.
+type stripPage struct {
+	cover
+	file               string
+	Title, Heading     string
+	Paper              string
+	Wide, High, Margin float64 // mm
+	Drawings           []stripSheet
+}
+
+type stripSheet struct {
+	Number int
+	Body   template.HTML
+}
+
+// papers are what strips are made for.
+var papers = []struct {
+	draw.Paper
+	name string
+}{{draw.Letter, "Letter"}, {draw.A4, "A4"}}
+
+// strips are the pages of marks at full size, and of the disc to try in the openings; none where nothing is laid out.
+func (b *book) strips() []stripPage {
+	var pages []stripPage
+	for _, paper := range papers {
+		p := stripPage{
+			file: "strips-" + paper.Name + ".html", Title: "Marks at full size, " + paper.name + ", " + b.title(), Heading: "Marks at full size", Paper: paper.name,
+			Wide: paper.Wide, High: paper.High, Margin: draw.StripMargin,
+		}
+		add := func(svg string) {
+			if svg != "" {
+				p.Drawings = append(p.Drawings, stripSheet{len(p.Drawings) + 1, template.HTML(svg)})
+			}
+		}
+		for _, r := range b.plan.Layout.Runs {
+			for _, svg := range draw.Strips(r, b.style(), paper.Paper) {
+				add(svg)
+			}
+		}
+		if len(p.Drawings) == 0 {
+			continue
+		}
+		for _, r := range b.plan.Layout.Runs {
+			if r.Limit.Known { // one disc: runs are held to one rule
+				add(draw.BallCard(r.Limit.Value, b.style(), paper.Paper))
+				break
+			}
+		}
+		pages = append(pages, p)
+	}
+	return pages
+}
