@@ -71,7 +71,7 @@ func (b *book) carry() markup {
 		if c := r.Chosen; c != nil {
 			numbers.add("balusters", say("%d", c.Count))
 			numbers.add("gap", say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
-			numbers.add("worst opening", say("%s %s", b.worst(r, c.Worst), b.unit()))
+			numbers.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 		}
 		if r.Handrail != nil {
 			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))

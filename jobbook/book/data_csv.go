@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -182,7 +183,7 @@ func (d dataWriter) countsTable() File {
 			if r.Limit.Known {
 				limit, comparison = d.decimals(r.Limit.Value), cellText(r.Limit.Op.String())
 			}
-			if c.Judged {
+			if v := c.Verdict(); v == finding.Pass || v == finding.Fail {
 				passes = cellYesNo(c.Passes)
 			}
 			s.row(cellText(r.Name), cellCount(c.Count), d.decimals(c.Gap), d.decimals(c.EndGap), d.decimals(c.Spacing), d.decimals(c.Worst),

@@ -104,7 +104,8 @@ type dataCandidate struct {
 	Spacing dataLength `json:"spacing" doc:"centre to centre, to the nanometre; 0 where there is none" unit:"length"`
 	Worst   dataLength `json:"worst" doc:"worst opening of the rounded marks with every tolerance the bad way: what is judged" unit:"length"`
 	Where   string     `json:"where,omitempty" doc:"where the worst opening is" unit:"text"`
-	Passes  *bool      `json:"passes,omitempty" doc:"the worst opening is inside the limit; absent where there is no limit" unit:"none"`
+	Passes  *bool      `json:"passes,omitempty" doc:"the worst opening is inside the limit; absent where that is not settled, as verdict says" unit:"none"`
+	Verdict string     `json:"verdict" enum:"verdict" doc:"what may be said of this count" unit:"none"`
 	Chosen  bool       `json:"chosen" doc:"this is the count that is built" unit:"none"`
 }
 
@@ -491,9 +492,9 @@ func (d dataWriter) end(e layout.End) dataEnd {
 func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 	out := dataCandidate{
 		Count: c.Count, Gap: d.length(c.Gap), EndGap: d.length(c.EndGap), Spacing: d.length(c.Spacing),
-		Worst: d.length(c.Worst), Where: c.Where, Chosen: c.Chosen,
+		Worst: d.length(c.Worst), Where: c.Where, Verdict: c.Verdict().String(), Chosen: c.Chosen,
 	}
-	if c.Judged {
+	if v := c.Verdict(); v == finding.Pass || v == finding.Fail {
 		out.Passes = new(c.Passes)
 	}
 	return out

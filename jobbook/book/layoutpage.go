@@ -49,8 +49,16 @@ func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 	}
 	facts.add("gap, to the nearest "+b.divisionWords(), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
 	facts.add("spacing, centre to centre", say("%s %s", b.figure(r.Spacing, b.near(c.Spacing)), b.unit()))
-	facts.add("worst opening", say("%s %s", b.worst(r, c.Worst), b.unit()))
+	facts.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 	return facts.markup()
+}
+
+// worstLabel names the worst opening, which is not yet the last word while the shape of an end is to be measured.
+func worstLabel(c *layout.Candidate) string {
+	if c.Unmeasured {
+		return "worst opening, as far as known"
+	}
+	return "worst opening"
 }
 
 // worst is an opening in decimals, beside the limit of the run.
@@ -147,12 +155,9 @@ func (b *book) openingsTable(r *layout.Run) markup {
 func (b *book) countsTable(r *layout.Run) markup {
 	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num("Gap", b.unit()), num("Worst opening", b.unit()), column("Verdict")}}
 	for _, c := range r.Candidates {
-		verdict := verdictMark(finding.ToBeMeasured, "no limit yet")
-		switch {
-		case c.Judged && c.Passes:
-			verdict = verdictMark(finding.Pass, "pass")
-		case c.Judged:
-			verdict = verdictMark(finding.Fail, "fail")
+		verdict := verdictMark(c.Verdict(), c.Verdict().String())
+		if !c.Judged {
+			verdict = verdictMark(finding.ToBeMeasured, "no limit yet")
 		}
 		if c.Chosen {
 			verdict += ", taken"

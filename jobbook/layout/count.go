@@ -8,12 +8,13 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
+	"balustrade/jobbook/working"
 )
 
 // limit finds what the run is laid out to: the rule set's limit on openings, or the run's own where that is tighter.
 func (b *builder) limit() {
 	if l := b.job.Rules.Limit("guard-opening"); l != nil && l.Value.Given {
-		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true}
+		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true, Unconfirmed: l.Status == working.Memory}
 	}
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
 		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true}
@@ -134,7 +135,10 @@ func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
 
 // judge works one count out and judges it by the limit.
 func (b *builder) judge(n int) Candidate {
-	c := Candidate{Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known}
+	c := Candidate{
+		Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known,
+		Unmeasured: !b.From.Known || !b.To.Known, Unconfirmed: b.Limit.Unconfirmed,
+	}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {

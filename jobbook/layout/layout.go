@@ -94,19 +94,40 @@ type Limit struct {
 	Op    finding.Op
 	From  string // in words: irc-2021 R312.1.3; most: of the run
 	Known bool
+
+	Unconfirmed bool // the limit is from memory
 }
 
 // Candidate is one count of balusters, worked out and judged by the run's limit.
 type Candidate struct {
-	Count   int
-	Gap     length.Length // between two balusters at the foot, exact to the nanometre; the whole clear for none
-	EndGap  length.Length // at the datum end
-	Worst   length.Length // worst opening, tolerances counted
-	Where   string        // of the worst opening: between balusters, at the wall
-	Passes  bool
-	Judged  bool // false where there is no limit
+	Count  int
+	Gap    length.Length // between two balusters at the foot, exact to the nanometre; the whole clear for none
+	EndGap length.Length // at the datum end
+	Worst  length.Length // worst opening, tolerances counted
+	Where  string        // of the worst opening: between balusters, at the wall
+	Passes bool
+	Judged bool // false where there is no limit
+
+	Unmeasured  bool // the shape of an end is still to be measured: inside the limit is not yet a pass
+	Unconfirmed bool // the limit itself is from memory: inside it is never a pass
+
 	Chosen  bool
 	Spacing length.Length // centre to centre, exact to the nanometre
+}
+
+// Verdict is what may be said of a count: outside the limit is a fail, inside it a pass only where all of it was worked out.
+func (c Candidate) Verdict() finding.Verdict {
+	switch {
+	case !c.Judged:
+		return finding.ToBeMeasured
+	case !c.Passes:
+		return finding.Fail
+	case c.Unmeasured:
+		return finding.ToBeMeasured
+	case c.Unconfirmed:
+		return finding.AskAuthority
+	}
+	return finding.Pass
 }
 
 // Mark is the centre of one baluster from the datum face.

@@ -313,3 +313,29 @@ func TestHalfFilled(t *testing.T) {
 		})
 	}
 }
+
+// TestNoPassFromMemory: a count inside a limit that was only recalled, or beside an end whose shape is not known, is no pass.
+func TestNoPassFromMemory(t *testing.T) {
+	run := "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"
+	t.Run("limit from memory", func(t *testing.T) {
+		_, l := lay(t, map[string]string{
+			"job.md": strings.Replace(jobHead, "rules: irc", "rules: recalled", 1), "runs/1-r.md": run,
+			"rules/recalled.md": "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: X, status: memory}",
+		})
+		if got := l.Runs[0].Chosen.Verdict(); got != finding.AskAuthority {
+			t.Errorf("%v", got)
+		}
+	})
+	t.Run("newel not chosen", func(t *testing.T) {
+		_, l := lay(t, map[string]string{"job.md": strings.Replace(jobHead, "b: {newel: post}", "b: {newel: }", 1), "runs/1-r.md": run})
+		if got := l.Runs[0].Chosen.Verdict(); got != finding.ToBeMeasured {
+			t.Errorf("%v", got)
+		}
+	})
+	t.Run("all known", func(t *testing.T) {
+		_, l := lay(t, map[string]string{"job.md": jobHead, "runs/1-r.md": run})
+		if got := l.Runs[0].Chosen.Verdict(); got != finding.Pass {
+			t.Errorf("%v", got)
+		}
+	})
+}
