@@ -46,9 +46,9 @@ func randomEnd(rt *rapid.T, side string) string {
 	case 3:
 		return "baseboard"
 	case 4:
-		return "{at: post" + plumb + "}"
+		return "{at: " + side + "-post" + plumb + "}"
 	}
-	return "{at: turned, face: base trim, thick: 1/2, high: 4" + plumb + "}"
+	return "{at: " + side + "-turned, face: base trim, thick: 1/2, high: 4" + plumb + "}"
 }
 
 // randomJob draws a job folder with parts of the library, filled in here and there.
@@ -60,7 +60,7 @@ func randomJob(rt *rapid.T) map[string]string {
 		"job.md": "kind: job\n" + maybe(rt, "rules", func() string { return "irc-2021" }) +
 			maybe(rt, "drop", func() string { return inch(rt, "drop", 20, 120) }) +
 			maybe(rt, "height", func() string { return inch(rt, "height", 1, 48) }) +
-			"posts: {post: {newel: square-3-1-2}, turned: {newel: turned-3-1-2}}\n" +
+			"posts: {from-post: {newel: square-3-1-2}, from-turned: {newel: turned-3-1-2, foot: let in}, to-post: {newel: box-3-1-2}, to-turned: {newel: turned-3-1-2, foot: let in, deep: 3}}\n" +
 			library("baluster", "square-1-1-4", "turned-tapered", "round-1-1-4", "own") +
 			library("handrail", "rail-plow-1-1-4", "rail-unplowed") + library("shoe", "shoe-1-1-4", "none") + library("fillet", "fillet-1-1-4", "none") + library("rosette", "rosette-round", "none") +
 			library("units", "in", "mm") + "finishes: {balusters: water-enamel, handrail: oil-polyurethane}\n",

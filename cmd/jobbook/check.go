@@ -22,7 +22,7 @@ guard fails that is taken out.`,
 		Args:                  jobFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			began := time.Now()
-			result, err := jobbook.Check(args[0])
+			result, _, err := jobbook.Make(args[0])
 			if err != nil {
 				return fmt.Errorf("cannot check %s: %w", args[0], err)
 			}

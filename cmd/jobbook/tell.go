@@ -12,6 +12,7 @@ import (
 	"balustrade/jobbook"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 )
 
@@ -193,7 +194,22 @@ func (t teller) line(f finding.Finding) string {
 	return strings.Join(words, "  ")
 }
 
+// tape is what was measured, as a tape shows it; what lies on no mark of a tape in decimals, rounded to the bad side as on the pages.
 func (t teller) tape(f finding.Finding) string {
+	fine := length.Inch / 64
+	if t.result.Job.System == length.Millimetres {
+		fine = t.result.Job.Division.Length
+	}
+	if f.HasLimit && f.Measured.Round(fine, length.Nearest) != f.Measured {
+		style, places := length.Style{System: t.result.Job.System, Division: length.Nanometre, Rounding: length.Up}, 3
+		if f.Op == finding.AtLeast || f.Op == finding.Over {
+			style.Rounding = length.Down
+		}
+		if style.System == length.Millimetres {
+			places = 1
+		}
+		return style.Decimal(f.Measured, places) + " " + style.System.String()
+	}
 	return layout.Tape(f.Measured, t.result.Job.System, t.result.Job.Division.Length)
 }
 

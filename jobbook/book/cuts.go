@@ -106,7 +106,7 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 }
 
 // waiting reports a piece whose length can't be said yet.
-func waiting(c layout.Cut) bool { return c.Length == 0 && c.Rounding == 0 }
+func waiting(c layout.Cut) bool { return c.ToFit || c.Length == 0 && c.Rounding == 0 }
 
 // joinedText puts two words together with a comma, leaving an empty one out.
 func joinedText(a, b string) string {
@@ -186,6 +186,9 @@ func (b *book) buyingTable() markup {
 		if n.Running > 0 {
 			running, longest = b.figured(n.Figure, b.near(n.Running)), b.near(n.Longest)
 			needed = say("%s", counted(n.Count, "piece", "pieces"))
+			if !n.Complete {
+				needed += say(`<span class="fit">more still to be measured</span>`)
+			}
 		} else {
 			order, needed, spare = b.figured(n.Figure, say("%d", n.Order)), say("%d", n.Count), say("%d", n.Spare)
 		}

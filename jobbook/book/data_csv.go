@@ -134,8 +134,9 @@ func (d dataWriter) cutsTable() File {
 		"run", "piece", "part", "title", "count", d.in("cut length"), "cut length", d.in("exact length"), "rounded", "which", "fit", "working",
 	}}
 	for _, c := range d.plan.Takeoff.Pieces {
-		cut, cutText := d.both(true, c.Length)
-		s.row(cellText(c.Run), cellText(c.What), cellText(c.Part), cellText(c.Title), cellCount(c.Count), cut, cutText, d.decimals(c.Exact),
+		cut, cutText := d.both(!c.ToFit, c.Length)
+		exact, _ := d.both(!c.ToFit, c.Exact)
+		s.row(cellText(c.Run), cellText(c.What), cellText(c.Part), cellText(c.Title), cellCount(c.Count), cut, cutText, exact,
 			cellText(c.Rounding.String()), cellText(c.Which), cellText(c.Fit), cellText(c.Figure))
 	}
 	return s.file()

@@ -176,17 +176,17 @@ type dataLevels struct {
 }
 
 type dataCut struct {
-	What     string     `json:"what" doc:"handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
-	Part     string     `json:"part" doc:"name of the part that it is cut from" unit:"text"`
-	Title    string     `json:"title,omitempty" doc:"the part's name on a page" unit:"text"`
-	Run      string     `json:"run,omitempty" doc:"name of the run that it belongs to" unit:"text"`
-	Count    int        `json:"count" min:"0" doc:"how many alike" unit:"pieces"`
-	Length   dataLength `json:"length" doc:"what is cut: the exact length rounded to the division" unit:"length"`
-	Exact    dataLength `json:"exact" doc:"the length before it is rounded, to the nanometre" unit:"length"`
-	Rounding string     `json:"rounding" enum:"rounding" doc:"which way it is rounded; unrounded where it is cut as it is" unit:"text"`
-	Which    string     `json:"which,omitempty" doc:"which ones these are" unit:"text"`
-	Fit      string     `json:"fit,omitempty" doc:"what to know when cutting" unit:"text"`
-	Figure   string     `json:"figure,omitempty" doc:"id of the working of the exact length" unit:"text"`
+	What     string      `json:"what" doc:"handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
+	Part     string      `json:"part" doc:"name of the part that it is cut from" unit:"text"`
+	Title    string      `json:"title,omitempty" doc:"the part's name on a page" unit:"text"`
+	Run      string      `json:"run,omitempty" doc:"name of the run that it belongs to" unit:"text"`
+	Count    int         `json:"count" min:"0" doc:"how many alike" unit:"pieces"`
+	Length   *dataLength `json:"length,omitempty" doc:"what is cut: the exact length rounded to the division; absent where it is cut to the opening as it stands" unit:"length"`
+	Exact    *dataLength `json:"exact,omitempty" doc:"the length before it is rounded, to the nanometre" unit:"length"`
+	Rounding string      `json:"rounding" enum:"rounding" doc:"which way it is rounded; unrounded where it is cut as it is" unit:"text"`
+	Which    string      `json:"which,omitempty" doc:"which ones these are" unit:"text"`
+	Fit      string      `json:"fit,omitempty" doc:"what to know when cutting" unit:"text"`
+	Figure   string      `json:"figure,omitempty" doc:"id of the working of the exact length" unit:"text"`
 }
 
 type dataTakeoff struct {
@@ -541,7 +541,7 @@ func (d dataWriter) floor(f layout.Floor) dataFloor {
 
 func (d dataWriter) cut(c layout.Cut) dataCut {
 	return dataCut{
-		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.length(c.Length), Exact: d.length(c.Exact),
+		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.lengthIf(!c.ToFit, c.Length), Exact: d.lengthIf(!c.ToFit, c.Exact),
 		Rounding: c.Rounding.String(), Which: c.Which, Fit: c.Fit, Figure: c.Figure,
 	}
 }

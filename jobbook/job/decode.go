@@ -228,6 +228,11 @@ func (d *decoder) note(doc *source.Document, files *decoded) {
 	if doc.Layer == source.Library {
 		return
 	}
+	if first, _, _ := strings.Cut(strings.TrimLeft(doc.Text, " \t\r\n"), ":"); doc.Front == nil && first == "kind" {
+		line := 1 + strings.Count(doc.Text[:strings.Index(doc.Text, "kind")], "\n")
+		d.at(source.Pos{File: doc.File, Line: line, Col: 1}, len("kind"), "write --- on a line of its own above the keys, and below them", "the keys of this file are not between two lines of ---")
+		return
+	}
 	if doc.Front != nil {
 		for _, e := range doc.Front.Entries {
 			if e.Key != "title" && e.Key != "date" {

@@ -63,8 +63,9 @@ type Post struct {
 	Name  string
 	At    source.Pos
 	Newel Ref
-	Part  *Newel // nil while not chosen
-	Foot  Text   // how it is fixed: plate, bolted, let in
+	Part  *Newel  // nil while not chosen
+	Foot  Text    // how it is fixed: plate, bolted, let in
+	Deep  Measure // how far its foot goes below the floor
 	Note  Text
 }
 

@@ -10,6 +10,7 @@ import (
 var postFields = []field[Post]{
 	nameField("newel", "newel", "the newel that stands there", func(p *Post) *Ref { return &p.Newel }),
 	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
 	textField("note", "anything else about it", func(p *Post) *Text { return &p.Note }),
 }
 

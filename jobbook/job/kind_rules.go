@@ -42,8 +42,8 @@ func limitFields() []field[Limit] {
 		}})
 	}
 	return append(fields,
-		textField("clause", "where the rule stands: R312.1.3", func(l *Limit) *Text { return &l.Clause }),
-		statusField("status", "how sure the value is; local where absent in an amendment", func(l *Limit) *working.Status { return &l.Status }),
+		textField("clause", "where the rule stands, as R312.1.3; it must be given", func(l *Limit) *Text { return &l.Clause }),
+		statusField("status", "how sure the value is; it must be given, but in an amendment, where it is local", func(l *Limit) *working.Status { return &l.Status }),
 		textField("note", "what a reader must know with it", func(l *Limit) *Text { return &l.Note }),
 	)
 }

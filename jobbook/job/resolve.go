@@ -100,6 +100,9 @@ func (d *decoder) run(j *Job, r *Run) {
 	for _, e := range []*End{&r.From, &r.To} {
 		d.end(j, e)
 	}
+	if r.From.Post != nil && r.From.Post == r.To.Post {
+		d.at(r.To.Where.At, len([]rune(r.To.Where.Text)), "name the post at the other end", "the run starts and ends at the same post, %q", clip(r.To.Where.Text))
+	}
 	if !r.Drop.Given {
 		r.Drop = j.Drop
 	}

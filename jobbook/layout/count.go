@@ -213,7 +213,7 @@ func (b *builder) count() {
 	case b.Least >= 0:
 		chosen, b.Why = b.Least, "the smallest count whose worst opening is "+b.Limit.Op.String()+" "+b.tape(b.Limit.Value)+" ("+b.Limit.From+")"
 	case b.Limit.Known:
-		b.check("any-count", "counts of this baluster that pass", 0, finding.Over, 0, b.footAt, b.r.Most.At, "", "no count of this baluster keeps every opening inside the limit: take another baluster, bring the ends in, or measure again")
+		b.noCount()
 		return
 	default:
 		return
@@ -223,6 +223,21 @@ func (b *builder) count() {
 	if b.r.Match.Given {
 		b.candidatesToMatch()
 	}
+}
+
+// noCount says that nothing passes, and where to look.
+func (b *builder) noCount() {
+	at, cure := b.footAt, "take another baluster, bring the ends in, or measure again"
+	if b.Limit.Op == finding.AtMost {
+		at, cure = b.r.Most.At, "ask for less with most:, or take another baluster"
+	}
+	if b.div.Length > length.Inch/2 {
+		at, cure = b.div.At, "marks are rounded to "+b.tape(b.div.Length)+"; a tape's division is meant, such as 1/16 or 1 mm"
+	}
+	b.Findings = append(b.Findings, finding.Finding{
+		ID: "check/" + b.ID + "/any-count", Group: b.ID, Verdict: finding.Fail, At: at, Status: working.Derived, Rules: b.Limit.From,
+		Title: "no count of this baluster keeps every opening " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value), Cure: cure,
+	})
 }
 
 // trimDecides says where the opening above a baseboard or base trim, and not the one between balusters, calls for the count.

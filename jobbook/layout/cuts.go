@@ -189,7 +189,7 @@ func (b *builder) cutFillets() {
 	}
 	at := b.railMiddle()
 	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(at)-b.To.Rosette
-	settled := b.Lean == nil || b.Lean.Settled || b.Lean.Sum == 0
+	settled := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
 	if b.Lean != nil && b.Lean.Settled {
 		first -= b.Lean.FromRail
 		last += b.Lean.ToRail
@@ -226,6 +226,10 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	var cuts []Cut
 	for i, r := range fig.Series.Rows {
 		exact := length.Of(r.Value, b.sys, length.Nanometre, length.Nearest)
+		if exact <= 0 {
+			b.check(id, "room for fillet "+itoa(which[i])+" ("+what+")", exact, finding.Over, 0, b.clearAt(), source.Pos{}, fig.ID, "read the clears again, or take fewer balusters")
+			continue
+		}
 		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Which: itoa(which[i]), Fit: "cut each to the gap as it stands"}
 		found := false
 		for j := range cuts {
@@ -251,6 +255,7 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 
 // checks are sizes that must go together whatever rules apply.
 func (b *builder) checks() {
+	b.onBlock()
 	part := b.r.Baluster
 	if part == nil || !part.Wide.Given {
 		return

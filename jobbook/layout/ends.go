@@ -55,10 +55,16 @@ func (b *builder) end(e job.End, key string) End {
 			end.Known = false
 			b.needIn(end.Newel.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the opening beside it", end.Newel.Wide.At)
 		default:
-			_, above := end.Newel.Profile.WidthAt(0)
+			_, above := end.Newel.Profile.WidthAt(e.Post.Deep.Length)
 			body = end.Newel.Profile.Face(-above / 2)
+			down := e.Post.Deep.Length
 			if b.r.StandsOn.Text == "finished" {
-				body = body.Lift(-b.r.ToCome.Thick.Float())
+				down += b.r.ToCome.Thick.Length
+			}
+			body = body.Lift(-down.Float())
+			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {
+				end.Known = end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
+				b.needIn(b.job.File, "how deep "+e.Post.Name+" is let into the floor", "posts: {"+e.Post.Name+": {deep: }}", "where its block and its turning stand", e.Post.Deep.At)
 			}
 		}
 	}

@@ -31,6 +31,7 @@ func (b *builder) floor() {
 		return
 	}
 	slices.SortStableFunc(read, func(x, y job.Level) int { return int(sign(x.At.Length - y.At.Length)) })
+	b.sureOfLevel(read)
 	datum := read[0].Down.Length
 	high, low := length.Length(0), length.Length(0)
 	for _, l := range read {
@@ -54,6 +55,26 @@ func (b *builder) floor() {
 		for _, p := range b.Floor.Points {
 			b.Floor.Scribe = append(b.Floor.Scribe, FloorPoint{p.At, p.Height - low})
 		}
+	}
+}
+
+// sureOfLevel checks level readings against each other and against the run: each place once, inside the run, from end to end.
+func (b *builder) sureOfLevel(read []job.Level) {
+	const hand = 6 * length.Inch // as near to an end as a rod is set; common practice, no source
+	for i := 1; i < len(read); i++ {
+		if read[i].At.Length == read[i-1].At.Length && read[i].Down.Length != read[i-1].Down.Length {
+			b.check("level-twice", "two level readings at one place apart", abs(read[i].Down.Length-read[i-1].Down.Length), finding.AtMost, 0, read[i].Down.At, read[i-1].Down.At, "", "read that place again and keep one")
+		}
+	}
+	if b.clearLen == 0 {
+		return
+	}
+	first, last := read[0], read[len(read)-1]
+	if last.At.Length > b.clearLen+hand {
+		b.check("level-inside", "a level reading from the datum end", last.At.Length, finding.AtMost, b.clearLen, last.At.At, b.clearAt(), "", "measure from the datum end; it lies beyond the run")
+	}
+	if len(read) < 2 || first.At.Length > hand || last.At.Length < b.clearLen-hand {
+		b.need("the floor from a level line at both ends: the readings do not reach from one to the other", "level: ", "heights are judged from the highest point of the floor", last.At.At)
 	}
 }
 
@@ -158,6 +179,9 @@ func (b *builder) levels() {
 	b.Levels.RailTop = b.work("rail-top", "top of the handrail above the floor the guard stands on, at the datum end", "T", stand).Exact(b.sys)
 
 	height.Known, height.Value, height.Figure = true, b.Levels.Finished, fin.ID
+	if rise := b.Floor.high(); rise > 0 && !atHighest {
+		height.Note = "by the level readings the floor rises " + b.tape(rise) + " from where the height was set"
+	}
 	if len(b.Floor.Points) == 0 {
 		height.Note = "the floor was not read from a level line: a rise along the run would take from this height"
 	}

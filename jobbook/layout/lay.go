@@ -28,6 +28,8 @@ func Lay(j *job.Job) Layout {
 		runs = append(runs, b)
 	}
 	match(runs)
+	tellApart(runs)
+	meet(j, runs)
 	var l Layout
 	for _, b := range runs {
 		b.marks()

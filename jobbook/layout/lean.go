@@ -91,16 +91,39 @@ func (b *builder) lean() {
 		b.sides[1-settled] = []variant{faces[1-settled].Lean(theirs...)}
 		lean := [2]length.Length{}
 		lean[settled], lean[1-settled] = own(railAt), widerAt(rest, railAt)
-		if len(readings) == 0 {
+		left := lean[1-settled]
+		both := plumbs[1-settled].At.Given
+		switch {
+		case len(readings) == 0:
 			lean[1-settled] = 0
 			b.sides[1-settled] = []variant{faces[1-settled]}
+		case left <= tolerance && left >= -tolerance: // within what a tape can tell: plumb, and the difference counted for openings only
+			lean[1-settled] = 0
+			b.sides[1-settled] = append(b.sides[1-settled], faces[1-settled])
+		case !both:
+			side := []string{"from", "to"}[1-settled]
+			b.need("a level on the face at the other end ("+side+"): the clears leave "+b.tape(abs(left))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
 		}
 		l.FromRail, l.ToRail = lean[0], lean[1]
 		l.Out = l.Out || away > tolerance || away < -tolerance
 		b.bothPlumbs(plumbs, l)
 	}
 	l.Words = b.leanWords()
+	b.likely(l)
 }
+
+// likely stops a slip of the tape: no post or wall is left leaning so far.
+func (b *builder) likely(l *Lean) {
+	const most = length.Inch // over the height of a guard; common practice, no source
+	for _, lean := range []length.Length{l.Sum, l.FromRail, l.ToRail} {
+		if abs(lean) > most {
+			b.check("clears", "clears at the floor and at the rail apart, trim and turnings taken off", abs(lean), finding.AtMost, most, b.r.Clear("rail").At, source.Pos{}, "", "read the clears again, and say what each was taken to; or set the post plumb first")
+			return
+		}
+	}
+}
+
+func abs(l length.Length) length.Length { return max(l, -l) }
 
 // trimUnknown reports a clear taken to trim that stays, and whose thickness is still to be measured.
 func trimUnknown(e job.End) bool {

@@ -69,7 +69,7 @@ func (b *builder) marks() {
 	b.MarkFig = b.series("marks", "centre of each baluster from the datum face, rounded once", "m_k",
 		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
 	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it, never stepped from the one before, so that errors do not add up."
-	railKnown := b.Lean == nil || b.Lean.Settled || b.Lean.Sum == 0
+	railKnown := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
 	railFace := b.From.recess(b.railMiddle())
 	if b.Lean != nil && b.Lean.Settled {
 		railFace += b.Lean.FromRail

@@ -36,12 +36,12 @@ const rules = "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: A, stat
 // TestRunMeasuresAreJudged has one run whose height is one sixteenth under the limit, and whose drop calls for a guard.
 func TestRunMeasuresAreJudged(t *testing.T) {
 	p := made(t, map[string]string{
-		"job.md":      "kind: job\nrules: rules\nheight: 35 15/16\ndrop: 30 1/16\nbaluster: b\nhandrail: h\nshoe: none\nposts: {a: {newel: n}}",
+		"job.md":      "kind: job\nrules: rules\nheight: 35 15/16\ndrop: 30 1/16\nbaluster: b\nhandrail: h\nshoe: none\nposts: {a: {newel: n}, z: {newel: n}}",
 		"rules.md":    rules,
 		"parts/b.md":  "kind: baluster\nwide: 1 1/4\nlong: 40",
 		"parts/h.md":  "kind: handrail\nwide: 2\nhigh: 2",
 		"parts/n.md":  "kind: newel\nwide: 3\nlong: 48",
-		"runs/r.md":   "kind: run\nfrom: a\nto: a\nclear: {floor: 60, rail: 60}",
+		"runs/r.md":   "kind: run\nfrom: a\nto: z\nclear: {floor: 60, rail: 60}",
 		"survey/s.md": "kind: survey\nheight: 30\nopenings: [{where: here, read: 5}]\ncoated: bare",
 	})
 	verdicts := map[string]finding.Verdict{}
