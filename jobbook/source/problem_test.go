@@ -215,6 +215,12 @@ a.md:2:5: error: the key "b 5" has no colon
       ^^^
   hint: write key: value
 `},
+		{name: "a comment sign that touches a word behind a value", front: "title: Unit #5\n", want: `
+a.md:2:13: warning: a # starts a comment, so "#5" is not read
+  title: Unit #5
+              ^^
+  hint: put a space after the # if it is a comment, or quotes round the whole value if it is not
+`},
 		{name: "no space after the colon, alone", front: "height:38\n", want: `
 a.md:2:1: error: "height:38" is read as one value, not as a key and its value
   height:38
@@ -461,7 +467,7 @@ func TestNoProblem(t *testing.T) {
 		"a reading to take, in braces":    "clear: {floor: , rail: 94, middle:}\n",
 		"a reading to take, over lines":   "clear: {floor: # to take\n  , rail:\n  }\n",
 		"feet and inches without quotes":  "a: 8' 9-1/2\"\nb: [8', 9\"]\n",
-		"a comment behind a value":        "a: 5 # from the tape\nb: 5 #tape\n#c: 7\n",
+		"a comment behind a value":        "a: 5 # from the tape\nb: 5 # tape\n#c: 7\n",
 		"a slope":                         "a: 8:12\nb:\n  8:12\n",
 		"a web address on its own line":   "a:\n  https://example.org\n",
 		"a quoted text over lines":        "a: \"one\n  two\"\nb:\n  - 'it''s\n    so'\n",

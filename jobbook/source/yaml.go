@@ -252,6 +252,16 @@ func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 	case !strings.HasPrefix(after, n.Value):
 		y.folded(s, after)
 		return &Node{Kind: Scalar, At: at}
+	default: // title: Unit #5
+		rest := after[len(n.Value):]
+		if touch := touchingComment.FindStringSubmatchIndex(rest); touch != nil {
+			at.Col += utf8.RuneCountInString(n.Value + rest[:touch[2]])
+			y.problems = append(y.problems, Problem{
+				Severity: Warning, At: at, Width: utf8.RuneCountInString(rest[touch[2]:touch[3]]),
+				Summary: fmt.Sprintf("a # starts a comment, so %q is not read", clip(strings.TrimSpace(rest[touch[2]:]))),
+				Hint:    "put a space after the # if it is a comment, or quotes round the whole value if it is not",
+			})
+		}
 	}
 	return s
 }

@@ -1,0 +1,128 @@
+package layout_test
+
+import (
+	"strings"
+	"testing"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/layout"
+)
+
+func findingOf(r *layout.Run, id string) *finding.Finding {
+	for i := range r.Findings {
+		if r.Findings[i].ID == "check/"+r.ID+"/"+id {
+			return &r.Findings[i]
+		}
+	}
+	return nil
+}
+
+func asks(r *layout.Run, words string) bool {
+	for _, m := range r.Missing {
+		if strings.Contains(m.What, words) {
+			return true
+		}
+	}
+	return false
+}
+
+// TestSlips has readings that cannot be right, or that leave something open: each is a failing check or a question, never a number to cut by.
+func TestSlips(t *testing.T) {
+	t.Run("a clear ten inches off", func(t *testing.T) {
+		r := one(t, jobHead, "from: a\nto: {at: b, plumb: {at: 36, away: 1/8}}\nclear: {floor: 96, rail: 86}")
+		if f := findingOf(r, "clears"); f == nil || f.Verdict != finding.Fail {
+			t.Errorf("%+v", f)
+		}
+		for _, c := range r.Fillets {
+			if c.Length <= 0 && !c.ToFit {
+				t.Errorf("a fillet of %v", c.Length)
+			}
+		}
+	})
+	t.Run("an inch apart is still a post out of plumb", func(t *testing.T) {
+		r := one(t, jobHead, "from: a\nto: b\nclear: {floor: 96, rail: 97}")
+		if f := findingOf(r, "clears"); f != nil {
+			t.Errorf("%+v", f)
+		}
+		r = one(t, jobHead, "from: a\nto: b\nclear: {floor: 96, rail: 97 1/16}")
+		if f := findingOf(r, "clears"); f == nil {
+			t.Error("more than an inch is taken")
+		}
+	})
+	t.Run("one plumb reading leaves lean to the other end", func(t *testing.T) {
+		r := one(t, jobHead, "from: a\nto: {at: b, plumb: {at: 36, away: 1/8}}\nclear: {floor: 96, rail: 96 1/2}")
+		if !asks(r, "a level on the face at the other end (from)") {
+			t.Errorf("%+v", r.Missing)
+		}
+		r = one(t, jobHead, "from: a\nto: {at: b, plumb: {at: 36, away: 1/8}}\nclear: {floor: 96, rail: 96 1/8}")
+		if asks(r, "a level on the face") || r.Lean.FromRail != 0 {
+			t.Errorf("%+v %v", r.Missing, r.Lean.FromRail)
+		}
+	})
+	levels := func(t *testing.T, text string) *layout.Run {
+		return one(t, jobHead, "from: a\nto: b\nclear: {floor: 96, rail: 96}\nlevel: "+text)
+	}
+	t.Run("a level reading beyond the run", func(t *testing.T) {
+		if f := findingOf(levels(t, "[{at: 0, down: 40}, {at: 960, down: 40}]"), "level-inside"); f == nil || f.Verdict != finding.Fail {
+			t.Errorf("%+v", f)
+		}
+	})
+	t.Run("two level readings at one place", func(t *testing.T) {
+		if f := findingOf(levels(t, "[{at: 0, down: 40}, {at: 48, down: 40}, {at: 48, down: 40 1/2}, {at: 96, down: 40}]"), "level-twice"); f == nil || f.Verdict != finding.Fail {
+			t.Errorf("%+v", f)
+		}
+	})
+	t.Run("level readings that stop halfway", func(t *testing.T) {
+		if !asks(levels(t, "[{at: 0, down: 40}, {at: 48, down: 40}]"), "at both ends") {
+			t.Error("nobody asks for the other end")
+		}
+		if asks(levels(t, "[{at: 0, down: 40}, {at: 94, down: 40}]"), "at both ends") {
+			t.Error("two inches from the end is the end")
+		}
+	})
+	t.Run("a rail above the newel's block", func(t *testing.T) {
+		// A block from 30 to 40; the rail's top at 40 is on it, at 40 1/16 above it; its underside at 30 - 2 3/8 is on the turning.
+		for height, want := range map[string]string{"40": "", "40 1/16": "block-to", "32": "block-under-to"} {
+			_, l := lay(t, map[string]string{
+				"job.md":          strings.Replace(strings.Replace(jobHead, "height: 38", "height: "+height, 1), "b: {newel: post}", "b: {newel: turned}", 1),
+				"runs/1-r.md":     "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
+				"parts/turned.md": "kind: newel\nprofile: [{at: 0, square: 3 1/2}, {at: 10, square: 3 1/2}, {at: 10, round: 3}, {at: 30, round: 3}, {at: 30, square: 3 1/2}, {at: 40, square: 3 1/2}, {at: 40, round: 2}, {at: 44, round: 2}]",
+			})
+			for _, id := range []string{"block-to", "block-under-to"} {
+				f := findingOf(l.Runs[0], id)
+				if failed := f != nil && f.Verdict == finding.Fail; failed != (id == want) {
+					t.Errorf("height %s: %s is %+v", height, id, f)
+				}
+			}
+		}
+	})
+	t.Run("a post let in, nobody says how deep", func(t *testing.T) {
+		r := one(t, strings.Replace(jobHead, "b: {newel: post}", "b: {newel: post, foot: let in}", 1), "from: a\nto: b\nclear: {floor: 96, rail: 96}")
+		if !asks(r, "how deep b is let into the floor") || !r.To.Known { // a square post is the same at any depth
+			t.Errorf("%+v, known %v", r.Missing, r.To.Known)
+		}
+	})
+	t.Run("rails that meet at different heights", func(t *testing.T) {
+		second := func(height string) *layout.Run {
+			_, l := lay(t, map[string]string{
+				"job.md":      jobHead,
+				"runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}\nlevel: [{at: 0, down: 40}, {at: 96, down: 40 1/4}]",
+				"runs/2-s.md": "kind: run\nfrom: b\nto: wall\nclear: {floor: 60, rail: 60}\nheight: " + height,
+			})
+			return l.Runs[1]
+		}
+		// The first rail is 38 over its datum, and 38 1/4 over the floor at b, which lies 1/4 lower.
+		if !asks(second("38"), "one height for the rails that meet at b: it is 38 1/4 in") {
+			t.Error("nobody asks")
+		}
+		if asks(second("38 1/4"), "one height") {
+			t.Error("they meet")
+		}
+	})
+	t.Run("two runs of one title", func(t *testing.T) {
+		_, l := lay(t, map[string]string{"job.md": jobHead, "runs/1-r.md": "kind: run\ntitle: Hall", "runs/2-s.md": "kind: run\ntitle: Hall"})
+		if l.Runs[0].Title != "Hall (r)" || l.Runs[1].Title != "Hall (s)" {
+			t.Errorf("%q and %q", l.Runs[0].Title, l.Runs[1].Title)
+		}
+	})
+}
