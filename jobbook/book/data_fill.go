@@ -1,0 +1,338 @@
+package book
+
+import (
+	"encoding/json"
+	"math"
+	"math/big"
+	"strconv"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/sequence"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/working"
+)
+
+// This file fills the types of data_plan.go from a plan.
+
+func (d dataWriter) wholePlan() dataPlan {
+	p := d.plan
+	return dataPlan{
+		Format: planFormat, Job: d.jobData(), Traits: eachOf(p.Traits, asIs), Runs: eachOf(p.Layout.Runs, d.run),
+		Takeoff:   dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need)},
+		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Findings:  eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+	}
+}
+
+// eachOf turns a list into another, which is empty rather than nil: a list without entries is [] and not null.
+func eachOf[A, B any](list []A, turn func(A) B) []B {
+	out := make([]B, 0, len(list))
+	for _, a := range list {
+		out = append(out, turn(a))
+	}
+	return out
+}
+
+func asIs(s string) string { return s }
+
+func (d dataWriter) length(l length.Length) dataLength { return dataLength{int64(l), d.tape(l)} }
+
+// lengthIf is a length, or nothing where it is not known.
+func (d dataWriter) lengthIf(known bool, l length.Length) *dataLength {
+	if !known {
+		return nil
+	}
+	return new(d.length(l))
+}
+
+func placeIf(at source.Pos) *dataPlace {
+	if at.IsZero() {
+		return nil
+	}
+	p := dataPlace{File: at.File}
+	if at.Line > 0 {
+		p.Line, p.Col = at.Line, at.Col
+	}
+	return &p
+}
+
+// statusIf is the word for a status, or nothing where there is none.
+func statusIf(s working.Status) string {
+	if s == 0 {
+		return ""
+	}
+	return s.String()
+}
+
+func (d dataWriter) jobData() dataJob {
+	j := d.job
+	out := dataJob{
+		Title: j.Title.Text, Client: j.Client.Text, Place: j.Place.Text, Measured: j.Measured.Text,
+		Units: j.System.String(), Division: d.length(d.division), Rules: j.RulesName.Text,
+	}
+	if j.Rules != nil && j.Rules.Name != "" {
+		out.Rules = j.Rules.Name
+	}
+	return out
+}
+
+func (d dataWriter) run(r *layout.Run) dataRun {
+	out := dataRun{
+		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
+		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
+		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
+		Cuts: eachOf(runCuts(r), d.cut), Missing: eachOf(r.Missing, d.reading),
+	}
+	if r.Clear != nil && r.Clear.Value != nil {
+		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
+	}
+	if r.Limit.Known {
+		out.Limit = &dataLimit{d.length(r.Limit.Value), r.Limit.Op.String(), r.Limit.From}
+	}
+	if r.Chosen != nil {
+		out.Chosen = new(d.candidate(*r.Chosen))
+	}
+	if r.Least >= 0 && r.Limit.Known {
+		out.LeastPassing = new(r.Least)
+	}
+	if s := r.Spacer; s != nil {
+		out.Spacer = &dataSpacer{d.length(s.Block), d.length(s.LastGap), d.length(s.Drift), s.Figure}
+	}
+	if l := r.Lean; l != nil {
+		out.Lean = &dataLean{
+			Out: l.Out, Settled: l.Settled, Words: l.Words, Sum: d.length(l.Sum),
+			FromRail: d.lengthIf(l.Settled, l.FromRail), ToRail: d.lengthIf(l.Settled, l.ToRail),
+			Readings: eachOf(l.Readings, func(r layout.LeanReading) dataLeanReading {
+				return dataLeanReading{d.length(r.At), d.length(r.Wider)}
+			}),
+		}
+	}
+	if l := r.Levels; l.Known {
+		out.Levels = &dataLevels{d.length(l.RailTop), d.length(l.RailUnder), d.length(l.ShoeTop), d.length(l.Finished), d.length(l.Bare)}
+	}
+	return out
+}
+
+// runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
+func runCuts(r *layout.Run) []layout.Cut {
+	var cuts []layout.Cut
+	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
+}
+
+func (d dataWriter) end(e layout.End) dataEnd {
+	out := dataEnd{
+		Name: e.Name, Wall: e.Wall, Taken: e.Taken, Known: e.Known, Recess: d.length(e.Recess), Proud: d.length(e.Proud),
+		TrimHigh: d.length(e.High), Rosette: d.length(e.Rosette),
+	}
+	if e.Newel != nil {
+		out.Newel = e.Newel.Name
+	}
+	return out
+}
+
+func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
+	out := dataCandidate{
+		Count: c.Count, Gap: d.length(c.Gap), EndGap: d.length(c.EndGap), Spacing: d.length(c.Spacing),
+		Worst: d.length(c.Worst), Where: c.Where, Verdict: c.Verdict().String(), Chosen: c.Chosen,
+	}
+	if v := c.Verdict(); v == finding.Pass || v == finding.Fail {
+		out.Passes = new(c.Passes)
+	}
+	return out
+}
+
+func (d dataWriter) mark(m layout.Mark) dataMark {
+	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(!m.Plumbed, m.Rail)}
+}
+
+func (d dataWriter) opening(o layout.Opening) dataOpening {
+	out := dataOpening{
+		Where: o.Where, Part: o.Part, Foot: d.length(o.Foot), Known: o.Known,
+		Nominal: d.length(o.Nominal), Worst: d.length(o.Worst), Figure: o.Figure,
+	}
+	x, okX := thousandths(o.Found.X)
+	z, okZ := thousandths(o.Found.Z)
+	if okX && okZ {
+		out.At = &dataCentre{x, z}
+	}
+	return out
+}
+
+// thousandths writes a float to three decimals, less the last bits that machines might differ by; false where it is no number.
+func thousandths(f float64) (json.Number, bool) {
+	if math.IsNaN(f) || math.IsInf(f, 0) {
+		return "", false
+	}
+	const places = 3
+	text := strconv.FormatFloat(f, 'f', places, 64)
+	if text == "-0.000" {
+		text = "0.000"
+	}
+	return json.Number(text), true
+}
+
+func (d dataWriter) floor(f layout.Floor) dataFloor {
+	point := func(p layout.FloorPoint) dataFloorPoint { return dataFloorPoint{d.length(p.At), d.length(p.Height)} }
+	how := f.How
+	if how == "" {
+		how = "level"
+	}
+	return dataFloor{how, d.length(f.Out), f.Words, eachOf(f.Points, point), eachOf(f.Scribe, point)}
+}
+
+func (d dataWriter) cut(c layout.Cut) dataCut {
+	return dataCut{
+		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.lengthIf(!c.ToFit, c.Length), Exact: d.lengthIf(!c.ToFit, c.Exact),
+		Rounding: c.Rounding.String(), Which: c.Which, Fit: c.Fit, Figure: c.Figure,
+	}
+}
+
+func (d dataWriter) need(n takeoff.Need) dataNeed {
+	return dataNeed{
+		Kind: n.Kind, Part: n.Part, Title: n.Title, Species: n.Species, File: n.Origin.File, Count: n.Count, Spare: n.Spare, Order: n.Order,
+		Running: d.lengthIf(n.Running != 0, n.Running), Longest: d.lengthIf(n.Longest != 0, n.Longest), Bought: d.lengthIf(n.Bought != 0, n.Bought),
+		Figure: n.Figure,
+	}
+}
+
+// amountIf is what a figure amounts to, or nothing where it has no value.
+func amountIf(f *working.Figure) *dataAmount {
+	if f == nil || f.Value == nil {
+		return nil
+	}
+	return &dataAmount{json.Number(f.Result()), f.Unit, f.ID}
+}
+
+func (d dataWriter) group(g finish.Group) dataGroup {
+	out := dataGroup{
+		Name: g.Name, Area: amountIf(g.Area), Coats: eachOf(g.Coats, d.coat),
+		Lines: eachOf(g.Lines, func(l finish.AreaLine) dataArea { return dataArea{l.What, l.Count, amountIf(l.Figure)} }),
+	}
+	if g.Finish != nil {
+		out.Finish, out.Type, out.Base = g.Finish.Name, g.Finish.Type.Text, g.Finish.Base.Text
+	}
+	return out
+}
+
+func (d dataWriter) coat(c finish.Coat) dataCoat {
+	out := dataCoat{N: c.N, Times: coatsAlike(c), Volume: amountIf(c.Volume)}
+	if c.Coat == nil {
+		return out
+	}
+	out.Name, out.Dry, out.Sand, out.Status = c.Coat.Name.Text, c.Coat.Dry.Text, c.Coat.Sand.Text, statusIf(c.Coat.Status)
+	if r := c.Coat.Coverage; r.Given {
+		out.Coverage = &dataCoverage{json.Number(ratioDecimals(r)), r.Unit}
+	}
+	return out
+}
+
+// coatsAlike is how many coats one line of a finish stands for.
+func coatsAlike(c finish.Coat) int {
+	if c.Coat != nil && c.Coat.Times.Given {
+		return max(c.Coat.Times.N, 1)
+	}
+	return 1
+}
+
+// ratioDecimals is a ratio in decimals.
+func ratioDecimals(r job.Ratio) string { return working.Decimal(big.NewRat(r.Thousandths, 1000)) }
+
+func (d dataWriter) old(o finish.OldSurface) dataOldSurface {
+	out := dataOldSurface{Area: amountIf(o.Area)}
+	if o.Survey != nil {
+		out.Survey = o.Survey.Name
+	}
+	if out.Area != nil {
+		out.Over = new(o.Over)
+	}
+	return out
+}
+
+func (d dataWriter) step(s sequence.Step) dataStep {
+	out := dataStep{
+		N: s.N, Minutes: s.Minutes, Counted: s.Counted, Tools: []string{},
+		Quantities: eachOf(s.Quantities, func(q sequence.Quantity) dataQuantity {
+			if !q.Known {
+				return dataQuantity{Name: q.Name}
+			}
+			return dataQuantity{q.Name, new(q.N)}
+		}),
+		Cautions: eachOf(s.Cautions, func(c *job.Caution) string { return c.Name }),
+	}
+	if t := s.Step; t != nil {
+		out.Name, out.Title, out.Hold, out.Right = t.Name, t.Title.Text, t.Hold.Text, t.Right.Text
+		out.Tools = eachOf(t.Tools, func(t job.Text) string { return t.Text })
+	}
+	return out
+}
+
+func (d dataWriter) caution(c *job.Caution) dataCaution {
+	return dataCaution{c.Name, c.Title.Text, c.Source.Text, statusIf(c.Status), c.File}
+}
+
+func (d dataWriter) finding(f finding.Finding) dataFinding {
+	out := dataFinding{
+		ID: f.ID, Group: f.Group, Title: f.Title, Verdict: f.Verdict.String(),
+		Measured: d.lengthIf(f.HasValue, f.Measured), Limit: d.lengthIf(f.HasLimit, f.Limit), Margin: d.lengthIf(f.HasValue && f.HasLimit, f.Margin),
+		Clause: f.Clause, Status: statusIf(f.Status), Rules: f.Rules, Amends: f.Amends, Set: placeIf(f.Set), At: placeIf(f.At),
+		Figure: f.Figure, Note: f.Note, Cure: f.Cure,
+	}
+	if f.HasLimit {
+		out.Operator = f.Op.String()
+	}
+	return out
+}
+
+func (d dataWriter) reading(r finding.Reading) dataReading {
+	return dataReading{r.What, r.Where, r.Why, r.Group, placeIf(r.At)}
+}
+
+func (d dataWriter) figure(f *working.Figure) dataFigure {
+	out := dataFigure{
+		ID: f.ID, Title: f.Title, Symbol: f.Symbol, Unit: f.Unit, Formula: f.Symbols(), Numbers: f.Numbers(), Note: f.Note,
+		Inputs:    eachOf(f.Inputs(), d.input),
+		Citations: eachOf(f.Cites, func(c working.Citation) dataCitation { return dataCitation{c.Text, c.Status.String()} }),
+	}
+	if f.Series == nil {
+		out.Result, out.Rounded = numeral(f.Value)
+		return out
+	}
+	out.Series = &dataSeries{eachOf(f.Series.Vars, asIs), eachOf(f.Series.Names, asIs), eachOf(f.Series.Rows, func(r working.Row) dataRow {
+		row := dataRow{Vars: eachOf(r.Vars, func(v *big.Rat) json.Number { n, _ := numeral(v); return n })}
+		row.Value, row.Rounded = numeral(r.Value)
+		return row
+	})}
+	return out
+}
+
+func (d dataWriter) input(in *working.Input) dataInput {
+	out := dataInput{Symbol: in.Symbol, Name: in.Name, Unit: in.Unit, From: in.From, Figure: in.Figure}
+	out.Value, out.Rounded = numeral(in.Value)
+	if at := placeIf(in.At); at != nil {
+		out.File, out.Line, out.Col = at.File, at.Line, at.Col
+	}
+	return out
+}
+
+// numeral is an exact number as the working prints it, and whether that is rounded; empty where there is none.
+func numeral(r *big.Rat) (n json.Number, rounded bool) {
+	if r == nil {
+		return "", false
+	}
+	text := working.Decimal(r)
+	back, ok := new(big.Rat).SetString(text)
+	return json.Number(text), !ok || back.Cmp(r) != 0
+}
