@@ -174,33 +174,34 @@ func (b *book) buyingPage() markup {
 	return t + `<p>Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.</p>` + "\n" + b.volumes()
 }
 
+// buyingTable is the parts bought by the piece, and those bought by length.
 func (b *book) buyingTable() markup {
-	t := table{label: "Parts to order", wide: true, heads: []head{column("Part"), num("Order", ""), num("Needed", ""), num("Spare", ""), num("All pieces together", b.unit()), num("Longest piece", b.unit()), num("Long as bought", b.unit())}}
+	pieces := table{label: "Parts bought by the piece", heads: []head{column("Part"), num("Order", ""), num("Needed", ""), num("Spare", ""), num("Long", b.unit())}}
+	lengths := table{label: "Parts bought by length", heads: []head{column("Part"), num("Pieces", ""), num("All together", b.unit()), num("Longest", b.unit())}}
 	for _, n := range b.plan.Takeoff.Needs {
 		title := n.Title
 		if title == "" {
 			title = capital(n.Part)
 		}
-		name := b.recordedFile(n.Origin.File, esc(title)) + say(`<span class="fit">%s</span>`, joined(", ", esc(n.Kind), esc(n.Species), esc(layerWords(n.Origin.Layer))))
-		var order, needed, spare, running, longest, bought markup
-		if n.Running > 0 {
-			running, longest = b.figured(n.Figure, b.near(n.Running)), b.near(n.Longest)
-			needed = say("%s", counted(n.Count, "piece", "pieces"))
-			if !n.Complete {
-				needed += say(`<span class="fit">more still to be measured</span>`)
-			}
-		} else {
-			order, needed, spare = b.figured(n.Figure, say("%d", n.Order)), say("%d", n.Count), say("%d", n.Spare)
+		about := joined(", ", esc(n.Kind), esc(n.Species), esc(layerWords(n.Origin.Layer)))
+		if !n.Complete {
+			about = joined(", ", about, "more of it still to be measured")
 		}
+		name := b.recordedFile(n.Origin.File, esc(title)) + say(`<span class="fit">%s</span>`, about)
+		if n.Running > 0 {
+			lengths.row(name, say("%d", n.Count), b.figured(n.Figure, b.near(n.Running)), b.near(n.Longest))
+			continue
+		}
+		bought := markup("")
 		if n.Bought > 0 {
 			bought = b.exact(n.Bought)
 		}
-		t.row(name, order, needed, spare, running, longest, bought)
+		pieces.row(name, b.figured(n.Figure, say("%d", n.Order)), say("%d", n.Count), say("%d", n.Spare), bought)
 	}
-	if len(t.rows) > 0 {
-		t.foot = "Parts bought by length: all pieces end to end, without kerf, trim or waste; the longest piece says how long a stick must be at least."
+	if len(lengths.rows) > 0 {
+		lengths.foot = "All pieces end to end, without kerf, trim or waste; the longest piece says how long a stick must be at least."
 	}
-	return t.markup()
+	return pieces.markup() + lengths.markup()
 }
 
 // volumes says how much of each coat to buy.
