@@ -119,7 +119,7 @@ func TestTablesInProse(t *testing.T) {
 	for _, c := range []struct{ page, after, want string }{
 		{"layout.html", "The marks again", "37"},                            // the last mark, worked above by hand
 		{"notes.html", "The stair turn", "Openings of Landing"},             // by name, outside the run's own file
-		{"notes.html", "The stair turn", "Parts bought by the piece"},                  // of the whole job
+		{"notes.html", "The stair turn", "Parts bought by the piece"},       // of the whole job
 		{"index.html", "What is wanted", "worst opening between balusters"}, // the checks
 	} {
 		_, rest, ok := strings.Cut(files[c.page], c.after)
