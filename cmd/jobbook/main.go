@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"github.com/spf13/cobra"
@@ -25,6 +26,7 @@ const (
 )
 
 func main() {
+	debug.SetGCPercent(400) // one build makes much garbage once: a sixth of its time saved for some 10 MiB more
 	os.Exit(program())
 }
 
