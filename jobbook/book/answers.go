@@ -75,9 +75,13 @@ func (b *book) carry() markup {
 		}
 		if r.Handrail != nil {
 			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))
+		} else if r.Chosen != nil {
+			numbers.add("handrail", toBeMeasured)
 		}
 		if r.Shoe != nil {
 			numbers.add("shoe", say("%s %s", b.figured(r.Shoe.Figure, b.mark(r.Shoe.Length)), b.unit()))
+		} else if r.Chosen != nil && r.Job != nil && !r.Job.NoShoe {
+			numbers.add("shoe", toBeMeasured)
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
 		w.put(numbers.markup())
