@@ -108,7 +108,7 @@ var settingsFields = []field[Settings]{
 	lengthField("fit", "taken off a baluster's length so that it goes in between two plows", func(s *Settings) *Measure { return &s.Fit }),
 	lengthField("scribe", "the most a shoe is scribed to a floor out of level; beyond it each baluster gets its own length", func(s *Settings) *Measure { return &s.Scribe }),
 	lengthField("plumb", "two clears that differ by more than this show a post or wall out of plumb; the job's division where absent", func(s *Settings) *Measure { return &s.Plumb }),
-	ratioField("spare", "balusters ordered beyond those needed, at least one", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
+	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
 }
 
 // nearest lays settings of a nearer layer over those of a farther one, key by key.

@@ -5,7 +5,7 @@ import (
 )
 
 var plumbFields = []field[Plumb]{
-	lengthField("at", "height of the reading above the floor", func(p *Plumb) *Measure { return &p.At }),
+	lengthField("at", "height of the reading above the floor as it is now", func(p *Plumb) *Measure { return &p.At }),
 	lengthField("away", "how far the face leans away from the opening there", func(p *Plumb) *Measure { return &p.Away }),
 	lengthField("in", "how far the face leans into the opening there", func(p *Plumb) *Measure { return &p.In }),
 }
@@ -17,7 +17,7 @@ var endFields = []field[End]{
 	nameField("at", "post", "wall, or the name of a post of the job", func(e *End) *Text { return &e.Where }),
 	wordField("face", "what the floor reading was taken to; where absent, the post or the wall itself", Faces, func(e *End) *Text { return &e.Face }),
 	lengthField("thick", "thickness of the baseboard or base trim", func(e *End) *Measure { return &e.Thick }),
-	lengthField("high", "height of the baseboard or base trim", func(e *End) *Measure { return &e.High }),
+	lengthField("high", "height of the baseboard or base trim above the floor as it is now", func(e *End) *Measure { return &e.High }),
 	flagField("stays", "whether the baseboard or base trim stays there; yes where absent", func(e *End) *Flag { return &e.Stays }),
 	mapField("plumb", "a reading with a level that says which end leans, and which way", plumbFields, func(e *End) *Plumb { return &e.Plumb }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none", func(e *End) *Ref { return &e.Rosette }),
@@ -143,7 +143,7 @@ var runFields = append([]field[Run]{
 	wordField("pattern", "even gaps all along, or a fixed spacing centred in the run; even where absent", []string{"even", "centred"}, func(r *Run) *Text { return &r.Pattern }),
 	lengthField("spacing", "of a centred pattern, from centre to centre", func(r *Run) *Measure { return &r.Spacing }),
 	wordField("centre", "of a centred pattern, what stands at the middle of the run; whichever needs fewer where absent", []string{"baluster", "gap"}, func(r *Run) *Text { return &r.Centre }),
-	textField("match", "a word of your own: runs with the same word get gaps as alike as can be", func(r *Run) *Text { return &r.Match }),
+	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 
 // mostBalusters bounds a run's count; at 1 in spacing it is longer than the longest length accepted.

@@ -321,6 +321,11 @@ func (b *builder) worstFigure() string {
 // openMeasures hands the openings to the rules; before there are any, one that says what it waits for.
 func (b *builder) openMeasures(openings []Opening) {
 	if len(openings) == 0 {
+		for _, f := range b.Findings {
+			if f.Verdict == finding.Fail { // nothing is missing: a check says why there is no layout
+				return
+			}
+		}
 		b.Measures = append(b.Measures, finding.Measure{Limit: "guard-opening", Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
 		return
 	}
@@ -328,6 +333,9 @@ func (b *builder) openMeasures(openings []Opening) {
 		m := finding.Measure{Limit: "guard-opening", Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end"}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
+		}
+		if o.Part != "between" && b.Lean == nil {
+			m.Note = joinNotes(m.Note, "the clear was read at one height only: an end that leans away widens this")
 		}
 		if !b.job.Tolerance.Season.Given {
 			m.Note = joinNotes(m.Note, "season not counted")

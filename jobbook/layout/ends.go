@@ -18,11 +18,15 @@ const notNamed = "end not named"
 
 // ends works out what stands at each end, as it will be when the guard is built.
 func (b *builder) ends() {
-	b.From = b.end(b.r.From, "from")
-	b.To = b.end(b.r.To, "to")
+	b.From = b.end(b.r.From, "from", b.Floor.at(0))
+	b.To = b.end(b.r.To, "to", b.Floor.at(b.clearLen))
 }
 
-func (b *builder) end(e job.End, key string) End {
+// end is one end. stands is the height of the floor there, above the floor at the datum end: posts and trim stand on the floor as it is now.
+func (b *builder) end(e job.End, key string, stands length.Length) End {
+	if b.r.StandsOn.Text == "finished" { // heights here are reckoned from the floor that the balusters stand on
+		stands -= b.r.ToCome.Thick.Length
+	}
 	end := End{Name: e.Where.Text, Wall: e.IsWall(), Known: true}
 	if !e.Where.Given {
 		end.Name, end.Known, end.Taken = notNamed, false, "not said"
@@ -57,11 +61,7 @@ func (b *builder) end(e job.End, key string) End {
 		default:
 			_, above := end.Newel.Profile.WidthAt(e.Post.Deep.Length)
 			body = end.Newel.Profile.Face(-above / 2)
-			down := e.Post.Deep.Length
-			if b.r.StandsOn.Text == "finished" {
-				down += b.r.ToCome.Thick.Length
-			}
-			body = body.Lift(-down.Float())
+			body = body.Lift((stands - e.Post.Deep.Length).Float())
 			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {
 				end.Known = end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
 				b.needIn(b.job.File, "how deep "+e.Post.Name+" is let into the floor", "posts: {"+e.Post.Name+": {deep: }}", "where its block and its turning stand", e.Post.Deep.At)
@@ -77,10 +77,10 @@ func (b *builder) end(e job.End, key string) End {
 	}
 	switch {
 	case trimmed && stays:
-		end.Recess, end.High = e.Thick.Length, e.High.Length
+		end.Recess, end.High = e.Thick.Length, e.High.Length+stands
 		end.Face = over(body.Lean(profile.Point{Out: -end.Recess.Float()}), 0, end.High.Float())
 	case !trimmed && stays && e.Thick.Given:
-		end.Proud, end.High = e.Thick.Length, e.High.Length
+		end.Proud, end.High = e.Thick.Length, e.High.Length+stands
 		end.Face = over(body, end.Proud.Float(), end.High.Float())
 	default:
 		end.Face = body

@@ -17,9 +17,9 @@ func Lay(j *job.Job) Layout {
 	runs := make([]*builder, 0, len(j.Runs))
 	for _, r := range j.Runs {
 		b := start(j, r)
-		b.ends()
 		b.clear()
 		b.floor()
+		b.ends()
 		b.levels()
 		b.lean()
 		b.shape()
@@ -151,7 +151,8 @@ func Tape(l length.Length, sys length.System, division length.Length) string {
 	if sys == length.Inches {
 		s.Division = length.Inch / 64
 	}
-	if l.Round(s.Division, length.Nearest) == l {
+	const residue = 2 * length.Nanometre // of a turning's slope, taken off and put on again
+	if abs(l.Round(s.Division, length.Nearest)-l) <= residue {
 		return s.With(l)
 	}
 	places := 2

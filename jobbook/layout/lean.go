@@ -40,73 +40,64 @@ func (b *builder) lean() {
 	}
 	slices.SortStableFunc(readings, func(x, y LeanReading) int { return int(sign(x.At - y.At)) })
 	readings = slices.CompactFunc(readings, func(x, y LeanReading) bool { return x.At == y.At })
-	plumbs := [2]job.Plumb{b.r.From.Plumb, b.r.To.Plumb}
-	settled := -1
+	plumbs := [2]plumb{{b.r.From.Plumb}, {b.r.To.Plumb}}
+	settled := false
 	for i, p := range plumbs {
-		if p.At.Given && p.At.Length > 0 && (p.Away.Given || p.In.Given) {
-			settled = i
-		} else if p.At.Given || p.Away.Given || p.In.Given {
-			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.At.At)
+		if p.whole() {
+			settled = true
+		} else if p.Plumb.At.Given || p.Away.Given || p.In.Given {
+			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.Plumb.At.At)
 		}
 	}
-	if len(readings) == 0 && settled < 0 {
+	if len(readings) == 0 && !settled {
 		return
 	}
-	l := &Lean{Readings: readings, Settled: settled >= 0}
+	l := &Lean{Readings: readings, Settled: settled}
 	b.Lean = l
 	tolerance := b.job.Shop.Plumb.Or(b.div).Length
+	readings = straightUp(readings, b.top())
 	for _, r := range readings {
 		l.Out = l.Out || r.Wider > tolerance || r.Wider < -tolerance
 	}
 	railAt := b.railMiddle()
 	l.Sum = widerAt(readings, railAt)
 
-	whole := leanPoints(readings, 0)
-	switch {
-	case !l.Settled:
-		b.sides[0] = append(b.sides[0], b.From.Face.Lean(whole...))
-		b.sides[1] = append(b.sides[1], b.To.Face.Lean(whole...))
-	default:
-		// The end with the plumb reading leans by it, in a straight line; the other one has the rest.
-		p := plumbs[settled]
-		away := p.Away.Length
-		if p.In.Given {
-			away = -p.In.Length
-		}
-		own := func(at length.Length) length.Length {
-			return length.Length(mulDiv(int64(away), int64(at), int64(p.At.Length)))
-		}
-		rest := make([]LeanReading, 0, len(readings))
-		for _, r := range readings {
-			rest = append(rest, LeanReading{r.At, r.Wider - own(r.At)})
-		}
-		far := max(railAt, p.At.Length)
-		for _, r := range readings {
-			far = max(far, r.At)
-		}
-		mine := []profile.Point{{}, {Out: -own(far).Float(), Z: far.Float()}}
-		theirs := leanPoints(rest, 0)
-		faces := [2]profile.Face{b.From.Face, b.To.Face}
-		b.sides[settled] = []variant{faces[settled].Lean(mine...)}
-		b.sides[1-settled] = []variant{faces[1-settled].Lean(theirs...)}
+	whole := leanPoints(readings)
+	faces := [2]profile.Face{b.From.Face, b.To.Face}
+	if !l.Settled {
+		b.sides[0] = append(b.sides[0], faces[0].Lean(whole...))
+		b.sides[1] = append(b.sides[1], faces[1].Lean(whole...))
+	} else {
 		lean := [2]length.Length{}
-		lean[settled], lean[1-settled] = own(railAt), widerAt(rest, railAt)
-		left := lean[1-settled]
-		both := plumbs[1-settled].At.Given
-		switch {
-		case len(readings) == 0:
-			lean[1-settled] = 0
-			b.sides[1-settled] = []variant{faces[1-settled]}
-		case left <= tolerance && left >= -tolerance: // within what a tape can tell: plumb, and the difference counted for openings only
-			lean[1-settled] = 0
-			b.sides[1-settled] = append(b.sides[1-settled], faces[1-settled])
-		case !both:
-			side := []string{"from", "to"}[1-settled]
-			b.need("a level on the face at the other end ("+side+"): the clears leave "+b.tape(abs(left))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
+		for i, p := range plumbs {
+			if p.whole() {
+				b.sides[i], lean[i] = []variant{faces[i].Lean(p.points(max(b.top(), railAt))...)}, p.at(railAt)
+			}
+		}
+		for i := range plumbs { // what the other end's reading leaves to this one
+			other := plumbs[1-i]
+			if !other.whole() || len(readings) == 0 {
+				continue
+			}
+			rest := make([]LeanReading, 0, len(readings))
+			for _, r := range readings {
+				rest = append(rest, LeanReading{r.At, r.Wider - other.at(r.At)})
+			}
+			face, left := faces[i].Lean(leanPoints(rest)...), widerAt(rest, railAt)
+			switch {
+			case plumbs[i].whole(): // read at both ends: while they contradict the clears, the worse of the two
+				b.sides[i] = append(b.sides[i], face)
+			case abs(left) <= tolerance: // within what a tape can tell: plumb, and the difference counted for openings only
+				b.sides[i] = []variant{faces[i], face}
+			default:
+				b.sides[i], lean[i] = []variant{face}, left
+				side := []string{"from", "to"}[i]
+				b.need("a level on the face at the other end ("+side+"): the clears leave "+b.tape(abs(left))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
+			}
 		}
 		l.FromRail, l.ToRail = lean[0], lean[1]
-		l.Out = l.Out || away > tolerance || away < -tolerance
-		b.bothPlumbs(plumbs, l)
+		l.Out = l.Out || abs(lean[0]) > tolerance || abs(lean[1]) > tolerance
+		b.bothPlumbs(l, plumbs[0].whole() && plumbs[1].whole())
 	}
 	l.Words = b.leanWords()
 	b.likely(l)
@@ -125,29 +116,57 @@ func (b *builder) likely(l *Lean) {
 
 func abs(l length.Length) length.Length { return max(l, -l) }
 
+// top is a height above which nothing of the guard stands.
+func (b *builder) top() length.Length {
+	top := b.Levels.RailTop
+	if b.r.Baluster != nil {
+		top = max(top, b.r.Baluster.Long.Length)
+	}
+	return top
+}
+
+// straightUp carries the slope of the highest readings on to the top: a face that leans does not stop where the tape was held.
+func straightUp(readings []LeanReading, top length.Length) []LeanReading {
+	if len(readings) == 0 || readings[len(readings)-1].At >= top {
+		return readings
+	}
+	last, below := readings[len(readings)-1], LeanReading{}
+	if len(readings) > 1 {
+		below = readings[len(readings)-2]
+	}
+	more := length.Length(mulDiv(int64(last.Wider-below.Wider), int64(top-last.At), int64(last.At-below.At)))
+	return append(slices.Clone(readings), LeanReading{At: top, Wider: last.Wider + more})
+}
+
 // trimUnknown reports a clear taken to trim that stays, and whose thickness is still to be measured.
 func trimUnknown(e job.End) bool {
 	return (e.Face.Text == "baseboard" || e.Face.Text == "base trim") && (!e.Stays.Given || e.Stays.Yes) && (!e.Thick.Given || !e.High.Given)
 }
 
+// plumb is a reading with a level on the face of an end.
+type plumb struct{ job.Plumb }
+
+func (p plumb) whole() bool {
+	return p.Plumb.At.Given && p.Plumb.At.Length > 0 && (p.Away.Given || p.In.Given)
+}
+
+// at is how far the face leans away from the opening at a height: in a straight line from the floor.
+func (p plumb) at(z length.Length) length.Length {
+	return length.Length(mulDiv(int64(p.Away.Length-p.In.Length), int64(z), int64(p.Plumb.At.Length)))
+}
+
+// points is the lean as a face takes it, up to a height: positive towards the opening.
+func (p plumb) points(top length.Length) []profile.Point {
+	return []profile.Point{{}, {Out: -p.at(top).Float(), Z: top.Float()}}
+}
+
 // bothPlumbs compares two plumb readings with the clears, where both ends were read.
-func (b *builder) bothPlumbs(plumbs [2]job.Plumb, l *Lean) {
-	if !plumbs[0].At.Given || !plumbs[1].At.Given || len(l.Readings) == 0 {
+func (b *builder) bothPlumbs(l *Lean, both bool) {
+	if !both || len(l.Readings) == 0 {
 		return
-	}
-	p := plumbs[0]
-	away := p.Away.Length - p.In.Length
-	if p.At.Length <= 0 {
-		return
-	}
-	at := b.railMiddle()
-	said := length.Length(mulDiv(int64(away), int64(at), int64(p.At.Length)))
-	apart := said - l.FromRail
-	if apart < 0 {
-		apart = -apart
 	}
 	most := 2 * b.div.Length // one division of each tape reading
-	b.check("plumb-readings", "plumb readings at both ends against the two clears", apart, finding.AtMost, most, p.At.At, source.Pos{}, "", "read the clears and both plumb readings again; one of them is off")
+	b.check("plumb-readings", "plumb readings at both ends against the two clears", abs(l.FromRail+l.ToRail-l.Sum), finding.AtMost, most, b.r.From.Plumb.At.At, source.Pos{}, "", "read the clears and both plumb readings again; one of them is off")
 }
 
 // heightOf is the height of a clear above the floor the guard stands on; false where it can't be said yet.
@@ -179,8 +198,8 @@ func (b *builder) railMiddle() length.Length {
 }
 
 // leanPoints is the lean as a face takes it: positive towards the opening, from plumb at the floor.
-func leanPoints(readings []LeanReading, from length.Length) []profile.Point {
-	points := []profile.Point{{Out: 0, Z: from.Float()}}
+func leanPoints(readings []LeanReading) []profile.Point {
+	points := []profile.Point{{}}
 	for _, r := range readings {
 		points = append(points, profile.Point{Out: -r.Wider.Float(), Z: r.At.Float()})
 	}

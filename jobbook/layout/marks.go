@@ -76,9 +76,9 @@ func (b *builder) marks() {
 	}
 	for i, row := range b.MarkFig.Series.Rows {
 		at := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
-		m := Mark{K: i + 1, At: at, Shoe: at - b.From.Proud}
+		m := Mark{K: i + 1, At: at, Shoe: (at - b.From.Proud).Round(b.div.Length, length.Nearest)}
 		if railKnown && b.Levels.Known && b.From.Known {
-			m.Rail = at + railFace - b.From.Rosette
+			m.Rail = (at + railFace - b.From.Rosette).Round(b.div.Length, length.Nearest)
 		} else {
 			m.Plumbed = true
 		}

@@ -64,12 +64,13 @@ func (b *builder) onBlock() {
 		e    End
 		job  job.End
 		side string
-	}{{b.From, b.r.From, "from"}, {b.To, b.r.To, "to"}} {
+		x    length.Length
+	}{{b.From, b.r.From, "from", 0}, {b.To, b.r.To, "to", b.clearLen}} {
 		newel := end.e.Newel
 		if newel == nil || !newel.Sized || !end.e.Known {
 			continue
 		}
-		down := end.job.Post.Deep.Length
+		down := end.job.Post.Deep.Length - b.Floor.at(end.x)
 		if b.r.StandsOn.Text == "finished" {
 			down += b.r.ToCome.Thick.Length
 		}

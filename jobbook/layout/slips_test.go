@@ -125,4 +125,48 @@ func TestSlips(t *testing.T) {
 			t.Errorf("%q and %q", l.Runs[0].Title, l.Runs[1].Title)
 		}
 	})
+	t.Run("lean goes on above the highest reading", func(t *testing.T) {
+		// 3/4 in 18 is 1.48 at 35 5/8, the rail's underside: a ball up there passes at over 5, not at what 18 shows.
+		r := one(t, jobHead, "from: wall\nto: wall\ncount: 12\nclear: [{at: 0, read: 60}, {at: 18, read: 60 3/4}]")
+		plumb := one(t, jobHead, "from: wall\nto: wall\ncount: 12\nclear: [{at: 0, read: 60}, {at: 18, read: 60}]")
+		if d := r.Openings[0].Worst - plumb.Openings[0].Worst; d < inches(t, "1.3") {
+			t.Errorf("only %s wider", tape(d))
+		}
+	})
+	t.Run("plumb readings that contradict", func(t *testing.T) {
+		// The wall at the datum was read 1/2 away at the rail; the other end's reading would leave it 1/8. The worse is judged.
+		ends := func(from string) *layout.Run {
+			return one(t, jobHead, "from: {at: wall"+from+"}\nto: {at: wall, plumb: {at: 36 13/16, in: 1/8}}\ncount: 18\nclear: {floor: 90, rail: 90}")
+		}
+		alone, both := ends(""), ends(", plumb: {at: 36 13/16, away: 1/2}")
+		if findingOf(both, "plumb-readings") == nil || findingOf(both, "plumb-readings").Verdict != finding.Fail {
+			t.Error("nobody says that they contradict")
+		}
+		if d := both.Openings[0].Worst - alone.Openings[0].Worst; d < inches(t, "5/16") {
+			t.Errorf("the reading at the datum end counts for %s", tape(d))
+		}
+		if tape(both.Lean.FromRail) != "1/2" {
+			t.Errorf("the datum end leans %s", tape(both.Lean.FromRail))
+		}
+	})
+	t.Run("trim stands on the floor as it is now", func(t *testing.T) {
+		// A baseboard of 5 with a finished floor of 1 to come shows 4: the same as one of 4 on a floor that stays.
+		head := jobHead + "\ntolerance: {mark: 0, drill: 0, width: 0, season: 0}"
+		low := one(t, head, "from: {at: wall, thick: 5/8, high: 4}\nto: wall\nclear: {floor: 30, rail: 30}")
+		raised := one(t, head+"\nfloor-to-come: {what: boards, thick: 1}", "from: {at: wall, thick: 5/8, high: 5}\nto: wall\nclear: {floor: 30, rail: 30}\nstands-on: finished")
+		if low.From.High != raised.From.High || tape(low.From.High) != "4" {
+			t.Errorf("%s and %s", tape(low.From.High), tape(raised.From.High))
+		}
+	})
+	t.Run("no count passes", func(t *testing.T) {
+		r := one(t, jobHead+"\ntolerance: {mark: 1/16}", "from: a\nto: b\nclear: {floor: 60, rail: 60}\nmost: 1/16")
+		if f := findingOf(r, "any-count"); f == nil || f.Verdict != finding.Fail || f.At.File != "runs/1-r.md" {
+			t.Errorf("%+v", f)
+		}
+		for _, m := range r.Measures {
+			if m.Limit == "guard-opening" {
+				t.Error("an opening is still to be measured, and nothing is missing")
+			}
+		}
+	})
 }
