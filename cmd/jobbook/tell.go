@@ -206,7 +206,7 @@ func (t teller) tape(f finding.Finding) string {
 			style.Rounding = length.Down
 		}
 		if style.System == length.Millimetres {
-			places = 1
+			places = 2
 		}
 		return style.Decimal(f.Measured, places) + " " + style.System.String()
 	}

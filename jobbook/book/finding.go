@@ -55,6 +55,14 @@ func findingAnchor(f finding.Finding) string {
 	return "check-" + anchor(strings.TrimPrefix(f.ID, "check/"))
 }
 
+// saidOf is what a value is: planned, for a guard that is still to be built; measured, for what was read.
+func saidOf(f finding.Finding) string {
+	if strings.HasPrefix(f.Group, "run/") && !strings.HasSuffix(f.ID, "/guard-drop") {
+		return "Planned"
+	}
+	return "Measured"
+}
+
 // comparedWith puts a finding's numbers in words: 3.934 in, under 4.000 in wanted, 0.066 in inside.
 func (b *book) comparedWith(f finding.Finding) markup {
 	var measured, limit, margin markup
@@ -66,7 +74,7 @@ func (b *book) comparedWith(f finding.Finding) markup {
 		v, l = b.judged(f.Measured, f.Limit, f.Op)
 	}
 	if f.HasValue {
-		measured = say("Measured %s %s", b.figured(f.Figure, v), b.unit())
+		measured = say("%s %s %s", saidOf(f), b.figured(f.Figure, v), b.unit())
 	}
 	if f.HasLimit {
 		limit = say("wanted %s", b.comparison(f.Op, b.recorded(f.Set, l)))

@@ -4,6 +4,7 @@ import (
 	"html/template"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/length"
 )
 
 // stripPage is a page of strips at full size, for one paper.
@@ -48,10 +49,11 @@ func (b *book) strips() []stripPage {
 		if len(p.Drawings) == 0 {
 			continue
 		}
+		discs := map[length.Length]bool{}
 		for _, r := range b.plan.Layout.Runs {
-			if r.Limit.Known { // one disc: runs are held to one rule
+			if r.Limit.Known && !discs[r.Limit.Value] {
+				discs[r.Limit.Value] = true
 				add(draw.BallCard(r.Limit.Value, b.style(), paper.Paper))
-				break
 			}
 		}
 		pages = append(pages, p)

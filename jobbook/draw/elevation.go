@@ -515,7 +515,7 @@ func (v *view) caption() []string {
 		}
 	}
 	if v.short && v.ends && v.finished() {
-		say = append(say, "Height on the right: above the finished floor.")
+		say = append(say, "Height on the right: above the finished floor where it is highest.")
 	}
 	if v.crowded() {
 		say = append(say, "The balusters are too close together to be drawn at this size.")

@@ -72,9 +72,9 @@ func BallCard(limit length.Length, style length.Style, paper Paper) string {
 		return ""
 	}
 	s := strips{style: style, paper: paper}
-	words := style.With(limit)
+	words := s.running(d) + " " + style.System.String()
 	middle, centre := paper.Wide/2-StripMargin, stripHead+d/2
-	s.head("d-ball-"+paper.Name, "A disc of "+words+" to cut out")
+	s.head(fmt.Sprintf("d-ball-%s-%d", paper.Name, limit), "A disc of "+words+" to cut out")
 	s.text(0, 4, "start", "A disc of "+words+", the size that must not pass. Glue it to thin board, cut on the line, try it across every opening.")
 	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars before trusting it.")
 	s.bars()
@@ -148,7 +148,7 @@ func (s *strips) open(sheet, sheets int) {
 	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s, from %s.", s.run.Title, sheet+1, sheets, unit, from)
 	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, name(s.run.Name), sheet+1), words)
 	s.text(0, 4, "start", fit(words, clear))
-	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars before trusting a mark. Lay each strip over the next at the crosses.")
+	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Lay each strip over the next at the crosses, then check the last mark and the end with a tape.")
 	s.bars()
 }
 

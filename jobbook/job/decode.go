@@ -7,6 +7,7 @@ import (
 
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
 )
 
 // Kinds are the kinds of file, with their keys, as the reference prints them.
@@ -296,6 +297,13 @@ func (j *Job) collect(f *decoded) {
 	j.Fillets = f.fillets.nearest(func(x *Fillet, o Origin) { x.Origin = o })
 	j.Rosettes = f.rosettes.nearest(func(r *Rosette, o Origin) { r.Origin = o })
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
+	for _, x := range j.Coatings {
+		for i := range x.Coats {
+			if x.Coats[i].Status == 0 {
+				x.Coats[i].Status = working.CommonPractice
+			}
+		}
+	}
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
 	j.Steps = f.steps.nearest(func(s *Step, o Origin) { s.Origin = o })
 	for _, s := range j.Steps {

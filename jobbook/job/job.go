@@ -209,8 +209,9 @@ type Limit struct {
 	Status working.Status
 	Note   Text
 	At     source.Pos
-	Set    string // the rule set it was read in
-	Amends string // the rule set it amends, where it does
+	Set    string  // the rule set it was read in
+	Amends string  // the rule set it amends, where it does
+	Base   Measure // the limit that it amends, where there is one
 }
 
 // RuleSet is the limits that a guard is judged by.

@@ -88,7 +88,7 @@ var jobFields = append([]field[Job]{
 	textField("measured-by", "who measured", func(j *Job) *Text { return &j.MeasuredBy }),
 	lengthField("division", "marks and cuts are rounded to this; the shop's where absent", func(j *Job) *Measure { return &j.Division }),
 	nameField("rules", "rule set", "what the guard is judged by; ask the building department", func(j *Job) *Ref { return &j.RulesName }),
-	lengthField("drop", "from the walking surface down to the floor or grade below", func(j *Job) *Measure { return &j.Drop }),
+	lengthField("drop", "from the floor as it is now down to the floor or grade below", func(j *Job) *Measure { return &j.Drop }),
 	heightField("top of the handrail above the finished floor, for runs that don't say", func(j *Job) *Height { return &j.Height }),
 	wholeField("built", "year the house was built", 1000, 2999, func(j *Job) *Whole { return &j.Built }),
 	wholeField("surfacing", "year of the flooring and wall surfacing that will be disturbed", 1000, 2999, func(j *Job) *Whole { return &j.Surfacing }),

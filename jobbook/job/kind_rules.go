@@ -98,3 +98,14 @@ func limitSort(name string) string {
 	}
 	return ""
 }
+
+// Looser reports an amendment that allows more than the limit it amends: a ball that is larger, a guard that is lower.
+func (l *Limit) Looser() bool {
+	if !l.Base.Given || !l.Value.Given {
+		return false
+	}
+	if l.Op == "at-least" {
+		return l.Value.Length < l.Base.Length
+	}
+	return l.Value.Length > l.Base.Length
+}

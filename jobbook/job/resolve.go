@@ -202,6 +202,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		r.Limits = nil
 		for _, l := range under.Limits {
 			if i := slices.IndexFunc(own, func(o Limit) bool { return o.Name == l.Name }); i >= 0 {
+				own[i].Base = l.Value
 				continue
 			}
 			r.Limits = append(r.Limits, l)

@@ -23,7 +23,7 @@ var traits = []trait{
 	{"several-runs", "there are two runs or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
-	{"plate-foot", "a post stands on a plate", func(j *Job) bool { return anyFoot(j, "plate") }},
+	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
 	{"let-in-foot", "a post is let into the floor", func(j *Job) bool { return anyFoot(j, "let in") }},
 	{"half-newel", "a half newel is planted on a wall", func(j *Job) bool {
@@ -52,7 +52,7 @@ var traits = []trait{
 	}},
 	{"old-guard", "an old guard is taken out", func(j *Job) bool { return anySurvey(j, func(s *Survey) bool { return s.Goes() }) }},
 	{"survey", "an old guard was surveyed", func(j *Job) bool { return len(j.Surveys) > 0 }},
-	{"loose-guard", "an old guard gives when pushed", func(j *Job) bool { return anySurvey(j, func(s *Survey) bool { return s.Loose.Yes }) }},
+	{"loose-guard", "an old guard gives when pushed, or nobody says", func(j *Job) bool { return anySurvey(j, func(s *Survey) bool { return !s.Loose.Given || s.Loose.Yes }) }},
 	{"coated-old-guard", "an old guard that goes is painted, varnished or shellacked, or nobody knows", func(j *Job) bool {
 		return anySurvey(j, func(s *Survey) bool { return s.Goes() && s.Coated.Text != "bare" })
 	}},

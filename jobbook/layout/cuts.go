@@ -271,6 +271,19 @@ func (b *builder) checks() {
 	if b.r.Shoe != nil && part.Bottom.Text != "pin" {
 		plow("plow-shoe", "baluster's width at the shoe against the plow", b.foot, b.r.Shoe.Plow)
 	}
+	if f := b.r.Fillet; f != nil && f.Wide.Given {
+		fits := func(name, title string, p job.Plow) {
+			if p.Wide.Given {
+				b.check(name, title, f.Wide.Length, finding.AtMost, p.Wide.Length, f.Wide.At, p.Wide.At, "", "take a fillet as wide as the plow")
+			}
+		}
+		if b.r.Shoe != nil {
+			fits("fillet-shoe", "fillet's width against the shoe's plow", b.r.Shoe.Plow)
+		}
+		if b.r.Handrail != nil && part.Top.Text != "pin" {
+			fits("fillet-rail", "fillet's width against the handrail's plow", b.r.Handrail.Plow)
+		}
+	}
 	if b.r.Handrail != nil && part.Top.Text != "pin" && b.head > 0 {
 		plow("plow-rail", "baluster's width at the rail against the plow", b.head, b.r.Handrail.Plow)
 	}

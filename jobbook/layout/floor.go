@@ -66,6 +66,13 @@ func (b *builder) sureOfLevel(read []job.Level) {
 			b.check("level-twice", "two level readings at one place apart", abs(read[i].Down.Length-read[i-1].Down.Length), finding.AtMost, 0, read[i].Down.At, read[i-1].Down.At, "", "read that place again and keep one")
 		}
 	}
+	for _, l := range read {
+		const most = 2 * length.Inch // floors of houses that stand; common practice, no source
+		if off := abs(read[0].Down.Length - l.Down.Length); off > most {
+			b.check("level-slip", "a level reading apart from the one at the datum end", off, finding.AtMost, most, l.Down.At, read[0].Down.At, "", "read that place again")
+			break
+		}
+	}
 	if b.clearLen == 0 {
 		return
 	}
@@ -124,7 +131,14 @@ func (f Floor) at(x length.Length) length.Length {
 // levels works out the heights of rail and shoe, and the two heights that are printed: above the bare and the finished floor.
 func (b *builder) levels() {
 	h := b.r.Height
-	drop := finding.Measure{Limit: "guard-drop", Subject: "drop beside the walking surface", Group: b.ID, Value: b.r.Drop.Length, Known: b.r.Drop.Given, At: b.r.Drop.At, Missing: "how far down it is from the walking surface"}
+	fall := b.r.Drop.Length
+	if b.r.Drop.Given && b.r.ToCome.Thick.Given { // read from the floor as it is now; what is laid on it makes the fall longer
+		fall += b.r.ToCome.Thick.Length
+	}
+	drop := finding.Measure{Limit: "guard-drop", Subject: "drop beside the walking surface", Group: b.ID, Value: fall, Known: b.r.Drop.Given, At: b.r.Drop.At, Missing: "how far down it is from the walking surface"}
+	if fall != b.r.Drop.Length {
+		drop.Note = "with the floor to come on top: read from the floor as it is now, it is " + b.tape(b.r.Drop.Length)
+	}
 	if !drop.Known {
 		b.need("drop from the walking surface to the floor or grade below", "drop: ", "whether a guard is required here", b.r.Drop.At)
 	}

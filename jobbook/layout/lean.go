@@ -234,7 +234,7 @@ func (b *builder) leanWords() string {
 	case l.Settled:
 		return lean(from, l.FromRail) + "; " + lean(to, l.ToRail) + "."
 	case l.Sum == 0 && !l.Out:
-		return "The clears agree: both ends are plumb, or lean alike."
+		return "The clears agree" + b.trimOff() + ": both ends are plumb, or lean alike."
 	case !l.Out:
 		return "The clears differ by no more than the tape's division; the ends are taken as plumb, and the difference is counted at each end."
 	}
@@ -251,7 +251,7 @@ func (b *builder) leanWords() string {
 	if words == "narrower" {
 		which = "towards each other"
 	}
-	return "At the rail the opening is " + b.tape(sum) + " " + words + " than at the floor: " + from + " or " + to + ", or both, lean " + which + " going up. Which one is not settled: the whole of it is charged to each end."
+	return "At the rail the opening is " + b.tape(sum) + " " + words + " than at the floor" + b.trimOff() + ": " + from + " or " + to + ", or both, lean " + which + " going up. Which one is not settled: the whole of it is charged to each end."
 }
 
 func (b *builder) endName(e End, side string) string {
@@ -272,4 +272,13 @@ func which(side string) string {
 		return "datum"
 	}
 	return "far"
+}
+
+// trimOff says that trim or turnings were taken off before clears were compared.
+func (b *builder) trimOff() string {
+	at := b.railMiddle()
+	if b.From.recess(at) == 0 && b.To.recess(at) == 0 {
+		return ""
+	}
+	return ", trim and turnings taken off"
 }

@@ -48,7 +48,7 @@ func meet(j *job.Job, runs []*builder) {
 					continue
 				}
 				if abs(a.rail-first.rail) > b.div.Length {
-					b.need("one height for the rails that meet at "+end.post.Name+": it is "+b.tape(first.rail)+" above the floor there in "+first.run.Title+", and "+b.tape(a.rail)+" here", "height: ", "lengths of balusters, and how the rails meet at the post", b.r.Height.Top.At)
+					b.need("one height for the rails that meet at "+end.post.Name+": it is "+b.tape(first.rail)+" above the floor there in "+first.run.Title+", and "+b.tape(a.rail)+" in "+b.Title, "height: ", "lengths of balusters, and how the rails meet at the post", b.r.Height.Top.At)
 				}
 			}
 		}

@@ -169,4 +169,27 @@ func TestSlips(t *testing.T) {
 			}
 		}
 	})
+	t.Run("a level reading four inches off", func(t *testing.T) {
+		if f := findingOf(levels(t, "[{at: 0, down: 40}, {at: 48, down: 44 1/4}, {at: 96, down: 40}]"), "level-slip"); f == nil || f.Verdict != finding.Fail {
+			t.Errorf("%+v", f)
+		}
+	})
+	t.Run("a fillet wider than the plow", func(t *testing.T) {
+		_, l := lay(t, map[string]string{
+			"job.md": strings.Replace(jobHead, "fillet: fillet", "fillet: wide", 1), "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
+			"parts/wide.md": "kind: fillet\nwide: 1 5/16\nthick: 5/16",
+		})
+		if f := findingOf(l.Runs[0], "fillet-shoe"); f == nil || f.Verdict != finding.Fail {
+			t.Errorf("%+v", f)
+		}
+	})
+	t.Run("floor to come adds to the drop", func(t *testing.T) {
+		// 29 1/2 read from the boards is 30 1/4 from the carpet: over 30.
+		r := one(t, strings.Replace(jobHead, "drop: 100", "drop: 29 1/2\nfloor-to-come: {what: carpet, thick: 3/4}", 1), "from: a\nto: b\nclear: {floor: 96, rail: 96}")
+		for _, m := range r.Measures {
+			if m.Limit == "guard-drop" && tape(m.Value) != "30 1/4" {
+				t.Errorf("the drop is %s", tape(m.Value))
+			}
+		}
+	})
 }

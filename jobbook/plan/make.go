@@ -33,7 +33,13 @@ func (p *Plan) judge() {
 		measures = append(measures, r.Measures...)
 		p.Findings = append(p.Findings, r.Findings...)
 	}
-	measures = append(measures, rules.Survey(p.Job)...)
+	old := rules.Survey(p.Job)
+	for _, m := range old {
+		if !m.Known {
+			p.Missing = append(p.Missing, finding.Reading{What: m.Missing, Where: m.At.File, Why: "what the old guard is judged by", At: m.At, Group: m.Group})
+		}
+	}
+	measures = append(measures, old...)
 	p.Findings = append(p.Findings, rules.Judge(p.Job.Rules, measures)...)
 	for _, old := range p.Finishing.Old {
 		p.Findings = append(p.Findings, rules.Old(old))
@@ -55,6 +61,9 @@ func (p *Plan) judge() {
 
 // gather collects what is still to be measured and every figure, in the order of the job.
 func (p *Plan) gather() {
+	surveys := p.Missing // named while the old guard was judged; they stand last
+	p.Missing = nil
+	defer func() { p.Missing = once(append(p.Missing, surveys...)) }()
 	p.ask()
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
@@ -70,7 +79,6 @@ func (p *Plan) gather() {
 	}
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
-	p.Missing = once(p.Missing)
 }
 
 // ask names what the job as a whole does not say yet.
@@ -93,6 +101,33 @@ func (p *Plan) ask() {
 				at = source.Pos{File: j.File}
 			}
 			p.Missing = append(p.Missing, finding.Reading{What: q.what, Where: j.File + ", " + q.key + ": ", Why: q.why, At: at, Group: "job"})
+		}
+	}
+	for _, post := range j.Posts {
+		if !post.Foot.Given {
+			at := post.Foot.At
+			if at.IsZero() {
+				at = post.At
+			}
+			p.Missing = append(p.Missing, finding.Reading{What: "how " + post.Name + " is fixed at its foot; look inside first", Where: j.File + ", posts: {" + post.Name + ": {foot: }}", Why: "what holds it, and the steps and cautions for it; until then those for a plate are shown", At: at, Group: "job"})
+		}
+	}
+	for _, s := range j.Surveys {
+		for _, q := range []struct {
+			given     bool
+			at        source.Pos
+			key, what string
+		}{
+			{s.Loose.Given, s.Loose.At, "loose", "whether the old guard gives when pushed"},
+			{s.Coated.Given, s.Coated.At, "coated", "what the old guard is covered with"},
+		} {
+			if !q.given {
+				at := q.at
+				if at.IsZero() {
+					at = source.Pos{File: s.File}
+				}
+				p.Missing = append(p.Missing, finding.Reading{What: q.what, Where: s.File + ", " + q.key + ": ", Why: "the cautions; until it is known the worse is taken", At: at, Group: "survey/" + s.Name})
+			}
 		}
 	}
 }

@@ -103,3 +103,32 @@ func TestAskedOnce(t *testing.T) {
 		t.Errorf("asked %d times which baluster", n)
 	}
 }
+
+// TestOldGuardIsAskedFor: what a survey leaves blank stands among the readings to take.
+func TestOldGuardIsAskedFor(t *testing.T) {
+	p := made(t, map[string]string{"job.md": "kind: job\nposts: {a: {newel: }}", "survey/s.md": "kind: survey\nheight:\nopenings: [{where: here, read: }]"})
+	for _, want := range []string{"top of the old handrail", "the widest that a ball passes, here", "whether the old guard gives", "what the old guard is covered with", "how a is fixed"} {
+		if !slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return strings.Contains(m.What, want) }) {
+			t.Errorf("nobody asks for %q: %+v", want, p.Missing)
+		}
+	}
+}
+
+// TestLooserAmendment: an opening of 4 3/16 is inside an amendment to 5 only. What lies inside the published 4 as well is a pass.
+func TestLooserAmendment(t *testing.T) {
+	for most, want := range map[string]finding.Verdict{"": finding.AskAuthority, "\nmost: 3 1/2": finding.Pass} {
+		p := made(t, map[string]string{
+			"job.md":     "kind: job\nrules: town\nheight: 38\ndrop: 100\nbaluster: b\nhandrail: h\nshoe: none",
+			"rules.md":   rules,
+			"town.md":    "kind: rules\namends: rules\nlimits:\n  guard-opening: {under: 5, clause: T}",
+			"parts/b.md": "kind: baluster\nwide: 1 1/4\nlong: 40",
+			"parts/h.md": "kind: handrail\nwide: 2\nhigh: 2",
+			"runs/r.md":  "kind: run\nfrom: wall\nto: wall\nclear: {floor: 60, rail: 60}" + most,
+		})
+		for _, f := range p.Findings {
+			if strings.HasPrefix(f.ID, "check/run/r/guard-opening") && f.Verdict != want {
+				t.Errorf("most %q: %s is %v, %s", most, f.Title, f.Verdict, f.Note)
+			}
+		}
+	}
+}

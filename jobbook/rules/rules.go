@@ -90,6 +90,9 @@ func judge(f *finding.Finding, m finding.Measure, set *job.RuleSet, l *job.Limit
 	case m.Limit == drop:
 		f.Verdict = finding.NotRequired
 		f.Note = note(f.Note, "a guard is not required here")
+	case f.Op.Holds(m.Value, f.Limit) && l.Looser() && !f.Op.Holds(m.Value, l.Base.Length):
+		f.Verdict = finding.AskAuthority
+		f.Note = note(f.Note, "inside the amended limit only, which is looser than the one of "+l.Amends+": show that the authority allows it")
 	case f.Op.Holds(m.Value, f.Limit):
 		f.Verdict = finding.Pass
 	default:
