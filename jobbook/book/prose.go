@@ -86,7 +86,7 @@ func (b *book) parse(p *prose) {
 	}
 	p.source = []byte(whole)
 	p.ids = map[string]bool{}
-	names := &headingIDs{prefix: p.headingPrefix(), used: p.ids}
+	names := &headingIDs{prefix: p.headingPrefix(), used: p.ids, next: map[string]int{}}
 	root := markdown.Parser().Parse(text.NewReader(p.source), parser.WithContext(parser.NewContext(parser.WithIDs(names))))
 	if root.HasChildren() {
 		root.OwnerDocument().AddMeta("footnotes", "f-"+anchor(p.doc.File)+"-")
@@ -139,14 +139,16 @@ func (p *prose) headingPrefix() string { return "h-" + anchor(p.doc.File) + ":" 
 type headingIDs struct {
 	prefix string
 	used   map[string]bool
+	next   map[string]int // the last number given to a base, so that a thousand alike do not count from one each
 }
 
 // Generate is called by the parser for each heading.
 func (h *headingIDs) Generate(value []byte, _ ast.NodeKind) []byte {
 	base := h.prefix + slug(string(value))
 	id := base
-	for n := 1; h.used[id]; n++ {
-		id = fmt.Sprintf("%s-%d", base, n)
+	for h.used[id] {
+		h.next[base]++
+		id = fmt.Sprintf("%s-%d", base, h.next[base])
 	}
 	h.used[id] = true
 	return []byte(id)

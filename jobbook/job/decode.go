@@ -184,6 +184,7 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		b := &balusterFile{}
 		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
 		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
+		b.Baluster.Blank = b.blank
 		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
 		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
 	case "newel":

@@ -130,7 +130,8 @@ type Baluster struct {
 	Title   Text
 	Species Text
 	Profile profile.Profile
-	Sized   bool // the profile is complete
+	Sized   bool       // the profile is complete
+	Blank   source.Pos // the first station that is left blank; zero where there is none
 	Long    Measure
 	Wide    Measure // across the foot, as bought
 	Trim    Text    // the end that is cut: top or bottom

@@ -153,6 +153,18 @@ b.md:6:5: error: stations must go upwards from the bottom, none lower than the o
       ^
   hint: write the stations from the bottom up, the first at 0 and the last at the length as bought
 `},
+		{"a plumb reading both ways", files{"job.md": "kind: job", "runs/a.md": "kind: run\nfrom: {at: wall, plumb: {at: 36, away: 3/4, in: 1/8}}"}, `
+runs/a.md:3:49: error: a plumb reading has both away and in
+  from: {at: wall, plumb: {at: 36, away: 3/4, in: 1/8}}
+                                                  ^
+  hint: keep away: or in: , whichever the level showed
+`},
+		{"a limit left blank", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {under: , clause: X, status: published}"}, `
+r.md:4:3: error: the limit guard-opening has no length
+    guard-opening: {under: , clause: X, status: published}
+    ^^^^^^^^^^^^^
+  hint: write the length, or leave the limit out
+`},
 		{"no space after a colon", files{"job.md": "kind: job", "b.md": "kind: baluster\nprofile:\n  - at:48"}, `
 b.md:4:5: error: want keys and values for a station, found "at:48"
     - at:48

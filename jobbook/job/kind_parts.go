@@ -22,6 +22,7 @@ var stationFields = []field[station]{
 type turning struct {
 	stations []station
 	list     source.Pos // of the stations
+	blank    source.Pos // the first station left blank
 	section  Text
 	long     Measure
 	wide     Measure
@@ -76,6 +77,9 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 			d.at(s.where, 1, "write square where it is square, round where it is turned", "a station has both square and round")
 			return profile.Profile{}, false
 		case !s.at.Given || !s.square.Given && !s.round.Given:
+			if whole {
+				t.blank = s.where
+			}
 			whole = false
 		default:
 			w := s.square.Or(s.round)

@@ -69,7 +69,11 @@ var ruleSetFields = []field[RuleSet]{
 				d.unknown(e.At, e.Key, "limit", "a rule set", known)
 				continue
 			}
+			before := len(d.problems)
 			decode(d, e.Value, e.Key, limitKeys, &l)
+			if l.Op != "" && !l.Value.Given && len(d.problems) == before {
+				d.at(e.At, len([]rune(e.Key)), "write the length, or leave the limit out", "the limit %s has no length", e.Key)
+			}
 			switch want := limitSort(e.Key); {
 			case l.Op == "":
 				d.at(e.At, len([]rune(e.Key)), "write "+want+": and the length", "the limit %s has no length", e.Key)

@@ -115,6 +115,9 @@ func (d *decoder) run(j *Job, r *Run) {
 }
 
 func (d *decoder) end(j *Job, e *End) {
+	if e.Plumb.Away.Given && e.Plumb.In.Given {
+		d.at(e.Plumb.In.At, 1, "keep away: or in: , whichever the level showed", "a plumb reading has both away and in")
+	}
 	if !e.Where.Given {
 		return
 	}

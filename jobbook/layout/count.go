@@ -19,7 +19,7 @@ func (b *builder) limit() {
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
 		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true}
 	}
-	if !b.Limit.Known {
+	if b.job.Rules == nil || !b.Limit.Known {
 		b.needIn(b.job.File, "which rule set the guard is judged by; ask the building department", "rules: ", "how many balusters it takes, every check", b.job.RulesName.At)
 	}
 }

@@ -151,8 +151,8 @@ func (b *builder) levels() {
 		return
 	}
 	come := b.r.ToCome.Thick
-	if b.r.ToCome.What.Given && !come.Given {
-		b.need("how thick the floor to come is: "+b.r.ToCome.What.Text, "floor-to-come: {thick: }", "the height above the finished floor", come.At)
+	if (b.r.ToCome.What.Given || !come.At.IsZero()) && !come.Given {
+		b.need("how thick the floor to come is; without any, leave floor-to-come out", "floor-to-come: {thick: }", "the height above the finished floor", come.At)
 		return
 	}
 	top := b.in("H", "top of the handrail above the "+or(h.Above.Text, "finished")+" floor, at the "+or(h.At.Text, "datum")+place(h.At.Text), h.Top)
@@ -241,6 +241,22 @@ func (b *builder) parts() bool {
 		ready = false
 	case !b.r.Shoe.High.Given:
 		b.needIn(b.r.Shoe.File, "height of the shoe", "high: ", "lengths of balusters", b.r.Shoe.High.At)
+		ready = false
+	}
+	blank := func(file string, p job.Plow, where string) {
+		if !p.Deep.Given && (p.Wide.Given || !p.Deep.At.IsZero() || !p.Wide.At.IsZero()) {
+			b.needIn(file, "depth of the plow in the "+where, "plow: {deep: }", "lengths of balusters", p.Deep.At)
+			ready = false
+		}
+	}
+	if b.r.Handrail != nil {
+		blank(b.r.Handrail.File, b.r.Handrail.Plow, "handrail")
+	}
+	if b.r.Shoe != nil {
+		blank(b.r.Shoe.File, b.r.Shoe.Plow, "shoe")
+	}
+	if p := b.r.Baluster; p != nil && (p.Top.Text == "pin" || p.Bottom.Text == "pin") && !p.Pin.Long.Given {
+		b.needIn(p.File, "length of the baluster's pin", "pin: {long: }", "lengths of balusters", p.Pin.Long.At)
 		ready = false
 	}
 	return ready

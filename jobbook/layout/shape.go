@@ -28,6 +28,10 @@ func (b *builder) shape() {
 		b.needIn(part.File, "width of the baluster across the foot", "wide: ", "gap, count, marks", part.Wide.At)
 		return
 	}
+	if !part.Blank.IsZero() { // a turning that is not whole says nothing of the openings beside it
+		b.needIn(part.File, "a station of the baluster's profile that is left blank", "profile: ", "the openings, and everything after them", part.Blank)
+		return
+	}
 	p := part.Profile
 	if !part.Sized { // its length is still to be measured: a plain stick of its width stands for it
 		b.needIn(part.File, "length of the baluster as bought", "long: ", "whether it is long enough", part.Long.At)

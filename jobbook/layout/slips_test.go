@@ -192,4 +192,32 @@ func TestSlips(t *testing.T) {
 			}
 		}
 	})
+	t.Run("a blank says so, and nothing is cut by it", func(t *testing.T) {
+		run := "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"
+		for _, c := range []struct{ name, file, front, asks string }{
+			{"a station", "parts/plain.md", "kind: baluster\nwide: 1 1/4\nprofile: [{at: 0, square: 1 1/4}, {at: 12, round: }, {at: 42, square: 1 1/4}]", "a station of the baluster's profile"},
+			{"a pin", "parts/plain.md", "kind: baluster\nwide: 1 1/4\nlong: 42\nbottom: pin\npin: {wide: 3/4, long: }", "length of the baluster's pin"},
+			{"the shoe's plow", "parts/shoe.md", "kind: shoe\nwide: 2 1/2\nhigh: 1 1/4\nplow: {wide: 1 1/4, deep: }", "depth of the plow in the shoe"},
+			{"the rail's plow", "parts/rail.md", "kind: handrail\nwide: 2 5/8\nhigh: 2 3/8\nplow: {wide: 1 1/4, deep: }", "depth of the plow in the handrail"},
+		} {
+			t.Run(c.name, func(t *testing.T) {
+				_, l := lay(t, map[string]string{"job.md": jobHead, "runs/1-r.md": run, c.file: c.front})
+				if r := l.Runs[0]; !asks(r, c.asks) || len(r.Balusters) > 0 {
+					t.Errorf("%+v, cut %+v", r.Missing, r.Balusters)
+				}
+			})
+		}
+	})
+	t.Run("floor to come of no thickness", func(t *testing.T) {
+		r := one(t, jobHead+"\nfloor-to-come: {what: , thick: }", "from: a\nto: b\nclear: {floor: 96, rail: 96}")
+		if !asks(r, "how thick the floor to come is") {
+			t.Errorf("%+v", r.Missing)
+		}
+	})
+	t.Run("most: without rules still asks for the rules", func(t *testing.T) {
+		r := one(t, strings.Replace(jobHead, "rules: irc", "rules: ", 1), "from: a\nto: b\nmost: 4\nclear: {floor: 96, rail: 96}")
+		if !asks(r, "which rule set") || r.Chosen == nil {
+			t.Errorf("%+v", r.Missing)
+		}
+	})
 }
