@@ -88,3 +88,21 @@ func tree(t *testing.T, dir string) map[string]string {
 	}
 	return files
 }
+
+// TestShopIsNoWayOut: a shop folder that is a link out of the job is not read, and the book is made without it.
+func TestShopIsNoWayOut(t *testing.T) {
+	dir, outside := copyOf(t, jobs[1]), t.TempDir()
+	if err := os.WriteFile(filepath.Join(outside, "broken.md"), []byte("---\nkind: nonsense\n---\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(outside, filepath.Join(dir, "shop")); err != nil {
+		t.Skip(err)
+	}
+	r, err := jobbook.Check(dir)
+	if err != nil || r.Plan == nil {
+		t.Fatal(err, r.Problems)
+	}
+	if len(r.Problems) == 0 {
+		t.Error("nobody says that the link is not followed")
+	}
+}

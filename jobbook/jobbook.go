@@ -86,7 +86,7 @@ func Check(dir string) (Result, error) {
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.
 func ShopDir(dir string) string {
 	for _, d := range []string{filepath.Join(dir, "shop"), filepath.Join(dir, "..", "shop")} {
-		if info, err := os.Stat(d); err == nil && info.IsDir() {
+		if info, err := os.Lstat(d); err == nil && info.IsDir() { // a link would lead out of the job
 			return d
 		}
 	}
@@ -129,7 +129,11 @@ func read(dir string) (documents, broken []source.Document, result Result, err e
 		return nil, nil, result, err
 	}
 	defer closer.Close()
-	if err := take(fsys, source.Job, "", "shop"); err != nil {
+	var skip []string
+	if result.Texts.shop == filepath.Join(dir, "shop") { // read already, as a layer of its own
+		skip = []string{"shop"}
+	}
+	if err := take(fsys, source.Job, "", skip...); err != nil {
 		return nil, nil, result, err
 	}
 	return documents, broken, result, nil

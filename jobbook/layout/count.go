@@ -17,7 +17,7 @@ func (b *builder) limit() {
 		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true, Unconfirmed: l.Status == working.Memory}
 	}
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
-		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true}
+		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true, Unconfirmed: b.Limit.Unconfirmed}
 	}
 	if b.job.Rules == nil || !b.Limit.Known {
 		b.needIn(b.job.File, "which rule set the guard is judged by; ask the building department", "rules: ", "how many balusters it takes, every check", b.job.RulesName.At)
@@ -137,7 +137,7 @@ func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
 func (b *builder) judge(n int) Candidate {
 	c := Candidate{
 		Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known,
-		Unmeasured: !b.From.Known || !b.To.Known, Unconfirmed: b.Limit.Unconfirmed,
+		Unmeasured: !b.From.Known || !b.To.Known || b.fallback, Unconfirmed: b.Limit.Unconfirmed,
 	}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
@@ -179,6 +179,16 @@ func (b *builder) hopeless(n int) bool {
 	return spacing-widest > b.Limit.Value
 }
 
+// endsFail reports that a count fails at one of its ends, which takes two marks to see and not all of them.
+func (b *builder) endsFail(n int) bool {
+	if n == 0 {
+		return false
+	}
+	_, end := b.tolerances()
+	first, last := b.round(1, n), b.clearLen-b.round(n, n)
+	return !b.Limit.Op.Holds(b.ball(atDatum, first+end).Opening, b.Limit.Value) || !b.Limit.Op.Holds(b.ball(atFar, last+end).Opening, b.Limit.Value)
+}
+
 // mostCounts bounds the search for a count.
 const mostCounts = 20_000
 
@@ -193,7 +203,7 @@ func (b *builder) count() {
 	}
 	if b.Limit.Known {
 		for n := 0; n <= mostCounts && b.fits(n); n++ {
-			if !b.parity(n) || b.hopeless(n) {
+			if !b.parity(n) || b.hopeless(n) || b.endsFail(n) {
 				continue
 			}
 			if c := b.judge(n); c.Passes {

@@ -43,6 +43,9 @@ func (b *builder) floor() {
 	switch {
 	case b.Floor.Out == 0:
 		b.Floor.Words = "The floor is level by the readings."
+		if b.Floor.Partly {
+			b.Floor.Words = "The floor is level where it was read; the readings do not reach from end to end."
+		}
 	case b.r.NoShoe || b.r.FloorOut.Text == "lengths" || b.r.FloorOut.Text != "scribe" && b.Floor.Out > b.job.Shop.Scribe.Length:
 		b.Floor.How = "lengths"
 		b.Floor.Words = "The floor is out of level by " + b.tape(b.Floor.Out) + ": the shoe follows it and each baluster gets its own length."
@@ -81,6 +84,7 @@ func (b *builder) sureOfLevel(read []job.Level) {
 		b.check("level-inside", "a level reading from the datum end", last.At.Length, finding.AtMost, b.clearLen, last.At.At, b.clearAt(), "", "measure from the datum end; it lies beyond the run")
 	}
 	if len(read) < 2 || first.At.Length > hand || last.At.Length < b.clearLen-hand {
+		b.Floor.Partly = true
 		b.need("the floor from a level line at both ends: the readings do not reach from one to the other", "level: ", "heights are judged from the highest point of the floor", last.At.At)
 	}
 }
@@ -195,6 +199,9 @@ func (b *builder) levels() {
 	height.Known, height.Value, height.Figure = true, b.Levels.Finished, fin.ID
 	if rise := b.Floor.high(); rise > 0 && !atHighest {
 		height.Note = "by the level readings the floor rises " + b.tape(rise) + " from where the height was set"
+	}
+	if b.Floor.Partly {
+		height.Note = joinNotes(height.Note, "the level readings do not reach from end to end: a rise beyond them would take from this height")
 	}
 	if len(b.Floor.Points) == 0 {
 		height.Note = "the floor was not read from a level line: a rise along the run would take from this height"

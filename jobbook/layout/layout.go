@@ -163,6 +163,7 @@ type Spacer struct {
 type Floor struct {
 	Points []FloorPoint
 	Out    length.Length // highest less lowest
+	Partly bool          // the readings do not reach from end to end
 	How    string        // level, scribe or lengths
 	Words  string
 	Scribe []FloorPoint // of a scribed shoe: what is taken off its underside along the run

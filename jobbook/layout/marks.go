@@ -109,11 +109,11 @@ func (b *builder) openings() {
 		o.Figure = b.ballFigure("opening-"+part, "worst opening "+where, worst, apart.As("D"))
 		b.Openings = append(b.Openings, o)
 	}
-	add("from", from, first-b.foot/2-b.From.Proud, b.ball(atDatum, first), b.ball(atDatum, first+end), b.From.Known, b.apartEnd("from", from, first))
+	add("from", from, first-b.foot/2-b.From.Proud, b.ball(atDatum, first), b.ball(atDatum, first+end), b.From.Known && !b.fallback, b.apartEnd("from", from, first))
 	if n > 1 {
 		add("between", "between balusters", widest-b.foot, b.ball(amidst, widest), b.ball(amidst, widest+between), true, b.apartBetween(widest))
 	}
-	add("to", to, last-b.foot/2-b.To.Proud, b.ball(atFar, last), b.ball(atFar, last+end), b.To.Known, b.apartEnd("to", to, last))
+	add("to", to, last-b.foot/2-b.To.Proud, b.ball(atFar, last), b.ball(atFar, last+end), b.To.Known && !b.fallback, b.apartEnd("to", to, last))
 	b.openMeasures(b.Openings)
 }
 

@@ -220,4 +220,49 @@ func TestSlips(t *testing.T) {
 			t.Errorf("%+v", r.Missing)
 		}
 	})
+	t.Run("no pass at an end while heights are unknown", func(t *testing.T) {
+		r := one(t, strings.Replace(jobHead, "height: 38", "height: ", 1), "from: a\nto: b\nclear: {floor: 96, rail: 96}")
+		if r.Chosen.Verdict() == finding.Pass || r.Openings[0].Known || r.Openings[2].Known {
+			t.Errorf("%v %+v", r.Chosen.Verdict(), r.Openings)
+		}
+	})
+	t.Run("one level reading does not make a floor level", func(t *testing.T) {
+		r := levels(t, "[{at: 0, down: 40}]")
+		if !strings.Contains(r.Floor.Words, "do not reach") {
+			t.Error(r.Floor.Words)
+		}
+		for _, m := range r.Measures {
+			if m.Limit == "guard-height-level" && !strings.Contains(m.Note, "do not reach") {
+				t.Error(m.Note)
+			}
+		}
+	})
+	t.Run("a tighter wish does not confirm a recalled limit", func(t *testing.T) {
+		_, l := lay(t, map[string]string{
+			"job.md":            strings.Replace(jobHead, "rules: irc", "rules: recalled", 1),
+			"runs/1-r.md":       "kind: run\nfrom: a\nto: b\nmost: 3 3/4\nclear: {floor: 96, rail: 96}",
+			"rules/recalled.md": "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: X, status: memory}",
+		})
+		if got := l.Runs[0].Chosen.Verdict(); got != finding.AskAuthority {
+			t.Errorf("%v", got)
+		}
+	})
+	t.Run("trim that stays, and a rosette", func(t *testing.T) {
+		// Clear 60 to the wall, a 9/16 baseboard stays, a 3/4 rosette: the shoe is 59 7/16, and a mark is 9/16 nearer its end and
+		// 3/4 nearer the rail's (by hand).
+		r := one(t, jobHead, "from: {at: wall, thick: 9/16, high: 5, rosette: plate}\nto: b\ncount: 10\nclear: {floor: 60, rail: 60}")
+		m := r.Marks[3] // 21 5/8, as in TestMarks
+		if tape(r.Shoe.Length) != "59 7/16" || tape(m.At) != "21 5/8" || tape(m.Shoe) != "21 1/16" || tape(m.Rail) != "20 7/8" {
+			t.Errorf("shoe %s, mark %s, %s on the shoe, %s on the rail", tape(r.Shoe.Length), tape(m.At), tape(m.Shoe), tape(m.Rail))
+		}
+	})
+	t.Run("the season counts", func(t *testing.T) {
+		worst := func(season string) string {
+			r := one(t, jobHead+"\ntolerance: {mark: 0, drill: 0, width: 0, season: "+season+"}", "from: a\nto: b\ncount: 18\nclear: {floor: 96, rail: 96}")
+			return tape(r.Openings[1].Worst)
+		}
+		if worst("0") != "3 7/8" || worst("1/16") != "3 15/16" { // 5 1/8 apart at the most, less 1 1/4
+			t.Errorf("%s and %s", worst("0"), worst("1/16"))
+		}
+	})
 }
