@@ -123,7 +123,15 @@ func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
 			widest(s.face, s.face, s)
 		}
 	default:
-		for _, s := range b.shapes {
+		shapes := b.shapes
+		if b.Floor.How == "lengths" && !b.fallback { // and the one that stands there, whose turning may line up with the post's
+			at := apart
+			if place == atFar {
+				at = b.clearLen - apart
+			}
+			shapes = append(slices.Clone(shapes), b.standing(b.Floor.at(at)))
+		}
+		for _, s := range shapes {
 			for _, face := range b.sides[place] {
 				widest(face, s.face, s)
 			}

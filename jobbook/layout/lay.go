@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"math/big"
 
 	"balustrade/jobbook/finding"
@@ -50,15 +49,17 @@ type builder struct {
 	sys length.System
 	div job.Measure
 
-	foot     length.Length // width of a baluster where it meets the shoe or the floor
-	footAt   source.Pos
-	head     length.Length             // width of a baluster in the rail's groove
-	shapes   []shape                   // the balusters as they stand, shortest and longest; empty while not known
-	sides    [2][]variant              // the ends' faces, with what lean may do to them
-	balls    map[ballKey]profile.Found // openings searched so far
-	passing  []int                     // counts that pass and may be chosen when runs match
-	fallback bool                      // heights are not known: openings are those of the whole baluster as bought
-	clearLen length.Length
+	foot      length.Length // width of a baluster where it meets the shoe or the floor
+	footAt    source.Pos
+	head      length.Length             // width of a baluster in the rail's groove
+	shapes    []shape                   // the balusters as they stand, shortest and longest; empty while not known
+	sides     [2][]variant              // the ends' faces, with what lean may do to them
+	balls     map[ballKey]profile.Found // openings searched so far
+	stick     profile.Profile           // the baluster as bought
+	stickLong length.Length             // its cut length at the datum end
+	passing   []int                     // counts that pass and may be chosen when runs match
+	fallback  bool                      // heights are not known: openings are those of the whole baluster as bought
+	clearLen  length.Length
 }
 
 func start(j *job.Job, r *job.Run) *builder {
@@ -160,11 +161,4 @@ func Tape(l length.Length, sys length.System, division length.Length) string {
 		places = 4
 	}
 	return s.Decimal(l, places) + " " + sys.String()
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return fmt.Sprintf("%d %s", n, one)
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -44,25 +44,32 @@ func (b *builder) shape() {
 		b.shapes = []shape{{p.Face(0), bottom, p.Long(), p.Widest(0, p.Long())}}
 		return
 	}
-	long, short := b.lengths()
-	for _, cut := range []struct{ long, stands length.Length }{{long, b.longStands()}, {short, b.shortStands()}} {
-		if len(b.shapes) > 0 && long == short {
-			break
-		}
-		if cut.long <= bottom { // the room is smaller than the sockets: the check on the room says so
+	b.stick, b.stickLong = p, b.length()
+	floors := []length.Length{0}
+	if b.Floor.How == "lengths" { // the longest stands on the lowest point, the shortest on the highest
+		floors = []length.Length{b.Floor.low(), b.Floor.high()}
+	}
+	for _, f := range floors {
+		if b.stickLong-f <= bottom { // the room is smaller than the sockets: the check on the room says so
 			b.foot, b.head = part.Wide.Length, part.Wide.Length
 			b.shapes = []shape{{p.Face(0), 0, p.Long(), p.Widest(0, p.Long())}}
 			b.fallback = true
 			return
 		}
-		fit := trimmed(p, part.Trim.Text, cut.long)
-		z := cut.stands - bottom
-		s := shape{face: fit.Face(0).Lift(z.Float()), low: cut.stands, high: b.Levels.RailUnder}
-		s.widest = fit.Widest(s.low-z, s.high-z)
-		b.shapes = append(b.shapes, s)
+		b.shapes = append(b.shapes, b.standing(f))
+		fit := trimmed(p, part.Trim.Text, b.stickLong-f)
 		_, b.foot = fit.WidthAt(bottom)
-		b.head, _ = fit.WidthAt(s.high - z)
+		b.head, _ = fit.WidthAt(b.Levels.RailUnder - (b.Levels.ShoeTop + f - bottom))
 	}
+}
+
+// standing is the baluster that stands where the floor is so much above the floor at the datum end.
+func (b *builder) standing(floor length.Length) shape {
+	bottom, _ := b.sockets()
+	fit := trimmed(b.stick, b.r.Baluster.Trim.Text, b.stickLong-floor)
+	low := b.Levels.ShoeTop + floor
+	z := low - bottom
+	return shape{fit.Face(0).Lift(z.Float()), low, b.Levels.RailUnder, fit.Widest(low-z, b.Levels.RailUnder-z)}
 }
 
 // plain is the length of the stick that stands for a baluster whose length is still to be measured: taller than any guard.
@@ -100,33 +107,14 @@ func (b *builder) sockets() (bottom, top length.Length) {
 	return bottom, top
 }
 
-// Where the floor is followed, the longest baluster stands on its lowest point and the shortest on its highest; otherwise they are alike.
-func (b *builder) longStands() length.Length {
+// length works out the cut length of a baluster, where the floor is followed of one at the datum end; the series of all of them stands
+// for it once there are marks.
+func (b *builder) length() length.Length {
+	fig := b.work("baluster", "length of a baluster", "l", b.lengthExpr(nil))
 	if b.Floor.How == "lengths" {
-		return b.Levels.ShoeTop + b.Floor.low()
+		b.Figures = b.Figures[:len(b.Figures)-1]
 	}
-	return b.Levels.ShoeTop
-}
-
-func (b *builder) shortStands() length.Length {
-	if b.Floor.How == "lengths" {
-		return b.Levels.ShoeTop + b.Floor.high()
-	}
-	return b.Levels.ShoeTop
-}
-
-// lengths works out the cut length of the balusters: one for all, or a series along a floor that is followed. It gives the longest
-// and the shortest that the run could have.
-func (b *builder) lengths() (long, short length.Length) {
-	expr := b.lengthExpr(nil)
-	fig := b.work("baluster", "length of a baluster", "l", expr)
-	if b.Floor.How != "lengths" {
-		l := fig.Exact(b.sys)
-		return l, l
-	}
-	b.Figures = b.Figures[:len(b.Figures)-1] // the series stands for it, once there are marks
-	l := fig.Exact(b.sys)
-	return l - b.Floor.low(), l - b.Floor.high()
+	return fig.Exact(b.sys)
 }
 
 // lengthExpr is the baluster's length: T - t + p_r - (f + s - p_s) - fit, plus pins, all from one floor line.

@@ -265,4 +265,22 @@ func TestSlips(t *testing.T) {
 			t.Errorf("%s and %s", worst("0"), worst("1/16"))
 		}
 	})
+	t.Run("the baluster that stands at the end is judged there", func(t *testing.T) {
+		// Waists of newel and baluster at one height, on a floor that falls and rises far along: at the datum end, where it is as on a
+		// level floor, the opening cannot be smaller than there.
+		files := map[string]string{
+			"job.md":         strings.Replace(jobHead, "a: {newel: post}", "a: {newel: waist}", 1),
+			"parts/waist.md": "kind: newel\nprofile: [{at: 0, square: 3 1/2}, {at: 12, square: 3 1/2}, {at: 12, round: 2}, {at: 14, round: 2}, {at: 14, square: 3 1/2}, {at: 48, square: 3 1/2}]",
+			"parts/plain.md": "kind: baluster\ntrim: top\nprofile: [{at: 0, square: 1 1/4}, {at: 11 1/16, square: 1 1/4}, {at: 11 1/16, round: 1/2}, {at: 13 1/16, round: 1/2}, {at: 13 1/16, square: 1 1/4}, {at: 42, square: 1 1/4}]",
+		}
+		open := func(level string) *layout.Run {
+			files["runs/1-r.md"] = "kind: run\nfrom: a\nto: b\ncount: 7\nfloor-out: lengths\nclear: {floor: 40, rail: 40}\nlevel: " + level
+			_, l := lay(t, files)
+			return l.Runs[0]
+		}
+		flat := open("[{at: 0, down: 40}, {at: 40, down: 40}]").Openings[0].Worst
+		if got := open("[{at: 0, down: 40}, {at: 10, down: 40}, {at: 20, down: 38 1/2}, {at: 30, down: 41 1/2}, {at: 40, down: 40}]").Openings[0].Worst; got < flat {
+			t.Errorf("%s at the datum end, %s on a level floor", tape(got), tape(flat))
+		}
+	})
 }
