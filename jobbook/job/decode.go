@@ -14,12 +14,14 @@ import (
 var Kinds = []Key{
 	{"job", "one to a folder", "the job as a whole", keysOf(jobFields)},
 	{"run", "", "one level run of guard between two ends", keysOf(runFields)},
+	{"flight", "", "the guard along one flight of stairs", keysOf(flightFields)},
 	{"baluster", "", "a baluster as bought", keysOf(balusterFields)},
 	{"newel", "", "a post as bought", keysOf(newelFields)},
 	{"handrail", "", "a handrail's section", keysOf(handrailFields)},
 	{"shoe", "", "the rail under the balusters", keysOf(shoeFields)},
 	{"fillet", "", "the strip that fills a plow between balusters", keysOf(filletFields)},
 	{"rosette", "", "the plate between a rail and a wall", keysOf(rosetteFields)},
+	{"bolt", "", "what holds a rail to a post", keysOf(boltFields)},
 	{"finish", "", "a finish system", keysOf(finishFields)},
 	{"survey", "", "an old guard as found", keysOf(surveyFields)},
 	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
@@ -40,6 +42,7 @@ type decoded struct {
 	shoes     shelf[Shoe]
 	fillets   shelf[Fillet]
 	rosettes  shelf[Rosette]
+	bolts     shelf[Bolt]
 	finishes  shelf[Finish]
 	surveys   shelf[Survey]
 	rules     shelf[RuleSet]
@@ -174,6 +177,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a run", runFields, r, &files.runs)
+	case "flight":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a flight stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a flight", flightFields, &Run{Name: doc.Name, File: doc.File, Prose: Prose{doc}, Stair: &Stair{}}, &files.runs)
 	case "survey":
 		if doc.Layer != source.Job {
 			d.problem(kind, "move it into the job's own folder", "a survey stands in the %s", doc.Layer)
@@ -201,6 +210,8 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		read(d, doc, "a fillet", filletFields, &Fillet{}, &files.fillets)
 	case "rosette":
 		read(d, doc, "a rosette", rosetteFields, &Rosette{}, &files.rosettes)
+	case "bolt":
+		read(d, doc, "a bolt", boltFields, &Bolt{}, &files.bolts)
 	case "finish":
 		read(d, doc, "a finish", finishFields, &Finish{}, &files.finishes)
 	case "rules":
@@ -263,6 +274,9 @@ func (d *decoder) duplicates(documents []source.Document) {
 		if kind == "job" || kind == "settings" {
 			continue
 		}
+		if kind == "flight" { // runs and flights share their names
+			kind = "run"
+		}
 		k := key{doc.Layer, kind, doc.Name}
 		if other, ok := first[k]; ok {
 			d.problems = append(d.problems, source.Problem{
@@ -297,6 +311,7 @@ func (j *Job) collect(f *decoded) {
 	j.Shoes = f.shoes.nearest(func(s *Shoe, o Origin) { s.Origin = o })
 	j.Fillets = f.fillets.nearest(func(x *Fillet, o Origin) { x.Origin = o })
 	j.Rosettes = f.rosettes.nearest(func(r *Rosette, o Origin) { r.Origin = o })
+	j.Bolts = f.bolts.nearest(func(b *Bolt, o Origin) { b.Origin = o })
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	for _, x := range j.Coatings {
 		for i := range x.Coats {
@@ -344,6 +359,12 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		}
 		if r.Fillet != nil {
 			use(r.Fillet.Origin)
+		}
+		if r.Bolt != nil {
+			use(r.Bolt.Origin)
+		}
+		if s := r.Stair; s != nil && s.WallRail.Part != nil {
+			use(s.WallRail.Part.Origin)
 		}
 		for _, e := range []End{r.From, r.To} {
 			if e.Plate != nil {

@@ -49,6 +49,7 @@ type Job struct {
 	Shoes     []*Shoe
 	Fillets   []*Fillet
 	Rosettes  []*Rosette
+	Bolts     []*Bolt
 	Coatings  []*Finish
 	RuleSets  []*RuleSet
 
@@ -66,7 +67,16 @@ type Post struct {
 	Part  *Newel  // nil while not chosen
 	Foot  Text    // how it is fixed: plate, bolted, let in
 	Deep  Measure // how far its foot goes below the floor
+	Off   Measure // taken off its foot, as bought
+	Turn  Turn    // how one turns there, seen from above
 	Note  Text
+}
+
+// Turn is how far one turns at a post, seen from above, coming along the first of its runs and leaving along another.
+type Turn struct {
+	Milli int64 // thousandths of a degree, to the right; to the left where negative
+	At    source.Pos
+	Given bool
 }
 
 // Post finds a post by name; nil when there is none.
@@ -81,7 +91,7 @@ func (j *Job) Post(name string) *Post {
 
 // Parts names the parts of a run, or the defaults of a job.
 type Parts struct {
-	Baluster, Handrail, Shoe, Fillet, Rosette Ref
+	Baluster, Handrail, Shoe, Fillet, Rosette, Bolt Ref
 }
 
 // Tolerance is what may go wrong at each baluster, all of it counted the bad way.
@@ -136,8 +146,9 @@ type Baluster struct {
 	Wide    Measure // across the foot, as bought
 	Trim    Text    // the end that is cut: top or bottom
 	Top     Text    // square or pin
-	Bottom  Text    // square or pin
+	Bottom  Text    // square, pin or let in
 	Pin     Pin
+	LetIn   Measure // how deep the foot goes into the tread or the floor
 }
 
 // Pin is the turned tenon at the end of a baluster.
@@ -170,7 +181,34 @@ type Handrail struct {
 	Wide    Measure
 	High    Measure
 	Plow    Plow
-	Girth   Measure // round the section, for finishing; from width and height where not given
+	Girth   Measure // round the section, for finishing and the grip; from width and height where not given
+	Section Text    // round, or another; empty while nobody says
+	Across  Measure // greatest distance across the section
+	Recess  Recess
+}
+
+// Recess is the finger recess of a handrail too large to close a hand round.
+type Recess struct {
+	Starts Measure // below the tallest part
+	Deep   Measure // at the place where it is that deep
+	Within Measure // how far below the widest part it is that deep
+	Kept   Measure // how deep it still is down to
+	To     Measure // this far below the tallest part
+	Wide   Measure // width of the rail above the recess
+}
+
+// Bolt is the hardware that holds a rail to a post, hidden in the rail's end.
+type Bolt struct {
+	Origin
+	Title    Text
+	Wide     Measure // diameter
+	Long     Measure
+	InPost   Measure // length of the end that is screwed into the post
+	Pilot    Measure // bore in the post
+	Bore     Measure // bore in the end of the rail
+	Access   Measure // bore from below, for the washer and the nut
+	Reach    Measure // from the end of the rail to the middle of the access bore
+	AccessUp Measure // how deep the access bore is
 }
 
 // Shoe is the rail under the balusters.
@@ -246,10 +284,14 @@ type Settings struct {
 	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
 	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
 	Spare     Ratio   // balusters ordered beyond those needed, per cent
+	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
+	Hole      Measure // how much wider than its pin a hole is bored
+	HoleDeep  Measure // how much deeper
+	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Files     []source.Pos
 }
 
-// Run is one level run of guard between two ends.
+// Run is one stretch of guard between two ends: level, straight or curved; or along a flight of stairs, where Stair is set.
 type Run struct {
 	Name     string
 	File     string
@@ -269,12 +311,17 @@ type Run struct {
 	Spacing  Measure // of a centred pattern, centre to centre
 	Centre   Text    // baluster or gap, of a centred pattern
 	Match    Text    // runs of one group get gaps that differ least
+	Radius   Measure // of a curved run, at the line of the balusters
+	Edge     Edge
+	Joints   []Measure // joints in the handrail
+	Stair    *Stair    // nil for a level run
 	Prose    Prose
 
 	Baluster *Baluster // nil while not chosen; likewise below
 	Handrail *Handrail
 	Shoe     *Shoe // nil as well where there is none
 	Fillet   *Fillet
+	Bolt     *Bolt
 	NoShoe   bool
 	NoFillet bool
 }
@@ -291,6 +338,12 @@ type End struct {
 	Rosette Ref
 	Plate   *Rosette // nil where there is none
 	NoPlate bool
+	Before  Measure // of a flight: how far its face stands before the face of the riser there, downhill
+	Past    Measure // or past it, uphill
+	Stands  Whole   // of a flight: the tread that the post stands on, counted from below; 0 is the floor
+	Held    Text    // what holds the rail at a wall: stud, blocking, toggles
+	Over    Flag    // the rail goes on over the post
+	Fitting Measure // from the middle of the post to the joint, where the rail goes over it on a fitting
 }
 
 // IsWall reports whether the run stops at a wall.

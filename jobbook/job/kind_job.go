@@ -11,6 +11,8 @@ var postFields = []field[Post]{
 	nameField("newel", "newel", "the newel that stands there", func(p *Post) *Ref { return &p.Newel }),
 	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
+	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
+	{"turn", "left or right and degrees, as in left 90; or straight", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along another", nil, func(d *decoder, n *source.Node, p *Post) { p.Turn = d.turn(n) }},
 	textField("note", "anything else about it", func(p *Post) *Text { return &p.Note }),
 }
 
@@ -108,6 +110,10 @@ var settingsFields = []field[Settings]{
 	lengthField("fit", "taken off a baluster's length so that it goes in between two plows", func(s *Settings) *Measure { return &s.Fit }),
 	lengthField("scribe", "the most a shoe is scribed to a floor out of level; beyond it each baluster gets its own length", func(s *Settings) *Measure { return &s.Scribe }),
 	lengthField("plumb", "two clears that differ by more than this show a post or wall out of plumb; the job's division where absent", func(s *Settings) *Measure { return &s.Plumb }),
+	lengthField("alike", "lengths of balusters that differ by no more than this are cut alike, to the shortest of them", func(s *Settings) *Measure { return &s.Alike }),
+	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
+	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
+	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
 }
 
@@ -117,7 +123,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	if near.Spare.Given {

@@ -138,7 +138,8 @@ var balusterFields = append([]field[balusterFile]{
 	textField("species", "wood", func(b *balusterFile) *Text { return &b.Baluster.Species }),
 	wordField("trim", "the end that is cut to length; top where absent", []string{"top", "bottom"}, func(b *balusterFile) *Text { return &b.Baluster.Trim }),
 	wordField("top", "how the top end goes in: square into the plow, or a pin into a bored hole; square where absent", []string{"square", "pin"}, func(b *balusterFile) *Text { return &b.Baluster.Top }),
-	wordField("bottom", "how the bottom end goes in: square into the plow or on the floor, or with a pin below; square where absent", []string{"square", "pin"}, func(b *balusterFile) *Text { return &b.Baluster.Bottom }),
+	wordField("bottom", "how the bottom end goes in: square into the plow or on the floor, with a pin below, or let in whole; square where absent", []string{"square", "pin", "let in"}, func(b *balusterFile) *Text { return &b.Baluster.Bottom }),
+	lengthField("let-in", "how deep a foot that is let in goes into the floor or the tread", func(b *balusterFile) *Measure { return &b.Baluster.LetIn }),
 	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
 }, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
 
@@ -164,7 +165,31 @@ var handrailFields = []field[Handrail]{
 	lengthField("wide", "greatest width of the section", func(h *Handrail) *Measure { return &h.Wide }),
 	lengthField("high", "height of the section", func(h *Handrail) *Measure { return &h.High }),
 	mapField("plow", "the groove underneath; leave it out where there is none", plowFields, func(h *Handrail) *Plow { return &h.Plow }),
-	lengthField("girth", "round the section with a string, for the finish; twice width and height where absent", func(h *Handrail) *Measure { return &h.Girth }),
+	lengthField("girth", "round the section with a string, for the finish and the grip; for the finish, twice width and height where absent", func(h *Handrail) *Measure { return &h.Girth }),
+	wordField("section", "whether the section is round; for the grip", []string{"round", "other"}, func(h *Handrail) *Text { return &h.Section }),
+	lengthField("across", "greatest distance across the section, corner to corner; for the grip", func(h *Handrail) *Measure { return &h.Across }),
+	mapField("recess", "the finger recess of a section more than a hand goes round; on both sides alike", recessFields, func(h *Handrail) *Recess { return &h.Recess }),
+}
+
+var recessFields = []field[Recess]{
+	lengthField("starts", "where it begins, below the tallest part", func(r *Recess) *Measure { return &r.Starts }),
+	lengthField("deep", "how deep it goes", func(r *Recess) *Measure { return &r.Deep }),
+	lengthField("within", "how far below the widest part it is that deep", func(r *Recess) *Measure { return &r.Within }),
+	lengthField("kept", "how deep it still is at its lower end", func(r *Recess) *Measure { return &r.Kept }),
+	lengthField("to", "where that is, below the tallest part", func(r *Recess) *Measure { return &r.To }),
+	lengthField("wide", "width of the rail above the recess", func(r *Recess) *Measure { return &r.Wide }),
+}
+
+var boltFields = []field[Bolt]{
+	textField("title", "name on the page", func(b *Bolt) *Text { return &b.Title }),
+	lengthField("wide", "diameter", func(b *Bolt) *Measure { return &b.Wide }),
+	lengthField("long", "length", func(b *Bolt) *Measure { return &b.Long }),
+	lengthField("in-post", "length of the end that is screwed into the post", func(b *Bolt) *Measure { return &b.InPost }),
+	lengthField("pilot", "diameter of the bore in the post", func(b *Bolt) *Measure { return &b.Pilot }),
+	lengthField("bore", "diameter of the bore in the end of the rail", func(b *Bolt) *Measure { return &b.Bore }),
+	lengthField("access", "diameter of the bore from below", func(b *Bolt) *Measure { return &b.Access }),
+	lengthField("access-deep", "how deep that bore is", func(b *Bolt) *Measure { return &b.AccessUp }),
+	lengthField("reach", "from the end of the rail to the middle of the bore from below", func(b *Bolt) *Measure { return &b.Reach }),
 }
 
 var shoeFields = []field[Shoe]{

@@ -27,6 +27,18 @@ var LimitNames = []Key{
 	{"nosing-least", "at-least", "projection of a nosing", nil},
 	{"nosing-most", "at-most", "projection of a nosing", nil},
 	{"open-riser", "under", "opening between treads", nil},
+	{"grip-round-least", "at-least", "diameter of a round handrail", nil},
+	{"grip-round-most", "at-most", "diameter of a round handrail", nil},
+	{"grip-girth-least", "at-least", "girth of a handrail that is not round", nil},
+	{"grip-girth-most", "at-most", "girth of a handrail that is not round; a larger one needs a finger recess", nil},
+	{"grip-across-most", "at-most", "greatest distance across a handrail that is not round", nil},
+	{"recess-starts-most", "at-most", "where a finger recess begins, below the tallest part", nil},
+	{"recess-deep-least", "at-least", "depth of a finger recess", nil},
+	{"recess-within-most", "at-most", "how far below the widest part it is that deep", nil},
+	{"recess-kept-least", "at-least", "depth that a finger recess keeps to its lower end", nil},
+	{"recess-to-least", "at-least", "where its lower end is, below the tallest part", nil},
+	{"recess-wide-least", "at-least", "width of a handrail above its finger recess", nil},
+	{"recess-wide-most", "at-most", "width of a handrail above its finger recess", nil},
 }
 
 func limitFields() []field[Limit] {

@@ -21,6 +21,12 @@ var endFields = []field[End]{
 	flagField("stays", "whether the baseboard or base trim stays there; yes where absent", func(e *End) *Flag { return &e.Stays }),
 	mapField("plumb", "a reading with a level that says which end leans, and which way", plumbFields, func(e *End) *Plumb { return &e.Plumb }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none", func(e *End) *Ref { return &e.Rosette }),
+	wordField("held", "what holds the rail at a wall; look inside", []string{"stud", "blocking", "toggles"}, func(e *End) *Text { return &e.Held }),
+	flagField("over", "yes where the rail goes over the post instead of into its face", func(e *End) *Flag { return &e.Over }),
+	lengthField("fitting", "from the middle of a post that the rail goes over to the joint with its fitting", func(e *End) *Measure { return &e.Fitting }),
+	lengthField("before", "of a flight: how far the face stands before, downhill of, the face of the lowest riser (lower end) or the highest (upper end)", func(e *End) *Measure { return &e.Before }),
+	lengthField("past", "of a flight: how far it stands past it, uphill", func(e *End) *Measure { return &e.Past }),
+	wholeField("stands", "of a flight: the tread that the post stands on, counted from below, 0 for the floor; from its place where absent", 0, mostSteps, func(e *End) *Whole { return &e.Stands }),
 }
 
 func endField(key, doc string, at func(*Run) *End) field[Run] {
@@ -124,6 +130,7 @@ func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
 		nameField("handrail", "handrail", "handrail"+whose, func(t *T) *Ref { return &at(t).Handrail }),
 		nameField("shoe", "shoe", "shoe, or none where the balusters stand on the floor"+whose, func(t *T) *Ref { return &at(t).Shoe }),
 		nameField("fillet", "fillet", "fillet, or none"+whose, func(t *T) *Ref { return &at(t).Fillet }),
+		nameField("bolt", "bolt", "bolt that holds the rail to its posts"+whose, func(t *T) *Ref { return &at(t).Bolt }),
 	}
 }
 
@@ -143,6 +150,9 @@ var runFields = append([]field[Run]{
 	wordField("pattern", "even gaps all along, or a fixed spacing centred in the run; even where absent", []string{"even", "centred"}, func(r *Run) *Text { return &r.Pattern }),
 	lengthField("spacing", "of a centred pattern, from centre to centre", func(r *Run) *Measure { return &r.Spacing }),
 	wordField("centre", "of a centred pattern, what stands at the middle of the run; whichever needs fewer where absent", []string{"baluster", "gap"}, func(r *Run) *Text { return &r.Centre }),
+	lengthField("radius", "of a curved run: the radius at the line of the balusters; its clears are read along the curve", func(r *Run) *Measure { return &r.Radius }),
+	edgeField(),
+	jointsField(),
 	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 

@@ -63,6 +63,7 @@ func (d *decoder) missing(ref Ref, what string, known []string) {
 func (d *decoder) defaults(j *Job) {
 	find(d, j.Defaults.Baluster, "baluster", j.Balusters, func(b *Baluster) string { return b.Name })
 	find(d, j.Defaults.Handrail, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
+	find(d, j.Defaults.Bolt, "bolt", j.Bolts, func(b *Bolt) string { return b.Name })
 	d.orNone(j.Defaults.Shoe, func(ref Ref) { find(d, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
 	d.orNone(j.Defaults.Fillet, func(ref Ref) { find(d, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name }) })
 	d.orNone(j.Defaults.Rosette, func(ref Ref) { find(d, ref, "rosette", j.Rosettes, func(r *Rosette) string { return r.Name }) })
@@ -97,11 +98,19 @@ func (d *decoder) run(j *Job, r *Run) {
 	r.NoFillet = say.orNone(ref, func(ref Ref) {
 		r.Fillet = find(say, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name })
 	})
+	ref, say = to(own.Bolt, j.Defaults.Bolt)
+	r.Parts.Bolt, r.Bolt = ref, find(say, ref, "bolt", j.Bolts, func(b *Bolt) string { return b.Name })
 	for _, e := range []*End{&r.From, &r.To} {
 		d.end(j, e)
 	}
+	if r.Stair != nil {
+		d.flight(j, r)
+	}
 	if r.From.Post != nil && r.From.Post == r.To.Post {
 		d.at(r.To.Where.At, len([]rune(r.To.Where.Text)), "name the post at the other end", "the run starts and ends at the same post, %q", clip(r.To.Where.Text))
+	}
+	if r.Stair != nil { // drop, height and floor to come of the job are those of its level floors
+		return
 	}
 	if !r.Drop.Given {
 		r.Drop = j.Drop
@@ -111,6 +120,36 @@ func (d *decoder) run(j *Job, r *Run) {
 	}
 	if !r.ToCome.Thick.Given && !r.ToCome.What.Given {
 		r.ToCome = j.ToCome
+	}
+}
+
+// flight checks what the readings of a flight must have in common, and follows the name of a rail on its wall.
+func (d *decoder) flight(j *Job, r *Run) {
+	s := r.Stair
+	if n, m := s.Risers.N(), s.Goings.N(); n > 0 && m > 0 && m != n-1 {
+		d.at(s.Goings.At, 1, fmt.Sprintf("write %d: a going lies between two risers", n-1), "the flight has %d risers and %d goings", n, m)
+	}
+	for _, steps := range []Steps{s.Risers, s.Goings} {
+		for _, m := range append(steps.Each, steps.Total) {
+			if m.Given && m.Length <= 0 {
+				d.at(m.At, 1, "write it as measured", "a riser or going of nothing")
+			}
+		}
+	}
+	for _, e := range []End{r.From, r.To} {
+		if e.Before.Given && e.Past.Given {
+			d.at(e.Past.At, 1, "keep before: or past: , whichever side of the riser its face stands on", "an end has both before and past")
+		}
+		if n := s.Risers.N(); n > 0 && e.Stands.Given && e.Stands.N > n {
+			d.at(e.Stands.At, 1, fmt.Sprintf("the landing is %d", n), "a post stands on tread %d of a flight of %d risers", e.Stands.N, n)
+		}
+	}
+	ref := s.WallRail.Handrail
+	if s.WallRail.Given() {
+		s.WallRail.Part = find(d, ref, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
+		if !ref.Given {
+			s.WallRail.Part = r.Handrail
+		}
 	}
 }
 

@@ -224,6 +224,36 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	return r
 }
 
+// turn reads how one turns: left 90, right 22.5, straight.
+func (d *decoder) turn(n *source.Node) Turn {
+	t := Turn{At: n.At}
+	text, ok := d.scalar(n, "a turn")
+	if !ok {
+		return t
+	}
+	way, size, _ := strings.Cut(strings.TrimSpace(text), " ")
+	v, valid := new(big.Rat).SetString(strings.TrimSpace(size))
+	if way == "straight" && size == "" {
+		t.Given = true
+		return t
+	}
+	const most = 170 // a guard that turns back on itself leaves no room between its rails
+	if way != "left" && way != "right" || !valid || len(size) > 8 || v.Sign() <= 0 || v.Cmp(big.NewRat(most, 1)) > 0 || strings.ContainsAny(size, "/eE") {
+		d.problem(n, "write left 90, right 45, or straight", "want left or right and up to %d degrees, found %q", most, clip(text))
+		return t
+	}
+	v.Mul(v, big.NewRat(1000, 1))
+	if !v.IsInt() {
+		d.problem(n, "write at most three decimals", "want degrees with at most three decimals, found %q", clip(text))
+		return t
+	}
+	t.Milli, t.Given = v.Num().Int64(), true
+	if way == "left" {
+		t.Milli = -t.Milli
+	}
+	return t
+}
+
 // items gives the elements of a list; a single value counts as a list of one.
 func (d *decoder) items(n *source.Node) []*source.Node {
 	switch {

@@ -19,8 +19,15 @@ const (
 )
 
 var traits = []trait{
-	{"level-run", "there is a level run", func(j *Job) bool { return len(j.Runs) > 0 }},
-	{"several-runs", "there are two runs or more", func(j *Job) bool { return len(j.Runs) > 1 }},
+	{"level-run", "there is a level run", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair == nil }) }},
+	{"flight", "there is a flight of stairs", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil }) }},
+	{"treads", "balusters stand on the treads", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.NoShoe }) }},
+	{"raked-shoe", "balusters stand on a raked shoe", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.Shoe != nil }) }},
+	{"curved-run", "a level run is curved", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Radius.Given }) }},
+	{"wall-rail", "there is a handrail on the wall beside a flight", func(j *Job) bool {
+		return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.Stair.WallRail.Given() })
+	}},
+	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},

@@ -15,16 +15,21 @@ import (
 
 // Layout is all runs of a job laid out.
 type Layout struct {
-	Runs []*Run // as in the job
+	Runs  []*Run // as in the job
+	Posts []Post // as in the job
+	Plan  Plan
 }
 
-// Run is one level run laid out, as far as its readings go. A figure that can't be worked out yet is nil, and the reading that
+// Run is one level run or flight laid out, as far as its readings go. A figure that can't be worked out yet is nil, and the reading that
 // it waits for is in Missing.
 type Run struct {
 	ID    string // run/gallery, the stem of its figures' ids
 	Name  string
 	Title string
 	Job   *job.Run
+
+	Rake  *Rake  // nil for a level run; set for every flight, as far as it is known
+	Curve *Curve // nil for a straight run
 
 	Clear    *working.Figure // at the foot, from the datum face to the other end's face: what the marks are laid out in
 	From, To End
@@ -137,6 +142,14 @@ type Mark struct {
 	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it
 	Rail    length.Length // the same from the end of the rail
 	Plumbed bool          // the mark on the rail can't be said yet: it is plumbed up from the shoe on site
+
+	// On a flight, where At is level.
+	Tread  int           // that it stands on, counted from below; 0 is the floor
+	Riser  length.Length // from the face of that tread's riser, rounded: what is marked on a tread
+	Along  length.Length // along the rake from the datum face, rounded: what is marked on a raked shoe
+	Stands length.Length // height that its foot is seen at: of the tread, or of the shoe's top; from the floor below, likewise below
+	Lift   length.Length // height of the bottom of its profile as bought: below Stands where it goes in, or is trimmed there
+	Head   length.Length // height that its axis meets the underside of the rail
 }
 
 // Opening is the largest ball that passes at one place of a run.
@@ -198,4 +211,9 @@ type Cut struct {
 	ToFit    bool   // no length can be given: cut to the opening as it stands
 	Fit      string // what to know when cutting: leave long and fit
 	Figure   string
+
+	// On a rake, where Length is at the axis of a baluster, or along an edge of rail and shoe.
+	Short, Long length.Length // points of a beveled end; 0 where it is cut square
+	Blank       length.Length // of rail and shoe: what to cut off the stick first
+	Treads      string        // that the balusters go to: treads 1 to 4, 7
 }

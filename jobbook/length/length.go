@@ -120,6 +120,15 @@ func FromRat(nm *big.Rat, division Length, how Rounding) Length {
 	return Length(floor.Int64()) * division
 }
 
+// Part is k parts of n of a length, to the nearest nanometre; 0 where n is not positive.
+func (l Length) Part(k, n int) Length {
+	if n <= 0 {
+		return 0
+	}
+	r := big.NewRat(int64(k), int64(n))
+	return FromRat(r.Mul(r, new(big.Rat).SetInt64(int64(l))), Nanometre, Nearest)
+}
+
 // Of turns an exact number of the system's unit into a Length, rounded in the named direction.
 func Of(units *big.Rat, s System, division Length, how Rounding) Length {
 	return FromRat(new(big.Rat).Mul(units, new(big.Rat).SetInt64(int64(s.Unit()))), division, how)
