@@ -120,6 +120,11 @@ func TestPlanIsToScale(t *testing.T) {
 	if len(risers) != 8 {
 		t.Errorf("risers at %d places, want 8: %v", len(risers), risers)
 	}
+	for _, l := range d.of("d-dim") { // the flight's dimension, from the face at its lowest riser to that at its highest
+		if l.level() && math.Abs(l.long()-1778*scale) < 0.05 && (risers[l.x1] != 2 || risers[l.x2] != 2) {
+			t.Errorf("no riser at an end of the flight, %.2f or %.2f: %v", l.x1, l.x2, risers)
+		}
+	}
 	for x := range risers {
 		ok := false
 		for other := range risers {
