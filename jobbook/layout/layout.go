@@ -56,6 +56,9 @@ type Run struct {
 	Shoe      *Cut
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
+	Holes     []Hole // for the balusters' ends
+
+	TurningsWords string // which end is trimmed, and how the turnings line up
 
 	Measures []finding.Measure // for the rules to judge
 	Findings []finding.Finding // faults that layout itself found, and checks it made
@@ -118,6 +121,9 @@ type Candidate struct {
 
 	Chosen  bool
 	Spacing length.Length // centre to centre, exact to the nanometre
+
+	PerTread   int  // of balusters on treads, where gap and spacing are the widest of the rounded marks; 0 elsewhere
+	treadsPass bool // all but the openings at the ends
 }
 
 // Verdict is what may be said of a count: outside the limit is a fail, inside it a pass only where all of it was worked out.
