@@ -312,7 +312,7 @@ type dataFigure struct {
 	Title     string         `json:"title" doc:"what it is, in words" unit:"text"`
 	Symbol    string         `json:"symbol,omitempty" doc:"what stands on the left of the formula" unit:"text"`
 	Unit      string         `json:"unit,omitempty" doc:"unit of the result; absent for a plain number" unit:"text"`
-	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
+	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), sin(x), cos(x) and tan(x) of an angle in radians, atan(x) in radians, min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
 	Numbers   string         `json:"numbers" doc:"the formula with the numbers put in; those that do not end within nine decimals are rounded to six, variables of a series and inputs without a value stay symbols" unit:"text"`
 	Result    json.Number    `json:"result,omitempty" doc:"the result: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value, and for a series" unit:"see unit"`
 	Rounded   bool           `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`

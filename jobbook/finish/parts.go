@@ -66,7 +66,7 @@ func (w *worker) girth(width length.Length, round bool, m job.Measure) working.E
 	const sides = 4
 	b := working.Length("b", "width", width, w.job.System, m.At)
 	if round {
-		return working.Product(pi(), b)
+		return working.Product(working.Pi(), b)
 	}
 	return working.Product(working.Constant(sides), b)
 }

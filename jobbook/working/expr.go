@@ -1,8 +1,8 @@
 // Package working records how a number came about: the formula, the numbers put in and where each was written, the
 // result, and the source behind it. The tree that is evaluated is the tree that is printed.
 //
-// Arithmetic is exact (big.Rat) in the job's own unit; a root is taken in floating point, snapped to a grid of 1e-9 so that
-// every machine agrees, and exact again from there.
+// Arithmetic is exact (big.Rat) in the job's own unit; a root, a sine and their like are taken in floating point, snapped to a
+// grid of 1e-9 so that every machine agrees, and exact again from there.
 package working
 
 import (
