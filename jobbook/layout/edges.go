@@ -51,17 +51,20 @@ func (b *builder) edge() {
 			return
 		}
 	}
-	land := func(id, what string, wide length.Length, cure string) {
+	land := func(id, what string, wide length.Length, over bool, cure string) {
 		half := wide / 2
-		b.check("edge-out-"+id, what+": its outer side behind the overhang", e.Back.Length-half, finding.AtLeast, e.Overhang.Length, e.Back.At, e.Overhang.At, "", cure)
+		if !over {
+			b.check("edge-out-"+id, what+": its outer side behind the overhang", e.Back.Length-half, finding.AtLeast, e.Overhang.Length, e.Back.At, e.Overhang.At, "", cure)
+		}
 		b.check("edge-in-"+id, what+": its inner side within the solid wood", e.Back.Length+half, finding.AtMost, e.Overhang.Length+e.Solid.Length, e.Back.At, e.Solid.At, "", cure)
 	}
 	for i, end := range []End{b.From, b.To} {
-		if end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes {
+		if b.Rake != nil || end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes { // a flight's edge is that of its treads
 			continue
 		}
+		bolted := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text == "bolted" // notched over the edge and bolted through what is under it
 		side := []string{"from", "to"}[i]
-		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
+		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
 		switch {
 		case !e.Joists.Given:
 			b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
@@ -80,7 +83,7 @@ func (b *builder) edge() {
 			wide = p.Wide
 		}
 		if wide.Given {
-			land("pin", "the balusters' holes along the edge", wide.Length, "set the guard back, or take balusters that need no hole")
+			land("pin", "the balusters' holes along the edge", wide.Length, false, "set the guard back, or take balusters that need no hole")
 		}
 	}
 	if e.Cap.Given && b.r.Shoe != nil && b.r.Shoe.Wide.Given {
