@@ -54,6 +54,7 @@ type Run struct {
 	Balusters []Cut // grouped by length
 	Handrail  *Cut
 	Shoe      *Cut
+	ShoeMore  []Cut // the pieces after the first, where the floor steps between the ends
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
 	Holes     []Hole // for the balusters' ends
@@ -64,6 +65,14 @@ type Run struct {
 	Findings []finding.Finding // faults that layout itself found, and checks it made
 	Missing  []finding.Reading
 	Figures  []*working.Figure
+}
+
+// ShoeCuts are the pieces of the shoe, from the datum end on: one, or one more than there are steps in the floor; none while not known.
+func (r *Run) ShoeCuts() []Cut {
+	if r.Shoe == nil {
+		return nil
+	}
+	return append([]Cut{*r.Shoe}, r.ShoeMore...)
 }
 
 // End is one end of a run as it will stand.
@@ -124,6 +133,7 @@ type Candidate struct {
 
 	PerTread   int  // of balusters on treads, where gap and spacing are the widest of the rounded marks; 0 elsewhere
 	treadsPass bool // all but the openings at the ends
+	onStep     bool // a baluster would stand half over a step in the floor
 }
 
 // Verdict is what may be said of a count: outside the limit is a fail, inside it a pass only where all of it was worked out.
@@ -145,7 +155,8 @@ func (c Candidate) Verdict() finding.Verdict {
 type Mark struct {
 	K       int
 	At      length.Length // rounded: what is marked
-	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it
+	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it; beyond a step, from that step
+	Piece   int           // of the shoe, or of the floor, that it is on, counted from the datum end; 0 where the floor has no step
 	Rail    length.Length // the same from the end of the rail
 	Plumbed bool          // the mark on the rail can't be said yet: it is plumbed up from the shoe on site
 
@@ -167,6 +178,7 @@ type Opening struct {
 	Worst   length.Length // with tolerances: what is judged
 	Found   profile.Found // where the worst ball sticks
 	Known   bool          // false while the shape of the end is to be measured
+	After   int           // the baluster on its left, where a step in the floor lies between two; 0 elsewhere
 	Figure  string
 }
 
@@ -181,7 +193,8 @@ type Spacer struct {
 // Floor is the floor under a run, from its level readings.
 type Floor struct {
 	Points []FloorPoint
-	Out    length.Length // highest less lowest
+	Out    length.Length // highest less lowest; of a stepped floor, on the stretch where that is most
+	Steps  []FloorStep   // between the ends, from the datum on
 	Partly bool          // the readings do not reach from end to end
 	How    string        // level, scribe or lengths
 	Words  string
@@ -191,6 +204,13 @@ type Floor struct {
 // FloorPoint is a height along the run, from the floor at the datum end.
 type FloorPoint struct {
 	At, Height length.Length
+}
+
+// FloorStep is a step in the floor along the run. Points has it as two points at one place.
+type FloorStep struct {
+	At   length.Length // from the datum end
+	Rise length.Length // going away from the datum end; negative where it steps down
+	read job.Measure   // its place, as written
 }
 
 // Levels are the heights above the floor that the guard stands on, at the datum end.

@@ -39,7 +39,7 @@ func meet(j *job.Job, runs []*builder) {
 				if end.post != &j.Posts[i] {
 					continue
 				}
-				a := arrival{b, b.Levels.RailTop - b.Floor.at(end.x)}
+				a := arrival{b, b.Levels.RailTop - b.Floor.under(end.x, end.x > 0)}
 				if b.r.StandsOn.Text == "finished" {
 					a.rail += b.r.ToCome.Thick.Length
 				}
@@ -70,7 +70,7 @@ func (b *builder) onBlock() {
 		if newel == nil || !newel.Sized || !end.e.Known {
 			continue
 		}
-		down := end.job.Post.Deep.Length - b.Floor.at(end.x)
+		down := end.job.Post.Deep.Length - b.Floor.under(end.x, end.x > 0)
 		if b.r.StandsOn.Text == "finished" {
 			down += b.r.ToCome.Thick.Length
 		}
