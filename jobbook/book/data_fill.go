@@ -122,11 +122,10 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 // runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
 func runCuts(r *layout.Run) []layout.Cut {
 	var cuts []layout.Cut
-	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
-		if c != nil {
-			cuts = append(cuts, *c)
-		}
+	if r.Handrail != nil {
+		cuts = append(cuts, *r.Handrail)
 	}
+	cuts = append(cuts, r.ShoeCuts()...)
 	cuts = append(cuts, r.Balusters...)
 	cuts = append(cuts, r.Fillets...)
 	return append(cuts, r.Rosettes...)

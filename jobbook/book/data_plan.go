@@ -99,7 +99,7 @@ type dataCandidate struct {
 type dataMark struct {
 	K    int         `json:"k" min:"1" doc:"which baluster, from 1 at the datum end" unit:"none"`
 	At   dataLength  `json:"at" doc:"its centre from the datum face, rounded to the division: what is marked" unit:"length"`
-	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe" unit:"length"`
+	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe; where the floor steps, from the end of the piece that it is on" unit:"length"`
 	Rail *dataLength `json:"rail,omitempty" doc:"the same from the end of the handrail; absent while that can't be said" unit:"length"`
 }
 
@@ -143,7 +143,7 @@ type dataLeanReading struct {
 
 type dataFloor struct {
 	How    string           `json:"how" enum:"floor" doc:"what the guard does about the floor: nothing, the shoe is scribed, or balusters get their own lengths" unit:"text"`
-	Out    dataLength       `json:"out" doc:"highest point less lowest" unit:"length"`
+	Out    dataLength       `json:"out" doc:"highest point less lowest; where the floor steps, on the stretch between steps where that is most" unit:"length"`
 	Words  string           `json:"words" doc:"the same in a sentence" unit:"text"`
 	Points []dataFloorPoint `json:"points" doc:"height of the floor along the run, from its level readings; empty while it was not read" unit:"none"`
 	Scribe []dataFloorPoint `json:"scribe" doc:"what is taken off the underside of a scribed shoe along the run" unit:"none"`

@@ -137,7 +137,12 @@ func (w *worker) handrails(g *group) {
 		default:
 			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
 		}
-		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Handrail == part, r.Handrail })
+		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (bool, []layout.Cut) {
+			if r.Handrail == nil {
+				return r.Job.Handrail == part, nil
+			}
+			return r.Job.Handrail == part, []layout.Cut{*r.Handrail}
+		})
 	}
 	g.fillets("rail fillet", railFilled)
 }
@@ -151,7 +156,7 @@ func (w *worker) shoes(g *group) {
 		} else {
 			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
 		}
-		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Shoe == part, r.Shoe })
+		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (bool, []layout.Cut) { return r.Job.Shoe == part, r.ShoeCuts() })
 	}
 	g.fillets("shoe fillet", shoeFilled)
 }
@@ -162,17 +167,18 @@ func round(wide, high job.Measure, sys length.System) working.Expr {
 }
 
 // rails adds girth times length of one part in every run that has it. A girth that is not known is nil.
-func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) (bool, *layout.Cut)) {
+func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) (bool, []layout.Cut)) {
 	g.has = true
 	var p pieces
 	for _, r := range g.layout.Runs {
-		has, c := of(r)
-		switch {
-		case !has:
-		case c == nil:
+		has, cuts := of(r)
+		if has && len(cuts) == 0 {
 			g.open(r, kind)
-		default:
-			p.add(*c, c.Length, g.job.System, "cut list")
+		}
+		for _, c := range cuts {
+			if has {
+				p.add(c, c.Length, g.job.System, "cut list")
+			}
 		}
 	}
 	if girth != nil && len(p.terms) > 0 {

@@ -25,9 +25,7 @@ func cuts(r *layout.Run) []layout.Cut {
 	if r.Handrail != nil {
 		list = append(list, *r.Handrail)
 	}
-	if r.Shoe != nil {
-		list = append(list, *r.Shoe)
-	}
+	list = append(list, r.ShoeCuts()...)
 	list = append(list, r.Balusters...)
 	list = append(list, r.Fillets...)
 	return append(list, r.Rosettes...)
