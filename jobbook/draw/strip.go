@@ -36,22 +36,59 @@ const (
 )
 
 // Strips are the marks of a run at full size, to be cut out, laid end to end over their register marks and taped to the shoe, or to
-// the floor where there is none: one drawing a sheet, in millimetres, to be printed without scaling. Every sheet carries bars of
-// 100 mm and 4 in to measure first. There are none for a run without marks, or one over 20 m.
+// the floor where there is none: one drawing a sheet, in millimetres, to be printed without scaling. Where the floor steps, each piece of
+// the shoe has strips of its own. Every sheet carries bars of 100 mm and 4 in to measure first. There are none for a run without marks,
+// one over 20 m, or a curved one: flat paper follows no curve.
 func Strips(r *layout.Run, style length.Style, paper Paper) []string {
-	if r == nil || len(r.Marks) == 0 || r.Clear == nil {
+	if r == nil || len(r.Marks) == 0 || r.Clear == nil || r.Curve != nil {
 		return nil
 	}
 	s := strips{run: r, style: style, paper: paper}
-	s.whole = (r.Clear.Exact(style.System) - r.From.Proud - r.To.Proud).Float()
+	begins, ends := r.From.Proud, r.Clear.Exact(style.System)-r.To.Proud
+	whole := (ends - begins).Float()
 	if r.Chosen != nil && r.Chosen.Count > 1 {
 		s.foot = (r.Chosen.Spacing - r.Chosen.Gap).Float()
 	}
-	if s.whole <= 0 || s.whole > longest {
+	if whole <= 0 || whole > longest {
 		return nil
 	}
+	s.from = "the end of the shoe at " + r.From.Name
+	if r.Shoe == nil {
+		s.from = "the face at " + r.From.Name
+	}
+	if r.Marks[0].Piece == 0 {
+		s.whole, s.marks = whole, r.Marks
+		return s.sheets()
+	}
+	places := []length.Length{begins}
+	for _, step := range r.Floor.Steps {
+		if step.At > begins && step.At < ends {
+			places = append(places, step.At)
+		}
+	}
+	places = append(places, ends)
+	var drawings []string
+	for i := 1; i < len(places); i++ {
+		s.piece, s.whole, s.marks = i, (places[i] - places[i-1]).Float(), nil
+		if i > 1 {
+			s.from = "the step at " + style.Print(places[i-1])
+		}
+		for _, m := range r.Marks {
+			if m.Piece == i {
+				s.marks = append(s.marks, m)
+			}
+		}
+		if len(s.marks) > 0 {
+			drawings = append(drawings, s.sheets()...)
+		}
+	}
+	return drawings
+}
+
+// sheets are those of a run, or of one piece of a run with a step in it.
+func (s *strips) sheets() []string {
 	count := int((s.whole-stripLap-inkless)/stripReach) + 1
-	perSheet := int((paper.High - 2*StripMargin - stripHead) / stripPitch)
+	perSheet := int((s.paper.High - 2*StripMargin - stripHead) / stripPitch)
 	sheets := (count + perSheet - 1) / perSheet
 	var drawings []string
 	for sheet := range sheets {
@@ -89,6 +126,9 @@ type strips struct {
 	run         *layout.Run
 	style       length.Style
 	paper       Paper
+	marks       []layout.Mark
+	from        string  // in words: where they are measured from
+	piece       int     // of a run with a step in its floor, counted from 1; 0 elsewhere
 	whole, foot float64 // mm
 	b           strings.Builder
 }
@@ -136,17 +176,17 @@ func (s *strips) bars() {
 }
 
 func (s *strips) open(sheet, sheets int) {
-	from := "the end of the shoe at " + s.run.From.Name
-	if s.run.Shoe == nil {
-		from = "the face at " + s.run.From.Name
-	}
 	unit := "inches"
 	if s.style.System == length.Millimetres {
 		unit = "millimetres"
 	}
 	const clear = 900 // px at the size that fit reckons with: the width of the narrower paper
-	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s, from %s.", s.run.Title, sheet+1, sheets, unit, from)
-	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, name(s.run.Name), sheet+1), words)
+	title, id := s.run.Title, name(s.run.Name)
+	if s.piece > 0 {
+		title, id = fmt.Sprintf("%s, piece %d", title, s.piece), fmt.Sprintf("%s-piece-%d", id, s.piece)
+	}
+	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s, from %s.", title, sheet+1, sheets, unit, s.from)
+	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, id, sheet+1), words)
 	s.text(0, 4, "start", fit(words, clear))
 	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Lay each strip over the next at the crosses, then check the last mark and the end with a tape.")
 	s.bars()
@@ -174,7 +214,7 @@ func (s *strips) strip(i, count int, y float64) {
 		}
 	}
 	within := func(x float64) bool { return x > from-inkless && x < to+inkless }
-	for _, m := range s.run.Marks {
+	for _, m := range s.marks {
 		x := m.Shoe.Float()
 		if within(x) {
 			s.line(x-from, y+edge-8, x-from, y+lower, 0.35)
@@ -187,7 +227,7 @@ func (s *strips) strip(i, count int, y float64) {
 	}
 	s.liftPen()
 	const room = 9.0 // half of a reading's width: nearer to an edge it is set beside it
-	for _, m := range s.run.Marks {
+	for _, m := range s.marks {
 		x := m.Shoe.Float()
 		if !within(x) {
 			continue
