@@ -80,7 +80,13 @@ func randomJob(rt *rapid.T) map[string]string {
 			run += "level:\n"
 			for k := range 3 {
 				run += fmt.Sprintf("  - {at: %d, down: %s}\n", k*30, inch(rt, "down", 39, 40))
+				if rapid.IntRange(0, 5).Draw(rt, "step there") == 0 {
+					run += fmt.Sprintf("  - {at: %d, down: %s, step: yes}\n", k*30, inch(rt, "down the step", 32, 47))
+				}
 			}
+		}
+		if rapid.IntRange(0, 2).Draw(rt, "curved") == 0 {
+			run += maybe(rt, "radius", func() string { return inch(rt, "radius", 0, 120) })
 		}
 		switch rapid.IntRange(0, 4).Draw(rt, "pattern") {
 		case 0:
