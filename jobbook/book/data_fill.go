@@ -87,7 +87,7 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
 		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
 		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
-		Cuts: eachOf(runCuts(r), d.cut), Missing: eachOf(r.Missing, d.reading),
+		Cuts: eachOf(r.Cuts(), d.cut), Missing: eachOf(r.Missing, d.reading),
 	}
 	if r.Clear != nil && r.Clear.Value != nil {
 		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
@@ -117,19 +117,6 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 		out.Levels = &dataLevels{d.length(l.RailTop), d.length(l.RailUnder), d.length(l.ShoeTop), d.length(l.Finished), d.length(l.Bare)}
 	}
 	return out
-}
-
-// runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
-func runCuts(r *layout.Run) []layout.Cut {
-	var cuts []layout.Cut
-	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
-		if c != nil {
-			cuts = append(cuts, *c)
-		}
-	}
-	cuts = append(cuts, r.Balusters...)
-	cuts = append(cuts, r.Fillets...)
-	return append(cuts, r.Rosettes...)
 }
 
 func (d dataWriter) end(e layout.End) dataEnd {

@@ -87,7 +87,7 @@ func handFull() *plan.Plan {
 	rail, shoe := cut("handrail", 94*in), cut("shoe", 93*in)
 	r.Handrail, r.Shoe = &rail, &shoe
 	r.Balusters, r.Fillets, r.Rosettes = []layout.Cut{cut("baluster", 35*in)}, []layout.Cut{cut("shoe fillet", 3*in)}, []layout.Cut{{What: "rosette", Part: "plate", Count: 1, Exact: in, Length: in}} // not rounded
-	p.Takeoff.Pieces = runCuts(r)
+	p.Takeoff.Pieces = r.Cuts()
 	p.Takeoff.Needs = []takeoff.Need{{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Species: "poplar", Origin: job.Origin{File: "parts/b.md"}, Count: 18, Spare: 1, Order: 19, Running: 40 * in, Longest: 36 * in, Bought: 36 * in, Figure: third.ID}}
 
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
