@@ -167,6 +167,7 @@ type Opening struct {
 	Nominal length.Length // opening by the rounded marks and true profiles, without tolerances
 	Worst   length.Length // with tolerances: what is judged
 	Found   profile.Found // where the worst ball sticks
+	Left    int           // between two balusters on treads: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
 	Figure  string
 }

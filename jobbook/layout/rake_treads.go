@@ -360,6 +360,7 @@ func (b *builder) treadOpenings() {
 		left, right := list[worst-1], list[worst]
 		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
 		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBall(left, right, between), known, b.apartBetween(right.x-left.x))
+		b.Openings[len(b.Openings)-1].Left = worst
 	}
 	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
 	b.openMeasures(b.Openings)
