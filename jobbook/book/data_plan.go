@@ -163,7 +163,7 @@ type dataLevels struct {
 }
 
 type dataCut struct {
-	What     string      `json:"what" doc:"handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
+	What     string      `json:"what" doc:"newel, handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
 	Part     string      `json:"part" doc:"name of the part that it is cut from" unit:"text"`
 	Title    string      `json:"title,omitempty" doc:"the part's name on a page" unit:"text"`
 	Run      string      `json:"run,omitempty" doc:"name of the run that it belongs to" unit:"text"`
