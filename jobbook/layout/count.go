@@ -13,7 +13,7 @@ import (
 
 // limit finds what the run is laid out to: the rule set's limit on openings, or the run's own where that is tighter.
 func (b *builder) limit() {
-	if l := b.job.Rules.Limit("guard-opening"); l != nil && l.Value.Given {
+	if l := b.job.Rules.Limit(b.openLimit()); l != nil && l.Value.Given {
 		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true, Unconfirmed: l.Status == working.Memory}
 	}
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
@@ -22,6 +22,14 @@ func (b *builder) limit() {
 	if b.job.Rules == nil || !b.Limit.Known {
 		b.needIn(b.job.File, "which rule set the guard is judged by; ask the building department", "rules: ", "how many balusters it takes, every check", b.job.RulesName.At)
 	}
+}
+
+// openLimit names the limit on the run's openings: the one for the open side of a stair, where the rules have one.
+func (b *builder) openLimit() string {
+	if b.Rake != nil && (b.job.Rules == nil || b.job.Rules.Limit("guard-opening-stair") != nil) {
+		return "guard-opening-stair"
+	}
+	return "guard-opening"
 }
 
 // tolerance between two balusters, and between one and an end: every error the bad way.
@@ -51,6 +59,11 @@ func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
 // round puts a centre on the tape.
 func (b *builder) round(k, n int) length.Length {
 	num, den := b.place(k, n)
+	if b.Rake != nil { // marked along the rake: what is judged is the level place of the rounded mark
+		c := b.Rake.Secant.Value
+		along := length.FromRat(new(big.Rat).Mul(new(big.Rat).SetFrac(num, den), c), b.div.Length, length.Nearest)
+		return length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(along)), c), length.Nanometre, length.Nearest)
+	}
 	return length.FromRat(new(big.Rat).SetFrac(num, den), b.div.Length, length.Nearest)
 }
 
@@ -105,6 +118,11 @@ func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
 	key := ballKey{place, apart}
 	if f, ok := b.balls[key]; ok {
 		return f
+	}
+	if b.Rake != nil {
+		found = b.rakeBall(place, apart)
+		b.balls[key] = found
+		return found
 	}
 	widest := func(left, right profile.Face, s shape) {
 		if f := profile.Opening(left, right, apart, s.low, s.high); f.Opening >= found.Opening {

@@ -49,6 +49,11 @@ func (b *builder) cutHandrail() {
 		return
 	}
 	e := working.Expr(b.in("L_rail", "clear length at the handrail, as read", rail))
+	for i, end := range []job.End{b.r.From, b.r.To} {
+		if over := b.overPost(end, itoa(i+1), []string{"from", "to"}[i]); over != nil {
+			e = working.Sum(e, over)
+		}
+	}
 	for i, end := range []struct {
 		side string
 		e    job.End
@@ -184,11 +189,14 @@ func (b *builder) cutFillets() {
 	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
 		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
 	}
-	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || !b.Levels.Known {
+	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
 		return
 	}
-	at := b.railMiddle()
-	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(at)-b.To.Rosette
+	at, far := b.railMiddle(), b.railMiddle()
+	if k := b.Rake; k != nil {
+		at, far = k.RailTop(k.From)-k.Thick/2, k.RailTop(k.To)-k.Thick/2
+	}
+	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(far)-b.To.Rosette
 	settled := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
 	if b.Lean != nil && b.Lean.Settled {
 		first -= b.Lean.FromRail
@@ -221,7 +229,13 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	if len(rows) == 0 {
 		return
 	}
-	fig := b.series(id, title, "f_k", working.Difference(right, left, w), []string{"k", "a", "z"},
+	gap := working.Difference(right, left, w)
+	fit := "cut each to the gap as it stands"
+	if b.Rake != nil {
+		gap = working.Product(gap, b.sec())
+		fit = "both ends cut at " + b.degrees() + ", parallel; " + fit
+	}
+	fig := b.series(id, title, "f_k", gap, []string{"k", "a", "z"},
 		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
 	var cuts []Cut
 	for i, r := range fig.Series.Rows {
@@ -230,7 +244,7 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 			b.check(id, "room for fillet "+itoa(which[i])+" ("+what+")", exact, finding.Over, 0, b.clearAt(), source.Pos{}, fig.ID, "read the clears again, or take fewer balusters")
 			continue
 		}
-		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Which: itoa(which[i]), Fit: "cut each to the gap as it stands"}
+		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Which: itoa(which[i]), Fit: fit}
 		found := false
 		for j := range cuts {
 			if cuts[j].Length == c.Length {
@@ -255,11 +269,18 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 
 // checks are sizes that must go together whatever rules apply.
 func (b *builder) checks() {
+	b.edges()
+	b.joints()
+	b.holes()
+	b.turnings()
 	part := b.r.Baluster
 	if part == nil || !part.Wide.Given {
 		return
 	}
-	if b.Levels.Known && !b.fallback && part.Sized {
+	switch {
+	case b.Rake != nil:
+		b.rakeChecks(part)
+	case b.Levels.Known && !b.fallback && part.Sized:
 		b.checkTrim(part)
 	}
 	plow := func(name, title string, width length.Length, p job.Plow) {
@@ -338,11 +359,11 @@ func (b *builder) openMeasures(openings []Opening) {
 				return
 			}
 		}
-		b.Measures = append(b.Measures, finding.Measure{Limit: "guard-opening", Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
+		b.Measures = append(b.Measures, finding.Measure{Limit: b.openLimit(), Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
 		return
 	}
 	for _, o := range openings {
-		m := finding.Measure{Limit: "guard-opening", Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
+		m := finding.Measure{Limit: b.openLimit(), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
 		}
@@ -356,4 +377,9 @@ func (b *builder) openMeasures(openings []Opening) {
 	}
 }
 
-func (b *builder) clearAt() source.Pos { return b.floorReading().At }
+func (b *builder) clearAt() source.Pos {
+	if s := b.r.Stair; s != nil {
+		return s.Level.Or(b.r.To.Past).Or(b.r.To.Before).Or(b.r.From.Past).Or(b.r.From.Before).At
+	}
+	return b.floorReading().At
+}

@@ -266,6 +266,10 @@ func (b *builder) parts() bool {
 		b.needIn(p.File, "length of the baluster's pin", "pin: {long: }", "lengths of balusters", p.Pin.Long.At)
 		ready = false
 	}
+	if p := b.r.Baluster; p != nil && p.Bottom.Text == "let in" && !p.LetIn.Given {
+		b.needIn(p.File, "how deep the baluster's foot is let in", "let-in: ", "lengths of balusters", p.LetIn.At)
+		ready = false
+	}
 	return ready
 }
 

@@ -56,6 +56,10 @@ type Run struct {
 	Shoe      *Cut
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
+	WallRail  *Cut   // the handrail on the wall beside a flight
+	Holes     []Hole // for the balusters' ends
+
+	TurningsWords string // which end is trimmed, and how the turnings line up
 
 	Measures []finding.Measure // for the rules to judge
 	Findings []finding.Finding // faults that layout itself found, and checks it made
@@ -118,6 +122,9 @@ type Candidate struct {
 
 	Chosen  bool
 	Spacing length.Length // centre to centre, exact to the nanometre
+
+	PerTread   int  // of balusters on treads, where gap and spacing are the widest of the rounded marks; 0 elsewhere
+	treadsPass bool // all but the openings at the ends
 }
 
 // Verdict is what may be said of a count: outside the limit is a fail, inside it a pass only where all of it was worked out.
@@ -160,6 +167,7 @@ type Opening struct {
 	Nominal length.Length // opening by the rounded marks and true profiles, without tolerances
 	Worst   length.Length // with tolerances: what is judged
 	Found   profile.Found // where the worst ball sticks
+	Left    int           // between two balusters on treads: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
 	Figure  string
 }
@@ -216,4 +224,20 @@ type Cut struct {
 	Short, Long length.Length // points of a beveled end; 0 where it is cut square
 	Blank       length.Length // of rail and shoe: what to cut off the stick first
 	Treads      string        // that the balusters go to: treads 1 to 4, 7
+}
+
+// Stick is what comes off the stick for the piece: its blank where plumb cuts run out, else its length.
+func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
+
+// Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
+func (r *Run) Cuts() []Cut {
+	var cuts []Cut
+	for _, c := range []*Cut{r.Handrail, r.WallRail, r.Shoe} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
 }

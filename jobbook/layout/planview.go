@@ -151,7 +151,7 @@ func (d *drawing) next() bool {
 				from := n.face(n.ends[k], heading)
 				if far { // it comes to the post: what leaves it there is the way back
 					heading += 180 - b.bend()
-					whole := b.along(heading)
+					whole := b.inPlan(heading)
 					from = point{from.x - whole.x, from.y - whole.y}
 				}
 				d.draw(i, from, heading, n)
@@ -199,7 +199,7 @@ func (d *drawing) assume(n *node, k int) {
 func (d *drawing) draw(i int, from point, heading float64, via *node) {
 	b := d.runs[i]
 	d.done[i], d.headings[i] = true, heading
-	whole := b.along(heading)
+	whole := b.inPlan(heading)
 	s := Stretch{Run: b.Name, Group: d.group, Heading: round(heading), Turn: b.bend(), Raked: b.r.Stair != nil,
 		From: Spot{Name: b.From.Name, X: tidy(from.x), Y: tidy(from.y)}, To: Spot{Name: b.To.Name, X: tidy(from.x + whole.x), Y: tidy(from.y + whole.y)}}
 	if b.curved() {
@@ -312,8 +312,8 @@ func (b *builder) bend() float64 {
 	return turn
 }
 
-// along is the way from a run's datum face to its other one.
-func (b *builder) along(heading float64) point {
+// inPlan is the way from a run's datum face to its other one.
+func (b *builder) inPlan(heading float64) point {
 	cos, sin := bearing(heading)
 	ahead, left := b.levelLength().Float(), 0.0
 	if turn := b.bend(); turn != 0 {

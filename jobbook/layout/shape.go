@@ -95,8 +95,11 @@ func (b *builder) sockets() (bottom, top length.Length) {
 	if b.r.Shoe != nil {
 		bottom = b.r.Shoe.Plow.Deep.Length
 	}
-	if part.Bottom.Text == "pin" {
+	switch part.Bottom.Text {
+	case "pin":
 		bottom += part.Pin.Long.Length
+	case "let in":
+		bottom += part.LetIn.Length
 	}
 	if part.Top.Text == "pin" {
 		return bottom, part.Pin.Long.Length
@@ -146,8 +149,11 @@ func (b *builder) lengthExpr(floor working.Expr) working.Expr {
 	space := working.Work(b.ID+"/space", "room for a baluster between the bottoms of its two sockets", "l_0", b.sys.String(), e, working.Geometry)
 	fit := b.fit(space)
 	e = working.Difference(e, fit)
-	if part.Bottom.Text == "pin" {
+	switch part.Bottom.Text {
+	case "pin":
 		e = working.Sum(e, pin)
+	case "let in":
+		e = working.Sum(e, b.in("p_let", "how deep its foot is let in", part.LetIn))
 	}
 	return e
 }
@@ -162,7 +168,7 @@ func (b *builder) fit(space *working.Figure) working.Expr {
 			return f.In()
 		}
 	}
-	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin"
+	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin" && part.Bottom.Text != "let in"
 	if !plows || space.Value == nil {
 		return shop
 	}

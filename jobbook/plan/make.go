@@ -72,7 +72,7 @@ func (p *Plan) gather() {
 	defer func() { p.Missing = once(append(p.Missing, surveys...)) }()
 	p.ask()
 	if len(p.Job.Runs) == 0 {
-		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
+		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
@@ -167,6 +167,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	balusters, fillets, marks := 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
+	flights, treads, climbed := 0, 0, true
 	for _, r := range l.Runs {
 		if r.Chosen == nil {
 			laid, filled = false, false
@@ -181,6 +182,11 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			filled = false
 		}
 		rails++
+		if s := r.Job.Stair; s != nil {
+			flights++
+			treads += max(s.Risers.N()-1, 0)
+			climbed = climbed && s.Risers.N() > 0
+		}
 		if r.Job.Shoe != nil {
 			shoes++
 		}
@@ -202,6 +208,8 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	}
 	set("balusters", balusters, laid)
 	set("runs", len(l.Runs), true)
+	set("flights", flights, true)
+	set("treads", treads, climbed)
 	set("posts", len(j.Posts), true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)

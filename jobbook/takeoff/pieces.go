@@ -11,26 +11,15 @@ import (
 // cutOrder is the order in which pieces are cut: the long ones first, while there is still room to choose the stick.
 var cutOrder = []string{"newel", "handrail", "shoe", "baluster", "fillet", "rosette"}
 
-// kind is what a cut is a piece of: a shoe fillet and a rail fillet are both fillets.
+// kind is what a cut is a piece of: a shoe fillet and a rail fillet are both fillets, a wall rail is a handrail.
 func kind(c layout.Cut) string {
 	if strings.HasSuffix(c.What, "fillet") {
 		return "fillet"
 	}
+	if c.What == "wall rail" {
+		return "handrail"
+	}
 	return c.What
-}
-
-// cuts are all cuts of a run.
-func cuts(r *layout.Run) []layout.Cut {
-	var list []layout.Cut
-	if r.Handrail != nil {
-		list = append(list, *r.Handrail)
-	}
-	if r.Shoe != nil {
-		list = append(list, *r.Shoe)
-	}
-	list = append(list, r.Balusters...)
-	list = append(list, r.Fillets...)
-	return append(list, r.Rosettes...)
 }
 
 // pieces puts the cuts of all runs and posts in the order they are cut: by kind, then by part as the runs first use it, then the
@@ -49,7 +38,7 @@ func pieces(l layout.Layout) []layout.Cut {
 		}
 	}
 	for _, r := range l.Runs {
-		add(cuts(r)...)
+		add(r.Cuts()...)
 	}
 	for _, p := range l.Posts {
 		if p.Cut != nil {
