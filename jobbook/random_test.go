@@ -48,7 +48,20 @@ func randomEnd(rt *rapid.T, side string) string {
 	case 4:
 		return "{at: " + side + "-post" + plumb + "}"
 	}
-	return "{at: " + side + "-turned, face: base trim, thick: 1/2, high: 4" + plumb + "}"
+	over := rapid.SampledFrom([]string{"", "", ", over: yes", ", bolt-up: 1/4 in", ", bolt-down: 1/2 in"}).Draw(rt, side+" over")
+	return "{at: " + side + "-turned, face: base trim, thick: 1/2, high: 4" + over + plumb + "}"
+}
+
+// randomPost draws how one turns at a post, and what is taken off its foot.
+func randomPost(rt *rapid.T, name string) string {
+	more := ""
+	if rapid.Bool().Draw(rt, name+" cut") {
+		more += ", off: " + inch(rt, "off", 0, 60)
+	}
+	if turn := rapid.SampledFrom([]string{"", "right 90", "left 22.5", "straight", "[left 90, right 45]", "[straight]"}).Draw(rt, name+" turn"); turn != "" {
+		more += ", turn: " + turn
+	}
+	return more
 }
 
 // randomJob draws a job folder with parts of the library, filled in here and there.
@@ -60,7 +73,8 @@ func randomJob(rt *rapid.T) map[string]string {
 		"job.md": "kind: job\n" + maybe(rt, "rules", func() string { return "irc-2021" }) +
 			maybe(rt, "drop", func() string { return inch(rt, "drop", 20, 120) }) +
 			maybe(rt, "height", func() string { return inch(rt, "height", 1, 48) }) +
-			"posts: {from-post: {newel: square-3-1-2}, from-turned: {newel: turned-3-1-2, foot: let in}, to-post: {newel: box-3-1-2}, to-turned: {newel: turned-3-1-2, foot: let in, deep: 3}}\n" +
+			"posts: {from-post: {newel: square-3-1-2" + randomPost(rt, "from-post") + "}, from-turned: {newel: turned-3-1-2, foot: let in" + randomPost(rt, "from-turned") + "}, to-post: {newel: box-3-1-2" + randomPost(rt, "to-post") + "}, to-turned: {newel: turned-3-1-2, foot: let in, deep: 3" + randomPost(rt, "to-turned") + "}}\n" +
+			library("bolt", "rail-bolt-5-16", "rail-bolt-3-8") +
 			library("baluster", "square-1-1-4", "turned-tapered", "round-1-1-4", "own") +
 			library("handrail", "rail-plow-1-1-4", "rail-unplowed") + library("shoe", "shoe-1-1-4", "none") + library("fillet", "fillet-1-1-4", "none") + library("rosette", "rosette-round", "none") +
 			library("units", "in", "mm") + "finishes: {balusters: water-enamel, handrail: oil-polyurethane}\n",
@@ -74,6 +88,7 @@ func randomJob(rt *rapid.T) map[string]string {
 			}) +
 			maybe(rt, "most", func() string { return inch(rt, "most", 1, 5) }) +
 			maybe(rt, "match", func() string { return "all" }) +
+			maybe(rt, "radius", func() string { return inch(rt, "radius", 0, 60) }) +
 			maybe(rt, "floor-to-come", func() string { return "{what: boards, thick: 3/4}" }) +
 			maybe(rt, "stands-on", func() string { return rapid.SampledFrom([]string{"bare", "finished"}).Draw(rt, "stands") })
 		if rapid.Bool().Draw(rt, "level read") {
@@ -124,7 +139,9 @@ func randomFlight(rt *rapid.T) string {
 		maybe(rt, "baluster", func() string {
 			return rapid.SampledFrom([]string{"own", "square-1-1-4-long", "turned-tapered"}).Draw(rt, "flight baluster")
 		}) +
-		maybe(rt, "shoe", func() string { return rapid.SampledFrom([]string{"none", "none", "shoe-1-1-4"}).Draw(rt, "flight shoe") }) +
+		maybe(rt, "shoe", func() string {
+			return rapid.SampledFrom([]string{"none", "none", "shoe-1-1-4"}).Draw(rt, "flight shoe")
+		}) +
 		maybe(rt, "shoe-over", func() string { return inch(rt, "over", 0, 3) }) +
 		maybe(rt, "under-shoe", func() string { return rapid.SampledFrom([]string{"open", "closed"}).Draw(rt, "under") }) +
 		maybe(rt, "bracket", func() string { return inch(rt, "bracket", 0, 1) }) +

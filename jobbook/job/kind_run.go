@@ -26,6 +26,8 @@ var endFields = []field[End]{
 	wordField("held", "what holds the rail at a wall; look inside", []string{"stud", "blocking", "toggles"}, func(e *End) *Text { return &e.Held }),
 	flagField("over", "yes where the rail goes over the post instead of into its face", func(e *End) *Flag { return &e.Over }),
 	lengthField("fitting", "from the middle of a post that the rail goes over to the joint with its fitting", func(e *End) *Measure { return &e.Fitting }),
+	lengthField("bolt-up", "how far the bolt of the rail is moved up from the middle of its section, to clear another bolt in the post", func(e *End) *Measure { return &e.BoltUp }),
+	lengthField("bolt-down", "how far it is moved down", func(e *End) *Measure { return &e.BoltLow }),
 }
 
 // flightEndFields are those of an end on a stair, which stands somewhere beside a riser.
@@ -157,6 +159,7 @@ var runFields = append([]field[Run]{
 	lengthField("spacing", "of a centred pattern, from centre to centre", func(r *Run) *Measure { return &r.Spacing }),
 	wordField("centre", "of a centred pattern, what stands at the middle of the run; whichever needs fewer where absent", []string{"baluster", "gap"}, func(r *Run) *Text { return &r.Centre }),
 	lengthField("radius", "of a curved run: the radius at the line of the balusters; its clears are read along the curve", func(r *Run) *Measure { return &r.Radius }),
+	wordField("bends", "of a curved run: which way, seen from above, coming from the end it is measured from", []string{"left", "right"}, func(r *Run) *Text { return &r.Bends }),
 	edgeField(),
 	jointsField(),
 	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),
