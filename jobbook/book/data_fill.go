@@ -87,7 +87,13 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
 		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
 		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
-		Cuts: eachOf(runCuts(r), d.cut), Missing: eachOf(r.Missing, d.reading),
+		Cuts: eachOf(r.Cuts(), d.cut), Missing: eachOf(r.Missing, d.reading),
+	}
+	out.Turnings, out.Holes, out.Rake = r.TurningsWords, eachOf(r.Holes, d.hole), d.rake(r.Rake)
+	if r.Rake != nil {
+		for i, m := range r.Marks {
+			out.Marks[i].Rake = d.rakeMark(m, r.Rake.OnTreads)
+		}
 	}
 	if r.Clear != nil && r.Clear.Value != nil {
 		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
@@ -119,17 +125,27 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 	return out
 }
 
-// runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
-func runCuts(r *layout.Run) []layout.Cut {
-	var cuts []layout.Cut
-	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
-		if c != nil {
-			cuts = append(cuts, *c)
-		}
+func (d dataWriter) rake(k *layout.Rake) *dataRake {
+	if k == nil {
+		return nil
 	}
-	cuts = append(cuts, r.Balusters...)
-	cuts = append(cuts, r.Fillets...)
-	return append(cuts, r.Rosettes...)
+	shoe := !k.OnTreads && k.Top > 0
+	return &dataRake{
+		Treads: eachOf(k.Treads, func(t layout.Tread) dataTread {
+			return dataTread{t.N, d.length(t.At), d.length(t.Height), d.length(t.Riser), d.length(t.Going)}
+		}),
+		Measured: k.Measured, Nosing: d.length(k.Nosing), From: d.length(k.From), To: d.length(k.To), Rise: d.length(k.Rise), Going: d.length(k.Going),
+		RailTop: d.lengthIf(k.Top > 0, k.Top), RailThick: d.lengthIf(k.Top > 0, k.Thick), ShoeUnder: d.lengthIf(shoe, k.ShoeUnder), ShoeThick: d.lengthIf(shoe, k.ShoeThick),
+		OnTreads: k.OnTreads, PerTread: k.PerTread, Angle: amountIf(k.Angle), Square: amountIf(k.Square), Secant: amountIf(k.Secant),
+	}
+}
+
+func (d dataWriter) rakeMark(m layout.Mark, onTreads bool) *dataRakeMark {
+	return &dataRakeMark{m.Tread, d.lengthIf(onTreads, m.Riser), d.length(m.Along), d.length(m.Stands), d.length(m.Lift), d.length(m.Head)}
+}
+
+func (d dataWriter) hole(h layout.Hole) dataHole {
+	return dataHole{h.Where, d.length(h.Wide), d.length(h.Deep), h.Round, h.Count, h.Note}
 }
 
 func (d dataWriter) end(e layout.End) dataEnd {
@@ -146,7 +162,7 @@ func (d dataWriter) end(e layout.End) dataEnd {
 func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 	out := dataCandidate{
 		Count: c.Count, Gap: d.length(c.Gap), EndGap: d.length(c.EndGap), Spacing: d.length(c.Spacing),
-		Worst: d.length(c.Worst), Where: c.Where, Verdict: c.Verdict().String(), Chosen: c.Chosen,
+		Worst: d.length(c.Worst), Where: c.Where, PerTread: c.PerTread, Verdict: c.Verdict().String(), Chosen: c.Chosen,
 	}
 	if v := c.Verdict(); v == finding.Pass || v == finding.Fail {
 		out.Passes = new(c.Passes)
@@ -155,7 +171,7 @@ func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 }
 
 func (d dataWriter) mark(m layout.Mark) dataMark {
-	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(!m.Plumbed, m.Rail)}
+	return dataMark{K: m.K, At: d.length(m.At), Shoe: d.length(m.Shoe), Rail: d.lengthIf(!m.Plumbed, m.Rail)}
 }
 
 func (d dataWriter) opening(o layout.Opening) dataOpening {
@@ -196,6 +212,7 @@ func (d dataWriter) floor(f layout.Floor) dataFloor {
 func (d dataWriter) cut(c layout.Cut) dataCut {
 	return dataCut{
 		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.lengthIf(!c.ToFit, c.Length), Exact: d.lengthIf(!c.ToFit, c.Exact),
+		Long: d.lengthIf(c.Long > 0, c.Long), Short: d.lengthIf(c.Long > 0, c.Short), Blank: d.lengthIf(c.Blank > 0, c.Blank), Treads: c.Treads,
 		Rounding: c.Rounding.String(), Which: c.Which, Fit: c.Fit, Figure: c.Figure,
 	}
 }

@@ -269,7 +269,6 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 
 // checks are sizes that must go together whatever rules apply.
 func (b *builder) checks() {
-	b.onBlock()
 	b.edges()
 	b.joints()
 	b.holes()

@@ -56,6 +56,7 @@ type Run struct {
 	Shoe      *Cut
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
+	WallRail  *Cut   // the handrail on the wall beside a flight
 	Holes     []Hole // for the balusters' ends
 
 	TurningsWords string // which end is trimmed, and how the turnings line up
@@ -223,4 +224,20 @@ type Cut struct {
 	Short, Long length.Length // points of a beveled end; 0 where it is cut square
 	Blank       length.Length // of rail and shoe: what to cut off the stick first
 	Treads      string        // that the balusters go to: treads 1 to 4, 7
+}
+
+// Stick is what comes off the stick for the piece: its blank where plumb cuts run out, else its length.
+func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
+
+// Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
+func (r *Run) Cuts() []Cut {
+	var cuts []Cut
+	for _, c := range []*Cut{r.Handrail, r.WallRail, r.Shoe} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
 }

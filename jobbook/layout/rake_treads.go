@@ -122,10 +122,24 @@ func (b *builder) postBall(place int, s stand, more length.Length) (found profil
 			worse(reach(face, low, high), b.onto(b.stood(s.x, s.height, low, high), s.x, k.From, low), s.x-k.From+more, low, high)
 		default:
 			low, high := s.height, k.RailUnder(k.To)
-			worse(b.stood(s.x, s.height, low, high), b.onto(reach(face, low, high), k.To, s.x, low), k.To-s.x+more, low, high)
+			worse(b.stood(s.x, s.height, low, high), b.onto(reach(b.overRiser(face, low), low, high), k.To, s.x, low), k.To-s.x+more, low, high)
 		}
 	}
 	return found
+}
+
+// overRiser is the upper end's face where its post begins above the tread before it: below its foot there is only the riser behind it.
+func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
+	if len(f.Points) == 0 || f.Points[0].Z <= low.Float() {
+		return f
+	}
+	for _, t := range b.Rake.Treads {
+		if t.At >= b.Rake.To {
+			out, foot := (b.Rake.To - t.At).Float(), f.Points[0].Z
+			return profile.Face{Points: append([]profile.Point{{Out: out, Z: low.Float()}, {Out: out, Z: foot}}, f.Points...)}
+		}
+	}
+	return f
 }
 
 // judgeTreads works out one count to the tread.
