@@ -67,6 +67,21 @@ func (f *flight) panels(width float64) []string {
 	return list
 }
 
+// risers are those that are drawn, treads those between them.
+func (v *climb) risers() []step {
+	if v.high < v.low {
+		return nil
+	}
+	return v.f.steps[v.low : v.high+1]
+}
+
+func (v *climb) treads() []step {
+	if v.high <= v.low {
+		return nil
+	}
+	return v.f.steps[v.low:v.high]
+}
+
 // whole is the flight from end to end, with everything written as long as nothing says otherwise.
 func (f *flight) whole(width float64) *climb {
 	v := &climb{f: f, width: width, from: f.left, to: f.right, low: f.lowest, high: f.upmost, last: len(f.marks), begins: true, ends: true}
@@ -80,12 +95,12 @@ func (v *climb) carries() bool {
 	if !v.f.stair || v.high < v.low {
 		return false
 	}
-	for _, s := range v.f.steps[v.low : v.high+1] {
+	for _, s := range v.risers() {
 		if float64(s.below*v.scale) < row+1 {
 			return false
 		}
 	}
-	for _, s := range v.f.steps[v.low:max(v.low, v.high)] {
+	for _, s := range v.treads() {
 		if float64(s.behind*v.scale) < upPitch {
 			return false
 		}
@@ -102,6 +117,8 @@ func (v *climb) carries() bool {
 func (v *climb) tall() (low, high float64) {
 	f := v.f
 	low = f.height(f.on(v.from))
+	x := max(v.from, f.faces[0])
+	low = min(low, f.under(x), f.line(x)+f.shoe[0]) // a rail or shoe that begins far before the stair runs down below the floor
 	high = max(f.railTop(min(v.to, f.faces[1])), f.railTop(min(v.from, f.faces[1])))
 	for i, here := range []bool{v.begins, v.ends} {
 		if face := f.m.ends[i].face; here && len(face) > 0 {
@@ -159,7 +176,7 @@ func (v *climb) columnRoom() float64 {
 		return size + 4*tall
 	}
 	wide := 0.0
-	for _, s := range v.f.steps[v.low : v.high+1] {
+	for _, s := range v.risers() {
 		wide = max(wide, advance(s.riser))
 	}
 	if v.ends && v.f.posts() {

@@ -61,6 +61,7 @@ func (v *climb) draw() *sheet {
 		}
 	}
 	y = p.rows(y + clearance)
+	s.taken.foot = y
 	unsaid := p.labels()
 
 	y += clearance
@@ -86,7 +87,7 @@ func (p climber) stair() {
 	add(p.from, f.height(begins))
 	for i := max(begins+1, 0); i < len(f.steps) && f.steps[i].at < p.to; i++ {
 		s := f.steps[i]
-		if s.at < p.from {
+		if s.at <= p.from {
 			continue
 		}
 		add(s.at, f.height(i-1))
@@ -170,10 +171,11 @@ func (p climber) guard() {
 // ballRadius is px, so that it is seen.
 func (v *climb) ballRadius() float64 { return max(float64(v.f.ball.r*v.scale), 1.5) }
 
-// hasBall reports whether the worst opening lies in this view.
+// hasBall reports whether the worst opening lies in this view, the whole ball.
 func (v *climb) hasBall() bool {
 	b := v.f.ball
-	return b != nil && (b.x >= v.from || v.begins) && (b.x < v.to || v.ends)
+	low, _ := v.tall()
+	return b != nil && (b.x-b.r >= v.from || v.begins) && (b.x+b.r <= v.to || v.ends) && b.z-b.r >= low
 }
 
 // crowded reports whether the balusters are too close together to be drawn.
@@ -332,7 +334,7 @@ func (p climber) rows(y float64) float64 {
 // underGoings reports what has room under each going: its words in the way of the line, the tread's number, the number with its word.
 func (v *climb) underGoings() (level, numbered, named bool) {
 	level, numbered, named = true, true, true
-	for _, s := range v.f.steps[v.low:max(v.low, v.high)] {
+	for _, s := range v.treads() {
 		room := float64(s.behind*v.scale) - 2*clearance
 		level = level && advance(s.going) <= room
 		numbered = numbered && advance(number(s)) <= room
@@ -346,7 +348,7 @@ func (p climber) goings(y float64) float64 {
 	f := p.f
 	level, numbered, named := p.underGoings()
 	wide := 0.0
-	for _, s := range f.steps[p.low:max(p.low, p.high)] {
+	for _, s := range p.treads() {
 		wide = max(wide, advance(s.going))
 	}
 	p.s.line(dim, p.px(f.steps[p.low].at), y, p.px(f.steps[p.high].at), y)
@@ -356,7 +358,7 @@ func (p climber) goings(y float64) float64 {
 		p.s.line(tick, x-slant, y+slant, x+slant, y-slant)
 	}
 	base := y + tall + over*size
-	for _, s := range f.steps[p.low:max(p.low, p.high)] {
+	for _, s := range p.treads() {
 		mid := p.px(s.at + s.behind/2)
 		if level {
 			p.s.text(mid, base, middle, s.going)
@@ -373,7 +375,7 @@ func (p climber) goings(y float64) float64 {
 		return y
 	}
 	y += row
-	for _, s := range f.steps[p.low:max(p.low, p.high)] {
+	for _, s := range p.treads() {
 		words := number(s)
 		if named {
 			words = "tread " + words
@@ -386,13 +388,13 @@ func (p climber) goings(y float64) float64 {
 // unsaid are the words that found no place in the drawing.
 type unsaid struct{ ball bool }
 
-// labels puts words where there is room: the ends' names over them, the worst opening, the height of the rail over a nosing, and how
+// labels puts words where there is room: the worst opening, the ends' names over them, the height of the rail over a nosing, and how
 // the steel square is set.
 func (p climber) labels() (un unsaid) {
-	p.names()
 	if p.hasBall() {
 		un.ball = !p.ball()
 	}
+	p.names()
 	if p.f.rail && p.f.stair {
 		p.overNosing()
 	}
@@ -437,7 +439,7 @@ func (p climber) names() {
 	}
 }
 
-// ball writes the size of the worst opening, over the rail or under the stair.
+// ball writes the size of the worst opening, over the rail or under the stair. It reports whether that is said in words.
 func (p climber) ball() bool {
 	f := p.f
 	x, y, r := p.px(f.ball.x), p.up(f.ball.z), p.ballRadius()
@@ -453,7 +455,8 @@ func (p climber) ball() bool {
 			}
 		}
 	}
-	return p.s.place(places)
+	at := p.s.place(places)
+	return at >= 0 && places[at].words == f.ball.text
 }
 
 // over are places for words over the rail, at the head of a line up from y.
@@ -495,7 +498,7 @@ func (p climber) overNosing() {
 		for _, y := range []float64{low, high} {
 			ok = ok && p.s.taken.clear(stroke{point{x - tall, y}, point{x + tall, y}})
 		}
-		if ok && p.s.place(p.over(x, low, high, words)) {
+		if ok && p.s.place(p.over(x, low, high, words)) >= 0 {
 			for _, y := range []float64{low, high} {
 				p.s.line(dim, x-tall, y, x+tall, y)
 				p.s.line(tick, x-slant, y+slant, x+slant, y-slant)

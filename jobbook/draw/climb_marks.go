@@ -14,6 +14,9 @@ type hung struct {
 // beside is px from a riser or a post to the middle of upright words: half their width, and a little air.
 const beside = size*(over+under)/2 + 3
 
+// figuresOnly is how far upright figures may stand into each other's boxes, px: they hardly reach below the base line.
+const figuresOnly = -(under - figuresUnder) * size
+
 // upBox is the box of a mark's words about their middle.
 func upBox(x, y float64, at anchor, text string) box {
 	return inkOf(x+(over-under)/2*size, y, at, text, true)
@@ -94,7 +97,7 @@ func (v *climb) overRail() (line, words float64) {
 func (p climber) hang() (low float64, written int) {
 	for _, t := range p.tags() {
 		y := p.up(p.f.height(t.on))
-		if t.silent || !p.s.taken.free(upBox(t.to, y+hangsText, end, t.text), p.width, 0) {
+		if t.silent || !p.s.taken.free(upBox(t.to, y+hangsText, end, t.text), p.width, figuresOnly) {
 			p.s.line(dim, t.x, y, t.x, y+hangs)
 			continue
 		}
@@ -129,12 +132,16 @@ func (p climber) tape() (written int) {
 	p.s.line(dim, p.px(first), y(first), p.px(last), y(last))
 	for _, t := range list {
 		p.s.path(solid, true, to(t.at, 0, 0), to(t.at, -2*slant, slant), to(t.at, -2*slant, -slant))
+	}
+	for _, t := range list {
 		bottom := p.up(f.railTop(t.at)) - high
-		if t.silent || !p.s.taken.free(upBox(t.to, bottom, start, t.text), p.width, 0) {
+		lead := []point{{t.x, y(t.at) + off}, {t.x, y(t.at)}, {t.to, bottom + 2}}
+		free := !t.silent && p.s.taken.free(upBox(t.to, bottom, start, t.text), p.width, figuresOnly)
+		if !free || !p.s.taken.clear(stroke{lead[0], lead[1]}) || !p.s.taken.clear(stroke{lead[1], lead[2]}) {
 			continue
 		}
 		written++
-		p.s.path(dim, false, point{t.x, y(t.at) + off}, point{t.x, y(t.at)}, point{t.to, bottom + 2})
+		p.s.path(dim, false, lead...)
 		p.s.upright(t.to+(over-under)/2*size, bottom, start, t.text)
 	}
 	return written

@@ -227,12 +227,12 @@ func (v *climb) describe() string {
 	}
 	if f.stair && !v.bare && v.low < v.high {
 		var list []string
-		for _, s := range f.steps[v.low : v.high+1] {
+		for _, s := range v.risers() {
 			list = append(list, s.riser)
 		}
 		add("Risers %s to %s, in %s: %s.", number(f.steps[v.low]), number(f.steps[v.high]), m.style.System, strings.Join(list, "; "))
 		list = nil
-		for _, s := range f.steps[v.low:max(v.low, v.high)] {
+		for _, s := range v.treads() {
 			list = append(list, s.going)
 		}
 		add("Goings from tread %s: %s.", number(f.steps[v.low]), strings.Join(list, "; "))

@@ -210,7 +210,7 @@ func (f *flight) places() {
 	}
 	f.upmost = -1
 	for i, s := range f.steps {
-		if s.at < f.left {
+		if s.at <= f.left {
 			f.lowest = i + 1
 		}
 		if s.at <= f.right {
@@ -284,7 +284,7 @@ func (f *flight) worst() {
 		z += float64((near - amid) * f.slope)
 	}
 	r := o.Worst.Float() / 2
-	fits := o.Worst < length.Most && x-r > f.faces[0]-inch && x+r < f.faces[1]+inch && z-r > -2*inch && z+r < f.railTop(f.faces[1])+postOver
+	fits := o.Worst < length.Most && x-r > f.faces[0]-inch && x+r < f.faces[1]+inch && z-r > f.height(f.on(f.left)) && z+r < f.railTop(f.faces[1])+postOver
 	if !fits {
 		f.huge = true
 		return

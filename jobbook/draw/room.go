@@ -4,6 +4,8 @@ package draw
 type taken struct {
 	lines []stroke
 	words []box
+	balls []box
+	foot  float64 // where the words under the drawing begin; 0 while that is not known
 }
 
 type stroke struct{ a, b point }
@@ -23,11 +25,11 @@ func (t *taken) path(closed bool, points []point) {
 	}
 }
 
-// circle takes the square round a circle: its four sides, and a cross so that nothing stands inside.
+// circle takes the square round a circle: lines may cross it, words may not stand on it.
 func (t *taken) circle(x, y, r float64) {
-	t.path(true, []point{{x - r, y - r}, {x + r, y - r}, {x + r, y + r}, {x - r, y + r}})
-	t.path(false, []point{{x - r, y}, {x + r, y}})
-	t.path(false, []point{{x, y - r}, {x, y + r}})
+	if t != nil {
+		t.balls = append(t.balls, box{x - r, y - r, x + r, y + r})
+	}
 }
 
 func (t *taken) text(b box) {
@@ -38,7 +40,7 @@ func (t *taken) text(b box) {
 
 // free reports whether words may stand in a box of a sheet so wide, so far from words beside them.
 func (t *taken) free(b box, width, apart float64) bool {
-	if b.x1 < 1 || b.y1 < 1 || b.x2 > width-1 {
+	if b.x1 < 1 || b.y1 < 1 || b.x2 > width-1 || t.foot > 0 && b.y2 > t.foot {
 		return false
 	}
 	for _, w := range t.words {
@@ -48,6 +50,11 @@ func (t *taken) free(b box, width, apart float64) bool {
 	}
 	const air = 2 // px between words and a line
 	near := box{b.x1 - air, b.y1 - air, b.x2 + air, b.y2 + air}
+	for _, c := range t.balls {
+		if near.x1 < c.x2 && c.x1 < near.x2 && near.y1 < c.y2 && c.y1 < near.y2 {
+			return false
+		}
+	}
 	for _, l := range t.lines {
 		if near.meets(l) {
 			return false
@@ -58,8 +65,9 @@ func (t *taken) free(b box, width, apart float64) bool {
 
 // clear reports whether a line may be drawn: it passes no words.
 func (t *taken) clear(l stroke) bool {
+	const air = 1 // px: the box is a little large already
 	for _, w := range t.words {
-		if (box{w.x1 - 1, w.y1 - 1, w.x2 + 1, w.y2 + 1}).meets(l) {
+		if (box{w.x1 - air, w.y1 - air, w.x2 + air, w.y2 + air}).meets(l) {
 			return false
 		}
 	}
@@ -91,8 +99,8 @@ func inkOf(x, y float64, at anchor, words string, up bool) box {
 	case end:
 		before = wide
 	}
-	if up { // figures, which hardly reach below the base line
-		return box{x - over*size, y - (wide - before), x + figuresUnder*size, y + before}
+	if up {
+		return box{x - over*size, y - (wide - before), x + under*size, y + before}
 	}
 	return box{x - before, y - over*size, x + wide - before, y + under*size}
 }
@@ -105,9 +113,9 @@ type label struct {
 	lead  []stroke // lines that go with it
 }
 
-// place puts words at the first of some places where nothing else is; false where there is none.
-func (s *sheet) place(places []label) bool {
-	for _, l := range places {
+// place puts words at the first of some places where nothing else is, and says which; -1 where there is none.
+func (s *sheet) place(places []label) int {
+	for i, l := range places {
 		b := inkOf(l.x, l.y, l.at, l.words, false)
 		ok := l.words != "" && s.taken.free(b, s.width, clearance)
 		for _, lead := range l.lead {
@@ -120,7 +128,7 @@ func (s *sheet) place(places []label) bool {
 			s.line(dim, lead.a.x, lead.a.y, lead.b.x, lead.b.y)
 		}
 		s.text(l.x, l.y, l.at, l.words)
-		return true
+		return i
 	}
-	return false
+	return -1
 }
