@@ -170,6 +170,8 @@ type Opening struct {
 	Left    int           // between two balusters on treads: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
 	Figure  string
+
+	limit string // that judges it, where it is not the run's
 }
 
 // Spacer is the block for stepping gaps, and what it does without the datum.
