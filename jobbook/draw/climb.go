@@ -85,7 +85,7 @@ func (v *climb) carries() bool {
 			return false
 		}
 	}
-	for _, s := range v.f.steps[v.low:v.high] {
+	for _, s := range v.f.steps[v.low:max(v.low, v.high)] {
 		if float64(s.behind*v.scale) < upPitch {
 			return false
 		}

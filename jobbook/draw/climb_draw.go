@@ -332,7 +332,7 @@ func (p climber) rows(y float64) float64 {
 // underGoings reports what has room under each going: its words in the way of the line, the tread's number, the number with its word.
 func (v *climb) underGoings() (level, numbered, named bool) {
 	level, numbered, named = true, true, true
-	for _, s := range v.f.steps[v.low:v.high] {
+	for _, s := range v.f.steps[v.low:max(v.low, v.high)] {
 		room := float64(s.behind*v.scale) - 2*clearance
 		level = level && advance(s.going) <= room
 		numbered = numbered && advance(number(s)) <= room
@@ -346,7 +346,7 @@ func (p climber) goings(y float64) float64 {
 	f := p.f
 	level, numbered, named := p.underGoings()
 	wide := 0.0
-	for _, s := range f.steps[p.low:p.high] {
+	for _, s := range f.steps[p.low:max(p.low, p.high)] {
 		wide = max(wide, advance(s.going))
 	}
 	p.s.line(dim, p.px(f.steps[p.low].at), y, p.px(f.steps[p.high].at), y)
@@ -356,7 +356,7 @@ func (p climber) goings(y float64) float64 {
 		p.s.line(tick, x-slant, y+slant, x+slant, y-slant)
 	}
 	base := y + tall + over*size
-	for _, s := range f.steps[p.low:p.high] {
+	for _, s := range f.steps[p.low:max(p.low, p.high)] {
 		mid := p.px(s.at + s.behind/2)
 		if level {
 			p.s.text(mid, base, middle, s.going)
@@ -373,7 +373,7 @@ func (p climber) goings(y float64) float64 {
 		return y
 	}
 	y += row
-	for _, s := range f.steps[p.low:p.high] {
+	for _, s := range f.steps[p.low:max(p.low, p.high)] {
 		words := number(s)
 		if named {
 			words = "tread " + words

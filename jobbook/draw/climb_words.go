@@ -232,7 +232,7 @@ func (v *climb) describe() string {
 		}
 		add("Risers %s to %s, in %s: %s.", number(f.steps[v.low]), number(f.steps[v.high]), m.style.System, strings.Join(list, "; "))
 		list = nil
-		for _, s := range f.steps[v.low:v.high] {
+		for _, s := range f.steps[v.low:max(v.low, v.high)] {
 			list = append(list, s.going)
 		}
 		add("Goings from tread %s: %s.", number(f.steps[v.low]), strings.Join(list, "; "))
