@@ -18,7 +18,7 @@ func (b *book) rakeFacts(r *layout.Run) markup {
 	facts := pairs{class: "carry"}
 	facts.add("angle of the rake", b.amount(k.Angle, 1, length.Nearest)+"°")
 	facts.add("on the steel square", say("%s in %s", b.figure(k.Square, b.near(k.Square.Exact(b.job.System))), squareRun(b.job.System)))
-	facts.add("along the rake, for each "+b.unit()+" level", b.amount(k.Secant, 5, length.Nearest))
+	facts.add("along the rake for 1 "+b.unit()+" level", b.amount(k.Secant, 5, length.Nearest))
 	if k.Top > 0 {
 		facts.add("rail top above the nosings, plumb", say("%s %s", b.mark(k.Top), b.unit()))
 		facts.add("rail, plumb through its section", say("%s %s", b.figured(r.ID+"/rail-plumb", b.near(k.Thick)), b.unit()))
@@ -85,8 +85,8 @@ func (b *book) flightMarks(r *layout.Run) markup {
 	var t table
 	foot := markup("")
 	if k.OnTreads {
-		t = table{label: "Marks of " + b.runTitle(r.Name) + ", centres from the face of each tread’s riser", class: "marks"}
-		t.heads = []head{column("Tread"), num("Mark", ""), num("From the riser", b.unit()), num("Length at its axis", b.unit()), num("Long point", b.unit()), num("Short point", b.unit())}
+		t = table{label: "Marks of " + b.runTitle(r.Name) + ", centres from the face of each tread’s riser", class: "marks treads"}
+		t.heads = []head{column("Tread"), num("Mark", ""), num("From riser", b.unit()), num("At axis", b.unit()), num("Long point", b.unit()), num("Short point", b.unit())}
 		for _, m := range r.Marks {
 			from := b.mark(m.Riser)
 			if m.Riser < 0 {
@@ -95,7 +95,7 @@ func (b *book) flightMarks(r *layout.Run) markup {
 			long, high, low := b.pointsOf(r, m.K)
 			t.row(esc(b.treadName(k, m.Tread)), say("%d", m.K), from, long, high, low)
 		}
-		foot = say("<p>Each tread is marked from the face of its own riser, and each mark is %s. The long point of the head is uphill.", b.rounded(length.Nearest))
+		foot = say("<p>Each tread is marked from the face of its own riser, and each mark is %s. Lengths are at the baluster’s axis, and at the points of its head; the long point is uphill.", b.rounded(length.Nearest))
 	} else {
 		t = table{label: "Marks of " + b.runTitle(r.Name) + ", centres along the rake from " + b.datum(r), class: "marks"}
 		t.heads = []head{num("Mark", ""), num("From the datum, along the rake", b.unit())}

@@ -26,7 +26,7 @@ func (b *book) runLayout(r *layout.Run) markup {
 		w.put(b.chosen(r, c))
 	}
 	if r.Rake != nil {
-		w.put(whole, b.rakeFacts(r), b.flightMarks(r), pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
+		w.put(whole, b.rakeFacts(r), b.marksTable(r), pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
 	} else {
 		w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
 	}
@@ -109,6 +109,9 @@ func (b *book) worst(r *layout.Run, l length.Length) markup {
 func (b *book) marksTable(r *layout.Run) markup {
 	if len(r.Marks) == 0 {
 		return ""
+	}
+	if r.Rake != nil {
+		return b.flightMarks(r)
 	}
 	shoe, rail := false, false
 	for _, m := range r.Marks {
@@ -242,6 +245,9 @@ func (b *book) floorWords(r *layout.Run) markup {
 // heightsTable is the heights that the guard is set to, above the floor that it stands on and above both floors.
 func (b *book) heightsTable(r *layout.Run) markup {
 	l := r.Levels
+	if r.Rake != nil {
+		return "" // the stair's table has them, nosing by nosing
+	}
 	if !l.Known {
 		return ""
 	}

@@ -26,3 +26,10 @@ func BenchmarkProfileFigure(b *testing.B) {
 		draw.ProfileFigure(p, "Turned baluster", inches)
 	}
 }
+
+func BenchmarkFlight(b *testing.B) {
+	r := stair().run()
+	for b.Loop() {
+		draw.Panels(r, inches, draw.Phone)
+	}
+}

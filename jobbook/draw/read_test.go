@@ -151,7 +151,9 @@ func ink(w words, anchor string, turned bool) words {
 			wide += 0.818
 		case r == 'm':
 			wide += 0.974
-		case 'A' <= r && r <= 'Z' && r != 'W' && r != 'M' && r != 'O' && r != 'Q':
+		case r == 'O' || r == 'Q':
+			wide += 0.788
+		case 'A' <= r && r <= 'Z' && r != 'W' && r != 'M':
 			wide += 0.775
 		default:
 			wide += 1

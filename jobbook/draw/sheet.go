@@ -20,6 +20,7 @@ const (
 	cut                // edges cut
 	come               // what is still to come, or not known
 	axis               // centre lines
+	nose               // the line of the nosings
 	dim                // dimension lines and leaders
 	tick               // where a dimension ends
 	solid              // arrowheads and flags
@@ -36,6 +37,7 @@ var pens = [layers]struct{ class, attributes string }{
 	cut:   {"d-cut", `fill="none" stroke="currentColor" stroke-width="1.8"`},
 	come:  {"d-come", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="5 3"`},
 	axis:  {"d-axis", `fill="none" stroke="currentColor" stroke-width="0.5" stroke-dasharray="9 2 2 2"`},
+	nose:  {"d-nosings", `fill="none" stroke="currentColor" stroke-width="0.6" stroke-dasharray="3 3"`},
 	dim:   {"d-dim", `fill="none" stroke="currentColor" stroke-width="0.5"`},
 	tick:  {"d-tick", `fill="none" stroke="currentColor" stroke-width="1.2"`},
 	solid: {"d-solid", `fill="currentColor" stroke="none"`},
@@ -49,6 +51,7 @@ type sheet struct {
 	width, height float64
 	pens          [layers]strings.Builder
 	texts         strings.Builder
+	taken         *taken // where words may not stand; nil where a drawing's rows keep its words apart
 }
 
 // num writes a coordinate with two decimals; what is no number is 0.
@@ -87,6 +90,7 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 		b.WriteByte('Z')
 	}
 	b.WriteString("\"/>\n")
+	s.taken.path(closed, points)
 }
 
 func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
@@ -102,6 +106,7 @@ func (s *sheet) body(points ...point) {
 func (s *sheet) circle(l layer, x, y, r float64) {
 	b := &s.pens[l]
 	b.WriteString(`<circle cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + "\"/>\n")
+	s.taken.circle(x, y, r)
 }
 
 // anchor is the part of a text that stands at its place.
@@ -120,6 +125,7 @@ func (s *sheet) text(x, y float64, at anchor, words string) { s.write(x, y, at, 
 func (s *sheet) upright(x, y float64, at anchor, words string) { s.write(x, y, at, words, true) }
 
 func (s *sheet) write(x, y float64, at anchor, words string, up bool) {
+	s.taken.text(inkOf(x, y, at, words, up))
 	b := &s.texts
 	b.WriteString(`<text x="` + num(x) + `" y="` + num(y) + `"`)
 	if at != start {

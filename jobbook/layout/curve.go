@@ -79,13 +79,13 @@ func (b *builder) chordOf(along working.Expr) working.Expr {
 	return working.Product(working.Constant(2), b.radius(), working.Sine(b.half(along)))
 }
 
-// bend is two places on the curve as they see each other: in a straight line, and the sine and the cosine of half the angle between them.
-type bend struct {
+// across is two places on the curve as they see each other: in a straight line, and the sine and the cosine of half the angle between them.
+type across struct {
 	chord    length.Length // rounded up
 	sin, cos float64
 }
 
-func (b *builder) bend(along length.Length) bend {
+func (b *builder) across(along length.Length) across {
 	s := b.found("s", "", "", along)
 	value := func(e working.Expr) float64 {
 		f := working.Work("", "", "", "", e)
@@ -96,13 +96,13 @@ func (b *builder) bend(along length.Length) bend {
 		return v
 	}
 	chord := working.Work("", "", "", "", b.chordOf(s))
-	return bend{chord.Length(b.sys, length.Nanometre, length.Up), value(working.Sine(b.half(s))), value(working.Cosine(b.half(s)))}
+	return across{chord.Length(b.sys, length.Nanometre, length.Up), value(working.Sine(b.half(s))), value(working.Cosine(b.half(s)))}
 }
 
 // inside is what is left between two balusters of a width, at the least: squares set radially come nearest at their inner corners, round
 // ones are further apart.
 func (b *builder) inside(along, wide length.Length) length.Length {
-	at := b.bend(along)
+	at := b.across(along)
 	return at.chord - length.Length(math.Ceil(wide.Float()*(at.sin+at.cos)*float64(length.Millimetre)))
 }
 
@@ -114,9 +114,9 @@ func (b *builder) throughCurve(left, right shape, low, high length.Length, p pas
 	if worst {
 		centre, width = b.slack()
 	}
-	slant := func(at bend) float64 { return 1 / max(at.cos, 0.01) }
+	slant := func(at across) float64 { return 1 / max(at.cos, 0.01) }
 	if p.place != amidst { // the near half of the baluster as it is: an end's face may stand at any angle to the chord
-		at := b.bend(p.apart() + centre)
+		at := b.across(p.apart() + centre)
 		apart := at.chord
 		if worst {
 			apart += (width + 1) / 2
@@ -127,7 +127,7 @@ func (b *builder) throughCurve(left, right shape, low, high length.Length, p pas
 		}
 		return profile.Opening(l, r, apart, low, high)
 	}
-	at := b.bend(p.apart() + 2*centre)
+	at := b.across(p.apart() + 2*centre)
 	for i, t := range append([]float64{0}, corners(at, width, low, high, left, right)...) {
 		left.face, right.face = left.section(at, t, width), right.section(at, t, width)
 		l, r := left.face, right.face
@@ -142,7 +142,7 @@ func (b *builder) throughCurve(left, right shape, low, high length.Length, p pas
 }
 
 // corners are how far inside the plane through the axes, in mm, the inner corners of the squares lie that are seen between two heights.
-func corners(at bend, under, low, high length.Length, sides ...shape) (list []float64) {
+func corners(at across, under, low, high length.Length, sides ...shape) (list []float64) {
 	if at.sin >= at.cos { // they stand at half a right angle or more, and hide behind each other's sides
 		return nil
 	}
@@ -166,7 +166,7 @@ func corners(at bend, under, low, high length.Length, sides ...shape) (list []fl
 // section is a baluster's face towards its neighbour, in the upright plane along the chord that lies t mm inside the axes. A round part
 // shows a chord of itself there; a square one is cut slantwise. Where a part does not reach that plane nothing of it is counted, and of one
 // that turns from square into round no more than a round one has.
-func (s shape) section(at bend, t float64, under length.Length) profile.Face {
+func (s shape) section(at across, t float64, under length.Length) profile.Face {
 	var f profile.Face
 	const near = 1e-9 // mm: float noise on a corner that lies just in the plane
 	out := func(w length.Length, round bool) (float64, bool) {

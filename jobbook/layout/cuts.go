@@ -333,7 +333,6 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 
 // checks are sizes that must go together whatever rules apply.
 func (b *builder) checks() {
-	b.onBlock()
 	b.edges()
 	b.joints()
 	b.holes()
@@ -429,7 +428,7 @@ func (b *builder) openMeasures(openings []Opening) {
 		return
 	}
 	for _, o := range openings {
-		m := finding.Measure{Limit: b.openLimit(), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
+		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
 		}

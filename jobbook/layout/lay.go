@@ -46,6 +46,11 @@ func Lay(j *job.Job) Layout {
 		b.checks()
 		l.Runs = append(l.Runs, b.Run)
 	}
+	nodes := nodesOf(j, runs)
+	l.Plan = planView(nodes, runs)
+	for _, n := range nodes {
+		l.Posts = append(l.Posts, n.stand())
+	}
 	return l
 }
 

@@ -57,6 +57,7 @@ type Run struct {
 	ShoeMore  []Cut // the pieces after the first, where the floor steps between the ends
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
+	WallRail  *Cut   // the handrail on the wall beside a flight
 	Holes     []Hole // for the balusters' ends
 
 	TurningsWords string // which end is trimmed, and how the turnings line up
@@ -177,9 +178,11 @@ type Opening struct {
 	Nominal length.Length // opening by the rounded marks and true profiles, without tolerances
 	Worst   length.Length // with tolerances: what is judged
 	Found   profile.Found // where the worst ball sticks
+	Left    int           // between two balusters on treads, or with a step in the floor between them: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
-	After   int           // the baluster on its left, where a step in the floor lies between two; 0 elsewhere
 	Figure  string
+
+	limit string // that judges it, where it is not the run's
 }
 
 // Spacer is the block for stepping gaps, and what it does without the datum.
@@ -242,4 +245,21 @@ type Cut struct {
 	Short, Long length.Length // points of a beveled end; 0 where it is cut square
 	Blank       length.Length // of rail and shoe: what to cut off the stick first
 	Treads      string        // that the balusters go to: treads 1 to 4, 7
+}
+
+// Stick is what comes off the stick for the piece: its blank where plumb cuts run out, else its length.
+func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
+
+// Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
+func (r *Run) Cuts() []Cut {
+	var cuts []Cut
+	for _, c := range []*Cut{r.Handrail, r.WallRail} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.ShoeCuts()...)
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
 }

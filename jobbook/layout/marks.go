@@ -104,7 +104,7 @@ func (b *builder) openings() {
 	add := func(p passage, id, part string, foot length.Length, known bool, apart *working.Input) {
 		worst := b.ball(p, true)
 		where := b.where(p)
-		o := Opening{Where: where, Part: part, Foot: foot, Nominal: b.ball(p, false).Opening, Worst: worst.Opening, Found: worst, Known: known, After: p.after}
+		o := Opening{Where: where, Part: part, Foot: foot, Nominal: b.ball(p, false).Opening, Worst: worst.Opening, Found: worst, Known: known, Left: p.after}
 		title := "worst opening " + where
 		if p.place == endToEnd {
 			title = "opening " + where
@@ -189,7 +189,7 @@ func (b *builder) straight(along length.Length) length.Length {
 	if b.Curve == nil {
 		return along
 	}
-	return b.bend(along).chord
+	return b.across(along).chord
 }
 
 // ballFigure prints the searched opening at the point found: twice the least distance from the ball's centre to the two faces.

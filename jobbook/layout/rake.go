@@ -117,7 +117,7 @@ func (b *builder) stair() {
 	}
 	k.Square = b.work("square", "rise in "+strconv.Itoa(int(units))+" of run, as the steel square is set", "q", working.Product(working.Constant(units), slope))
 	k.Secant = b.plainWork("secant", "length along the rake for each unit of level distance", "c", "",
-		working.Quotient(working.Root(working.Sum(working.Product(rise.In(), rise.In()), working.Product(going.In(), going.In()))), going.In()))
+		working.Root(working.Sum(working.Constant(1), working.Product(slope, slope))))
 }
 
 // plainWork is work with a unit of its own.

@@ -18,6 +18,7 @@ func (b *builder) rakeCuts() {
 	b.rakeHandrail()
 	b.rakeShoe()
 	b.cutRosettes()
+	b.cutWallRail()
 	b.rakeBalusters()
 	b.cutFillets()
 }
@@ -104,6 +105,18 @@ func (b *builder) rakeShoe() {
 	}
 	fig := b.work("shoe", "length of the shoe along an edge, from plumb cut to plumb cut", "l_s", working.Product(e, b.sec()))
 	b.Shoe = b.rakeStick("shoe", fig, b.r.Shoe.High, b.r.Shoe.Name, b.r.Shoe.Title.Text)
+}
+
+// cutWallRail is the rail on the wall: its length is read, its ends are the shop's way of returning them.
+func (b *builder) cutWallRail() {
+	w := b.r.Stair.WallRail
+	if w.Part == nil || !w.Long.Given {
+		return
+	}
+	fig := b.work("wall-rail", "length of the wall rail along the rake, without its returns", "l_w", b.in("l_w", "length of the wall rail, as read", w.Long))
+	c := b.cut("wall rail", fig, length.Up)
+	c.Count, c.Which, c.Part, c.Title, c.Fit = 1, "on the wall", w.Part.Name, w.Part.Title.Text, "its returns are extra; leave it long and fit them"
+	b.WallRail = &c
 }
 
 // piece is one baluster of a flight while they are grouped.
@@ -198,7 +211,8 @@ func (b *builder) treadWords(treads []string) string {
 
 // points gives a cut its short and long point: the axis lies halfway between them.
 func (b *builder) points(c *Cut) {
-	_, head := b.bevels()
+	foot, head := b.bevels()
+	c.Blank = (c.Exact + foot + head).Round(b.div.Length, length.Up)
 	trim := "cut the " + or(b.r.Baluster.Trim.Text, "top") + " end to length"
 	if head == 0 {
 		c.Fit = trim + "; the head is a pin and is cut square"

@@ -42,6 +42,7 @@ func (b *builder) stairMeasures() {
 	b.triangle()
 	if b.isHandrail() {
 		b.grip(b.r.Handrail, "the handrail")
+		b.reach()
 	}
 	b.wallRail()
 	if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
@@ -188,6 +189,26 @@ func (b *builder) wallRail() {
 	say("wall-rail-ends", "how the wall rail ends", "return its ends to the wall, or end it in a newel; most codes ask for it", w.Ends.Text == "open", w.Ends)
 	say("wall-rail-reach", "whether the wall rail reaches from over the lowest riser to over the highest", "carry it on; most codes ask for a handrail over the whole flight", w.Reaches.Text == "part", w.Reaches)
 	b.brackets(w)
+}
+
+// reach judges whether the guard's rail, where it is the handrail, goes from over the lowest riser to over the highest.
+func (b *builder) reach() {
+	k := b.Rake
+	if !b.isHandrail() || b.Clear == nil || len(k.Treads) == 0 {
+		return
+	}
+	last := k.Treads[len(k.Treads)-1]
+	say := func(name, title string, short length.Length, at source.Pos) {
+		if short <= 0 {
+			return
+		}
+		b.Findings = append(b.Findings, finding.Finding{
+			ID: "check/" + b.ID + "/reach-" + name, Group: b.ID, Title: title + ", by " + b.tape(short), Verdict: finding.AskAuthority, Status: working.CommonPractice,
+			Rules: "a rail that a hand follows all the way", At: at, Note: "most codes ask for a handrail from over the lowest riser to over the highest; some let it start at a newel on the first tread",
+		})
+	}
+	say("from", "the handrail begins past the lowest riser", k.From, b.r.From.Past.At)
+	say("to", "the handrail ends before the highest riser", last.At-k.To, b.r.To.Before.At)
 }
 
 // brackets counts the brackets of a wall rail: into studs, no farther apart than usual, one near each end.

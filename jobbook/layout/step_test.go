@@ -85,7 +85,7 @@ func TestStep(t *testing.T) {
 		t.Errorf("openings %s", got)
 	}
 	// Plain squares leave no more beside the step than their gap, 40 5/16 - 35 3/16 - 1 1/4.
-	if o := r.Openings[2]; o.After != 7 || tape(o.Foot) != "3 7/8" || tape(o.Nominal) != "3 7/8" {
+	if o := r.Openings[2]; o.Left != 7 || tape(o.Foot) != "3 7/8" || tape(o.Nominal) != "3 7/8" {
 		t.Errorf("beside the step %+v", o)
 	}
 	// Posts stand on their own side: by the heights of trim, for which the floor counts, the wall test below.
@@ -328,8 +328,8 @@ func TestStepOpenings(t *testing.T) {
 		mark := func(k int) float64 { return inch(r.Marks[k-1].At) }
 		for _, o := range r.Openings {
 			switch {
-			case o.After > 0:
-				near(o.Where, o.Nominal, largest(mark(o.After), mark(o.After+1), true, true))
+			case o.Left > 0:
+				near(o.Where, o.Nominal, largest(mark(o.Left), mark(o.Left+1), true, true))
 			case o.Part == "from" && step < mark(1):
 				near(o.Where, o.Nominal, largest(0, mark(1), false, true))
 			case o.Part == "to" && step > mark(count):

@@ -33,6 +33,9 @@ func (p *Plan) judge() {
 		measures = append(measures, r.Measures...)
 		p.Findings = append(p.Findings, r.Findings...)
 	}
+	for _, post := range p.Layout.Posts {
+		p.Findings = append(p.Findings, post.Findings...)
+	}
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -48,8 +51,11 @@ func (p *Plan) judge() {
 	for i, r := range p.Layout.Runs {
 		groups[r.ID] = i
 	}
-	for i, s := range p.Job.Surveys {
-		groups["survey/"+s.Name] = len(p.Layout.Runs) + i
+	for _, post := range p.Layout.Posts {
+		groups[post.ID] = len(groups)
+	}
+	for _, s := range p.Job.Surveys {
+		groups["survey/"+s.Name] = len(groups)
 	}
 	slices.SortStableFunc(p.Findings, func(a, b finding.Finding) int {
 		if d := groups[a.Group] - groups[b.Group]; d != 0 {
@@ -71,6 +77,10 @@ func (p *Plan) gather() {
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
+	}
+	for _, post := range p.Layout.Posts {
+		p.Missing = append(p.Missing, post.Missing...)
+		p.Figures = append(p.Figures, post.Figures...)
 	}
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
 		if !p.waits(m) {

@@ -110,6 +110,9 @@ func TestPiecesInCuttingOrder(t *testing.T) {
 	l.Runs[0].Fillets = []layout.Cut{cut("shoe fillet", "strip", "long", 5, inches(3), "e"), cut("rail fillet", "strip", "long", 2, 0, "f"), cut("rail fillet", "strip", "long", 5, inches(4), "g")}
 	l.Runs[0].Rosettes = []layout.Cut{cut("rosette", "plate", "long", 1, inches(4), "h")}
 
+	newel := cut("newel", "post", "", 1, inches(46), "corner")
+	l.Posts = []layout.Post{{Name: "corner", Cut: &newel}, {Name: "landing"}} // the second is not known yet
+
 	var got []string
 	for _, c := range Take(j, l).Pieces {
 		got = append(got, strings.TrimSpace(c.What+" "+c.Run+" "+c.Which))
@@ -117,7 +120,7 @@ func TestPiecesInCuttingOrder(t *testing.T) {
 	// By hand from the rule: kinds in turn; the longest first within a part; stick, the first part used, before spindle;
 	// b before d, equally long, by the order of the runs; a piece without a length last.
 	want := []string{
-		"handrail short", "handrail long", "shoe long",
+		"newel  corner", "handrail short", "handrail long", "shoe long",
 		"baluster long b", "baluster short d", "baluster long a", "baluster short c",
 		"rail fillet long g", "shoe fillet long e", "rail fillet long f", "rosette long h",
 	}

@@ -253,7 +253,7 @@ func writeNumber(b *strings.Builder, r *big.Rat, around int) {
 	b.WriteString(text)
 }
 
-// Decimal prints an exact number: in full where it ends within nine places, as tape readings do, else to six.
+// Decimal prints an exact number: in full where it ends within nine places, as tape readings do, else to six, all of them shown.
 func Decimal(r *big.Rat) string {
 	if r == nil {
 		return ""
@@ -263,11 +263,11 @@ func Decimal(r *big.Rat) string {
 		places = 9
 	}
 	text := r.FloatString(places)
-	if strings.Contains(text, ".") {
+	if places == 9 && strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
-	if text == "-0" {
-		return "0"
+	if text == "-0" || text == "-0.000000" {
+		return strings.TrimPrefix(text, "-")
 	}
 	return text
 }

@@ -198,9 +198,9 @@ func TestDecimal(t *testing.T) {
 		{"a third", "1/3", "0.333333"},
 		{"two thirds", "2/3", "0.666667"},
 		{"a third below zero", "-1/3", "-0.333333"},
-		{"rounded to nothing", "1/30000000", "0"},
-		{"rounded to nothing from below", "-1/30000000", "0"},
-		{"rounded to a whole", "29999999/30000000", "1"},
+		{"rounded to nothing", "1/30000000", "0.000000"},
+		{"rounded to nothing from below", "-1/30000000", "0.000000"},
+		{"rounded to a whole", "29999999/30000000", "1.000000"},
 		{"small but in full", "-0.0000001", "-0.0000001"},
 		{"nothing", "0", "0"},
 	} {
