@@ -377,3 +377,16 @@ func TestStepOnACurve(t *testing.T) {
 	}
 	recompute(t, r)
 }
+
+// TestStepPosts: the rail 45 above the floor at the datum end is 38 above the upper floor, where the far post stands; so it is where the
+// step lies just at that post's face.
+func TestStepPosts(t *testing.T) {
+	for name, level := range map[string]string{"between": steppedUp, "at the face": "\nlevel: [{at: 0, down: 44}, {at: 96, down: 44}, {at: 96, down: 37, step: yes}]"} {
+		_, l := lay(t, map[string]string{"job.md": fromHighest, "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}\ncount: 18" + level})
+		for i, want := range []string{"45", "38"} {
+			if got := l.Posts[i].Arrivals; len(got) != 1 || !got[0].Known || tape(got[0].Top) != want {
+				t.Errorf("%s: post %s %+v, want %s", name, l.Posts[i].Name, got, want)
+			}
+		}
+	}
+}
