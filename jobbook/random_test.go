@@ -95,6 +95,9 @@ func randomJob(rt *rapid.T) map[string]string {
 			run += "level:\n"
 			for k := range 3 {
 				run += fmt.Sprintf("  - {at: %d, down: %s}\n", k*30, inch(rt, "down", 39, 40))
+				if rapid.IntRange(0, 5).Draw(rt, "step there") == 0 {
+					run += fmt.Sprintf("  - {at: %d, down: %s, step: yes}\n", k*30, inch(rt, "down the step", 32, 47))
+				}
 			}
 		}
 		switch rapid.IntRange(0, 4).Draw(rt, "pattern") {

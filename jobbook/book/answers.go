@@ -86,7 +86,9 @@ func (b *book) carry() markup {
 			numbers.add("handrail", toBeMeasured)
 		}
 		if r.Shoe != nil {
-			numbers.add("shoe", say("%s %s", b.figured(r.Shoe.Figure, b.mark(r.Shoe.Length)), b.unit()))
+			for _, c := range r.ShoeCuts() {
+				numbers.add("shoe", say("%s %s", b.figured(c.Figure, b.mark(c.Length)), b.unit()))
+			}
 		} else if r.Chosen != nil && r.Job != nil && !r.Job.NoShoe {
 			numbers.add("shoe", toBeMeasured)
 		}

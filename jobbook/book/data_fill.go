@@ -23,6 +23,7 @@ func (d dataWriter) wholePlan() dataPlan {
 	p := d.plan
 	return dataPlan{
 		Format: planFormat, Job: d.jobData(), Traits: eachOf(p.Traits, asIs), Runs: eachOf(p.Layout.Runs, d.run),
+		Posts: eachOf(p.Layout.Posts, d.post), Above: d.above(p.Layout.Plan),
 		Takeoff:   dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need)},
 		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
 		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
@@ -123,6 +124,45 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 		out.Levels = &dataLevels{d.length(l.RailTop), d.length(l.RailUnder), d.length(l.ShoeTop), d.length(l.Finished), d.length(l.Bare)}
 	}
 	return out
+}
+
+func (d dataWriter) post(p layout.Post) dataPost {
+	block, need := p.BlockTo > p.BlockFrom, p.NeedTo > p.NeedFrom
+	out := dataPost{
+		Name: p.Name, ID: p.ID, Known: p.Known, Wide: d.length(p.Wide), Down: d.length(p.Down), Arrivals: eachOf(p.Arrivals, d.arrival),
+		BlockFrom: d.lengthIf(block, p.BlockFrom), BlockTo: d.lengthIf(block, p.BlockTo), NeedFrom: d.lengthIf(need, p.NeedFrom), NeedTo: d.lengthIf(need, p.NeedTo),
+		Reveal: d.length(p.Reveal),
+	}
+	if j := d.job.Post(p.Name); j != nil && j.Part != nil {
+		out.Newel = j.Part.Name
+	}
+	if p.Cut != nil {
+		out.Cut = new(d.cut(*p.Cut))
+	}
+	return out
+}
+
+func (d dataWriter) arrival(a layout.Arrival) dataArrival {
+	return dataArrival{
+		Run: a.Run, End: a.End, Raked: a.Raked, Up: a.Up, Over: a.Over, Top: d.lengthIf(a.Known, a.Top), Under: d.lengthIf(a.Known, a.Under),
+		Heading: numberOf(a.Heading), Turned: a.Turned, Skew: numberOf(a.Skew), Bolt: d.lengthIf(a.Bolt > 0, a.Bolt), BoltDeep: d.lengthIf(a.Bolt > 0, a.BoltDeep),
+	}
+}
+
+func (d dataWriter) above(p layout.Plan) dataAbove {
+	spot := func(s layout.Spot) dataSpot { return dataSpot{s.Name, numberOf(s.X), numberOf(s.Y)} }
+	return dataAbove{
+		Stretches: eachOf(p.Stretches, func(s layout.Stretch) dataStretch { return dataStretch{s.Run, s.Group, spot(s.From), spot(s.To)} }),
+		Posts:     eachOf(p.Posts, spot), Assumed: eachOf(p.Assumed, asIs),
+	}
+}
+
+// numberOf writes a float to three decimals; 0 for what is no number.
+func numberOf(f float64) json.Number {
+	if n, ok := thousandths(f); ok {
+		return n
+	}
+	return "0"
 }
 
 func (d dataWriter) rake(k *layout.Rake) *dataRake {

@@ -15,6 +15,8 @@ type dataPlan struct {
 	Job       dataJob       `json:"job" doc:"whose plan this is, and how it is measured" unit:"none"`
 	Traits    []string      `json:"traits" doc:"facts about the job that decide which steps and cautions it gets, such as wall-end or painted" unit:"text"`
 	Runs      []dataRun     `json:"runs" doc:"every run of guard, in the order of the job" unit:"none"`
+	Posts     []dataPost    `json:"posts" doc:"every post, in the order of the job, with the rails that meet it" unit:"none"`
+	Above     dataAbove     `json:"above" doc:"the guard seen from above" unit:"none"`
 	Takeoff   dataTakeoff   `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
 	Finishing dataFinishing `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
 	Sequence  dataSequence  `json:"sequence" doc:"the order of work" unit:"none"`
@@ -67,6 +69,56 @@ type dataRun struct {
 	Holes        []dataHole      `json:"holes" doc:"what is bored or cut for the balusters' ends" unit:"none"`
 	Cuts         []dataCut       `json:"cuts" doc:"the run's pieces: handrail, wall rail, shoe, balusters, fillets, rosettes" unit:"none"`
 	Missing      []dataReading   `json:"missing" doc:"the run's own readings still to be taken" unit:"none"`
+}
+
+type dataPost struct {
+	Name      string        `json:"name" doc:"the post's name in the job" unit:"text"`
+	ID        string        `json:"id" doc:"stem of the ids of its figures, and the group of its findings: post/corner" unit:"text"`
+	Known     bool          `json:"known" doc:"the newel is chosen and its sizes are known" unit:"none"`
+	Newel     string        `json:"newel,omitempty" doc:"name of the newel" unit:"text"`
+	Wide      dataLength    `json:"wide" doc:"of the newel where the rails meet it" unit:"length"`
+	Down      dataLength    `json:"down" doc:"how far its foot, as cut, goes below the floor" unit:"length"`
+	Arrivals  []dataArrival `json:"arrivals" doc:"the rails that come to it, in the order of the runs" unit:"none"`
+	BlockFrom *dataLength   `json:"blockFrom,omitempty" doc:"foot of its square block as it stands, above the floor at the post; absent while not known" unit:"length"`
+	BlockTo   *dataLength   `json:"blockTo,omitempty" doc:"top of that block" unit:"length"`
+	NeedFrom  *dataLength   `json:"needFrom,omitempty" doc:"lowest underside of the rails; absent while not known" unit:"length"`
+	NeedTo    *dataLength   `json:"needTo,omitempty" doc:"highest top of the rails and the reveal over it" unit:"length"`
+	Reveal    dataLength    `json:"reveal" doc:"how much of the block is to stand over the highest rail" unit:"length"`
+	Cut       *dataCut      `json:"cut,omitempty" doc:"the newel to its length; absent while not known" unit:"none"`
+}
+
+type dataArrival struct {
+	Run      string      `json:"run" doc:"name of the run" unit:"text"`
+	End      string      `json:"end" enum:"end" doc:"which end of its run this is" unit:"text"`
+	Raked    bool        `json:"raked" doc:"the rail comes on a rake" unit:"none"`
+	Up       bool        `json:"up" doc:"a raked rail climbs away from the post" unit:"none"`
+	Over     bool        `json:"over" doc:"the rail goes over the post" unit:"none"`
+	Top      *dataLength `json:"top,omitempty" doc:"of the rail at the post's face, above the floor at the post; absent while not known" unit:"length"`
+	Under    *dataLength `json:"under,omitempty" doc:"underside of the rail there" unit:"length"`
+	Heading  json.Number `json:"heading" doc:"the way it leaves the post in plan, clockwise from the first arrival's; to a thousandth" unit:"degrees"`
+	Turned   bool        `json:"turned" doc:"that was measured" unit:"none"`
+	Skew     json.Number `json:"skew" doc:"how far off square its end is cut in plan; to a thousandth" unit:"degrees"`
+	Bolt     *dataLength `json:"bolt,omitempty" doc:"height of the bolt's axis where it enters the post; absent while not known" unit:"length"`
+	BoltDeep *dataLength `json:"boltDeep,omitempty" doc:"how deep it goes in, along its axis" unit:"length"`
+}
+
+type dataAbove struct {
+	Stretches []dataStretch `json:"stretches" doc:"each run" unit:"none"`
+	Posts     []dataSpot    `json:"posts" doc:"the middle of each post" unit:"none"`
+	Assumed   []string      `json:"assumed" doc:"turns that were not measured, in words" unit:"text"`
+}
+
+type dataStretch struct {
+	Run   string   `json:"run" doc:"name of the run" unit:"text"`
+	Group int      `json:"group" min:"0" doc:"runs that hang together by their posts share a number; each group has an origin of its own" unit:"none"`
+	From  dataSpot `json:"from" doc:"the datum end's face" unit:"none"`
+	To    dataSpot `json:"to" doc:"the other end's face" unit:"none"`
+}
+
+type dataSpot struct {
+	Name string      `json:"name,omitempty" doc:"of a post" unit:"text"`
+	X    json.Number `json:"x" doc:"to the right; to a thousandth" unit:"mm"`
+	Y    json.Number `json:"y" doc:"away from the reader; to a thousandth" unit:"mm"`
 }
 
 type dataRake struct {
@@ -139,7 +191,7 @@ type dataCandidate struct {
 type dataMark struct {
 	K    int         `json:"k" min:"1" doc:"which baluster, from 1 at the datum end" unit:"none"`
 	At   dataLength  `json:"at" doc:"its centre from the datum face, rounded to the division: what is marked" unit:"length"`
-	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe" unit:"length"`
+	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe; where the floor steps, from the end of the piece that it is on" unit:"length"`
 	Rail *dataLength `json:"rail,omitempty" doc:"the same from the end of the handrail; absent while that can't be said" unit:"length"`
 
 	Rake *dataRakeMark `json:"rake,omitempty" doc:"what a flight adds; at is then level" unit:"none"`
@@ -194,7 +246,7 @@ type dataLeanReading struct {
 
 type dataFloor struct {
 	How    string           `json:"how" enum:"floor" doc:"what the guard does about the floor: nothing, the shoe is scribed, or balusters get their own lengths" unit:"text"`
-	Out    dataLength       `json:"out" doc:"highest point less lowest" unit:"length"`
+	Out    dataLength       `json:"out" doc:"highest point less lowest; where the floor steps, on the stretch between steps where that is most" unit:"length"`
 	Words  string           `json:"words" doc:"the same in a sentence" unit:"text"`
 	Points []dataFloorPoint `json:"points" doc:"height of the floor along the run, from its level readings; empty while it was not read" unit:"none"`
 	Scribe []dataFloorPoint `json:"scribe" doc:"what is taken off the underside of a scribed shoe along the run" unit:"none"`

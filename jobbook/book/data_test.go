@@ -82,6 +82,13 @@ func handFull() *plan.Plan {
 		Rise: 7 * in, Going: 10 * in, Top: 36 * in, Thick: 3 * in, ShoeUnder: in, ShoeThick: in, PerTread: 2, Angle: third, Square: third, Secant: third,
 	}
 	r.Marks[0].Tread, r.Marks[0].Riser, r.Marks[0].Along, r.Marks[0].Stands, r.Marks[0].Lift, r.Marks[0].Head = 1, in, 2*in, 7*in, 6*in, 40*in
+	j.Posts = []job.Post{{Name: "corner", Part: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}}
+	p.Layout.Posts = []layout.Post{{
+		ID: "post/corner", Name: "corner", Known: true, Wide: 3 * in, Down: in, BlockFrom: 30 * in, BlockTo: 40 * in, NeedFrom: 33 * in, NeedTo: 38 * in, Reveal: in / 4,
+		Cut:      &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in},
+		Arrivals: []layout.Arrival{{Run: "gallery", End: "to", Raked: true, Up: true, Over: true, Known: true, Top: 38 * in, Under: 36 * in, Heading: 90, Turned: true, Skew: 1.5, Bolt: 37 * in, BoltDeep: in}},
+	}}
+	p.Layout.Plan = layout.Plan{Stretches: []layout.Stretch{{Run: "gallery", Group: 1, To: layout.Spot{X: 2398.7125}}}, Posts: []layout.Spot{{Name: "corner", X: 2440, Y: -0.0001}}, Assumed: []string{"square"}}
 	r.Candidates[1].PerTread = 2
 	r.TurningsWords = "they climb"
 	r.Holes = []layout.Hole{{Where: "in the treads", Wide: in, Deep: in, Round: true, Count: 18, Note: "glue"}}

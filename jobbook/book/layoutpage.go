@@ -82,6 +82,8 @@ func gapLabel(r *layout.Run) string {
 		return "widest gap, level"
 	case r.Rake != nil:
 		return "gap, level"
+	case r.Curve != nil:
+		return "gap along the curve"
 	}
 	return "gap"
 }
@@ -119,7 +121,14 @@ func (b *book) marksTable(r *layout.Run) markup {
 	t := table{label: "Marks of " + b.runTitle(r.Name) + ", centres from " + b.datum(r), class: "marks"}
 	t.heads = []head{num("Mark", ""), num("From the datum", b.unit())}
 	if shoe {
-		t.heads = append(t.heads, num("From the end of the shoe", b.unit()))
+		words := "From the end of the shoe"
+		if r.Marks[0].Piece > 0 {
+			words = "From the end of its piece of the shoe"
+			if r.Shoe == nil {
+				words = "From the end, or the step before it"
+			}
+		}
+		t.heads = append(t.heads, num(words, b.unit()))
 	}
 	if rail {
 		t.heads = append(t.heads, num("From the end of the rail", b.unit()))
@@ -127,7 +136,11 @@ func (b *book) marksTable(r *layout.Run) markup {
 	for _, m := range r.Marks {
 		cells := []markup{say("%d", m.K), b.mark(m.At)}
 		if shoe {
-			cells = append(cells, b.mark(m.Shoe))
+			cell := b.mark(m.Shoe)
+			if m.Piece > 1 {
+				cell += say(` <span class="place">piece %d</span>`, m.Piece)
+			}
+			cells = append(cells, cell)
 		}
 		if rail && m.Plumbed {
 			cells = append(cells, "plumb up")

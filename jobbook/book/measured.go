@@ -143,7 +143,11 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		if laid != nil && i < len(laid.Floor.Points) {
 			height = b.exact(laid.Floor.Points[i].Height)
 		}
-		levels.row(b.read(l.At), b.read(l.Down), height)
+		at := b.read(l.At)
+		if l.Step.Yes {
+			at += ", a step"
+		}
+		levels.row(at, b.read(l.Down), height)
 	}
 	w.put(levels.markup())
 	if laid != nil {

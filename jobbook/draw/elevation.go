@@ -142,9 +142,13 @@ func (p level) end(i int) {
 // along is the heights of a line that follows the floor, from x1 to x2.
 func (p level) along(x1, x2 float64, z func(x float64) float64) []point {
 	points := []point{{p.px(x1), p.up(z(x1))}}
-	for _, f := range p.m.floor {
+	for i, f := range p.m.floor {
 		if x1 < f.x && f.x < x2 {
-			points = append(points, point{p.px(f.x), p.up(z(f.x))})
+			at := f.x
+			if i > 0 && p.m.floor[i-1].x == f.x { // a step: the floor just beyond it
+				at = math.Nextafter(f.x, x2)
+			}
+			points = append(points, point{p.px(f.x), p.up(z(at))})
 		}
 	}
 	return append(points, point{p.px(x2), p.up(z(x2))})
@@ -426,6 +430,18 @@ func (v *view) notes() []string {
 	var say []string
 	if m.come > 0 {
 		say = append(say, "Dashed: floor to come, "+m.style.Print(m.r.Job.ToCome.Thick.Length)+".")
+	}
+	if m.r.Curve != nil {
+		say = append(say, "A curve, rolled out along the line of the balusters.")
+	}
+	for _, s := range m.r.Floor.Steps {
+		if sane(s.At) && sane(s.Rise) {
+			way, rise := "up", s.Rise
+			if rise < 0 {
+				way, rise = "down", -rise
+			}
+			say = append(say, "Floor steps "+way+" "+m.style.Print(rise)+" at "+m.style.Print(s.At)+".")
+		}
 	}
 	if out := m.r.Floor.Out; out > 0 && sane(out) {
 		say = append(say, "Floor out of level by "+m.style.Print(out)+", drawn true.")

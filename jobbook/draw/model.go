@@ -141,7 +141,8 @@ func (m *model) heights() {
 		return 0
 	})
 	for _, p := range points {
-		if !sane(p.At) || !sane(p.Height) || len(m.floor) > 0 && p.At.Float() <= m.floor[len(m.floor)-1].x {
+		n := len(m.floor)
+		if !sane(p.At) || !sane(p.Height) || n > 0 && p.At.Float() < m.floor[n-1].x || n > 1 && p.At.Float() == m.floor[n-2].x {
 			continue
 		}
 		m.floor = append(m.floor, place{p.At.Float(), p.Height.Float()})
@@ -348,13 +349,15 @@ func (m *model) worst() {
 	}
 	x, n := o.Found.X, len(m.marks)
 	switch {
+	case o.Left > 0 && o.Left < n: // beside a step
+		x += m.marks[o.Left-1].x
 	case n == 0 || o.Part == "from":
 	case o.Part == "to":
 		x = m.clear - x
 	default:
 		at, widest := 0, 0.0
 		for i := 1; i < n; i++ {
-			if apart := m.marks[i].x - m.marks[i-1].x; apart > widest+1e-6 { // mm, so that the first of equals is taken
+			if apart := m.marks[i].x - m.marks[i-1].x; apart > widest+1e-6 && !m.stepBetween(m.marks[i-1].x, m.marks[i].x) { // mm, so that the first of equals is taken
 				at, widest = i-1, apart
 			}
 		}
@@ -368,6 +371,16 @@ func (m *model) worst() {
 		return
 	}
 	m.ball = &sphere{x: x, z: o.Found.Z, r: r, text: "worst opening " + m.decimal(o.Worst)}
+}
+
+// stepBetween reports whether the floor steps between two places.
+func (m *model) stepBetween(x1, x2 float64) bool {
+	for _, s := range m.r.Floor.Steps {
+		if x1 < mm(s.At) && mm(s.At) < x2 {
+			return true
+		}
+	}
+	return false
 }
 
 // worstOpening is the largest of the openings that are known; nil while none is.

@@ -40,12 +40,13 @@ const (
 )
 
 // Strips are the marks of a run at full size: one drawing a sheet, in millimetres, to be printed without scaling. Those of a level run
-// and of a raked shoe are cut out, laid end to end over their register marks and taped to the shoe, or to the floor where there is none; for
-// balusters on treads there is one for each kind of tread. Every sheet carries bars of 100 mm and 4 in to measure first. There are none
-// for a run without marks, or one over 20 m.
+// and of a raked shoe are cut out, laid end to end over their register marks and taped to the shoe, or to the floor where there is none;
+// where the floor steps, each piece of the shoe has strips of its own. For balusters on treads there is one for each kind of tread. Every
+// sheet carries bars of 100 mm and 4 in to measure first. There are none for a run without marks, one over 20 m, or a curved one: flat
+// paper follows no curve.
 func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 	switch {
-	case r == nil || len(r.Marks) == 0:
+	case r == nil || len(r.Marks) == 0 || r.Curve != nil:
 		return nil
 	case r.Rake != nil && r.Rake.OnTreads:
 		return treadStrips(r, style, paper)
@@ -58,18 +59,61 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 			return nil
 		}
 	}
-	s.whole = float64((r.Clear.Exact(style.System) - r.From.Proud - r.To.Proud).Float() * s.secant)
+	begins, ends := r.From.Proud, r.Clear.Exact(style.System)-r.To.Proud
+	whole := float64((ends - begins).Float() * s.secant)
 	if r.Chosen != nil && r.Chosen.Count > 1 {
 		s.foot = float64((r.Chosen.Spacing - r.Chosen.Gap).Float() * s.secant)
 	}
-	if s.whole <= 0 || s.whole > longest {
+	if whole <= 0 || whole > longest {
 		return nil
 	}
-	for _, m := range r.Marks {
-		s.marks = append(s.marks, printed{s.along(m).Float(), style.Print(s.along(m))})
+	s.from = "the end of the shoe at " + r.From.Name
+	if r.Shoe == nil {
+		s.from = "the face at " + r.From.Name
 	}
+	if r.Rake != nil || r.Marks[0].Piece == 0 {
+		s.whole = whole
+		s.take(r.Marks)
+		return s.sheets()
+	}
+	places := []length.Length{begins}
+	for _, step := range r.Floor.Steps {
+		if step.At > begins && step.At < ends {
+			places = append(places, step.At)
+		}
+	}
+	places = append(places, ends)
+	var drawings []string
+	for i := 1; i < len(places); i++ {
+		s.piece, s.whole = i, (places[i] - places[i-1]).Float()
+		if i > 1 {
+			s.from = "the step at " + style.Print(places[i-1])
+		}
+		var marks []layout.Mark
+		for _, m := range r.Marks {
+			if m.Piece == i {
+				marks = append(marks, m)
+			}
+		}
+		if s.take(marks); len(marks) > 0 {
+			drawings = append(drawings, s.sheets()...)
+		}
+	}
+	return drawings
+}
+
+// take puts marks into their places and words.
+func (s *strips) take(marks []layout.Mark) {
+	s.marks = nil
+	for _, m := range marks {
+		s.marks = append(s.marks, printed{s.along(m).Float(), s.style.Print(s.along(m))})
+	}
+}
+
+// sheets are those of a run, or of one piece of a run with a step in it.
+func (s *strips) sheets() []string {
 	count := int((s.whole-stripLap-inkless)/stripReach) + 1
-	perSheet := int((paper.High - 2*StripMargin - stripHead) / stripPitch)
+	perSheet := int((s.paper.High - 2*StripMargin - stripHead) / stripPitch)
 	sheets := (count + perSheet - 1) / perSheet
 	var drawings []string
 	for sheet := range sheets {
@@ -132,6 +176,8 @@ type strips struct {
 	whole, foot float64 // mm
 	secant      float64 // 1 on a level run
 	marks       []printed
+	from        string // in words: where they are measured from
+	piece       int    // of a run with a step in its floor, counted from 1; 0 elsewhere
 	b           strings.Builder
 }
 
@@ -187,10 +233,6 @@ func (s *strips) bars() {
 }
 
 func (s *strips) open(sheet, sheets int) {
-	from := "the end of the shoe at " + s.run.From.Name
-	if s.run.Shoe == nil {
-		from = "the face at " + s.run.From.Name
-	}
 	unit := "inches"
 	if s.style.System == length.Millimetres {
 		unit = "millimetres"
@@ -199,8 +241,12 @@ func (s *strips) open(sheet, sheets int) {
 	if s.run.Rake != nil {
 		way = " along the rake, on the shoe,"
 	}
-	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s,%s from %s.", s.run.Title, sheet+1, sheets, unit, way, from)
-	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, name(s.run.Name), sheet+1), words)
+	title, id := s.run.Title, name(s.run.Name)
+	if s.piece > 0 {
+		title, id = fmt.Sprintf("%s, piece %d", title, s.piece), fmt.Sprintf("%s-piece-%d", id, s.piece)
+	}
+	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s,%s from %s.", title, sheet+1, sheets, unit, way, s.from)
+	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, id, sheet+1), words)
 	s.text(0, 4, "start", fit(words, headWide))
 	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Lay each strip over the next at the crosses, then check the last mark and the end with a tape.")
 	s.bars()

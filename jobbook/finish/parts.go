@@ -174,6 +174,9 @@ func (w *worker) shoes(g *group) {
 		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Shoe == part {
 				list = append(list, r.Shoe)
+				for i := range r.ShoeMore {
+					list = append(list, &r.ShoeMore[i])
+				}
 			}
 			return list
 		})

@@ -371,6 +371,7 @@ type Clear struct {
 type Level struct {
 	At   Measure // from the end that the run is measured from
 	Down Measure
+	Step Flag // the floor steps here, from the reading before it at the same place
 }
 
 // Survey is what is there now.

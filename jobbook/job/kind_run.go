@@ -130,6 +130,7 @@ func toComeField[T any](doc string, at func(*T) *ToCome) field[T] {
 var levelFields = []field[Level]{
 	lengthField("at", "distance from the end the run is measured from", func(l *Level) *Measure { return &l.At }),
 	lengthField("down", "from the level line down to the floor", func(l *Level) *Measure { return &l.Down }),
+	flagField("step", "yes where the floor steps up or down there: the second of two readings at one place, the first taken before the step, this one beyond it, as in - {at: 36, down: 44} and - {at: 36, down: 37, step: yes}", func(l *Level) *Flag { return &l.Step }),
 }
 
 func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
@@ -149,7 +150,7 @@ var runFields = append([]field[Run]{
 	clearField,
 	heightField("top of the handrail above the finished floor", func(r *Run) *Height { return &r.Height }),
 	lengthField("drop", "from the floor as it is now down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
-	listField("level", "readings from a level line down to the floor, along the run", levelFields, func(r *Run) *[]Level { return &r.Level }),
+	listField("level", "readings from a level line down to the floor, along the run; two at one place where the floor steps", levelFields, func(r *Run) *[]Level { return &r.Level }),
 	toComeField("floor that is still to be laid; the job's where absent", func(r *Run) *ToCome { return &r.ToCome }),
 	wordField("stands-on", "the floor that the shoe or the balusters are fixed to; bare where absent", []string{"bare", "finished"}, func(r *Run) *Text { return &r.StandsOn }),
 	wordField("floor-out", "what takes up a floor out of level: the shoe is scribed, or balusters get lengths of their own; the shop's rule where absent", []string{"scribe", "lengths"}, func(r *Run) *Text { return &r.FloorOut }),

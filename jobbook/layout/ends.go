@@ -19,7 +19,7 @@ const notNamed = "end not named"
 // ends works out what stands at each end, as it will be when the guard is built.
 func (b *builder) ends() {
 	b.From = b.end(b.r.From, "from", b.Floor.at(0))
-	b.To = b.end(b.r.To, "to", b.Floor.at(b.clearLen))
+	b.To = b.end(b.r.To, "to", b.Floor.under(b.clearLen, true))
 }
 
 // end is one end. stands is the height of the floor there, above the floor at the datum end: posts and trim stand on the floor as it is now.

@@ -63,7 +63,9 @@ func (b *builder) level() {
 	b.lean()
 	b.shape()
 	b.limit()
-	b.count()
+	if b.curve() {
+		b.count()
+	}
 }
 
 // builder is a run while it is laid out.

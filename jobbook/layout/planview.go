@@ -20,9 +20,6 @@ func bearing(degrees float64) (cos, sin float64) {
 	return math.Round(math.Cos(a)*grid) / grid, math.Round(math.Sin(a)*grid) / grid
 }
 
-// grid is a plain number for a formula, exact on the same grid.
-func grid(v float64) *big.Rat { return big.NewRat(int64(math.Round(v*1e9)), 1e9) }
-
 // milli is an angle from 0 up to a full turn, in thousandths of a degree.
 func milli(degrees float64) int64 {
 	const full = 360_000

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math/big"
+	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -216,12 +217,12 @@ func (c coming) level() bool {
 	if b.r.Stair != nil || b.Levels.RailTop == 0 || b.r.Handrail == nil || !b.r.Handrail.High.Given {
 		return false
 	}
-	return !c.far || b.clearLen > 0 || b.Floor.Out == 0
+	return !c.far || b.clearLen > 0 || b.Floor.Out == 0 && len(b.Floor.Steps) == 0
 }
 
 // floor is what is added to heights of a level run to have them above the floor as it is now, at this end.
 func (c coming) floor() length.Length {
-	l := -c.run.Floor.at(c.place())
+	l := -c.run.Floor.under(c.place(), c.far)
 	if c.run.r.StandsOn.Text == "finished" {
 		l += c.run.r.ToCome.Thick.Length
 	}
@@ -264,7 +265,7 @@ func (n *node) arrival(c coming, block, down length.Length) Arrival {
 		top = of(b.ID+"/rail-top", n.found("T", "top of the handrail of "+b.Title+" above the floor its guard stands on, at the datum end", "", b.Levels.RailTop))
 		thick = b.r.Handrail.High.Length
 		if len(b.Floor.Points) > 0 {
-			top = working.Difference(top, n.found("f", "floor at "+n.Name+" above the floor at the datum end", "level readings", b.Floor.at(c.place())))
+			top = working.Difference(top, n.found("f", "floor at "+n.Name+" above the floor at the datum end", "level readings", b.Floor.under(c.place(), c.far)))
 		}
 		if b.r.StandsOn.Text == "finished" {
 			top = working.Sum(top, n.in("c", "floor to come, which the guard stands on and the post does not", b.r.ToCome.Thick))
@@ -296,11 +297,22 @@ func (n *node) lineAt(c coming, place, down length.Length) working.Expr {
 		working.Difference(n.found("x", "place of the rail's end, level from the face of the lowest riser", from, place),
 			n.found("x_1", "place of the face of the lowest riser", from, first.At)),
 		n.found("q", "nosing, which the line starts at", from, k.Nosing))
-	line := working.Sum(n.found("h_1", "height of the lowest nosing", from, first.Height),
-		working.Quotient(working.Product(n.found("R", "rise of the line of the nosings", from, k.Rise), along), n.found("G", "going of that line", from, k.Going)))
+	rise, going := n.slope(c, "")
+	line := working.Sum(n.found("h_1", "height of the lowest nosing", from, first.Height), working.Quotient(working.Product(rise, along), going))
 	return working.Difference(
 		working.Sum(line, n.found("H", "top of the handrail above that line, plumb", from, k.Top)),
 		n.found("h_s", "height of "+words+", which the post stands on", from, stands))
+}
+
+// slope is the rise and the going of the line that a raked rail follows.
+func (n *node) slope(c coming, k string) (rise, going *working.Input) {
+	k = strings.TrimSuffix("_"+k, "_")
+	from := "readings of " + c.run.Title
+	rise, going = n.found("R"+k, "rise of the line of the nosings", from, c.run.Rake.Rise), n.found("A"+k, "going of that line", from, c.run.Rake.Going)
+	if c.run.figure("rise") != nil {
+		rise, going = of(c.run.ID+"/rise", rise), of(c.run.ID+"/going", going)
+	}
+	return rise, going
 }
 
 // needed works out the square block that the rails which come into the post's faces need.
@@ -616,7 +628,7 @@ func (n *node) into(p *Post, i int, wide, down length.Length) bolt {
 	figure := ""
 	if a.Raked {
 		k := c.run.Rake
-		rise, going := n.found("R", "rise of the line of the nosings", "readings of "+a.Title, k.Rise), n.found("G", "going of that line", "readings of "+a.Title, k.Going)
+		rise, going := n.slope(c, "")
 		f := n.work("reach/"+a.Run, "how far the bolt of "+a.Title+" reaches into "+n.Name+", level", "w_b",
 			working.Quotient(working.Product(n.in("l_b", "length of the bolt in the post, along its axis", part.InPost), going), working.Root(working.Sum(working.Product(rise, rise), working.Product(going, going)))))
 		x.across, figure = f.Exact(n.sys), f.ID
@@ -659,9 +671,8 @@ func (n *node) pair(p *Post, x, y bolt, wide length.Length) {
 		if x.up == 0 {
 			return h
 		}
-		r := n.ends[x.at].run.Rake
-		from := "readings of " + a.Title
-		more := working.Quotient(working.Product(n.found("i_"+k, "level from the face to where they pass", "post and bolt", x.in), n.found("R_"+k, "rise of the line of the nosings", from, r.Rise)), n.found("G_"+k, "going of that line", from, r.Going))
+		rise, going := n.slope(n.ends[x.at], k)
+		more := working.Quotient(working.Product(n.found("i_"+k, "level from the face to where they pass", "post and bolt", x.in), rise), going)
 		if x.up > 0 {
 			return working.Sum(h, more)
 		}
@@ -702,10 +713,8 @@ func (n *node) slopes(x, y bolt) working.Expr {
 		if s.up == 0 {
 			continue
 		}
-		k := itoa(i + 1)
-		r := n.ends[s.at].run.Rake
-		from := "readings of " + n.ends[s.at].run.Title
-		q := working.Quotient(n.found("R_"+k, "rise of the line of the nosings", from, r.Rise), n.found("G_"+k, "going of that line", from, r.Going))
+		rise, going := n.slope(n.ends[s.at], itoa(i+1))
+		q := working.Quotient(rise, going)
 		if e == nil {
 			e = working.Constant(1)
 		}
@@ -730,8 +739,9 @@ func (n *node) skewed(p *Post) {
 		off := max(a.Skew, -a.Skew)
 		cos, sin := bearing(off)
 		degrees := new(big.Rat).SetFrac64(milli(off), 1000)
-		tangent := &working.Input{Symbol: "tan_s", Name: "tangent of how far off square the end is cut, " + working.Decimal(degrees) + " degrees", Value: grid(sin / cos), From: "turn at " + n.Name}
-		f := n.work("skew/"+b.Name, "how much longer than at its middle one edge of the handrail of "+b.Title+" is at "+n.Name+", and the other one shorter", "s",
+		angle := &working.Input{Symbol: "s", Name: "how far off square its end is cut", Value: degrees, Unit: "degrees", From: "turn at " + n.Name}
+		tangent := working.Tangent(working.Quotient(working.Product(angle, working.Pi()), working.Constant(180)))
+		f := n.work("skew/"+b.Name, "how much longer than at its middle one edge of the handrail of "+b.Title+" is at "+n.Name+", and the other one shorter", "e",
 			working.Quotient(working.Product(n.in("w", "width of the handrail", b.r.Handrail.Wide), tangent), working.Constant(2)))
 		words := "its end at " + n.Name + " is cut " + working.Decimal(degrees) + "° off square: one edge " + n.tape(f.Length(n.sys, n.div.Length, length.Nearest)) + " longer than its middle, the other as much shorter"
 		if half := p.Wide.Float() / 2; half > 0 && float64(half*sin)+a.Wide.Float()/2 > float64(half*cos) {

@@ -99,14 +99,13 @@ func (b *builder) rakeShape() {
 		p = profile.Square(part.Wide.Length, plain)
 	}
 	b.stick, b.foot, b.head = p, part.Wide.Length, part.Wide.Length
-	widest := p.Widest(0, p.Long())
 	if k.Top == 0 || k.To <= k.From {
 		b.fallback = true
-		b.shapes = []shape{{p.Face(0), 0, p.Long(), widest}}
+		b.shapes = []shape{asBought(p, 0)}
 		return
 	}
 	b.sockLow, b.sockHigh = b.rakeSockets()
-	b.shapes = []shape{{p.Face(0), 0, p.Long(), widest}}
+	b.shapes = []shape{asBought(p, 0)}
 	// The widths where it is seen last, below and above, at the middle of the flight.
 	x := k.From + (k.To-k.From)/2
 	stands := b.standsAt(x, k.Surface(x))

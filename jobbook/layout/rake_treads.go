@@ -158,18 +158,31 @@ func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 		c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
 		return c, list
 	}
+	level := true // every opening on the landing keeps the limit of a level guard
 	for i := 1; i < len(list); i++ {
 		s := list[i].x - list[i-1].x
 		c.Gap, c.Spacing = max(c.Gap, s-b.foot), max(c.Spacing, s)
+		level = level && b.keepsLevel(list[i-1], b.treadBall(list[i-1], list[i], between))
 		worse(b.treadBall(list[i-1], list[i], between), "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1))
 	}
 	c.EndGap = list[0].x - b.Rake.From - b.foot/2
 	inside := c.Worst
 	worse(b.postBall(atDatum, list[0], end), "at "+b.endName(b.From, "from"))
-	worse(b.postBall(atFar, list[len(list)-1], end), "at "+b.endName(b.To, "to"))
-	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
-	c.treadsPass = c.Judged && b.Limit.Op.Holds(inside, b.Limit.Value)
+	last := list[len(list)-1]
+	worse(b.postBall(atFar, last, end), "at "+b.endName(b.To, "to"))
+	c.treadsPass = c.Judged && b.Limit.Op.Holds(inside, b.Limit.Value) && level
+	level = level && b.keepsLevel(last, b.postBall(atFar, last, end))
+	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value) && level
 	return c, list
+}
+
+// onLanding reports a baluster that stands on the landing: what is uphill of it is no open side of a stair any more.
+func (b *builder) onLanding(s stand) bool { return s.tread == len(b.Rake.Treads) }
+
+// keepsLevel reports whether an opening uphill of a baluster keeps the limit of a level guard, where it has to.
+func (b *builder) keepsLevel(left stand, f profile.Found) bool {
+	l := b.job.Rules.Limit("guard-opening")
+	return !b.onLanding(left) || l == nil || !l.Value.Given || f.Opening < l.Value.Length
 }
 
 // perTread finds the fewest balusters to the tread whose every opening passes; where only an end stands in the way, the fewest that do on
@@ -375,7 +388,22 @@ func (b *builder) treadOpenings() {
 		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
 		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBall(left, right, between), known, b.apartBetween(right.x-left.x))
 		b.Openings[len(b.Openings)-1].Left = worst
+		for i := 1; i < len(list); i++ {
+			if !b.onLanding(list[i-1]) {
+				continue
+			}
+			where := "between balusters " + itoa(i) + " and " + itoa(i+1) + " on the landing"
+			apart := b.found("D", "balusters "+itoa(i)+" and "+itoa(i+1)+" apart at the worst", "marks and tolerances", list[i].x-list[i-1].x+between)
+			o := Opening{Where: where, Part: "between", Foot: list[i].x - list[i-1].x - b.foot, Nominal: b.treadBall(list[i-1], list[i], 0).Opening, Found: b.treadBall(list[i-1], list[i], between), Known: known, Left: i, limit: "guard-opening"}
+			o.Worst = o.Found.Opening
+			o.Figure = b.ballFigure("opening-landing-"+itoa(i), "worst opening "+where, o.Found, apart)
+			b.Openings = append(b.Openings, o)
+			break // they are alike
+		}
 	}
 	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
+	if b.onLanding(last) {
+		b.Openings[len(b.Openings)-1].limit = "guard-opening"
+	}
 	b.openMeasures(b.Openings)
 }

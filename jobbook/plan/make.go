@@ -188,7 +188,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			climbed = climbed && s.Risers.N() > 0
 		}
 		if r.Job.Shoe != nil {
-			shoes++
+			shoes += 1 + len(r.ShoeMore)
 		}
 		rosettes += len(r.Rosettes)
 		for _, e := range []job.End{r.Job.From, r.Job.To} {

@@ -146,7 +146,11 @@ func (t *taking) handrails(l layout.Layout) {
 func (t *taking) shoes(l layout.Layout) {
 	for _, r := range l.Runs {
 		if part := r.Job.Shoe; part != nil {
-			t.one(t.account("shoe", part.Origin, part.Title, part.Species), r, r.Shoe, "shoe")
+			a := t.account("shoe", part.Origin, part.Title, part.Species)
+			t.one(a, r, r.Shoe, "shoe")
+			for _, c := range r.ShoeMore {
+				a.run(c, t.job.System)
+			}
 		}
 	}
 }

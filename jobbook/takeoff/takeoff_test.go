@@ -200,6 +200,21 @@ func TestNewels(t *testing.T) {
 	}
 }
 
+// A shoe that is cut at a step in the floor is two pieces to cut and to buy: 36 and 60 are 96.
+func TestShoeInPieces(t *testing.T) {
+	j := twoRuns(t, "")
+	l := laid(j)
+	first, second := cut("shoe", "sole", "long", 1, inches(36), ""), cut("shoe", "sole", "long", 1, inches(60), "")
+	l.Runs[0].Shoe, l.Runs[0].ShoeMore = &first, []layout.Cut{second}
+	got := Take(j, l)
+	if n := need(t, got.Needs, "shoe", "sole"); n.Running != inches(96) || n.Longest != inches(60) || n.Count != 2 || n.Order != 2 {
+		t.Errorf("got %+v", n)
+	}
+	if len(got.Pieces) != 2 || got.Pieces[0].Length != inches(60) || got.Pieces[1].Length != inches(36) {
+		t.Errorf("pieces %+v", got.Pieces)
+	}
+}
+
 func TestRunningLengths(t *testing.T) {
 	j := twoRuns(t, "")
 	l := laid(j)
