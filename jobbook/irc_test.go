@@ -45,6 +45,18 @@ func TestIRC2021(t *testing.T) {
 		{"nosing-least", 3 * in / 4, "at-least", "R311.7.5.3", working.Memory, ask, ask, ask},
 		{"nosing-most", in + in/4, "at-most", "R311.7.5.3", working.Memory, ask, ask, ask},
 		{"open-riser", 4 * in, "under", "R311.7.5.1", working.Published, pass, fail, fail},
+		{"grip-round-least", in + in/4, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"grip-round-most", 2 * in, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
+		{"grip-girth-least", 4 * in, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"grip-girth-most", 6*in + in/4, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
+		{"grip-across-most", 2*in + in/4, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
+		{"recess-starts-most", 3 * in / 4, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
+		{"recess-deep-least", 5 * in / 16, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"recess-within-most", 7 * in / 8, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
+		{"recess-kept-least", 3 * in / 8, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"recess-to-least", in + 3*in/4, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"recess-wide-least", in + in/4, "at-least", "R311.7.8.5", working.Published, fail, pass, pass},
+		{"recess-wide-most", 2*in + 3*in/4, "at-most", "R311.7.8.5", working.Published, pass, pass, fail},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

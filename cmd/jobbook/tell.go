@@ -164,6 +164,11 @@ func (t teller) title(group string) string {
 			return r.Title
 		}
 	}
+	for _, p := range t.result.Plan.Layout.Posts {
+		if p.ID == group {
+			return "Post " + p.Name
+		}
+	}
 	for _, s := range t.result.Job.Surveys {
 		if "survey/"+s.Name == group && s.Title.Text != "" {
 			return s.Title.Text

@@ -3,6 +3,7 @@ package book
 import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
 )
 
 // answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
@@ -70,16 +71,24 @@ func (b *book) carry() markup {
 		numbers := pairs{class: "carry"}
 		if c := r.Chosen; c != nil {
 			numbers.add("balusters", say("%d", c.Count))
-			numbers.add("gap", say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
+			if c.PerTread > 0 {
+				numbers.add("on a tread", say("%d", c.PerTread))
+			}
+			numbers.add(gapLabel(r), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
 			numbers.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 		}
 		if r.Handrail != nil {
 			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))
+			if k := r.Rake; k != nil && k.Angle != nil {
+				numbers.add("angle", b.amount(k.Angle, 1, length.Nearest)+"°")
+			}
 		} else if r.Chosen != nil {
 			numbers.add("handrail", toBeMeasured)
 		}
 		if r.Shoe != nil {
-			numbers.add("shoe", say("%s %s", b.figured(r.Shoe.Figure, b.mark(r.Shoe.Length)), b.unit()))
+			for _, c := range r.ShoeCuts() {
+				numbers.add("shoe", say("%s %s", b.figured(c.Figure, b.mark(c.Length)), b.unit()))
+			}
 		} else if r.Chosen != nil && r.Job != nil && !r.Job.NoShoe {
 			numbers.add("shoe", toBeMeasured)
 		}

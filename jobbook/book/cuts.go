@@ -56,10 +56,18 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 	oneWhat := same(func(c layout.Cut) string { return c.What })
 	onePart := oneWhat && same(func(c layout.Cut) string { return c.Title })
 	oneFit := same(func(c layout.Cut) string { return c.Fit })
+	beveled := false
+	for _, c := range pieces {
+		beveled = beveled || c.Long > 0
+	}
 	oneRounding := same(func(c layout.Cut) string { return c.Rounding.String() })
 	t := table{label: label, heads: []head{num("Cut to", b.unit()), num("How many", ""), column("Which")}, class: "cuts"}
 	if pieces[0].What == "rosette" && oneWhat {
 		t.heads[0].text = "Size"
+	}
+	if beveled {
+		t.heads[0] = num("At the axis", b.unit())
+		t.heads = append([]head{num("Long point", b.unit()), num("Short point", b.unit())}, t.heads...)
 	}
 	if !oneRounding {
 		t.heads = append(t.heads, column("Rounded"))
@@ -73,7 +81,7 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 		if !onePart {
 			part = esc(c.Title)
 		}
-		which := joined(", ", what, esc(b.runTitleOf(c.Run)), esc(c.Which), part)
+		which := joined(", ", what, esc(b.runTitleOf(c.Run)), esc(c.Which), esc(c.Treads), part)
 		if oneFit && !waiting(c) {
 			fit = sentence(c.Fit)
 		} else if c.Fit != "" {
@@ -91,6 +99,14 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 			}
 		}
 		cells := []markup{size, say("%d", c.Count), which}
+		if beveled {
+			long, short := markup(""), markup("")
+			if c.Long > 0 && !waiting(c) {
+				long, short = b.mark(c.Long), b.near(c.Short)
+				cells[0] = b.figured(c.Figure, b.near(c.Length))
+			}
+			cells = append([]markup{long, short}, cells...)
+		}
 		if !oneRounding {
 			cells = append(cells, rounding)
 		}

@@ -117,13 +117,20 @@ func (d dataWriter) marksTable() File {
 	s := sheet{path: "data/marks.csv", head: []string{
 		"run", "baluster", d.in("from the datum face"), "from the datum face",
 		d.in("from the end of the shoe"), "from the end of the shoe", d.in("from the end of the rail"), "from the end of the rail",
+		"tread", d.in("from the riser"), "from the riser", d.in("along the rake"), "along the rake",
 	}}
 	for _, r := range d.plan.Layout.Runs {
 		for _, m := range r.Marks {
 			at, atText := d.both(true, m.At)
 			shoe, shoeText := d.both(true, m.Shoe)
 			rail, railText := d.both(!m.Plumbed, m.Rail)
-			s.row(cellText(r.Name), cellCount(m.K), at, atText, shoe, shoeText, rail, railText)
+			tread := cellText("")
+			if r.Rake != nil && r.Rake.OnTreads {
+				tread = cellCount(m.Tread)
+			}
+			riser, riserText := d.both(r.Rake != nil && r.Rake.OnTreads, m.Riser)
+			along, alongText := d.both(r.Rake != nil, m.Along)
+			s.row(cellText(r.Name), cellCount(m.K), at, atText, shoe, shoeText, rail, railText, tread, riser, riserText, along, alongText)
 		}
 	}
 	return s.file()
@@ -132,12 +139,16 @@ func (d dataWriter) marksTable() File {
 func (d dataWriter) cutsTable() File {
 	s := sheet{path: "data/cuts.csv", head: []string{
 		"run", "piece", "part", "title", "count", d.in("cut length"), "cut length", d.in("exact length"), "rounded", "which", "fit", "working",
+		d.in("long point"), "long point", d.in("short point"), "short point", d.in("blank"), "blank", "treads",
 	}}
 	for _, c := range d.plan.Takeoff.Pieces {
 		cut, cutText := d.both(!c.ToFit, c.Length)
 		exact, _ := d.both(!c.ToFit, c.Exact)
+		long, longText := d.both(c.Long > 0, c.Long)
+		short, shortText := d.both(c.Long > 0, c.Short)
+		blank, blankText := d.both(c.Blank > 0, c.Blank)
 		s.row(cellText(c.Run), cellText(c.What), cellText(c.Part), cellText(c.Title), cellCount(c.Count), cut, cutText, exact,
-			cellText(c.Rounding.String()), cellText(c.Which), cellText(c.Fit), cellText(c.Figure))
+			cellText(c.Rounding.String()), cellText(c.Which), cellText(c.Fit), cellText(c.Figure), long, longText, short, shortText, blank, blankText, cellText(c.Treads))
 	}
 	return s.file()
 }

@@ -23,6 +23,7 @@ func (d dataWriter) wholePlan() dataPlan {
 	p := d.plan
 	return dataPlan{
 		Format: planFormat, Job: d.jobData(), Traits: eachOf(p.Traits, asIs), Runs: eachOf(p.Layout.Runs, d.run),
+		Posts: eachOf(p.Layout.Posts, d.post), Above: d.above(p.Layout.Plan),
 		Takeoff:   dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need)},
 		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
 		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
@@ -87,7 +88,13 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
 		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
 		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
-		Cuts: eachOf(runCuts(r), d.cut), Missing: eachOf(r.Missing, d.reading),
+		Cuts: eachOf(r.Cuts(), d.cut), Missing: eachOf(r.Missing, d.reading),
+	}
+	out.Turnings, out.Holes, out.Rake = r.TurningsWords, eachOf(r.Holes, d.hole), d.rake(r.Rake)
+	if r.Rake != nil {
+		for i, m := range r.Marks {
+			out.Marks[i].Rake = d.rakeMark(m, r.Rake.OnTreads)
+		}
 	}
 	if r.Clear != nil && r.Clear.Value != nil {
 		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
@@ -119,17 +126,66 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 	return out
 }
 
-// runCuts are a run's pieces: rail, shoe, balusters, fillets, rosettes.
-func runCuts(r *layout.Run) []layout.Cut {
-	var cuts []layout.Cut
-	for _, c := range []*layout.Cut{r.Handrail, r.Shoe} {
-		if c != nil {
-			cuts = append(cuts, *c)
-		}
+func (d dataWriter) post(p layout.Post) dataPost {
+	block, need := p.BlockTo > p.BlockFrom, p.NeedTo > p.NeedFrom
+	out := dataPost{
+		Name: p.Name, ID: p.ID, Known: p.Known, Wide: d.length(p.Wide), Down: d.length(p.Down), Arrivals: eachOf(p.Arrivals, d.arrival),
+		BlockFrom: d.lengthIf(block, p.BlockFrom), BlockTo: d.lengthIf(block, p.BlockTo), NeedFrom: d.lengthIf(need, p.NeedFrom), NeedTo: d.lengthIf(need, p.NeedTo),
+		Reveal: d.length(p.Reveal),
 	}
-	cuts = append(cuts, r.Balusters...)
-	cuts = append(cuts, r.Fillets...)
-	return append(cuts, r.Rosettes...)
+	if j := d.job.Post(p.Name); j != nil && j.Part != nil {
+		out.Newel = j.Part.Name
+	}
+	if p.Cut != nil {
+		out.Cut = new(d.cut(*p.Cut))
+	}
+	return out
+}
+
+func (d dataWriter) arrival(a layout.Arrival) dataArrival {
+	return dataArrival{
+		Run: a.Run, End: a.End, Raked: a.Raked, Up: a.Up, Over: a.Over, Top: d.lengthIf(a.Known, a.Top), Under: d.lengthIf(a.Known, a.Under),
+		Heading: numberOf(a.Heading), Turned: a.Turned, Skew: numberOf(a.Skew), Bolt: d.lengthIf(a.Bolt > 0, a.Bolt), BoltDeep: d.lengthIf(a.Bolt > 0, a.BoltDeep),
+	}
+}
+
+func (d dataWriter) above(p layout.Plan) dataAbove {
+	spot := func(s layout.Spot) dataSpot { return dataSpot{s.Name, numberOf(s.X), numberOf(s.Y)} }
+	return dataAbove{
+		Stretches: eachOf(p.Stretches, func(s layout.Stretch) dataStretch { return dataStretch{s.Run, s.Group, spot(s.From), spot(s.To)} }),
+		Posts:     eachOf(p.Posts, spot), Assumed: eachOf(p.Assumed, asIs),
+	}
+}
+
+// numberOf writes a float to three decimals; 0 for what is no number.
+func numberOf(f float64) json.Number {
+	if n, ok := thousandths(f); ok {
+		return n
+	}
+	return "0"
+}
+
+func (d dataWriter) rake(k *layout.Rake) *dataRake {
+	if k == nil {
+		return nil
+	}
+	shoe := !k.OnTreads && k.Top > 0
+	return &dataRake{
+		Treads: eachOf(k.Treads, func(t layout.Tread) dataTread {
+			return dataTread{t.N, d.length(t.At), d.length(t.Height), d.length(t.Riser), d.length(t.Going)}
+		}),
+		Measured: k.Measured, Nosing: d.length(k.Nosing), From: d.length(k.From), To: d.length(k.To), Rise: d.length(k.Rise), Going: d.length(k.Going),
+		RailTop: d.lengthIf(k.Top > 0, k.Top), RailThick: d.lengthIf(k.Top > 0, k.Thick), ShoeUnder: d.lengthIf(shoe, k.ShoeUnder), ShoeThick: d.lengthIf(shoe, k.ShoeThick),
+		OnTreads: k.OnTreads, PerTread: k.PerTread, Angle: amountIf(k.Angle), Square: amountIf(k.Square), Secant: amountIf(k.Secant),
+	}
+}
+
+func (d dataWriter) rakeMark(m layout.Mark, onTreads bool) *dataRakeMark {
+	return &dataRakeMark{m.Tread, d.lengthIf(onTreads, m.Riser), d.length(m.Along), d.length(m.Stands), d.length(m.Lift), d.length(m.Head)}
+}
+
+func (d dataWriter) hole(h layout.Hole) dataHole {
+	return dataHole{h.Where, d.length(h.Wide), d.length(h.Deep), h.Round, h.Count, h.Note}
 }
 
 func (d dataWriter) end(e layout.End) dataEnd {
@@ -146,7 +202,7 @@ func (d dataWriter) end(e layout.End) dataEnd {
 func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 	out := dataCandidate{
 		Count: c.Count, Gap: d.length(c.Gap), EndGap: d.length(c.EndGap), Spacing: d.length(c.Spacing),
-		Worst: d.length(c.Worst), Where: c.Where, Verdict: c.Verdict().String(), Chosen: c.Chosen,
+		Worst: d.length(c.Worst), Where: c.Where, PerTread: c.PerTread, Verdict: c.Verdict().String(), Chosen: c.Chosen,
 	}
 	if v := c.Verdict(); v == finding.Pass || v == finding.Fail {
 		out.Passes = new(c.Passes)
@@ -155,7 +211,7 @@ func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 }
 
 func (d dataWriter) mark(m layout.Mark) dataMark {
-	return dataMark{m.K, d.length(m.At), d.length(m.Shoe), d.lengthIf(!m.Plumbed, m.Rail)}
+	return dataMark{K: m.K, At: d.length(m.At), Shoe: d.length(m.Shoe), Rail: d.lengthIf(!m.Plumbed, m.Rail)}
 }
 
 func (d dataWriter) opening(o layout.Opening) dataOpening {
@@ -196,6 +252,7 @@ func (d dataWriter) floor(f layout.Floor) dataFloor {
 func (d dataWriter) cut(c layout.Cut) dataCut {
 	return dataCut{
 		What: c.What, Part: c.Part, Title: c.Title, Run: c.Run, Count: c.Count, Length: d.lengthIf(!c.ToFit, c.Length), Exact: d.lengthIf(!c.ToFit, c.Exact),
+		Long: d.lengthIf(c.Long > 0, c.Long), Short: d.lengthIf(c.Long > 0, c.Short), Blank: d.lengthIf(c.Blank > 0, c.Blank), Treads: c.Treads,
 		Rounding: c.Rounding.String(), Which: c.Which, Fit: c.Fit, Figure: c.Figure,
 	}
 }

@@ -15,6 +15,8 @@ type dataPlan struct {
 	Job       dataJob       `json:"job" doc:"whose plan this is, and how it is measured" unit:"none"`
 	Traits    []string      `json:"traits" doc:"facts about the job that decide which steps and cautions it gets, such as wall-end or painted" unit:"text"`
 	Runs      []dataRun     `json:"runs" doc:"every run of guard, in the order of the job" unit:"none"`
+	Posts     []dataPost    `json:"posts" doc:"every post, in the order of the job, with the rails that meet it" unit:"none"`
+	Above     dataAbove     `json:"above" doc:"the guard seen from above" unit:"none"`
 	Takeoff   dataTakeoff   `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
 	Finishing dataFinishing `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
 	Sequence  dataSequence  `json:"sequence" doc:"the order of work" unit:"none"`
@@ -62,8 +64,97 @@ type dataRun struct {
 	Lean         *dataLean       `json:"lean,omitempty" doc:"what clears read at several heights say about the two ends; absent where only one was read" unit:"none"`
 	Floor        dataFloor       `json:"floor" doc:"the floor under the run" unit:"none"`
 	Levels       *dataLevels     `json:"levels,omitempty" doc:"heights of rail and shoe; absent while not known" unit:"none"`
-	Cuts         []dataCut       `json:"cuts" doc:"the run's pieces: handrail, shoe, balusters, fillets, rosettes" unit:"none"`
+	Rake         *dataRake       `json:"rake,omitempty" doc:"the stair under a flight and the line of its rail; absent for a level run" unit:"none"`
+	Turnings     string          `json:"turnings,omitempty" doc:"which end of the balusters is trimmed, and how their turnings line up" unit:"text"`
+	Holes        []dataHole      `json:"holes" doc:"what is bored or cut for the balusters' ends" unit:"none"`
+	Cuts         []dataCut       `json:"cuts" doc:"the run's pieces: handrail, wall rail, shoe, balusters, fillets, rosettes" unit:"none"`
 	Missing      []dataReading   `json:"missing" doc:"the run's own readings still to be taken" unit:"none"`
+}
+
+type dataPost struct {
+	Name      string        `json:"name" doc:"the post's name in the job" unit:"text"`
+	ID        string        `json:"id" doc:"stem of the ids of its figures, and the group of its findings: post/corner" unit:"text"`
+	Known     bool          `json:"known" doc:"the newel is chosen and its sizes are known" unit:"none"`
+	Newel     string        `json:"newel,omitempty" doc:"name of the newel" unit:"text"`
+	Wide      dataLength    `json:"wide" doc:"of the newel where the rails meet it" unit:"length"`
+	Down      dataLength    `json:"down" doc:"how far its foot, as cut, goes below the floor" unit:"length"`
+	Arrivals  []dataArrival `json:"arrivals" doc:"the rails that come to it, in the order of the runs" unit:"none"`
+	BlockFrom *dataLength   `json:"blockFrom,omitempty" doc:"foot of its square block as it stands, above the floor at the post; absent while not known" unit:"length"`
+	BlockTo   *dataLength   `json:"blockTo,omitempty" doc:"top of that block" unit:"length"`
+	NeedFrom  *dataLength   `json:"needFrom,omitempty" doc:"lowest underside of the rails; absent while not known" unit:"length"`
+	NeedTo    *dataLength   `json:"needTo,omitempty" doc:"highest top of the rails and the reveal over it" unit:"length"`
+	Reveal    dataLength    `json:"reveal" doc:"how much of the block is to stand over the highest rail" unit:"length"`
+	Cut       *dataCut      `json:"cut,omitempty" doc:"the newel to its length; absent while not known" unit:"none"`
+}
+
+type dataArrival struct {
+	Run      string      `json:"run" doc:"name of the run" unit:"text"`
+	End      string      `json:"end" enum:"end" doc:"which end of its run this is" unit:"text"`
+	Raked    bool        `json:"raked" doc:"the rail comes on a rake" unit:"none"`
+	Up       bool        `json:"up" doc:"a raked rail climbs away from the post" unit:"none"`
+	Over     bool        `json:"over" doc:"the rail goes over the post" unit:"none"`
+	Top      *dataLength `json:"top,omitempty" doc:"of the rail at the post's face, above the floor at the post; absent while not known" unit:"length"`
+	Under    *dataLength `json:"under,omitempty" doc:"underside of the rail there" unit:"length"`
+	Heading  json.Number `json:"heading" doc:"the way it leaves the post in plan, clockwise from the first arrival's; to a thousandth" unit:"degrees"`
+	Turned   bool        `json:"turned" doc:"that was measured" unit:"none"`
+	Skew     json.Number `json:"skew" doc:"how far off square its end is cut in plan; to a thousandth" unit:"degrees"`
+	Bolt     *dataLength `json:"bolt,omitempty" doc:"height of the bolt's axis where it enters the post; absent while not known" unit:"length"`
+	BoltDeep *dataLength `json:"boltDeep,omitempty" doc:"how deep it goes in, along its axis" unit:"length"`
+}
+
+type dataAbove struct {
+	Stretches []dataStretch `json:"stretches" doc:"each run" unit:"none"`
+	Posts     []dataSpot    `json:"posts" doc:"the middle of each post" unit:"none"`
+	Assumed   []string      `json:"assumed" doc:"turns that were not measured, in words" unit:"text"`
+}
+
+type dataStretch struct {
+	Run   string   `json:"run" doc:"name of the run" unit:"text"`
+	Group int      `json:"group" min:"0" doc:"runs that hang together by their posts share a number; each group has an origin of its own" unit:"none"`
+	From  dataSpot `json:"from" doc:"the datum end's face" unit:"none"`
+	To    dataSpot `json:"to" doc:"the other end's face" unit:"none"`
+}
+
+type dataSpot struct {
+	Name string      `json:"name,omitempty" doc:"of a post" unit:"text"`
+	X    json.Number `json:"x" doc:"to the right; to a thousandth" unit:"mm"`
+	Y    json.Number `json:"y" doc:"away from the reader; to a thousandth" unit:"mm"`
+}
+
+type dataRake struct {
+	Treads    []dataTread `json:"treads" doc:"lowest first; the last is the landing; empty while not known" unit:"none"`
+	Measured  bool        `json:"measured" doc:"each riser and going was read by itself" unit:"none"`
+	Nosing    dataLength  `json:"nosing" doc:"how far a nosing stands out from the face of the riser below it" unit:"length"`
+	From      dataLength  `json:"from" doc:"place of the lower end's face, level from the face of the lowest riser, uphill positive" unit:"length"`
+	To        dataLength  `json:"to" doc:"place of the upper end's face, likewise" unit:"length"`
+	Rise      dataLength  `json:"rise" doc:"of the line of the nosings, lowest to landing" unit:"length"`
+	Going     dataLength  `json:"going" doc:"of the line of the nosings" unit:"length"`
+	RailTop   *dataLength `json:"railTop,omitempty" doc:"top of the handrail above the line of the nosings, plumb; absent while not known" unit:"length"`
+	RailThick *dataLength `json:"railThick,omitempty" doc:"height of the handrail's section, plumb" unit:"length"`
+	ShoeUnder *dataLength `json:"shoeUnder,omitempty" doc:"underside of a raked shoe above the line of the nosings, plumb; absent on treads" unit:"length"`
+	ShoeThick *dataLength `json:"shoeThick,omitempty" doc:"height of the shoe's section, plumb" unit:"length"`
+	OnTreads  bool        `json:"onTreads" doc:"balusters stand on the treads, not on a raked shoe" unit:"none"`
+	PerTread  int         `json:"perTread,omitempty" doc:"balusters on a whole tread; absent on a shoe" unit:"balusters"`
+	Angle     *dataAmount `json:"angle,omitempty" doc:"of the rake, off level" unit:"degrees"`
+	Square    *dataAmount `json:"square,omitempty" doc:"rise in 12 of run in inches, in 100 in millimetres" unit:"the job's unit"`
+	Secant    *dataAmount `json:"secant,omitempty" doc:"length along the rake for each unit of level distance" unit:"none"`
+}
+
+type dataTread struct {
+	N      int        `json:"n" min:"1" doc:"which, counted from below" unit:"none"`
+	At     dataLength `json:"at" doc:"face of the riser below it, level from that of the lowest" unit:"length"`
+	Height dataLength `json:"height" doc:"of its surface, above the floor below the lowest riser" unit:"length"`
+	Riser  dataLength `json:"riser" doc:"the riser below it" unit:"length"`
+	Going  dataLength `json:"going" doc:"to the face of the next riser; 0 for the landing" unit:"length"`
+}
+
+type dataHole struct {
+	Where string     `json:"where" doc:"what it is in" unit:"text"`
+	Wide  dataLength `json:"wide" doc:"diameter, or side of a square one" unit:"length"`
+	Deep  dataLength `json:"deep" doc:"along the baluster" unit:"length"`
+	Round bool       `json:"round" doc:"it is bored; else it is cut square" unit:"none"`
+	Count int        `json:"count" min:"0" doc:"how many" unit:"holes"`
+	Note  string     `json:"note,omitempty" doc:"what to know with it" unit:"text"`
 }
 
 type dataEnd struct {
@@ -85,22 +176,34 @@ type dataLimit struct {
 }
 
 type dataCandidate struct {
-	Count   int        `json:"count" min:"0" doc:"how many balusters" unit:"balusters"`
-	Gap     dataLength `json:"gap" doc:"between two balusters at the foot, to the nanometre; the whole clear for none" unit:"length"`
-	EndGap  dataLength `json:"endGap" doc:"at the foot between the datum face and the first baluster, to the nanometre" unit:"length"`
-	Spacing dataLength `json:"spacing" doc:"centre to centre, to the nanometre; 0 where there is none" unit:"length"`
-	Worst   dataLength `json:"worst" doc:"worst opening of the rounded marks with every tolerance the bad way: what is judged" unit:"length"`
-	Where   string     `json:"where,omitempty" doc:"where the worst opening is" unit:"text"`
-	Passes  *bool      `json:"passes,omitempty" doc:"the worst opening is inside the limit; absent where that is not settled, as verdict says" unit:"none"`
-	Verdict string     `json:"verdict" enum:"verdict" doc:"what may be said of this count" unit:"none"`
-	Chosen  bool       `json:"chosen" doc:"this is the count that is built" unit:"none"`
+	Count    int        `json:"count" min:"0" doc:"how many balusters" unit:"balusters"`
+	Gap      dataLength `json:"gap" doc:"between two balusters at the foot, to the nanometre; the whole clear for none" unit:"length"`
+	EndGap   dataLength `json:"endGap" doc:"at the foot between the datum face and the first baluster, to the nanometre" unit:"length"`
+	Spacing  dataLength `json:"spacing" doc:"centre to centre, to the nanometre; 0 where there is none" unit:"length"`
+	Worst    dataLength `json:"worst" doc:"worst opening of the rounded marks with every tolerance the bad way: what is judged" unit:"length"`
+	Where    string     `json:"where,omitempty" doc:"where the worst opening is" unit:"text"`
+	Passes   *bool      `json:"passes,omitempty" doc:"the worst opening is inside the limit; absent where that is not settled, as verdict says" unit:"none"`
+	PerTread int        `json:"perTread,omitempty" min:"0" doc:"balusters on a whole tread, where they stand on treads; gap and spacing are then the widest" unit:"balusters"`
+	Verdict  string     `json:"verdict" enum:"verdict" doc:"what may be said of this count" unit:"none"`
+	Chosen   bool       `json:"chosen" doc:"this is the count that is built" unit:"none"`
 }
 
 type dataMark struct {
 	K    int         `json:"k" min:"1" doc:"which baluster, from 1 at the datum end" unit:"none"`
 	At   dataLength  `json:"at" doc:"its centre from the datum face, rounded to the division: what is marked" unit:"length"`
-	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe" unit:"length"`
+	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe; where the floor steps, from the end of the piece that it is on" unit:"length"`
 	Rail *dataLength `json:"rail,omitempty" doc:"the same from the end of the handrail; absent while that can't be said" unit:"length"`
+
+	Rake *dataRakeMark `json:"rake,omitempty" doc:"what a flight adds; at is then level" unit:"none"`
+}
+
+type dataRakeMark struct {
+	Tread  int         `json:"tread" min:"0" doc:"that it stands on, counted from below; 0 is the floor, and on a raked shoe" unit:"none"`
+	Riser  *dataLength `json:"riser,omitempty" doc:"from the face of that tread's riser: what is marked on a tread; absent on a shoe" unit:"length"`
+	Along  dataLength  `json:"along" doc:"along the rake from the datum face: what is marked on a shoe" unit:"length"`
+	Stands dataLength  `json:"stands" doc:"height that its foot is seen at, above the floor below the flight" unit:"length"`
+	Lift   dataLength  `json:"lift" doc:"height of the bottom of its profile as bought, likewise" unit:"length"`
+	Head   dataLength  `json:"head" doc:"height that its axis meets the underside of the rail, likewise" unit:"length"`
 }
 
 type dataOpening struct {
@@ -143,7 +246,7 @@ type dataLeanReading struct {
 
 type dataFloor struct {
 	How    string           `json:"how" enum:"floor" doc:"what the guard does about the floor: nothing, the shoe is scribed, or balusters get their own lengths" unit:"text"`
-	Out    dataLength       `json:"out" doc:"highest point less lowest" unit:"length"`
+	Out    dataLength       `json:"out" doc:"highest point less lowest; where the floor steps, on the stretch between steps where that is most" unit:"length"`
 	Words  string           `json:"words" doc:"the same in a sentence" unit:"text"`
 	Points []dataFloorPoint `json:"points" doc:"height of the floor along the run, from its level readings; empty while it was not read" unit:"none"`
 	Scribe []dataFloorPoint `json:"scribe" doc:"what is taken off the underside of a scribed shoe along the run" unit:"none"`
@@ -163,13 +266,17 @@ type dataLevels struct {
 }
 
 type dataCut struct {
-	What     string      `json:"what" doc:"handrail, shoe, baluster, shoe fillet, rail fillet or rosette" unit:"text"`
+	What     string      `json:"what" doc:"handrail, wall rail, shoe, baluster, newel, shoe fillet, rail fillet or rosette" unit:"text"`
 	Part     string      `json:"part" doc:"name of the part that it is cut from" unit:"text"`
 	Title    string      `json:"title,omitempty" doc:"the part's name on a page" unit:"text"`
 	Run      string      `json:"run,omitempty" doc:"name of the run that it belongs to" unit:"text"`
 	Count    int         `json:"count" min:"0" doc:"how many alike" unit:"pieces"`
 	Length   *dataLength `json:"length,omitempty" doc:"what is cut: the exact length rounded to the division; absent where it is cut to the opening as it stands" unit:"length"`
 	Exact    *dataLength `json:"exact,omitempty" doc:"the length before it is rounded, to the nanometre" unit:"length"`
+	Long     *dataLength `json:"long,omitempty" doc:"of a baluster with a beveled head: its long point; length is at the axis" unit:"length"`
+	Short    *dataLength `json:"short,omitempty" doc:"its short point" unit:"length"`
+	Blank    *dataLength `json:"blank,omitempty" doc:"what to cut off the stick first, where an end is cut to a rake" unit:"length"`
+	Treads   string      `json:"treads,omitempty" doc:"the treads that balusters go to" unit:"text"`
 	Rounding string      `json:"rounding" enum:"rounding" doc:"which way it is rounded; unrounded where it is cut as it is" unit:"text"`
 	Which    string      `json:"which,omitempty" doc:"which ones these are" unit:"text"`
 	Fit      string      `json:"fit,omitempty" doc:"what to know when cutting" unit:"text"`
@@ -312,7 +419,7 @@ type dataFigure struct {
 	Title     string         `json:"title" doc:"what it is, in words" unit:"text"`
 	Symbol    string         `json:"symbol,omitempty" doc:"what stands on the left of the formula" unit:"text"`
 	Unit      string         `json:"unit,omitempty" doc:"unit of the result; absent for a plain number" unit:"text"`
-	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
+	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), sin(x), cos(x) and tan(x) of an angle in radians, atan(x) in radians, min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
 	Numbers   string         `json:"numbers" doc:"the formula with the numbers put in; those that do not end within nine decimals are rounded to six, variables of a series and inputs without a value stay symbols" unit:"text"`
 	Result    json.Number    `json:"result,omitempty" doc:"the result: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value, and for a series" unit:"see unit"`
 	Rounded   bool           `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`

@@ -18,6 +18,7 @@ var schemaEnums = map[string][]string{
 	"verdict":  finding.Verdicts,
 	"status":   working.Statuses,
 	"part":     {"from", "between", "to"},
+	"end":      {"from", "to"},
 	"floor":    {"level", "scribe", "lengths"},
 	"rounding": {"down", "to the nearest", "up", "unrounded"},
 }

@@ -77,6 +77,21 @@ func handFull() *plan.Plan {
 		{Where: "at wall", Part: "from", Foot: 3 * in, Nominal: 3*in + 1, Worst: 3*in + in/10, Found: profile.Found{X: 12.34567, Z: -0.00001}, Known: true, Figure: third.ID},
 		{Where: "at corner", Part: "to", Found: profile.Found{X: math.NaN(), Z: math.Inf(1)}},
 	}
+	r.Rake = &layout.Rake{
+		Treads: []layout.Tread{{N: 1, Height: 7 * in, Riser: 7 * in, Going: 10 * in}, {N: 2, At: 10 * in, Height: 14 * in, Riser: 7 * in}}, Measured: true, Nosing: in, From: -in, To: 10 * in,
+		Rise: 7 * in, Going: 10 * in, Top: 36 * in, Thick: 3 * in, ShoeUnder: in, ShoeThick: in, PerTread: 2, Angle: third, Square: third, Secant: third,
+	}
+	r.Marks[0].Tread, r.Marks[0].Riser, r.Marks[0].Along, r.Marks[0].Stands, r.Marks[0].Lift, r.Marks[0].Head = 1, in, 2*in, 7*in, 6*in, 40*in
+	j.Posts = []job.Post{{Name: "corner", Part: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}}
+	p.Layout.Posts = []layout.Post{{
+		ID: "post/corner", Name: "corner", Known: true, Wide: 3 * in, Down: in, BlockFrom: 30 * in, BlockTo: 40 * in, NeedFrom: 33 * in, NeedTo: 38 * in, Reveal: in / 4,
+		Cut:      &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in},
+		Arrivals: []layout.Arrival{{Run: "gallery", End: "to", Raked: true, Up: true, Over: true, Known: true, Top: 38 * in, Under: 36 * in, Heading: 90, Turned: true, Skew: 1.5, Bolt: 37 * in, BoltDeep: in}},
+	}}
+	p.Layout.Plan = layout.Plan{Stretches: []layout.Stretch{{Run: "gallery", Group: 1, To: layout.Spot{X: 2398.7125}}}, Posts: []layout.Spot{{Name: "corner", X: 2440, Y: -0.0001}}, Assumed: []string{"square"}}
+	r.Candidates[1].PerTread = 2
+	r.TurningsWords = "they climb"
+	r.Holes = []layout.Hole{{Where: "in the treads", Wide: in, Deep: in, Round: true, Count: 18, Note: "glue"}}
 	r.Spacer = &layout.Spacer{Block: 3*in + 9*handSixteenth, LastGap: 3 * in, Drift: -9 * handSixteenth, Figure: third.ID}
 	r.Lean = &layout.Lean{Readings: []layout.LeanReading{{At: 36 * in, Wider: -handSixteenth}}, Out: true, Settled: true, Words: "the post leans", FromRail: 0, ToRail: -handSixteenth, Sum: -handSixteenth}
 	r.Floor = layout.Floor{Points: []layout.FloorPoint{{At: 0, Height: 0}, {At: 40 * in, Height: -in / 8}}, Out: in / 8, How: "scribe", Words: "out of level", Scribe: []layout.FloorPoint{{At: 0, Height: in / 8}}}
@@ -87,7 +102,8 @@ func handFull() *plan.Plan {
 	rail, shoe := cut("handrail", 94*in), cut("shoe", 93*in)
 	r.Handrail, r.Shoe = &rail, &shoe
 	r.Balusters, r.Fillets, r.Rosettes = []layout.Cut{cut("baluster", 35*in)}, []layout.Cut{cut("shoe fillet", 3*in)}, []layout.Cut{{What: "rosette", Part: "plate", Count: 1, Exact: in, Length: in}} // not rounded
-	p.Takeoff.Pieces = runCuts(r)
+	r.Balusters[0].Long, r.Balusters[0].Short, r.Balusters[0].Blank, r.Balusters[0].Treads = 36*in, 34*in, 36*in, "tread 1"
+	p.Takeoff.Pieces = r.Cuts()
 	p.Takeoff.Needs = []takeoff.Need{{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Species: "poplar", Origin: job.Origin{File: "parts/b.md"}, Count: 18, Spare: 1, Order: 19, Running: 40 * in, Longest: 36 * in, Bought: 36 * in, Figure: third.ID}}
 
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
@@ -406,11 +422,11 @@ func TestTables(t *testing.T) {
 		row  int
 		want string // joined by |
 	}{
-		{"data/marks.csv", 0, "run|baluster|from the datum face (in)|from the datum face|from the end of the shoe (in)|from the end of the shoe|from the end of the rail (in)|from the end of the rail"},
-		{"data/marks.csv", 1, "gallery|1|5.125|5 1/8 in|5|5 in|4|4 in"},
-		{"data/marks.csv", 2, "gallery|2|10.25|10 1/4 in|10|10 in||"},
+		{"data/marks.csv", 0, "run|baluster|from the datum face (in)|from the datum face|from the end of the shoe (in)|from the end of the shoe|from the end of the rail (in)|from the end of the rail|tread|from the riser (in)|from the riser|along the rake (in)|along the rake"},
+		{"data/marks.csv", 1, "gallery|1|5.125|5 1/8 in|5|5 in|4|4 in||||2|2 in"},
+		{"data/marks.csv", 2, "gallery|2|10.25|10 1/4 in|10|10 in||||||0|0 in"},
 		// 94 in and 1 nm: 1 / 25 400 000 in = 0.0000000393…, to nine places 0.000000039.
-		{"data/cuts.csv", 1, "gallery|handrail|handrail-6210|handrail|1|94|94 in|94.000000039|down|1 to 18|leave long|run/gallery/third"},
+		{"data/cuts.csv", 1, "gallery|handrail|handrail-6210|handrail|1|94|94 in|94.000000039|down|1 to 18|leave long|run/gallery/third|||||||"},
 		{"data/buying.csv", 1, "baluster|square-foot-turned|Square foot, turned|poplar|18|1|19|40|40 in|36|36 in|36|36 in|parts/b.md|run/gallery/third"},
 		{"data/openings.csv", 1, "gallery|at wall|from|yes|3|3 in|3.000000039|3.1|12.346|0.000|run/gallery/third"},
 		{"data/openings.csv", 2, "gallery|at corner|to|no|0|0 in|0|0|||"},

@@ -57,7 +57,7 @@ func findingAnchor(f finding.Finding) string {
 
 // saidOf is what a value is: planned, for a guard that is still to be built; measured, for what was read.
 func saidOf(f finding.Finding) string {
-	if strings.HasPrefix(f.Group, "run/") && !strings.HasSuffix(f.ID, "/guard-drop") {
+	if (strings.HasPrefix(f.Group, "run/") || strings.HasPrefix(f.Group, "post/")) && !strings.HasSuffix(f.ID, "/guard-drop") {
 		return "Planned"
 	}
 	return "Measured"
@@ -128,6 +128,8 @@ func (b *book) groupTitle(group string) string {
 	switch kind {
 	case "run":
 		return b.runTitle(name)
+	case "post":
+		return "Post " + name
 	case "survey":
 		for _, s := range b.job.Surveys {
 			if s.Name == name && s.Title.Text != "" {

@@ -25,7 +25,15 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if c := r.Chosen; c != nil {
 		w.put(b.chosen(r, c))
 	}
-	w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
+	if r.Rake != nil {
+		w.put(whole, b.rakeFacts(r), b.marksTable(r), pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
+	} else {
+		w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
+	}
+	w.put(b.holesTable(r))
+	if r.TurningsWords != "" {
+		w.line(r.TurningsWords)
+	}
 	if r.Why != "" {
 		w.line(sentence("why this count: " + r.Why))
 	}
@@ -44,13 +52,40 @@ func (b *book) runLayout(r *layout.Run) markup {
 func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 	facts := pairs{class: "carry"}
 	facts.add("balusters", say("%d", c.Count))
-	if r.Clear != nil {
-		facts.add("clear at the foot", say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
+	if c.PerTread > 0 {
+		facts.add("on a tread", say("%d", c.PerTread))
 	}
-	facts.add("gap, to the nearest "+b.divisionWords(), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
+	if r.Clear != nil {
+		facts.add(clearLabel(r), say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
+	}
+	facts.add(gapLabel(r)+", to the nearest "+b.divisionWords(), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
 	facts.add("spacing, centre to centre", say("%s %s", b.figure(r.Spacing, b.near(c.Spacing)), b.unit()))
 	facts.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 	return facts.markup()
+}
+
+// clearLabel names the clear that the marks are laid out in.
+func clearLabel(r *layout.Run) string {
+	switch {
+	case r.Rake != nil:
+		return "clear, level"
+	case r.Curve != nil:
+		return "clear along the curve"
+	}
+	return "clear at the foot"
+}
+
+// gapLabel names the gap: on treads they differ, and it is the widest of them.
+func gapLabel(r *layout.Run) string {
+	switch {
+	case r.Rake != nil && r.Rake.OnTreads:
+		return "widest gap, level"
+	case r.Rake != nil:
+		return "gap, level"
+	case r.Curve != nil:
+		return "gap along the curve"
+	}
+	return "gap"
 }
 
 // worstLabel names the worst opening, which is not yet the last word while the shape of an end is to be measured.
@@ -75,6 +110,9 @@ func (b *book) marksTable(r *layout.Run) markup {
 	if len(r.Marks) == 0 {
 		return ""
 	}
+	if r.Rake != nil {
+		return b.flightMarks(r)
+	}
 	shoe, rail := false, false
 	for _, m := range r.Marks {
 		shoe = shoe || m.Shoe != 0 && m.Shoe != m.At
@@ -83,7 +121,14 @@ func (b *book) marksTable(r *layout.Run) markup {
 	t := table{label: "Marks of " + b.runTitle(r.Name) + ", centres from " + b.datum(r), class: "marks"}
 	t.heads = []head{num("Mark", ""), num("From the datum", b.unit())}
 	if shoe {
-		t.heads = append(t.heads, num("From the end of the shoe", b.unit()))
+		words := "From the end of the shoe"
+		if r.Marks[0].Piece > 0 {
+			words = "From the end of its piece of the shoe"
+			if r.Shoe == nil {
+				words = "From the end, or the step before it"
+			}
+		}
+		t.heads = append(t.heads, num(words, b.unit()))
 	}
 	if rail {
 		t.heads = append(t.heads, num("From the end of the rail", b.unit()))
@@ -91,7 +136,11 @@ func (b *book) marksTable(r *layout.Run) markup {
 	for _, m := range r.Marks {
 		cells := []markup{say("%d", m.K), b.mark(m.At)}
 		if shoe {
-			cells = append(cells, b.mark(m.Shoe))
+			cell := b.mark(m.Shoe)
+			if m.Piece > 1 {
+				cell += say(` <span class="place">piece %d</span>`, m.Piece)
+			}
+			cells = append(cells, cell)
 		}
 		if rail && m.Plumbed {
 			cells = append(cells, "plumb up")
@@ -153,7 +202,7 @@ func (b *book) openingsTable(r *layout.Run) markup {
 
 // countsTable is the counts side by side.
 func (b *book) countsTable(r *layout.Run) markup {
-	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num("Gap", b.unit()), num("Worst opening", b.unit()), column("Verdict")}}
+	t := table{label: "Counts of " + b.runTitle(r.Name) + " side by side", heads: []head{num("Balusters", ""), num(capital(gapLabel(r)), b.unit()), num("Worst opening", b.unit()), column("Verdict")}}
 	for _, c := range r.Candidates {
 		verdict := verdictMark(c.Verdict(), c.Verdict().String())
 		if !c.Judged {
@@ -166,7 +215,11 @@ func (b *book) countsTable(r *layout.Run) markup {
 		if c.Where != "" {
 			worst += say(` <span class="place">%s</span>`, c.Where)
 		}
-		t.row(say("%d", c.Count), b.near(c.Gap), worst, verdict)
+		count := say("%d", c.Count)
+		if c.PerTread > 0 {
+			count += say(`<span class="fit">%d on a tread</span>`, c.PerTread)
+		}
+		t.row(count, b.near(c.Gap), worst, verdict)
 	}
 	if len(t.rows) > 0 && r.Limit.Known {
 		limit := b.limit(r.Limit.Value)
@@ -192,6 +245,9 @@ func (b *book) floorWords(r *layout.Run) markup {
 // heightsTable is the heights that the guard is set to, above the floor that it stands on and above both floors.
 func (b *book) heightsTable(r *layout.Run) markup {
 	l := r.Levels
+	if r.Rake != nil {
+		return "" // the stair's table has them, nosing by nosing
+	}
 	if !l.Known {
 		return ""
 	}

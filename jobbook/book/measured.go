@@ -110,7 +110,9 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 	facts := pairs{class: "facts"}
 	facts.add("measured from", b.end(r.From, laid != nil, func() string { return laid.From.Taken }))
 	facts.add("to", b.end(r.To, laid != nil, func() string { return laid.To.Taken }))
-	facts.add("rail top", b.height(r.Height))
+	if r.Stair == nil {
+		facts.add("rail top", b.height(r.Height))
+	}
 	if r.Drop.Given {
 		facts.add("drop", say("%s %s", b.read(r.Drop), b.unit()))
 	}
@@ -122,7 +124,7 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 	if r.Count.Given {
 		facts.add("balusters, exactly", b.recorded(r.Count.At, say("%d", r.Count.N)))
 	}
-	w.put(facts.markup())
+	w.put(facts.markup(), b.stairReadings(r), b.edgeFacts(r))
 	clears := table{label: "Clear between the ends", heads: []head{column("Height"), num("Clear", b.unit())}}
 	for _, c := range r.Clears {
 		at := esc(clearWords(c.Name))
@@ -136,12 +138,22 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		w.line(sentence(laid.Lean.Words))
 	}
 	levels := table{label: "Floor, down from a level line", heads: []head{num("From the datum end", b.unit()), num("Down", b.unit()), num("Floor, from the datum end", b.unit())}}
-	for i, l := range r.Level {
-		var height markup
-		if laid != nil && i < len(laid.Floor.Points) {
-			height = b.exact(laid.Floor.Points[i].Height)
+	var datum job.Level // the reading nearest to the datum end, that the others are compared with
+	for _, l := range r.Level {
+		if l.At.Given && l.Down.Given && (!datum.At.Given || l.At.Length < datum.At.Length) {
+			datum = l
 		}
-		levels.row(b.read(l.At), b.read(l.Down), height)
+	}
+	for _, l := range r.Level {
+		var height markup
+		if l.At.Given && l.Down.Given {
+			height = b.exact(datum.Down.Length - l.Down.Length)
+		}
+		at := b.read(l.At)
+		if l.Step.Yes {
+			at += ", a step"
+		}
+		levels.row(at, b.read(l.Down), height)
 	}
 	w.put(levels.markup())
 	if laid != nil {
@@ -177,6 +189,18 @@ func (b *book) end(e job.End, laid bool, taken func() string) markup {
 		if t := taken(); t != "" {
 			m += say(", taken to %s", t)
 		}
+	}
+	if e.Before.Given {
+		m += say(", %s %s before the riser", b.read(e.Before), b.unit())
+	}
+	if e.Past.Given {
+		m += say(", %s %s past the riser", b.read(e.Past), b.unit())
+	}
+	if e.Held.Given {
+		m += say(", held by %s", b.words(e.Held))
+	}
+	if e.Over.Yes {
+		m += b.recorded(e.Over.At, ", the rail goes over it")
 	}
 	if e.Thick.Given {
 		m += say(", %s %s thick", b.read(e.Thick), b.unit())

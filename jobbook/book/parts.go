@@ -84,6 +84,9 @@ func (b *book) parts() []*part {
 				p.sizes.add("cut at", b.words(x.Trim))
 				p.sizes.add("top end", b.words(x.Top))
 				p.sizes.add("bottom end", b.words(x.Bottom))
+				size(p, "pin, wide", x.Pin.Wide)
+				size(p, "pin, long", x.Pin.Long)
+				size(p, "let in", x.LetIn)
 			}
 		}
 		if x := r.Fillet; x != nil {
@@ -92,14 +95,39 @@ func (b *book) parts() []*part {
 				size(p, "thick", x.Thick)
 			}
 		}
-		if x := r.Handrail; x != nil {
+		rails := []*job.Handrail{r.Handrail}
+		if r.Stair != nil {
+			rails = append(rails, r.Stair.WallRail.Part)
+		}
+		for _, x := range rails {
+			if x == nil {
+				continue
+			}
 			if p := use("handrail", x.Origin, x.Title, x.Species, user); p != nil {
 				size(p, "wide", x.Wide)
 				size(p, "high", x.High)
 				plow(p, x.Plow)
-				if x.Girth.Given {
-					size(p, "girth", x.Girth)
-				}
+				size(p, "girth", x.Girth)
+				p.sizes.add("section", b.words(x.Section))
+				size(p, "across", x.Across)
+				size(p, "finger recess begins below the top", x.Recess.Starts)
+				size(p, "is deep", x.Recess.Deep)
+				size(p, "is that deep below the widest part", x.Recess.Within)
+				size(p, "stays so deep", x.Recess.Kept)
+				size(p, "down to, below the top", x.Recess.To)
+				size(p, "width above it", x.Recess.Wide)
+			}
+		}
+		if x := r.Bolt; x != nil {
+			if p := use("bolt", x.Origin, x.Title, job.Text{}, user); p != nil {
+				size(p, "diameter", x.Wide)
+				size(p, "long", x.Long)
+				size(p, "into the post", x.InPost)
+				size(p, "pilot in the post", x.Pilot)
+				size(p, "bore in the rail", x.Bore)
+				size(p, "bore from below", x.Access)
+				size(p, "its depth", x.AccessUp)
+				size(p, "its middle from the rail's end", x.Reach)
 			}
 		}
 		for _, e := range []job.End{r.From, r.To} {

@@ -49,12 +49,22 @@ func (b *book) strips() []stripPage {
 		if len(p.Drawings) == 0 {
 			continue
 		}
-		discs := map[length.Length]bool{}
 		for _, r := range b.plan.Layout.Runs {
-			if r.Limit.Known && !discs[r.Limit.Value] {
-				discs[r.Limit.Value] = true
-				add(draw.BallCard(r.Limit.Value, b.style(), paper.Paper))
+			add(draw.BevelCard(r, b.style(), paper.Paper))
+		}
+		var limits []length.Length // in the order of the runs; each once, with the runs that it holds for
+		runs := map[length.Length][]string{}
+		for _, r := range b.plan.Layout.Runs {
+			if !r.Limit.Known {
+				continue
 			}
+			if runs[r.Limit.Value] == nil {
+				limits = append(limits, r.Limit.Value)
+			}
+			runs[r.Limit.Value] = append(runs[r.Limit.Value], r.Title)
+		}
+		for _, l := range limits {
+			add(draw.BallCard(l, runs[l], b.style(), paper.Paper))
 		}
 		pages = append(pages, p)
 	}

@@ -26,6 +26,8 @@ var computedTables = []computed{
 	{"cuts", (*book).runCuts, func(b *book) markup { return b.cutTable(b.plan.Takeoff.Pieces, "Pieces to cut") }},
 	{"fillets", (*book).runFillets, (*book).allFillets},
 	{"heights", (*book).heightsTable, nil},
+	{"stair", (*book).stairTable, nil},
+	{"holes", (*book).holesTable, nil},
 	{"checks", (*book).runChecks, func(b *book) markup { return b.checksTable(b.plan.Findings, "Checks") }},
 	{"missing", func(b *book, r *layout.Run) markup { return b.someMissing(r.Missing) }, func(b *book) markup { return b.someMissing(b.plan.Missing) }},
 	{"buying", nil, (*book).buyingTable},

@@ -51,6 +51,10 @@ func (b *book) settings() markup {
 	}
 	row("Taken off a baluster so that it goes in", j.Shop.Fit)
 	row("The most that a shoe is scribed", j.Shop.Scribe)
+	row("Balusters cut alike where they differ by no more than", j.Shop.Alike)
+	row("A hole is wider than its pin by", j.Shop.Hole)
+	row("A hole is deeper than its pin by", j.Shop.HoleDeep)
+	row("A newel's block stands over the highest rail by", j.Shop.Reveal)
 	row("Clears that differ by more are out of plumb", j.Shop.Plumb)
 	if j.Shop.Spare.Given {
 		t.row("Balusters ordered beyond those needed", esc(ratio(j.Shop.Spare)), b.where(j.Shop.Spare.At))

@@ -44,3 +44,10 @@ func BenchmarkDetails(b *testing.B) {
 		draw.WallEndView(l, 0, inches, draw.Phone)
 	}
 }
+
+func BenchmarkFlight(b *testing.B) {
+	r := stair().run()
+	for b.Loop() {
+		draw.Panels(r, inches, draw.Phone)
+	}
+}

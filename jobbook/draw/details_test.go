@@ -74,7 +74,7 @@ func TestPostSays(t *testing.T) {
 	svg := draw.PostView(p, j, inches, draw.Phone)
 	d := ofSVG(t, svg)
 	wants(t, "short", d.said(), "The block is too short, hatched: 1 is missing at its top.", "a reveal of 1/2", "2 is cut off", "36 1/2 needed to", "35 1/2 block to", "24 block from",
-		"40 1/2 top", "4 1/2 below", "Face to Lower flight", "Raked 37.8°, falling away from the post", "cut plumb, 3 high on the face, 2 3/8 square to the rail",
+		"40 1/2 top", "4 1/2 below", "Face to Lower flight", "Raked 37.78°, falling away from the post", "cut plumb, 3 high on the face, 2 3/8 square to the rail",
 		"through a guide block", "square to the face", "heights of this rail are to be measured", "Cut 22.5° off square", "Which face it comes to is assumed.")
 	wants(t, "short", d.desc, "Newel at head, 45 in long as cut.", "Square block from 24 in to 35 1/2 in above the floor.", "The rails need it from 27 1/4 in to 36 1/2 in.", "Bolt axis at 28 3/4 in.", "Its foot: bolted.")
 	if d.classes["d-hatch"] == 0 {
@@ -144,8 +144,8 @@ func TestRailEnd(t *testing.T) {
 	}{
 		{"level", level, 0, 0, []string{"the rail's end at foot", "Level: the end is cut square", "square to the face"}},
 		{"level, the other end", level, 1, 0, []string{"the rail's end at head"}},
-		{"lower", raked, 0, -0.775, []string{"37.8°", "Plumb cut at 37.8° off square", "through a guide block"}},
-		{"upper", raked, 1, -0.775, []string{"37.8°"}},
+		{"lower", raked, 0, -0.775, []string{"37.78°", "Plumb cut at 37.78° off square", "through a guide block"}},
+		{"upper", raked, 1, -0.775, []string{"37.78°"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			svg := draw.RailEndView(c.run, c.end, inches, 680)

@@ -34,6 +34,9 @@ func Elevation(r *layout.Run, style length.Style) string {
 	if r == nil {
 		return ""
 	}
+	if r.Rake != nil {
+		return newFlight(r, style).elevation()
+	}
 	m := newModel(r, style)
 	v := m.whole(Phone)
 	v.id = "d-" + name(r.ID)
@@ -46,8 +49,11 @@ func Panels(r *layout.Run, style length.Style, width int) []string {
 	if r == nil {
 		return nil
 	}
-	m := newModel(r, style)
 	px := float64(min(max(width, narrowest), widest))
+	if r.Rake != nil {
+		return newFlight(r, style).panels(px)
+	}
+	m := newModel(r, style)
 	v := m.whole(px)
 	stem := "d-" + name(r.ID) + "-"
 	v.id = stem + "0"

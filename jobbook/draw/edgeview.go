@@ -252,7 +252,7 @@ func (v *edgeSection) draw(s *sheet, scale float64, at point) {
 	}
 
 	for _, d := range dims {
-		s.settle(beside(d.a, d.b, d.out, d.words), d.words)
+		s.settle(alongside(d.a, d.b, d.out, d.words), d.words)
 	}
 	if n := len(v.stands); n > 0 && v.stands[n-1].known && (v.stands[n-1].outer > 0 || v.stands[n-1].inner > 0) {
 		st := v.stands[n-1]
@@ -270,10 +270,7 @@ func (v *edgeSection) draw(s *sheet, scale float64, at point) {
 func (v *edgeSection) caption() []string {
 	var say []string
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
-	unit := "Inches"
-	if v.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
+	unit := (&model{style: v.style}).unit()
 	on := "the floor"
 	if v.Cap.Given {
 		on = "the cap of the knee wall"

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/profile"
 )
 
 // draw makes the sheet from the top down: the ends' names, the clear at the rail, the worst opening, the guard itself, the
@@ -35,7 +34,7 @@ func (v *view) draw() *sheet {
 	foot := high + zone
 	base := foot + float64(m.low*v.scale)
 	up := func(z float64) float64 { return base - float64(z*v.scale) }
-	p := pen{v, s, up}
+	p := level{v, s, up, pen{s, v.scale, v.px, up}}
 
 	p.ground()
 	for i := range m.ends {
@@ -122,34 +121,41 @@ func (v *view) names(s *sheet, y float64) {
 	}
 }
 
-// pen draws a view's guard on its sheet.
-type pen struct {
+// level draws a view's guard on its sheet.
+type level struct {
 	*view
-	s  *sheet
-	up func(z float64) float64
+	s   *sheet
+	up  func(z float64) float64
+	pen pen
 }
 
-// x is where a distance out from an end's face stands.
-func (p pen) x(i int, out float64) float64 {
-	if i == 1 {
-		return p.px(p.m.clear - out)
+// end draws a wall or a post, with the rosette on it.
+func (p level) end(i int) {
+	e := p.m.ends[i]
+	face := []float64{0, p.m.clear}[i]
+	p.pen.side(i, e, face)
+	if p.m.levels {
+		p.pen.plate(i, e, face, p.m.below, p.m.top)
 	}
-	return p.px(out)
 }
 
 // along is the heights of a line that follows the floor, from x1 to x2.
-func (p pen) along(x1, x2 float64, z func(x float64) float64) []point {
+func (p level) along(x1, x2 float64, z func(x float64) float64) []point {
 	points := []point{{p.px(x1), p.up(z(x1))}}
-	for _, f := range p.m.floor {
+	for i, f := range p.m.floor {
 		if x1 < f.x && f.x < x2 {
-			points = append(points, point{p.px(f.x), p.up(z(f.x))})
+			at := f.x
+			if i > 0 && p.m.floor[i-1].x == f.x { // a step: the floor just beyond it
+				at = math.Nextafter(f.x, x2)
+			}
+			points = append(points, point{p.px(f.x), p.up(z(at))})
 		}
 	}
 	return append(points, point{p.px(x2), p.up(z(x2))})
 }
 
 // ground draws the floor, and the one to come.
-func (p pen) ground() {
+func (p level) ground() {
 	m := p.m
 	x1, x2 := p.from, p.to
 	if p.begins && !m.ends[0].wall {
@@ -165,7 +171,7 @@ func (p pen) ground() {
 }
 
 // reachOf is where something at a height meets an end's face, or where the drawing breaks off.
-func (p pen) reachOf(i int, z float64) float64 {
+func (p level) reachOf(i int, z float64) float64 {
 	switch {
 	case i == 0 && p.begins:
 		return p.m.ends[0].outAt(z)
@@ -177,71 +183,8 @@ func (p pen) reachOf(i int, z float64) float64 {
 	return p.to
 }
 
-// end draws a wall or a post.
-func (p pen) end(i int) {
-	e := p.m.ends[i]
-	points := make([]point, len(e.face))
-	for k, f := range e.face {
-		points[k] = point{p.x(i, f.Out), p.up(f.Z)}
-	}
-	top, foot := points[len(points)-1].y, points[0].y
-	away := float64(2*i - 1) // px away from the opening: to the left at the first end
-	switch {
-	case e.wall:
-		if e.known {
-			p.s.path(cut, false, points...)
-		} else {
-			p.s.path(come, false, points...)
-		}
-		p.wall(p.x(i, e.plane), away, top, foot)
-		p.trim(i, p.x(i, e.plane), foot)
-	case !e.known:
-		p.s.path(come, true, point{points[0].x, foot}, point{points[0].x, top}, point{p.x(i, 2*e.axis), top}, point{p.x(i, 2*e.axis), foot})
-	case e.half:
-		x := p.x(i, e.axis)
-		p.s.body(append(points, point{x, top}, point{x, foot})...)
-		p.wall(x, away, top, foot)
-		p.s.line(cut, x, top, x, foot)
-		p.trim(i, x, foot)
-	default:
-		body := append([]point(nil), points...)
-		for k := len(e.face) - 1; k >= 0; k-- {
-			body = append(body, point{p.x(i, 2*e.axis-e.face[k].Out), p.up(e.face[k].Z)})
-		}
-		p.s.body(body...)
-		if p.scale >= legible {
-			for k := 1; k < len(e.face); k++ {
-				if a, b := e.face[k-1], e.face[k]; a.Z == b.Z && a.Out != b.Out {
-					out := min(a.Out, b.Out)
-					p.s.line(dim, p.x(i, out), p.up(a.Z), p.x(i, 2*e.axis-out), p.up(a.Z))
-				}
-			}
-		}
-	}
-	if e.plate > 0 && p.m.levels {
-		z := (p.m.top + p.m.below) / 2
-		out, half := e.outAt(z), max(e.wide, p.m.top-p.m.below)/2
-		p.s.body(point{p.x(i, out), p.up(z + half)}, point{p.x(i, out+e.plate), p.up(z + half)}, point{p.x(i, out+e.plate), p.up(z - half)}, point{p.x(i, out), p.up(z - half)})
-	}
-}
-
-// wall hatches behind a wall's face at x.
-func (p pen) wall(x, away, top, foot float64) {
-	const apart = 7 // px between two lines of the hatching: open enough to stay lighter than a cut edge
-	for y := top; y+wallDeep <= foot; y += apart {
-		p.s.line(hatch, x, y, x+float64(away*wallDeep), y+wallDeep)
-	}
-}
-
-// trim draws the line of the wall behind a baseboard.
-func (p pen) trim(i int, x, foot float64) {
-	if e := p.m.ends[i]; e.trim > 0 {
-		p.s.line(seen, x, foot, x, p.up(e.trim))
-	}
-}
-
 // rail draws the handrail, or where its top is to be while its section is not known.
-func (p pen) rail() {
+func (p level) rail() {
 	m := p.m
 	if !m.levels {
 		z := m.reach()
@@ -256,40 +199,18 @@ func (p pen) rail() {
 	if p.ends {
 		x2 -= m.ends[1].plate
 	}
-	level := func(z float64) []point { return []point{{p.px(x1), p.up(z)}, {p.px(x2), p.up(z)}} }
-	p.bar(level(m.top), level(m.below))
+	along := func(z float64) []point { return []point{{p.px(x1), p.up(z)}, {p.px(x2), p.up(z)}} }
+	p.pen.bar(along(m.top), along(m.below), p.begins, p.ends)
 }
 
-// bar draws a part that runs along, with its ends where they are in the drawing.
-func (p pen) bar(top, under []point) {
-	n := len(under)
-	body := append([]point(nil), top...)
-	for i := n - 1; i >= 0; i-- {
-		body = append(body, under[i])
-	}
-	p.s.path(tint, true, body...)
-	p.s.path(seen, false, top...)
-	p.s.path(seen, false, under...)
-	if p.begins {
-		p.s.path(seen, false, top[0], under[0])
-	}
-	if p.ends {
-		p.s.path(seen, false, top[len(top)-1], under[n-1])
-	}
-}
-
-func (p pen) shoe() {
+func (p level) shoe() {
 	m := p.m
 	if !m.hasShoe() {
 		return
 	}
 	x1, x2 := p.reachOf(0, m.shoe/2), p.reachOf(1, m.shoe/2)
-	p.bar(p.along(x1, x2, m.shoeAt), p.along(x1, x2, m.floorAt))
+	p.pen.bar(p.along(x1, x2, m.shoeAt), p.along(x1, x2, m.floorAt), p.begins, p.ends)
 }
-
-// tooClose is px from baluster to baluster under which their edges run into one another: a 1 1/4 in one is a quarter of its spacing
-// wide, and two edges with something between them take 1.5 px.
-const tooClose = 6.0
 
 // crowded reports whether the balusters are too close together to be drawn.
 func (v *view) crowded() bool {
@@ -297,7 +218,7 @@ func (v *view) crowded() bool {
 	return n > 0 && float64((v.to-v.from)*v.scale)/float64(n) < tooClose
 }
 
-func (p pen) balusters() {
+func (p level) balusters() {
 	if p.crowded() {
 		return
 	}
@@ -309,34 +230,12 @@ func (p pen) balusters() {
 			p.s.line(axis, x, p.up(m.floorAt(k.x)), x, p.up(m.reach()))
 			continue
 		}
-		p.stick(x, z, shape)
-	}
-}
-
-// stick draws a baluster about its axis at x, standing at height z.
-func (p pen) stick(x, z float64, shape profile.Profile) {
-	stations := shape.Stations
-	n := len(stations)
-	body := make([]point, 2*n)
-	for i, s := range stations {
-		half, y := float64(s.Width.Float()*p.scale)/2, p.up(z+s.At.Float())
-		body[i] = point{x + half, y}
-		body[2*n-1-i] = point{x - half, y}
-	}
-	p.s.body(body...)
-	if p.scale < legible {
-		return
-	}
-	for i := 1; i < n; i++ {
-		if a, b := stations[i-1], stations[i]; a.At == b.At {
-			half, y := float64(min(a.Width, b.Width).Float()*p.scale)/2, p.up(z+a.At.Float())
-			p.s.line(dim, x-half, y, x+half, y)
-		}
+		p.pen.stick(x, z, shape, 0, 0)
 	}
 }
 
 // breaks draws where the drawing breaks off: at the sides of a piece, and in the middle of a run whose length is not known.
-func (p pen) breaks(high, foot float64) {
+func (p level) breaks(high, foot float64) {
 	const past = 2 // px
 	if !p.begins {
 		p.s.breakOff(p.px(p.from), high, foot+past)
@@ -352,7 +251,7 @@ func (p pen) breaks(high, foot float64) {
 }
 
 // heights draws the height of the rail above the floor at the datum, and above the finished floor's highest point at the other end.
-func (p pen) heights() {
+func (p level) heights() {
 	m := p.m
 	if m.top <= 0 {
 		return
@@ -374,7 +273,7 @@ func (p pen) heights() {
 }
 
 // height draws a dimension up from z1 to z2, its words on the outer side.
-func (p pen) height(x, z1, z2, away float64, words string) {
+func (p level) height(x, z1, z2, away float64, words string) {
 	p.s.riser(x, p.up(z1), p.up(z2))
 	mid := (p.up(z1) + p.up(z2)) / 2
 	switch {
@@ -390,7 +289,7 @@ func (p pen) height(x, z1, z2, away float64, words string) {
 }
 
 // ball draws the ball where it sticks, and its size above.
-func (p pen) ball(y float64) {
+func (p level) ball(y float64) {
 	b := p.m.ball
 	const least = 1.5 // px, so that it is seen
 	x, z, r := p.px(b.x), p.up(b.z), max(float64(b.r*p.scale), least)
@@ -400,7 +299,7 @@ func (p pen) ball(y float64) {
 	p.s.text(min(max(x, half+2), p.width-half-2), y, middle, b.text)
 }
 
-func (p pen) clearAtRail(y float64) {
+func (p level) clearAtRail(y float64) {
 	m := p.m
 	z := m.reach()
 	if m.levels {
@@ -414,33 +313,26 @@ func (p pen) clearAtRail(y float64) {
 	}
 	x1, x2 := p.px(p.reachOf(0, z)), p.px(p.reachOf(1, z))
 	p.s.dimension(x1, x2, y)
-	p.under(x1, x2, y-tall-under*size, words)
+	p.s.under(x1, x2, y-tall-under*size, words)
 }
 
-func (p pen) clearAtFoot(y float64) {
+func (p level) clearAtFoot(y float64) {
 	words := "clear at the foot: to be measured"
 	if p.m.known {
 		words = "clear at the foot " + p.m.style.Print(p.m.clearLength())
 	}
 	x1, x2 := p.px(0), p.px(p.m.clear)
 	p.s.dimension(x1, x2, y)
-	p.under(x1, x2, y+tall+over*size, words)
-}
-
-// under writes a dimension's words beside the middle of its line, within the sheet.
-func (p pen) under(x1, x2, y float64, words string) {
-	words = fit(words, p.width-2*clearance)
-	half := advance(words) / 2
-	p.s.text(min(max((x1+x2)/2, half+2), p.width-half-2), y, middle, words)
+	p.s.under(x1, x2, y+tall+over*size, words)
 }
 
 // marks draws the running marks under the floor: a flag at the datum, a line in the way of the tape, a tick and its words for each.
-func (p pen) marks(g marking, y float64) float64 {
+func (p level) marks(g marking, y float64) float64 {
 	line := y + 2*tall
 	first, last := p.px(p.from), p.px(p.to)
 	if p.begins {
 		first = p.px(0)
-		p.flag(first, line)
+		p.s.flag(first, line)
 	}
 	if p.ends {
 		last = g.list[len(g.list)-1].x
@@ -469,12 +361,6 @@ func (p pen) marks(g marking, y float64) float64 {
 		p.s.text(t.x, line+2*tall+over*size+float64(row*float64(t.row)), middle, t.text)
 	}
 	return line + g.height()
-}
-
-// flag marks the face that everything is measured from.
-func (p pen) flag(x, y float64) {
-	p.s.line(tick, x, y-2*tall, x, y+tall)
-	p.s.path(solid, true, point{x, y - 2*tall}, point{x - 2*tall, y - 2*tall + slant + 1}, point{x, y - tall + 2})
 }
 
 // caption is what stands under the drawing.
@@ -545,6 +431,18 @@ func (v *view) notes() []string {
 	if m.come > 0 {
 		say = append(say, "Dashed: floor to come, "+m.style.Print(m.r.Job.ToCome.Thick.Length)+".")
 	}
+	if m.r.Curve != nil {
+		say = append(say, "A curve, rolled out along the line of the balusters.")
+	}
+	for _, s := range m.r.Floor.Steps {
+		if sane(s.At) && sane(s.Rise) {
+			way, rise := "up", s.Rise
+			if rise < 0 {
+				way, rise = "down", -rise
+			}
+			say = append(say, "Floor steps "+way+" "+m.style.Print(rise)+" at "+m.style.Print(s.At)+".")
+		}
+	}
 	if out := m.r.Floor.Out; out > 0 && sane(out) {
 		say = append(say, "Floor out of level by "+m.style.Print(out)+", drawn true.")
 	}
@@ -574,11 +472,4 @@ func (v *view) notes() []string {
 		say = append(say, plural(m.left, "mark lies", "marks lie")+" outside the run and not drawn.")
 	}
 	return say
-}
-
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

@@ -95,7 +95,12 @@ func newModel(r *layout.Run, style length.Style) *model {
 	}
 	m.heights()
 	for i, e := range []layout.End{r.From, r.To} {
-		m.ends[i] = m.side(i, e)
+		face := e.Face
+		if l := r.Lean; l != nil && l.Settled && m.top > 0 {
+			away := []length.Length{l.FromRail, l.ToRail}[i]
+			face = face.Lean(profile.Point{}, profile.Point{Out: -mm(away), Z: m.top})
+		}
+		m.ends[i] = m.side(i, e, face, m.floorAt([]float64{0, m.clear}[i]), m.reach())
 	}
 	for _, s := range m.ends {
 		if n := len(s.face); n > 0 {
@@ -136,7 +141,8 @@ func (m *model) heights() {
 		return 0
 	})
 	for _, p := range points {
-		if !sane(p.At) || !sane(p.Height) || len(m.floor) > 0 && p.At.Float() <= m.floor[len(m.floor)-1].x {
+		n := len(m.floor)
+		if !sane(p.At) || !sane(p.Height) || n > 0 && p.At.Float() < m.floor[n-1].x || n > 1 && p.At.Float() == m.floor[n-2].x {
 			continue
 		}
 		m.floor = append(m.floor, place{p.At.Float(), p.Height.Float()})
@@ -198,8 +204,8 @@ func (m *model) shoeAt(x float64) float64 {
 // hasShoe reports whether there is a shoe to draw.
 func (m *model) hasShoe() bool { return m.levels && m.r.Job != nil && m.r.Job.Shoe != nil }
 
-// side takes an end from the plan, leaning as it does where that is settled.
-func (m *model) side(i int, e layout.End) side {
+// side takes an end from the plan, its face leaning as it does where that is settled. foot is the floor there, reach the top of the rail.
+func (m *model) side(i int, e layout.End, face profile.Face, foot, reach float64) side {
 	s := side{name: plain(e.Name), wall: e.Wall, known: e.Known, plate: mm(e.Rosette), plane: -mm(e.Recess)}
 	if j := m.r.Job; j != nil {
 		if plate := []*job.Rosette{j.From.Plate, j.To.Plate}[i]; plate != nil {
@@ -209,22 +215,16 @@ func (m *model) side(i int, e layout.End) side {
 	if e.High > 0 && (e.Recess > 0 || e.Proud > 0) {
 		s.trim = mm(e.High)
 	}
-	face := e.Face
-	if l := m.r.Lean; l != nil && l.Settled && m.top > 0 {
-		away := []length.Length{l.FromRail, l.ToRail}[i]
-		face = face.Lean(profile.Point{}, profile.Point{Out: -mm(away), Z: m.top})
-	}
-	foot := m.floorAt([]float64{0, m.clear}[i])
 	if !s.wall {
 		foot = min(foot, foot+m.on)
 	}
-	high := m.reach() + wallOver
+	high := reach + wallOver
 	if !s.wall {
-		high = m.reach() + postOver
+		high = reach + postOver
 		switch {
 		case e.Newel == nil:
 			s.known = false
-			high = m.reach() + wallOver
+			high = reach + wallOver
 		default:
 			_, wide := e.Newel.Profile.WidthAt(0)
 			if wide == 0 {
@@ -349,13 +349,15 @@ func (m *model) worst() {
 	}
 	x, n := o.Found.X, len(m.marks)
 	switch {
+	case o.Left > 0 && o.Left < n: // beside a step
+		x += m.marks[o.Left-1].x
 	case n == 0 || o.Part == "from":
 	case o.Part == "to":
 		x = m.clear - x
 	default:
 		at, widest := 0, 0.0
 		for i := 1; i < n; i++ {
-			if apart := m.marks[i].x - m.marks[i-1].x; apart > widest+1e-6 { // mm, so that the first of equals is taken
+			if apart := m.marks[i].x - m.marks[i-1].x; apart > widest+1e-6 && !m.stepBetween(m.marks[i-1].x, m.marks[i].x) { // mm, so that the first of equals is taken
 				at, widest = i-1, apart
 			}
 		}
@@ -369,6 +371,16 @@ func (m *model) worst() {
 		return
 	}
 	m.ball = &sphere{x: x, z: o.Found.Z, r: r, text: "worst opening " + m.decimal(o.Worst)}
+}
+
+// stepBetween reports whether the floor steps between two places.
+func (m *model) stepBetween(x1, x2 float64) bool {
+	for _, s := range m.r.Floor.Steps {
+		if x1 < mm(s.At) && mm(s.At) < x2 {
+			return true
+		}
+	}
+	return false
 }
 
 // worstOpening is the largest of the openings that are known; nil while none is.

@@ -43,7 +43,22 @@ func PlanView(l layout.Layout, j *job.Job, style length.Style, width int) []stri
 				g.assumed = append(g.assumed, plain(words))
 			}
 		}
+		if i == 0 {
+			g.left = notDrawn(l)
+		}
 		list = append(list, g.sheets()...)
+	}
+	return list
+}
+
+// notDrawn names the runs that have no place in the plan.
+func notDrawn(l layout.Layout) []string {
+	var list []string
+	for _, r := range l.Runs {
+		if r != nil && !slices.ContainsFunc(l.Plan.Stretches, func(s layout.Stretch) bool { return s.Run == r.Name }) {
+			m := model{r: r}
+			list = append(list, plain(m.label()))
+		}
 	}
 	return list
 }
@@ -56,11 +71,13 @@ type planGroup struct {
 	tracks  []track
 	posts   []planPost
 	assumed []string
-	middle  point // of all of it, mm
+	left    []string // runs that are in no drawing
+	middle  point    // of all of it, mm
 }
 
 // track is a run in plan: in mm, y away from the reader.
 type track struct {
+	run     string
 	number  int
 	title   string
 	words   string // its length
@@ -116,8 +133,8 @@ func between180(d float64) float64 {
 	return d
 }
 
-// almostSquare is how far off a right angle a turn may be and still be called square, degrees: the tenth that angles are printed to, halved.
-const almostSquare = 0.05
+// almostSquare is how far off a right angle a turn may be and still be called square, degrees: the hundredth that angles are printed to, halved.
+const almostSquare = 0.005
 
 // square reports a turn that needs no words: straight on, or a right angle.
 func (t planTurn) square() bool {
@@ -160,7 +177,7 @@ func planGroups(l layout.Layout, j *job.Job, style length.Style) []planGroup {
 
 // add takes a stretch.
 func (g *planGroup) add(l layout.Layout, j *job.Job, s layout.Stretch) {
-	t := track{number: len(g.tracks) + 1, title: plain(s.Run), raked: s.Raked}
+	t := track{run: s.Run, number: len(g.tracks) + 1, title: plain(s.Run), raked: s.Raked}
 	var run *layout.Run
 	for _, r := range l.Runs {
 		if r != nil && r.Name == s.Run {
@@ -284,14 +301,13 @@ func (g *planGroup) meet(l layout.Layout) {
 				if i == 1 {
 					away = t.heading[1] + 180
 				}
-				if n == 0 {
+				if n++; n == 1 {
 					first, arrive = t.title, away+180
 					p.square = float64(away * math.Pi / 180)
 				} else {
 					p.turns = append(p.turns, planTurn{from: first, to: t.title, arrive: float64(arrive * math.Pi / 180),
-						left: between180(away - arrive), assumed: guessed(l, p.name, n)})
+						left: between180(away - arrive), assumed: guessed(l, p.name, t.run, []string{"from", "to"}[i])})
 				}
-				n++
 			}
 		}
 		for _, t := range p.turns {
@@ -300,11 +316,16 @@ func (g *planGroup) meet(l layout.Layout) {
 	}
 }
 
-// guessed reports whether nobody measured how the n-th arrival at a post turns.
-func guessed(l layout.Layout, post string, n int) bool {
+// guessed reports whether nobody measured which way an end of a run leaves its post.
+func guessed(l layout.Layout, post, run, end string) bool {
 	for _, p := range l.Posts {
-		if p.Name == post && n < len(p.Arrivals) {
-			return !p.Arrivals[n].Turned
+		if p.Name != post {
+			continue
+		}
+		for _, a := range p.Arrivals {
+			if a.Run == run && a.End == end {
+				return !a.Turned
+			}
 		}
 	}
 	return false
@@ -513,7 +534,7 @@ func (p *planPen) draw(part planPart) {
 			arrows = append(arrows, up)
 		}
 	}
-	if p.s.room.tooWide() && !p.s.room.again {
+	if p.s.tooWide() {
 		return // a smaller scale is tried next
 	}
 	for n, i := range part.tracks {
@@ -523,7 +544,7 @@ func (p *planPen) draw(part planPart) {
 			continue
 		}
 		l := lengths[n]
-		p.say(beside(l[0], l[1], l[2], t.words), t.title+": "+t.words+".", t.words)
+		p.say(alongside(l[0], l[1], l[2], t.words), t.title+": "+t.words+".", t.words)
 	}
 	for _, k := range posts {
 		p.turns(part, &p.g.posts[k])
@@ -940,7 +961,7 @@ func (p *planPen) up(t *track, tail, head, out point) {
 	wide, high := block("up")
 	reach := float64(wide*math.Abs(d.x))/2 + float64(high*math.Abs(d.y))/2 + clearance
 	list := []spot{{at: tail.plus(d, -reach)}, {at: head.plus(d, reach)}}
-	list = append(list, beside(tail, head, point{-out.x, -out.y}, "up")...)
+	list = append(list, alongside(tail, head, point{-out.x, -out.y}, "up")...)
 	p.say(list, t.title+": the arrow points up.", "up")
 }
 
@@ -967,10 +988,7 @@ func (p *planPen) walls(t *track) {
 
 // caption is what stands under a plan.
 func (g *planGroup) caption(part planPart, missed []string, small bool) []string {
-	unit := "Inches"
-	if g.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
+	unit := (&model{style: g.style}).unit()
 	var say []string
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
 	switch {
@@ -1046,6 +1064,9 @@ func (g *planGroup) caption(part planPart, missed []string, small bool) []string
 	if part.piece == 0 {
 		for _, words := range g.assumed {
 			add("%s", strings.TrimSuffix(words, ".")+".")
+		}
+		if len(g.left) > 0 {
+			add("Not drawn, its length to be measured: %s.", and(g.left))
 		}
 	}
 	if small {

@@ -284,6 +284,12 @@ func (v *postView) lead(list []station, x float64, near func(z float64) float64,
 	return low
 }
 
+// near is where the line to a height begins beside the newel about an axis.
+func (v *postView) near(x float64) func(z float64) float64 {
+	const off = 2 // px
+	return func(z float64) float64 { return x - float64(v.halfAt(z)*v.scale) - off }
+}
+
 // whole draws the newel from its foot to its top, and gives where it ends on the sheet.
 func (v *postView) whole(x0, y0 float64) float64 {
 	list := v.stations()
@@ -333,7 +339,7 @@ func (v *postView) whole(x0, y0 float64) float64 {
 	if p.BlockTo > p.BlockFrom && sane(p.BlockTo) && sane(p.BlockFrom) {
 		spans = max(spans, v.span(right, up(p.BlockFrom.Float()), up(p.BlockTo.Float()), "block "+v.style.Print(p.BlockTo-p.BlockFrom)))
 	}
-	low := v.lead(list, x0+2+room+clearance, func(z float64) float64 { return centre - float64(v.halfAt(z)*v.scale) - air }, room, up)
+	low := v.lead(list, x0+2+room+clearance, v.near(centre), room, up)
 	return max(low, foot+tall, spans) + clearance
 }
 
@@ -506,7 +512,7 @@ func (v *postView) face(a layout.Arrival, i int, x0, y float64) float64 {
 			v.s.line(dim, front-float64(v.halfAt(at.z)*v.scale), up(at.z), near, up(at.z))
 		}
 	}
-	low := v.lead(list, x, func(z float64) float64 { return front - float64(v.halfAt(z)*v.scale) - air }, room, up)
+	low := v.lead(list, x, v.near(front), room, up)
 	y = max(foot+tall, low) + clearance
 	for _, words := range wrap(v.faceWords(a, i), v.column-4) {
 		y += row
@@ -600,7 +606,7 @@ func (v *postView) faceWords(a layout.Arrival, i int) string {
 		if tan < 0 {
 			way = "falling away from the post"
 		}
-		add("Raked %s, %s; cut plumb, %s high on the face, %s square to the rail.", degrees(math.Acos(snap(cos))*180/math.Pi), way, with(a.Top-a.Under), with(a.Thick))
+		add("Raked %s, %s; cut plumb, %s high on the face, %s square to the rail.", rake(math.Acos(snap(cos))), way, with(a.Top-a.Under), with(a.Thick))
 	}
 	if skew := math.Abs(finite(a.Skew)); skew >= almostSquare {
 		add("Cut %s off square, seen from above.", degrees(skew))
@@ -637,10 +643,7 @@ func (v *postView) faceWords(a layout.Arrival, i int) string {
 func (v *postView) caption() string {
 	var b []string
 	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
-	unit := "Inches"
-	if v.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
+	unit := (&model{style: v.style}).unit()
 	add("%s above the floor at the post as it is now; thin lines are squared across from the face.", unit)
 	up := v.style
 	up.Rounding = length.Up

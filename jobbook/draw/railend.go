@@ -66,6 +66,7 @@ type railEnd struct {
 	raked     bool
 	known     bool    // the angle is, or it is level
 	angle     float64 // radians, from level
+	words     string  // the same in degrees
 	climbs    bool    // away from the post
 
 	high, wide             float64
@@ -84,6 +85,10 @@ func newRailEnd(r *layout.Run, end int, style length.Style) *railEnd {
 		if k := r.Rake; k != nil && k.Rise > 0 && k.Going > 0 && sane(k.Rise) && sane(k.Going) {
 			v.known = true
 			v.angle = angleOf(point{k.Going.Float(), k.Rise.Float()})
+			v.words = rake(v.angle)
+			if words, ok := newFlight(r, style).angle(); ok {
+				v.words = words
+			}
 			if v.angle > math.Pi*0.45 { // over 80 degrees is no stair
 				v.known, v.angle = false, 0
 			}
@@ -297,7 +302,7 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	v.section(s, scale, px)
 
 	for _, w := range later {
-		s.settle(beside(w.a, w.b, out, w.text), w.text)
+		s.settle(alongside(w.a, w.b, out, w.text), w.text)
 	}
 	for _, l := range leads {
 		d, _ := l.from.toward(l.to)
@@ -305,7 +310,7 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	}
 	if v.raked && v.known {
 		d, _ := corner.toward(mid)
-		s.settle(around(mid, d, clearance, degrees(float64(v.angle*180/math.Pi))), degrees(float64(v.angle*180/math.Pi)))
+		s.settle(around(mid, d, clearance, v.words), v.words)
 	}
 }
 
@@ -323,7 +328,7 @@ func (v *railEnd) section(s *sheet, scale, px float64) {
 	if highPen == come || widePen == come {
 		pen = come
 	}
-	e := s.room.bounds
+	e := s.taken.bounds()
 	margin := 2*tall + size + 2*clearance + row // px for a dimension and its words
 	need := float64(wide*scale) + 2*margin + 30 // px: the plow's depth stands at its left
 	var c point
@@ -386,7 +391,7 @@ func (v *railEnd) section(s *sheet, scale, px float64) {
 	var dims []func()
 	level := func(x1, x2, y float64, side point, l length.Length) {
 		s.dimension(x1, x2, y)
-		dims = append(dims, func() { s.settle(beside(point{x1, y}, point{x2, y}, side, v.style.Print(l)), v.style.Print(l)) })
+		dims = append(dims, func() { s.settle(alongside(point{x1, y}, point{x2, y}, side, v.style.Print(l)), v.style.Print(l)) })
 	}
 	plumb := func(x, y1, y2, away float64, l length.Length) {
 		s.riser(x, y1, y2)
@@ -419,10 +424,7 @@ func (v *railEnd) caption() []string {
 		}
 		return v.style.Print(x.Length)
 	}
-	unit := "Inches"
-	if v.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
+	unit := (&model{style: v.style}).unit()
 	add("%s, the rail's end at %s. %s.", v.run, v.post, unit)
 	switch {
 	case !v.raked:
@@ -430,7 +432,7 @@ func (v *railEnd) caption() []string {
 	case !v.known:
 		add("Dashed: the angle of the rake is to be measured, drawn level.")
 	default:
-		add("Plumb cut at %s off square to the rail.", degrees(float64(v.angle*180/math.Pi)))
+		add("Plumb cut at %s off square to the rail.", v.words)
 	}
 	b := v.bolt
 	deep := "depth to be measured"

@@ -21,6 +21,7 @@ const (
 	come                // what is still to come, or not known
 	hidden              // edges within the wood
 	axis                // centre lines
+	nose                // the line of the nosings
 	dim                 // dimension lines and leaders
 	tick                // where a dimension ends
 	solid               // arrowheads and flags
@@ -38,6 +39,7 @@ var pens = [layers]struct{ class, attributes string }{
 	come:   {"d-come", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="5 3"`},
 	hidden: {"d-hidden", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="2.5 2"`},
 	axis:   {"d-axis", `fill="none" stroke="currentColor" stroke-width="0.5" stroke-dasharray="9 2 2 2"`},
+	nose:   {"d-nosings", `fill="none" stroke="currentColor" stroke-width="0.6" stroke-dasharray="3 3"`},
 	dim:    {"d-dim", `fill="none" stroke="currentColor" stroke-width="0.5"`},
 	tick:   {"d-tick", `fill="none" stroke="currentColor" stroke-width="1.2"`},
 	solid:  {"d-solid", `fill="currentColor" stroke="none"`},
@@ -50,9 +52,10 @@ type sheet struct {
 	title, desc   string
 	width, height float64
 	scale         float64 // px per mm; 0 where nobody asks
-	room          *room   // nil where words need not find a place
 	pens          [layers]strings.Builder
 	texts         strings.Builder
+	taken         *taken // where words may not stand; nil where a drawing's rows keep its words apart
+	trial         *trial // of a drawing that is fitted to its sheet
 }
 
 // num writes a coordinate with two decimals; what is no number is 0.
@@ -72,7 +75,6 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 	if len(points) < 2 {
 		return
 	}
-	s.room.lines(points, closed)
 	b := &s.pens[l]
 	b.WriteString(`<path d="`)
 	for i, p := range points {
@@ -92,6 +94,7 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 		b.WriteByte('Z')
 	}
 	b.WriteString("\"/>\n")
+	s.taken.path(closed, points)
 }
 
 func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
@@ -105,9 +108,9 @@ func (s *sheet) body(points ...point) {
 }
 
 func (s *sheet) circle(l layer, x, y, r float64) {
-	s.room.ring(point{x, y}, r)
 	b := &s.pens[l]
 	b.WriteString(`<circle cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + "\"/>\n")
+	s.taken.circle(x, y, r)
 }
 
 // anchor is the part of a text that stands at its place.
@@ -126,7 +129,7 @@ func (s *sheet) text(x, y float64, at anchor, words string) { s.write(x, y, at, 
 func (s *sheet) upright(x, y float64, at anchor, words string) { s.write(x, y, at, words, true) }
 
 func (s *sheet) write(x, y float64, at anchor, words string, up bool) {
-	s.room.words(x, y, at, words, up)
+	s.taken.text(inkOf(x, y, at, words, up))
 	b := &s.texts
 	b.WriteString(`<text x="` + num(x) + `" y="` + num(y) + `"`)
 	if at != start {

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"balustrade/jobbook/layout"
@@ -29,29 +30,90 @@ const (
 	stripReach = 230.0    // how much of the run one strip carries
 	stripLap   = 12.0     // carried again by the next one, to lay one over the other
 	stripPitch = 32.0     // from one strip to the next below it
+	stripUpper = 3.0      // of a strip, where it is cut above
+	stripEdge  = 16.5     // where the marks meet the wood's edge
+	stripLower = 28.0     // where the marks end, and a level strip is cut below
 	stripHead  = 26.0     // title and the bars to measure
 	stripText  = 3.4      // size of all text: capitals of 2.5 mm, and over 12 px on a screen
 	longest    = 20_000.0 // of a run that is printed so; beyond, nobody tapes paper down
 	inkless    = 0.001    // nearer than this, two places are one
 )
 
-// Strips are the marks of a run at full size, to be cut out, laid end to end over their register marks and taped to the shoe, or to
-// the floor where there is none: one drawing a sheet, in millimetres, to be printed without scaling. Every sheet carries bars of
-// 100 mm and 4 in to measure first. There are none for a run without marks, or one over 20 m.
+// Strips are the marks of a run at full size: one drawing a sheet, in millimetres, to be printed without scaling. Those of a level run
+// and of a raked shoe are cut out, laid end to end over their register marks and taped to the shoe, or to the floor where there is none;
+// where the floor steps, each piece of the shoe has strips of its own. For balusters on treads there is one for each kind of tread. Every
+// sheet carries bars of 100 mm and 4 in to measure first. There are none for a run without marks, one over 20 m, or a curved one: flat
+// paper follows no curve.
 func Strips(r *layout.Run, style length.Style, paper Paper) []string {
-	if r == nil || len(r.Marks) == 0 || r.Clear == nil {
+	switch {
+	case r == nil || len(r.Marks) == 0 || r.Curve != nil:
+		return nil
+	case r.Rake != nil && r.Rake.OnTreads:
+		return treadStrips(r, style, paper)
+	case r.Clear == nil:
 		return nil
 	}
-	s := strips{run: r, style: style, paper: paper}
-	s.whole = (r.Clear.Exact(style.System) - r.From.Proud - r.To.Proud).Float()
+	s := strips{run: r, style: style, paper: paper, secant: 1}
+	if r.Rake != nil {
+		if s.secant = secant(r.Rake); s.secant == 0 {
+			return nil
+		}
+	}
+	begins, ends := r.From.Proud, r.Clear.Exact(style.System)-r.To.Proud
+	whole := float64((ends - begins).Float() * s.secant)
 	if r.Chosen != nil && r.Chosen.Count > 1 {
-		s.foot = (r.Chosen.Spacing - r.Chosen.Gap).Float()
+		s.foot = float64((r.Chosen.Spacing - r.Chosen.Gap).Float() * s.secant)
 	}
-	if s.whole <= 0 || s.whole > longest {
+	if whole <= 0 || whole > longest {
 		return nil
 	}
+	s.from = "the end of the shoe at " + r.From.Name
+	if r.Shoe == nil {
+		s.from = "the face at " + r.From.Name
+	}
+	if r.Rake != nil || r.Marks[0].Piece == 0 {
+		s.whole = whole
+		s.take(r.Marks)
+		return s.sheets()
+	}
+	places := []length.Length{begins}
+	for _, step := range r.Floor.Steps {
+		if step.At > begins && step.At < ends {
+			places = append(places, step.At)
+		}
+	}
+	places = append(places, ends)
+	var drawings []string
+	for i := 1; i < len(places); i++ {
+		s.piece, s.whole = i, (places[i] - places[i-1]).Float()
+		if i > 1 {
+			s.from = "the step at " + style.Print(places[i-1])
+		}
+		var marks []layout.Mark
+		for _, m := range r.Marks {
+			if m.Piece == i {
+				marks = append(marks, m)
+			}
+		}
+		if s.take(marks); len(marks) > 0 {
+			drawings = append(drawings, s.sheets()...)
+		}
+	}
+	return drawings
+}
+
+// take puts marks into their places and words.
+func (s *strips) take(marks []layout.Mark) {
+	s.marks = nil
+	for _, m := range marks {
+		s.marks = append(s.marks, printed{s.along(m).Float(), s.style.Print(s.along(m))})
+	}
+}
+
+// sheets are those of a run, or of one piece of a run with a step in it.
+func (s *strips) sheets() []string {
 	count := int((s.whole-stripLap-inkless)/stripReach) + 1
-	perSheet := int((paper.High - 2*StripMargin - stripHead) / stripPitch)
+	perSheet := int((s.paper.High - 2*StripMargin - stripHead) / stripPitch)
 	sheets := (count + perSheet - 1) / perSheet
 	var drawings []string
 	for sheet := range sheets {
@@ -65,18 +127,40 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 	return drawings
 }
 
-// BallCard is a disc of the size that must not pass, to cut out and try in every opening; empty where it has no room on the paper.
-func BallCard(limit length.Length, style length.Style, paper Paper) string {
+// along is where a mark stands from the end of the shoe; on a flight along the rake.
+func (s *strips) along(m layout.Mark) length.Length {
+	if s.run.Rake != nil && s.run.From.Proud == 0 {
+		return m.Along
+	}
+	return m.Shoe
+}
+
+// secant is the length along the rake for each unit of level distance; 0 where that is not known.
+func secant(k *layout.Rake) float64 {
+	if k.Going <= 0 || k.Rise <= 0 || !sane(k.Rise) || !sane(k.Going) {
+		return 0
+	}
+	rise, going := k.Rise.Float(), k.Going.Float()
+	return math.Sqrt(float64(rise*rise)+float64(going*going)) / going
+}
+
+// BallCard is a disc of the size that must not pass, to cut out and try in every opening of the runs named; empty where it has no room on
+// the paper.
+func BallCard(limit length.Length, runs []string, style length.Style, paper Paper) string {
 	d := limit.Float()
 	if d <= 0 || d > paper.High-2*StripMargin-stripHead {
 		return ""
 	}
 	s := strips{style: style, paper: paper}
 	words := s.running(d) + " " + style.System.String()
+	which := ""
+	if len(runs) > 0 {
+		which = ", for " + strings.Join(runs, "; ")
+	}
 	middle, centre := paper.Wide/2-StripMargin, stripHead+d/2
 	s.head(fmt.Sprintf("d-ball-%s-%d", paper.Name, limit), "A disc of "+words+" to cut out")
-	s.text(0, 4, "start", "A disc of "+words+", the size that must not pass. Glue it to thin board, cut on the line, try it across every opening.")
-	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars before trusting it.")
+	s.text(0, 4, "start", fit("A disc of "+words+", the size that must not pass"+which+".", headWide))
+	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Glue it to thin board, cut on the line, try it across every opening.")
 	s.bars()
 	fmt.Fprintf(&s.b, `<circle cx="%s" cy="%s" r="%s" stroke="currentColor" fill="none" stroke-width="0.25"/>`+"\n", at(middle), at(centre), at(d/2))
 	s.text(middle, centre, "middle", words)
@@ -90,8 +174,21 @@ type strips struct {
 	style       length.Style
 	paper       Paper
 	whole, foot float64 // mm
+	secant      float64 // 1 on a level run
+	marks       []printed
+	from        string // in words: where they are measured from
+	piece       int    // of a run with a step in its floor, counted from 1; 0 elsewhere
 	b           strings.Builder
 }
+
+// printed is a mark on a strip: its place from the datum, mm, and its words.
+type printed struct {
+	x    float64
+	text string
+}
+
+// headWide is how long the words over a sheet may be, px at the size that fit reckons with: the width of the narrower paper.
+const headWide = 900
 
 // at writes a coordinate to a thousandth of a millimetre.
 func at(v float64) string { return fmt.Sprintf("%.3f", v) }
@@ -136,18 +233,21 @@ func (s *strips) bars() {
 }
 
 func (s *strips) open(sheet, sheets int) {
-	from := "the end of the shoe at " + s.run.From.Name
-	if s.run.Shoe == nil {
-		from = "the face at " + s.run.From.Name
-	}
 	unit := "inches"
 	if s.style.System == length.Millimetres {
 		unit = "millimetres"
 	}
-	const clear = 900 // px at the size that fit reckons with: the width of the narrower paper
-	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s, from %s.", s.run.Title, sheet+1, sheets, unit, from)
-	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, name(s.run.Name), sheet+1), words)
-	s.text(0, 4, "start", fit(words, clear))
+	way := ""
+	if s.run.Rake != nil {
+		way = " along the rake, on the shoe,"
+	}
+	title, id := s.run.Title, name(s.run.Name)
+	if s.piece > 0 {
+		title, id = fmt.Sprintf("%s, piece %d", title, s.piece), fmt.Sprintf("%s-piece-%d", id, s.piece)
+	}
+	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s,%s from %s.", title, sheet+1, sheets, unit, way, s.from)
+	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, id, sheet+1), words)
+	s.text(0, 4, "start", fit(words, headWide))
 	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Lay each strip over the next at the crosses, then check the last mark and the end with a tape.")
 	s.bars()
 }
@@ -159,50 +259,67 @@ func (s *strips) strip(i, count int, y float64) {
 	if i == count-1 {
 		to = s.whole
 	}
-	const upper, edge, lower = 3.0, 16.5, 28.0 // where it is cut, where the marks meet the wood's edge, where it is cut
 	s.pen()
-	s.line(0, y+upper, to-from, y+upper, 0.1)
-	s.line(0, y+lower, to-from, y+lower, 0.1)
-	s.line(0, y+upper, 0, y+lower, 0.25)
-	s.line(to-from, y+upper, to-from, y+lower, 0.25)
-	s.line(0, y+edge, to-from, y+edge, 0.15)
+	s.frame(to-from, y, y+stripLower)
 	for _, register := range []float64{from, from + stripReach} {
 		if register > inkless && register < s.whole-inkless && register < to+inkless && (i < count-1 || register == from) {
-			const arm = 2.5
-			s.line(register-from-arm, y+edge, register-from+arm, y+edge, 0.3)
-			s.line(register-from, y+edge-arm, register-from, y+edge+arm, 0.3)
+			s.cross(register-from, y)
 		}
 	}
+	s.ticks(from, to, y, y+stripLower)
+	s.liftPen()
+	s.readings(from, to, y+stripUpper+5)
+	s.text(3.5, y+stripLower-1.5, "start", s.running(from))
+	s.text(to-from-1, y+stripLower-1.5, "end", s.running(to))
+}
+
+// frame draws a strip's outline, and the wood's edge.
+func (s *strips) frame(long, y, lower float64) {
+	s.line(0, y+stripUpper, long, y+stripUpper, 0.1)
+	s.line(0, lower, long, lower, 0.1)
+	s.line(0, y+stripUpper, 0, lower, 0.25)
+	s.line(long, y+stripUpper, long, lower, 0.25)
+	s.line(0, y+stripEdge, long, y+stripEdge, 0.15)
+}
+
+// cross draws a register mark, to lay one strip over the next.
+func (s *strips) cross(x, y float64) {
+	const arm = 2.5
+	s.line(x-arm, y+stripEdge, x+arm, y+stripEdge, 0.3)
+	s.line(x, y+stripEdge-arm, x, y+stripEdge+arm, 0.3)
+}
+
+// ticks draws the marks between two places of a strip: a line down to its lower edge, and lightly the foot of the baluster.
+func (s *strips) ticks(from, to, y, lower float64) {
 	within := func(x float64) bool { return x > from-inkless && x < to+inkless }
-	for _, m := range s.run.Marks {
-		x := m.Shoe.Float()
-		if within(x) {
-			s.line(x-from, y+edge-8, x-from, y+lower, 0.35)
+	for _, m := range s.marks {
+		if within(m.x) {
+			s.line(m.x-from, y+stripEdge-8, m.x-from, lower, 0.35)
 		}
-		for _, side := range []float64{x - s.foot/2, x + s.foot/2} { // the foot of the baluster, lightly
+		for _, side := range []float64{m.x - s.foot/2, m.x + s.foot/2} {
 			if s.foot > 0 && within(side) {
-				s.line(side-from, y+edge, side-from, y+edge+5, 0.15)
+				s.line(side-from, y+stripEdge, side-from, y+stripEdge+5, 0.15)
 			}
 		}
 	}
-	s.liftPen()
-	const room = 9.0 // half of a reading's width: nearer to an edge it is set beside it
-	for _, m := range s.run.Marks {
-		x := m.Shoe.Float()
-		if !within(x) {
+}
+
+// readings writes what the tape reads at each mark, on a base line.
+func (s *strips) readings(from, to, y float64) {
+	for _, m := range s.marks {
+		if m.x < from-inkless || m.x > to+inkless {
 			continue
 		}
-		place, anchor := x-from, "middle"
+		room := max(9, float64(advance(m.text)*stripText/size)/2) // mm, half of a reading's width: nearer to an edge it is set beside it
+		place, anchor := m.x-from, "middle"
 		switch {
-		case x-from < room:
+		case m.x-from < room:
 			place, anchor = 0.5, "start"
-		case to-x < room:
+		case to-m.x < room:
 			place, anchor = to-from-0.5, "end"
 		}
-		s.text(place, y+upper+5, anchor, s.style.Print(m.Shoe))
+		s.text(place, y, anchor, m.text)
 	}
-	s.text(3.5, y+lower-1.5, "start", s.running(from))
-	s.text(to-from-1, y+lower-1.5, "end", s.running(to))
 }
 
 // running is the length from the datum at an edge of a strip: as the tape reads it, or in decimals where it lies on no division.

@@ -339,7 +339,7 @@ func (v *wallEnd) draw(s *sheet, scale float64, at point) {
 	s.line(axis, x(0), y-h, x(0), y+h)
 
 	for _, d := range dims {
-		s.settle(beside(d.a, d.b, d.out, d.words), d.words)
+		s.settle(alongside(d.a, d.b, d.out, d.words), d.words)
 	}
 }
 
@@ -352,10 +352,7 @@ func (v *wallEnd) print(size float64) string {
 func (v *wallEnd) caption() []string {
 	var say []string
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
-	unit := "Inches"
-	if v.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
+	unit := (&model{style: v.style}).unit()
 	face := "the face that the marks are measured from"
 	if v.mirrored {
 		face = "the face that the clear length goes to"

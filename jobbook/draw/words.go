@@ -53,8 +53,10 @@ func (v *view) describe() string {
 	if h := m.r.Handrail; h != nil && v.whole() && h.Length > 0 {
 		add("Handrail %s.", with(h.Length))
 	}
-	if h := m.r.Shoe; h != nil && v.whole() && h.Length > 0 {
-		add("Shoe %s.", with(h.Length))
+	for _, h := range m.r.ShoeCuts() {
+		if v.whole() && h.Length > 0 {
+			add("Shoe %s.", with(h.Length))
+		}
 	}
 	if o := m.worstOpening(); o != nil && (v.whole() || v.hasBall()) {
 		switch {

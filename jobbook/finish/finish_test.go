@@ -278,6 +278,18 @@ func TestRailsAndFillets(t *testing.T) {
 	t.Run("shoe", func(t *testing.T) { // 2 · (2.5 + 0.75) · 90 / 144 = 585 / 144
 		value(t, groupOf(t, f, "shoe").Lines[0].Figure, "585/144", "sq ft")
 	})
+	t.Run("shoe in two pieces", func(t *testing.T) { // cut at a step in the floor: 2 · (2.5 + 0.75) · (36 + 54) / 144, the same again
+		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": all, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
+			"parts/rail.md": rail + "girth: 8 1/2", "parts/shoe.md": shoe, "parts/strip.md": "kind: fillet\n" + strip})
+		l := laid(j)
+		first := cut("shoe", 1, inches(36))
+		l.Runs[0].Shoe, l.Runs[0].ShoeMore = &first, []layout.Cut{cut("shoe", 1, inches(54))}
+		line := groupOf(t, Work(j, l), "shoe").Lines[0]
+		value(t, line.Figure, "585/144", "sq ft")
+		if line.Count != 2 {
+			t.Errorf("%d pieces", line.Count)
+		}
+	})
 	t.Run("girth from width and height", func(t *testing.T) { // 2 · (2.25 + 2.375) · 96 / 144 = 888 / 144
 		f := work(t, all, rail+"wide: 2 1/4\nhigh: 2 3/8", strip, rails, shoes)
 		value(t, groupOf(t, f, "handrail").Lines[0].Figure, "888/144", "sq ft")

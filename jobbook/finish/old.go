@@ -109,7 +109,7 @@ func (w *worker) member(m job.SurveyMember, i int) working.Expr {
 	const sides = 4
 	switch {
 	case m.Section.Text == "round":
-		return working.Product(count, pi(), wide, long)
+		return working.Product(count, working.Pi(), wide, long)
 	case m.Deep.Given:
 		deep := working.Length("d_"+n, what+", the other side", m.Deep.Length, sys, m.Deep.At)
 		return working.Product(count, working.Constant(2), working.Sum(wide, deep), long)

@@ -66,7 +66,7 @@ func (w *worker) girth(width length.Length, round bool, m job.Measure) working.E
 	const sides = 4
 	b := working.Length("b", "width", width, w.job.System, m.At)
 	if round {
-		return working.Product(pi(), b)
+		return working.Product(working.Pi(), b)
 	}
 	return working.Product(working.Constant(sides), b)
 }
@@ -127,7 +127,19 @@ func (w *worker) newels(g *group) {
 // handrails are coated all round; the fillets under them go with them.
 func (w *worker) handrails(g *group) {
 	sys := w.job.System
-	for _, part := range each(w, func(r *job.Run) *job.Handrail { return r.Handrail }) {
+	wall := func(r *job.Run) *job.Handrail {
+		if r.Stair == nil {
+			return nil
+		}
+		return r.Stair.WallRail.Part
+	}
+	parts := each(w, func(r *job.Run) *job.Handrail { return r.Handrail })
+	for _, part := range each(w, wall) {
+		if !slices.Contains(parts, part) {
+			parts = append(parts, part)
+		}
+	}
+	for _, part := range parts {
 		var girth working.Expr
 		switch {
 		case part.Girth.Given:
@@ -137,7 +149,15 @@ func (w *worker) handrails(g *group) {
 		default:
 			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
 		}
-		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Handrail == part, r.Handrail })
+		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
+			if r.Job.Handrail == part {
+				list = append(list, r.Handrail)
+			}
+			if wall(r.Job) == part {
+				list = append(list, r.WallRail)
+			}
+			return list
+		})
 	}
 	g.fillets("rail fillet", railFilled)
 }
@@ -151,7 +171,15 @@ func (w *worker) shoes(g *group) {
 		} else {
 			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
 		}
-		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (bool, *layout.Cut) { return r.Job.Shoe == part, r.Shoe })
+		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
+			if r.Job.Shoe == part {
+				list = append(list, r.Shoe)
+				for i := range r.ShoeMore {
+					list = append(list, &r.ShoeMore[i])
+				}
+			}
+			return list
+		})
 	}
 	g.fillets("shoe fillet", shoeFilled)
 }
@@ -161,17 +189,16 @@ func round(wide, high job.Measure, sys length.System) working.Expr {
 	return working.Product(working.Constant(2), working.Sum(working.Length("w", "width", wide.Length, sys, wide.At), working.Length("h", "height", high.Length, sys, high.At)))
 }
 
-// rails adds girth times length of one part in every run that has it. A girth that is not known is nil.
-func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) (bool, *layout.Cut)) {
+// rails adds girth times length of the pieces of one part, in every run that has any; one whose length is not known is nil. A girth that is not known is nil.
+func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) []*layout.Cut) {
 	g.has = true
 	var p pieces
 	for _, r := range g.layout.Runs {
-		has, c := of(r)
-		switch {
-		case !has:
-		case c == nil:
-			g.open(r, kind)
-		default:
+		for _, c := range of(r) {
+			if c == nil {
+				g.open(r, kind)
+				continue
+			}
 			p.add(*c, c.Length, g.job.System, "cut list")
 		}
 	}

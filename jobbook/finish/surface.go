@@ -151,11 +151,6 @@ func sum(terms []working.Expr) working.Expr {
 	return working.Sum(terms[0], terms[1], terms[2:]...)
 }
 
-// pi is π to nine figures, which is closer than any tape.
-func pi() *working.Input {
-	return (&working.Input{Symbol: "pi", Name: "circumference over diameter", Value: big.NewRat(314_159_265, 100_000_000)}).Because("constant, to nine figures")
-}
-
 // plain gives the width of a section that is the same all the way up, and whether it is round.
 func plain(p profile.Profile) (width length.Length, round, ok bool) {
 	for i, s := range p.Stations {

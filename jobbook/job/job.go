@@ -68,7 +68,8 @@ type Post struct {
 	Foot  Text    // how it is fixed: plate, bolted, let in
 	Deep  Measure // how far its foot goes below the floor
 	Off   Measure // taken off its foot, as bought
-	Turn  Turn    // how one turns there, seen from above
+	Turn  Turn    // how one turns there, seen from above, into the second run that comes to it
+	Then  []Turn  // and into the third, the fourth ...
 	Note  Text
 }
 
@@ -312,6 +313,7 @@ type Run struct {
 	Centre   Text    // baluster or gap, of a centred pattern
 	Match    Text    // runs of one group get gaps that differ least
 	Radius   Measure // of a curved run, at the line of the balusters
+	Bends    Text    // of a curved run: left or right, seen from above, coming from its datum end
 	Edge     Edge
 	Joints   []Measure // joints in the handrail
 	Stair    *Stair    // nil for a level run
@@ -344,6 +346,8 @@ type End struct {
 	Held    Text    // what holds the rail at a wall: stud, blocking, toggles
 	Over    Flag    // the rail goes on over the post
 	Fitting Measure // from the middle of the post to the joint, where the rail goes over it on a fitting
+	BoltUp  Measure // how far the rail's bolt is moved up from the middle of the rail, to clear another one
+	BoltLow Measure // or down
 }
 
 // IsWall reports whether the run stops at a wall.
@@ -367,6 +371,7 @@ type Clear struct {
 type Level struct {
 	At   Measure // from the end that the run is measured from
 	Down Measure
+	Step Flag // the floor steps here, from the reading before it at the same place
 }
 
 // Survey is what is there now.

@@ -129,7 +129,7 @@ other.md:2:7: error: a second file of kind job, the first is job.md
 runs/a.md:2:1: error: a file without a kind is a page of notes, it has no key "clear"
   clear: 94
   ^^^^^
-  hint: add kind: , one of job, run, baluster, newel, handrail, shoe, fillet, rosette, finish, survey, rules, settings, step, caution; or keep only title and date
+  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, survey, rules, settings, step, caution; or keep only title and date
 `},
 		{"a limit judged the other way", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {at-most: 4, clause: X, status: published}"}, `
 r.md:4:28: error: guard-opening is judged by under, found at-most
@@ -158,6 +158,22 @@ runs/a.md:3:49: error: a plumb reading has both away and in
   from: {at: wall, plumb: {at: 36, away: 3/4, in: 1/8}}
                                                   ^
   hint: keep away: or in: , whichever the level showed
+`},
+		{"a bolt moved both ways", files{"job.md": "kind: job", "runs/a.md": "kind: run\nfrom: {at: wall, bolt-up: 1/4, bolt-down: 1/8}"}, `
+runs/a.md:3:43: error: an end has both bolt-up and bolt-down
+  from: {at: wall, bolt-up: 1/4, bolt-down: 1/8}
+                                            ^
+  hint: keep bolt-up: or bolt-down: , whichever way it is moved
+`},
+		{"turns", files{"job.md": "kind: job\nposts:\n  a: {turn: [left 90, around]}\n  b: {turn: right 171}\n  c: {turn: [straight, right 22.5]}"}, `
+job.md:4:23: error: want left or right and up to 170 degrees, found "around"
+    a: {turn: [left 90, around]}
+                        ^^^^^^
+  hint: write left 90, right 45, or straight
+job.md:5:13: error: want left or right and up to 170 degrees, found "right 171"
+    b: {turn: right 171}
+              ^^^^^^^^^
+  hint: write left 90, right 45, or straight
 `},
 		{"a limit left blank", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {under: , clause: X, status: published}"}, `
 r.md:4:3: error: the limit guard-opening has no length
@@ -286,5 +302,22 @@ func TestBroken(t *testing.T) {
 	_, problems := decode(t, nil, nil, files{"job.md": "kind: job\nbaluster: b", "b.md": "---\nkind: baluster\nwide: [\n---\n"})
 	if n := strings.Count(problems, "error:"); n != 1 {
 		t.Errorf("%d errors:\n%s", n, problems)
+	}
+}
+
+// TestTurns: to the left is negative, in thousandths of a degree; a list goes on with the third run at the post.
+func TestTurns(t *testing.T) {
+	j, problems := decode(t, nil, nil, files{"job.md": "kind: job\nposts:\n  a: {turn: left 22.5}\n  b: {turn: [right 90, straight, ]}\n  c: {turn: }"})
+	if problems != "" {
+		t.Fatal(problems)
+	}
+	if a := j.Posts[0]; !a.Turn.Given || a.Turn.Milli != -22_500 || len(a.Then) != 0 {
+		t.Errorf("%+v", a)
+	}
+	if b := j.Posts[1]; b.Turn.Milli != 90_000 || len(b.Then) < 1 || !b.Then[0].Given || b.Then[0].Milli != 0 {
+		t.Errorf("%+v", b)
+	}
+	if c := j.Posts[2]; c.Turn.Given || c.Turn.At.Line != 6 {
+		t.Errorf("%+v", c)
 	}
 }

@@ -75,8 +75,8 @@ var wallRailFields = []field[WallRail]{
 
 var flightFields = append([]field[Run]{
 	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
-	endField("from", "the lower end: its face is the datum of the marks on a shoe", func(r *Run) *End { return &r.From }),
-	endField("to", "the upper end", func(r *Run) *End { return &r.To }),
+	endField("from", "the lower end: its face is the datum of the marks on a shoe", flightEndFields, func(r *Run) *End { return &r.From }),
+	endField("to", "the upper end", flightEndFields, func(r *Run) *End { return &r.To }),
 	stepsField("risers", "the risers from the floor below to the landing, each as measured, lowest first; or how many and all together, where they were not measured one by one", func(r *Run) *Steps { return &r.Stair.Risers }),
 	stepsField("goings", "the goings, riser face to riser face, lowest first, one fewer than the risers", func(r *Run) *Steps { return &r.Stair.Goings }),
 	lengthField("nosing", "how far the nosings stand out from the faces of the risers below them; 0 where there is none", func(r *Run) *Measure { return &r.Stair.Nosing }),

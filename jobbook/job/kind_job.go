@@ -12,7 +12,18 @@ var postFields = []field[Post]{
 	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
 	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
-	{"turn", "left or right and degrees, as in left 90; or straight", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along another", nil, func(d *decoder, n *source.Node, p *Post) { p.Turn = d.turn(n) }},
+	{"turn", "left or right and degrees, as in left 90; or straight; or a list of them", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along the second; in a list, along the third as well", nil, func(d *decoder, n *source.Node, p *Post) {
+		for i, item := range d.items(n) {
+			if i == 0 {
+				p.Turn = d.turn(item)
+				continue
+			}
+			p.Then = append(p.Then, d.turn(item))
+		}
+		if n.Blank() {
+			p.Turn.At = n.At
+		}
+	}},
 	textField("note", "anything else about it", func(p *Post) *Text { return &p.Note }),
 }
 

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"balustrade/jobbook/source"
 )
 
@@ -24,13 +26,19 @@ var endFields = []field[End]{
 	wordField("held", "what holds the rail at a wall; look inside", []string{"stud", "blocking", "toggles"}, func(e *End) *Text { return &e.Held }),
 	flagField("over", "yes where the rail goes over the post instead of into its face", func(e *End) *Flag { return &e.Over }),
 	lengthField("fitting", "from the middle of a post that the rail goes over to the joint with its fitting", func(e *End) *Measure { return &e.Fitting }),
-	lengthField("before", "of a flight: how far the face stands before, downhill of, the face of the lowest riser (lower end) or the highest (upper end)", func(e *End) *Measure { return &e.Before }),
-	lengthField("past", "of a flight: how far it stands past it, uphill", func(e *End) *Measure { return &e.Past }),
-	wholeField("stands", "of a flight: the tread that the post stands on, counted from below, 0 for the floor; from its place where absent", 0, mostSteps, func(e *End) *Whole { return &e.Stands }),
+	lengthField("bolt-up", "how far the bolt of the rail is moved up from the middle of its section, to clear another bolt in the post", func(e *End) *Measure { return &e.BoltUp }),
+	lengthField("bolt-down", "how far it is moved down", func(e *End) *Measure { return &e.BoltLow }),
 }
 
-func endField(key, doc string, at func(*Run) *End) field[Run] {
-	return orMap(key, "wall, baseboard or the name of a post; or keys and values", doc, endFields, at, func(d *decoder, n *source.Node, e *End) {
+// flightEndFields are those of an end on a stair, which stands somewhere beside a riser.
+var flightEndFields = append(slices.Clone(endFields),
+	lengthField("before", "how far the face stands before, downhill of, the face of the lowest riser (lower end) or the highest (upper end)", func(e *End) *Measure { return &e.Before }),
+	lengthField("past", "how far it stands past it, uphill", func(e *End) *Measure { return &e.Past }),
+	wholeField("stands", "the tread that the post stands on, counted from below, 0 for the floor; from its place where absent", 0, mostSteps, func(e *End) *Whole { return &e.Stands }),
+)
+
+func endField(key, doc string, fields []field[End], at func(*Run) *End) field[Run] {
+	return orMap(key, "wall, baseboard or the name of a post; or keys and values", doc, fields, at, func(d *decoder, n *source.Node, e *End) {
 		e.Where = d.text(n, "wall, baseboard or the name of a post")
 		if e.Where.Text == "baseboard" { // a wall, and what was measured to
 			e.Face = e.Where
@@ -122,6 +130,7 @@ func toComeField[T any](doc string, at func(*T) *ToCome) field[T] {
 var levelFields = []field[Level]{
 	lengthField("at", "distance from the end the run is measured from", func(l *Level) *Measure { return &l.At }),
 	lengthField("down", "from the level line down to the floor", func(l *Level) *Measure { return &l.Down }),
+	flagField("step", "yes where the floor steps up or down there: the second of two readings at one place, the first taken before the step, this one beyond it, as in - {at: 36, down: 44} and - {at: 36, down: 37, step: yes}", func(l *Level) *Flag { return &l.Step }),
 }
 
 func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
@@ -136,12 +145,12 @@ func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
 
 var runFields = append([]field[Run]{
 	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
-	endField("from", "the end that the run is measured from: its face is the datum of the marks", func(r *Run) *End { return &r.From }),
-	endField("to", "the other end", func(r *Run) *End { return &r.To }),
+	endField("from", "the end that the run is measured from: its face is the datum of the marks", endFields, func(r *Run) *End { return &r.From }),
+	endField("to", "the other end", endFields, func(r *Run) *End { return &r.To }),
 	clearField,
 	heightField("top of the handrail above the finished floor", func(r *Run) *Height { return &r.Height }),
 	lengthField("drop", "from the floor as it is now down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
-	listField("level", "readings from a level line down to the floor, along the run", levelFields, func(r *Run) *[]Level { return &r.Level }),
+	listField("level", "readings from a level line down to the floor, along the run; two at one place where the floor steps", levelFields, func(r *Run) *[]Level { return &r.Level }),
 	toComeField("floor that is still to be laid; the job's where absent", func(r *Run) *ToCome { return &r.ToCome }),
 	wordField("stands-on", "the floor that the shoe or the balusters are fixed to; bare where absent", []string{"bare", "finished"}, func(r *Run) *Text { return &r.StandsOn }),
 	wordField("floor-out", "what takes up a floor out of level: the shoe is scribed, or balusters get lengths of their own; the shop's rule where absent", []string{"scribe", "lengths"}, func(r *Run) *Text { return &r.FloorOut }),
@@ -151,6 +160,7 @@ var runFields = append([]field[Run]{
 	lengthField("spacing", "of a centred pattern, from centre to centre", func(r *Run) *Measure { return &r.Spacing }),
 	wordField("centre", "of a centred pattern, what stands at the middle of the run; whichever needs fewer where absent", []string{"baluster", "gap"}, func(r *Run) *Text { return &r.Centre }),
 	lengthField("radius", "of a curved run: the radius at the line of the balusters; its clears are read along the curve", func(r *Run) *Measure { return &r.Radius }),
+	wordField("bends", "of a curved run: which way, seen from above, coming from the end it is measured from", []string{"left", "right"}, func(r *Run) *Text { return &r.Bends }),
 	edgeField(),
 	jointsField(),
 	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),

@@ -5,7 +5,9 @@ import "balustrade/jobbook/working"
 // Quantities are what a step can count, each worked out from the plan.
 var Quantities = []Key{
 	{"balusters", "", "balusters of the whole job", nil},
-	{"runs", "", "level runs", nil},
+	{"runs", "", "level runs and flights", nil},
+	{"flights", "", "flights of stairs", nil},
+	{"treads", "", "treads beside a guard, landings not counted", nil},
 	{"posts", "", "posts", nil},
 	{"wall-ends", "", "ends of runs at a wall", nil},
 	{"post-ends", "", "ends of rails at a post", nil},

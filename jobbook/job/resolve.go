@@ -84,6 +84,9 @@ func (d *decoder) run(j *Job, r *Run) {
 		if mine.Given {
 			return mine, d
 		}
+		if jobs.At.IsZero() { // the job does not name the key at all: a blank one here is where it is to be written
+			return mine, quiet
+		}
 		return jobs, quiet
 	}
 	ref, say := to(own.Baluster, j.Defaults.Baluster)
@@ -156,6 +159,9 @@ func (d *decoder) flight(j *Job, r *Run) {
 func (d *decoder) end(j *Job, e *End) {
 	if e.Plumb.Away.Given && e.Plumb.In.Given {
 		d.at(e.Plumb.In.At, 1, "keep away: or in: , whichever the level showed", "a plumb reading has both away and in")
+	}
+	if e.BoltUp.Given && e.BoltLow.Given {
+		d.at(e.BoltLow.At, 1, "keep bolt-up: or bolt-down: , whichever way it is moved", "an end has both bolt-up and bolt-down")
 	}
 	if !e.Where.Given {
 		return

@@ -129,6 +129,9 @@ func (j *Job) Species() []string {
 		if r.Handrail != nil {
 			add(r.Handrail.Species)
 		}
+		if r.Stair != nil && r.Stair.WallRail.Part != nil {
+			add(r.Stair.WallRail.Part.Species)
+		}
 		if r.Shoe != nil {
 			add(r.Shoe.Species)
 		}

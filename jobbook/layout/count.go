@@ -7,13 +7,12 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/profile"
 	"balustrade/jobbook/working"
 )
 
 // limit finds what the run is laid out to: the rule set's limit on openings, or the run's own where that is tighter.
 func (b *builder) limit() {
-	if l := b.job.Rules.Limit("guard-opening"); l != nil && l.Value.Given {
+	if l := b.job.Rules.Limit(b.openLimit()); l != nil && l.Value.Given {
 		b.Limit = Limit{Value: l.Value.Length, Op: finding.Under, From: l.Set + " " + l.Clause.Text, Known: true, Unconfirmed: l.Status == working.Memory}
 	}
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
@@ -24,12 +23,12 @@ func (b *builder) limit() {
 	}
 }
 
-// tolerance between two balusters, and between one and an end: every error the bad way.
-func (b *builder) tolerances() (between, end length.Length) {
-	t := b.job.Tolerance
-	one := t.Mark.Length + t.Drill.Length
-	width := t.Width.Length + t.Season.Length
-	return 2*one + width, one + (width+1)/2
+// openLimit names the limit on the run's openings: the one for the open side of a stair, where the rules have one.
+func (b *builder) openLimit() string {
+	if b.Rake != nil && (b.job.Rules == nil || b.job.Rules.Limit("guard-opening-stair") != nil) {
+		return "guard-opening-stair"
+	}
+	return "guard-opening"
 }
 
 // place gives the exact centre k (from 1) of n as a quotient of whole numbers, in nanometres.
@@ -51,6 +50,11 @@ func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
 // round puts a centre on the tape.
 func (b *builder) round(k, n int) length.Length {
 	num, den := b.place(k, n)
+	if b.Rake != nil { // marked along the rake: what is judged is the level place of the rounded mark
+		c := b.Rake.Secant.Value
+		along := length.FromRat(new(big.Rat).Mul(new(big.Rat).SetFrac(num, den), c), b.div.Length, length.Nearest)
+		return length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(along)), c), length.Nanometre, length.Nearest)
+	}
 	return length.FromRat(new(big.Rat).SetFrac(num, den), b.div.Length, length.Nearest)
 }
 
@@ -68,77 +72,15 @@ func (b *builder) fits(n int) bool {
 	if b.centred() {
 		return b.r.Spacing.Length >= b.foot && b.exact(1, n) >= b.foot/2
 	}
-	return int64(n) <= int64(b.clearLen/max(b.foot, 1))
+	return int64(n) <= int64(b.room()/max(b.foot, 1))
 }
 
-// spread is the widest spacing of the rounded marks of n balusters, and the first and last distance from the end's face to an axis.
-func (b *builder) spread(n int) (widest, first, last length.Length) {
-	previous := length.Length(0)
-	for k := 1; k <= n; k++ {
-		m := b.round(k, n)
-		if k == 1 {
-			first = m
-		} else {
-			widest = max(widest, m-previous)
-		}
-		previous = m
+// room is the length that balusters share when they stand side by side: the clear, on a curve along their inner edges.
+func (b *builder) room() length.Length {
+	if b.Curve == nil {
+		return b.clearLen
 	}
-	return widest, first, b.clearLen - previous
-}
-
-// place of an opening: at the datum end, at the far end, between balusters, or from end to end where there are none.
-const (
-	atDatum = iota
-	atFar
-	amidst
-	endToEnd
-)
-
-type ballKey struct {
-	place int
-	apart length.Length
-}
-
-// ball is the largest sphere that passes at a place, over every shape the balusters have and everything lean may do to an end.
-// Each is searched once: the counts side by side ask for the same ones again.
-func (b *builder) ball(place int, apart length.Length) (found profile.Found) {
-	key := ballKey{place, apart}
-	if f, ok := b.balls[key]; ok {
-		return f
-	}
-	widest := func(left, right profile.Face, s shape) {
-		if f := profile.Opening(left, right, apart, s.low, s.high); f.Opening >= found.Opening {
-			found = f
-		}
-	}
-	switch place {
-	case endToEnd:
-		for _, from := range b.sides[atDatum] {
-			for _, to := range b.sides[atFar] {
-				widest(from, to, b.shapes[0])
-			}
-		}
-	case amidst:
-		for _, s := range b.shapes {
-			widest(s.face, s.face, s)
-		}
-	default:
-		shapes := b.shapes
-		if b.Floor.How == "lengths" && !b.fallback { // and the one that stands there, whose turning may line up with the post's
-			at := apart
-			if place == atFar {
-				at = b.clearLen - apart
-			}
-			shapes = append(slices.Clone(shapes), b.standing(b.Floor.at(at)))
-		}
-		for _, s := range shapes {
-			for _, face := range b.sides[place] {
-				widest(face, s.face, s)
-			}
-		}
-	}
-	b.balls[key] = found
-	return found
+	return length.Length(mulDiv(int64(b.clearLen), int64(b.Curve.Radius-b.foot/2), int64(b.Curve.Radius)))
 }
 
 // judge works one count out and judges it by the limit.
@@ -147,30 +89,31 @@ func (b *builder) judge(n int) Candidate {
 		Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known,
 		Unmeasured: !b.From.Known || !b.To.Known || b.fallback, Unconfirmed: b.Limit.Unconfirmed,
 	}
-	between, end := b.tolerances()
-	worse := func(f profile.Found, where string) {
-		if f.Opening > c.Worst {
-			c.Worst, c.Where = f.Opening, where
+	worse := func(p passage) {
+		if f := b.ball(p, true); f.Opening > c.Worst {
+			c.Worst, c.Where = f.Opening, b.where(p)
 		}
 	}
-	if n == 0 {
-		worse(b.ball(endToEnd, b.clearLen), "from end to end")
-	} else {
-		widest, first, last := b.spread(n)
-		if n > 1 {
-			worse(b.ball(amidst, widest+between), "between balusters")
-			c.Spacing = b.exact(2, n) - b.exact(1, n)
-			c.Gap = c.Spacing - b.foot
-		}
-		worse(b.ball(atDatum, first+end), "at "+b.endName(b.From, "from"))
-		worse(b.ball(atFar, last+end), "at "+b.endName(b.To, "to"))
+	ends, between := b.passages(n)
+	for _, p := range append(between, ends...) {
+		worse(p)
+	}
+	if n > 1 {
+		c.Spacing = b.exact(2, n) - b.exact(1, n)
+		c.Gap = c.Spacing - b.foot
+	}
+	if n > 0 {
 		c.EndGap = b.exact(1, n) - b.foot/2
-		if n == 1 {
-			c.Gap = c.EndGap
-			c.Spacing = c.EndGap + b.foot
-		}
 	}
-	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
+	if n == 1 {
+		c.Gap = c.EndGap
+		c.Spacing = c.EndGap + b.foot
+	}
+	if k, s := b.onStep(n); k > 0 {
+		c.Where += "; baluster " + itoa(k) + " would stand on the step at " + b.tape(s.At)
+		c.onStep = true
+	}
+	c.Passes = c.Judged && !c.onStep && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
 	return c
 }
 
@@ -184,6 +127,9 @@ func (b *builder) hopeless(n int) bool {
 	for _, s := range b.shapes {
 		widest = min(widest, s.widest)
 	}
+	if b.Curve != nil {
+		return b.inside(spacing, widest) > b.Limit.Value
+	}
 	return spacing-widest > b.Limit.Value
 }
 
@@ -192,9 +138,12 @@ func (b *builder) endsFail(n int) bool {
 	if n == 0 {
 		return false
 	}
-	_, end := b.tolerances()
-	first, last := b.round(1, n), b.clearLen-b.round(n, n)
-	return !b.Limit.Op.Holds(b.ball(atDatum, first+end).Opening, b.Limit.Value) || !b.Limit.Op.Holds(b.ball(atFar, last+end).Opening, b.Limit.Value)
+	for _, p := range b.endPassages(b.round(1, n), b.round(n, n)) {
+		if !b.Limit.Op.Holds(b.ball(p, true).Opening, b.Limit.Value) {
+			return true
+		}
+	}
+	return false
 }
 
 // mostCounts bounds the search for a count.
@@ -225,7 +174,7 @@ func (b *builder) count() {
 	case b.r.Count.Given:
 		chosen, b.Why = b.r.Count.N, "written in the job: count: "+itoa(b.r.Count.N)
 		if !b.fits(chosen) {
-			b.check("count", "room for the balusters side by side", length.Length(chosen)*b.foot, finding.AtMost, b.clearLen, b.r.Count.At, b.footAt, b.ID+"/clear", "fewer balusters, or narrower ones")
+			b.check("count", "room for the balusters side by side", length.Length(chosen)*b.foot, finding.AtMost, b.room(), b.r.Count.At, b.footAt, b.ID+"/clear", "fewer balusters, or narrower ones")
 			return
 		}
 	case b.Least >= 0:

@@ -49,6 +49,11 @@ func (b *builder) cutHandrail() {
 		return
 	}
 	e := working.Expr(b.in("L_rail", "clear length at the handrail, as read", rail))
+	for i, end := range []job.End{b.r.From, b.r.To} {
+		if over := b.overPost(end, itoa(i+1), []string{"from", "to"}[i]); over != nil {
+			e = working.Sum(e, over)
+		}
+	}
 	for i, end := range []struct {
 		side string
 		e    job.End
@@ -64,8 +69,15 @@ func (b *builder) cutHandrail() {
 	fig := b.work("handrail", "length of the handrail", "l_r", e)
 	c := b.cut("handrail", fig, length.Up)
 	c.Count, c.Which, c.Fit = 1, "from "+b.endName(b.From, "from")+" to "+b.endName(b.To, "to"), leaveLong
-	if b.r.Handrail != nil {
-		c.Part, c.Title = b.r.Handrail.Name, b.r.Handrail.Title.Text
+	if h := b.r.Handrail; h != nil {
+		c.Part, c.Title = h.Name, h.Title.Text
+		switch {
+		case b.Curve == nil:
+		case h.Wide.Given:
+			b.curveSides("handrail", b.in("w_h", "width of the handrail", h.Wide), &c, fig)
+		default:
+			b.needIn(h.File, "width of the handrail", "wide: ", "its length along the edges of a curve", h.Wide.At)
+		}
 	}
 	b.Handrail = &c
 }
@@ -78,20 +90,17 @@ func (b *builder) cutShoe() {
 	if b.Clear == nil || b.r.Shoe == nil {
 		return
 	}
-	e := working.Expr(b.Clear.In())
-	for _, end := range []struct {
+	trim := [2]working.Expr{}
+	for i, end := range []struct {
 		symbol string
 		e      End
 		job    job.End
 	}{{"t_1", b.From, b.r.From}, {"t_2", b.To, b.r.To}} {
 		if end.e.Proud > 0 {
-			e = working.Difference(e, b.in(end.symbol, "thickness of trim that stays at "+end.e.Name, end.job.Thick))
+			trim[i] = b.in(end.symbol, "thickness of trim that stays at "+end.e.Name, end.job.Thick)
 		}
 	}
-	fig := b.work("shoe", "length of the shoe", "l_s", e)
-	c := b.cut("shoe", fig, length.Up)
-	c.Count, c.Which, c.Fit, c.Part, c.Title = 1, "from "+b.endName(b.From, "from")+" to "+b.endName(b.To, "to"), leaveLong, b.r.Shoe.Name, b.r.Shoe.Title.Text
-	b.Shoe = &c
+	b.shoePieces(trim[0], trim[1])
 }
 
 func (b *builder) cutRosettes() {
@@ -176,7 +185,8 @@ func ranges(list string) string {
 }
 
 // cutFillets works out the fillets of both grooves from the rounded marks: between two balusters, spacing less the baluster's
-// width at that groove; at the ends from the face, the trim or the rosette. Fillet k stands before baluster k.
+// width at that groove; at the ends from the face, the trim or the rosette. Fillets are counted along their
+// groove: where no step parts it, fillet k stands before baluster k.
 func (b *builder) cutFillets() {
 	if len(b.Marks) == 0 || b.r.Fillet == nil {
 		return
@@ -184,11 +194,14 @@ func (b *builder) cutFillets() {
 	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
 		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
 	}
-	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || !b.Levels.Known {
+	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
 		return
 	}
-	at := b.railMiddle()
-	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(at)-b.To.Rosette
+	at, far := b.railMiddle(), b.railMiddle()
+	if k := b.Rake; k != nil {
+		at, far = k.RailTop(k.From)-k.Thick/2, k.RailTop(k.To)-k.Thick/2
+	}
+	first, last := -b.From.recess(at)+b.From.Rosette, b.clearLen+b.To.recess(far)-b.To.Rosette
 	settled := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
 	if b.Lean != nil && b.Lean.Settled {
 		first -= b.Lean.FromRail
@@ -197,46 +210,80 @@ func (b *builder) cutFillets() {
 	b.fillets("rail fillet", "fillets-rail", "fillets of the handrail", b.head, first, last, settled && b.From.Known && b.To.Known)
 }
 
-// fillets is one groove's: from where the first one starts to where the last one ends, both from the datum face.
+const eachToGap = "cut each to the gap as it stands"
+
+// filletRow is what a fillet lies between: centres of balusters, or the faces of ends and steps.
+type filletRow struct {
+	k                int
+	from, to         length.Length
+	fromFace, toFace bool
+}
+
+// filletPiece is one fillet worked out, along its middle.
+type filletPiece struct {
+	k        int
+	exact    length.Length
+	fig, fit string
+}
+
+// filletRows go from where the first one starts to where the last one ends, both from the datum face. A step in the floor parts the
+// groove of the shoe.
+func (b *builder) filletRows(from, to length.Length, steps []FloorStep, endsKnown bool) []filletRow {
+	var rows []filletRow
+	last, k := filletRow{to: from, toFace: true}, 0
+	reach := func(x length.Length, isFace, known bool) {
+		k++
+		last = filletRow{k, last.to, x, last.toFace, isFace}
+		if known {
+			rows = append(rows, last)
+		}
+	}
+	for i, m := range b.Marks {
+		for len(steps) > 0 && steps[0].At < m.At {
+			reach(steps[0].At, true, true)
+			steps = steps[1:]
+		}
+		reach(m.At, false, i > 0 || endsKnown)
+	}
+	for _, s := range steps {
+		reach(s.At, true, true)
+	}
+	reach(to, true, endsKnown)
+	return rows
+}
+
+// fillets is one groove's.
 func (b *builder) fillets(what, id, title string, width, from, to length.Length, endsKnown bool) {
-	n := len(b.Marks)
-	left, right := working.Variable("a"), working.Variable("z")
-	w := b.found("b", "width of a baluster at that groove", "profile", width)
-	var rows [][]*big.Rat
-	var which []int
-	row := func(k int, a, z length.Length) {
-		rows = append(rows, []*big.Rat{ratInt(k), a.Rat(b.sys), z.Rat(b.sys)})
-		which = append(which, k)
+	var steps []FloorStep
+	if what == "shoe fillet" {
+		steps = b.stepsInside()
 	}
-	// Between balusters both ends are centres; at the ends of the groove the face stands half a width beyond where a centre would.
-	if endsKnown {
-		row(1, from-width/2, b.Marks[0].At)
-	}
-	for k := 1; k < n; k++ {
-		row(k+1, b.Marks[k-1].At, b.Marks[k].At)
-	}
-	if endsKnown {
-		row(n+1, b.Marks[n-1].At, to+width/2)
-	}
-	if len(rows) == 0 {
+	list := b.filletRows(from, to, steps, endsKnown)
+	if len(list) == 0 {
 		return
 	}
-	fig := b.series(id, title, "f_k", working.Difference(right, left, w), []string{"k", "a", "z"},
-		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
+	var pieces []filletPiece
+	switch {
+	case b.Curve == nil:
+		pieces = b.straightFillets(id, title, width, list)
+	case what == "shoe fillet":
+		pieces = b.curvedFillets(id, title, width, b.footRound(), b.r.Shoe.Plow.Wide, list)
+	default:
+		pieces = b.curvedFillets(id, title, width, b.headRound(), b.r.Handrail.Plow.Wide, list)
+	}
 	var cuts []Cut
-	for i, r := range fig.Series.Rows {
-		exact := length.Of(r.Value, b.sys, length.Nanometre, length.Nearest)
-		if exact <= 0 {
-			b.check(id, "room for fillet "+itoa(which[i])+" ("+what+")", exact, finding.Over, 0, b.clearAt(), source.Pos{}, fig.ID, "read the clears again, or take fewer balusters")
+	for _, p := range pieces {
+		if p.exact <= 0 {
+			b.check(id, "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, "read the clears again, or take fewer balusters")
 			continue
 		}
-		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Which: itoa(which[i]), Fit: "cut each to the gap as it stands"}
+		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Which: itoa(p.k), Fit: p.fit}
 		found := false
 		for j := range cuts {
-			if cuts[j].Length == c.Length {
+			if cuts[j].Length == c.Length && cuts[j].Fit == c.Fit {
 				cuts[j].Count++
 				cuts[j].Which += "," + c.Which
-				cuts[j].Exact = min(cuts[j].Exact, exact)
+				cuts[j].Exact = min(cuts[j].Exact, p.exact)
 				found = true
 			}
 		}
@@ -253,14 +300,51 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	}
 }
 
+// straightFillets are their lengths on a straight run. Between balusters both ends are centres; elsewhere the face stands half a width
+// beyond where a centre would.
+func (b *builder) straightFillets(id, title string, width length.Length, list []filletRow) []filletPiece {
+	left, right := working.Variable("a"), working.Variable("z")
+	w := b.found("b", "width of a baluster at that groove", "profile", width)
+	gap := working.Difference(right, left, w)
+	fit := eachToGap
+	if b.Rake != nil {
+		gap = working.Product(gap, b.sec())
+		fit = "both ends cut at " + b.degrees() + ", parallel; " + fit
+	}
+	rows := make([][]*big.Rat, len(list))
+	for i, r := range list {
+		a, z := r.from, r.to
+		if r.fromFace {
+			a -= width / 2
+		}
+		if r.toFace {
+			z += width / 2
+		}
+		rows[i] = []*big.Rat{ratInt(r.k), a.Rat(b.sys), z.Rat(b.sys)}
+	}
+	fig := b.series(id, title, "f_k", gap, []string{"k", "a", "z"},
+		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
+	var pieces []filletPiece
+	for i, r := range fig.Series.Rows {
+		pieces = append(pieces, filletPiece{k: list[i].k, exact: length.Of(r.Value, b.sys, length.Nanometre, length.Nearest), fig: fig.ID, fit: fit})
+	}
+	return pieces
+}
+
 // checks are sizes that must go together whatever rules apply.
 func (b *builder) checks() {
-	b.onBlock()
+	b.edges()
+	b.joints()
+	b.holes()
+	b.turnings()
 	part := b.r.Baluster
 	if part == nil || !part.Wide.Given {
 		return
 	}
-	if b.Levels.Known && !b.fallback && part.Sized {
+	switch {
+	case b.Rake != nil:
+		b.rakeChecks(part)
+	case b.Levels.Known && !b.fallback && part.Sized:
 		b.checkTrim(part)
 	}
 	plow := func(name, title string, width length.Length, p job.Plow) {
@@ -287,6 +371,7 @@ func (b *builder) checks() {
 	if b.r.Handrail != nil && part.Top.Text != "pin" && b.head > 0 {
 		plow("plow-rail", "baluster's width at the rail against the plow", b.head, b.r.Handrail.Plow)
 	}
+	b.checkSteps()
 	if b.Floor.How == "scribe" && b.r.Shoe != nil && b.r.Shoe.High.Given {
 		b.check("scribe", "shoe left over its plow where the floor is highest", b.r.Shoe.High.Length-b.Floor.Out-b.r.Shoe.Plow.Deep.Length, finding.Over, 0, b.r.FloorOut.At, b.r.Shoe.High.At, "", "take a higher shoe, or give each baluster its own length (floor-out: lengths)")
 	}
@@ -339,11 +424,11 @@ func (b *builder) openMeasures(openings []Opening) {
 				return
 			}
 		}
-		b.Measures = append(b.Measures, finding.Measure{Limit: "guard-opening", Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
+		b.Measures = append(b.Measures, finding.Measure{Limit: b.openLimit(), Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
 		return
 	}
 	for _, o := range openings {
-		m := finding.Measure{Limit: "guard-opening", Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
+		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
 		}
@@ -357,4 +442,9 @@ func (b *builder) openMeasures(openings []Opening) {
 	}
 }
 
-func (b *builder) clearAt() source.Pos { return b.floorReading().At }
+func (b *builder) clearAt() source.Pos {
+	if s := b.r.Stair; s != nil {
+		return s.Level.Or(b.r.To.Past).Or(b.r.To.Before).Or(b.r.From.Past).Or(b.r.From.Before).At
+	}
+	return b.floorReading().At
+}

@@ -19,7 +19,7 @@ const notNamed = "end not named"
 // ends works out what stands at each end, as it will be when the guard is built.
 func (b *builder) ends() {
 	b.From = b.end(b.r.From, "from", b.Floor.at(0))
-	b.To = b.end(b.r.To, "to", b.Floor.at(b.clearLen))
+	b.To = b.end(b.r.To, "to", b.Floor.under(b.clearLen, true))
 }
 
 // end is one end. stands is the height of the floor there, above the floor at the datum end: posts and trim stand on the floor as it is now.
@@ -59,11 +59,13 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			end.Known = false
 			b.needIn(end.Newel.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the opening beside it", end.Newel.Wide.At)
 		default:
-			_, above := end.Newel.Profile.WidthAt(e.Post.Deep.Length)
+			below := e.Post.Deep.Length + e.Post.Off.Length // the floor, up the newel as bought
+			_, above := end.Newel.Profile.WidthAt(below)
 			body = end.Newel.Profile.Face(-above / 2)
-			body = body.Lift((stands - e.Post.Deep.Length).Float())
+			body = body.Lift((stands - below).Float())
+			end.Known = below < end.Newel.Profile.Long()
 			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {
-				end.Known = end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
+				end.Known = end.Known && end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
 				b.needIn(b.job.File, "how deep "+e.Post.Name+" is let into the floor", "posts: {"+e.Post.Name+": {deep: }}", "where its block and its turning stand", e.Post.Deep.At)
 			}
 		}

@@ -33,14 +33,21 @@ func (b *builder) floor() {
 	slices.SortStableFunc(read, func(x, y job.Level) int { return int(sign(x.At.Length - y.At.Length)) })
 	b.sureOfLevel(read)
 	datum := read[0].Down.Length
-	high, low := length.Length(0), length.Length(0)
 	for _, l := range read {
-		p := FloorPoint{At: l.At.Length, Height: datum - l.Down.Length}
-		b.Floor.Points = append(b.Floor.Points, p)
-		high, low = max(high, p.Height), min(low, p.Height)
+		b.Floor.Points = append(b.Floor.Points, FloorPoint{At: l.At.Length, Height: datum - l.Down.Length})
 	}
-	b.Floor.Out = high - low
+	b.Floor.Steps = stepsOf(read)
+	stances := b.Floor.stances()
+	for i := 1; i < len(stances); i++ {
+		if stances[i].part == stances[i-1].part {
+			b.Floor.Out = max(b.Floor.Out, stances[i].floor-stances[i-1].floor)
+		}
+	}
+	low := b.Floor.low()
 	switch {
+	case len(b.Floor.Steps) > 0:
+		b.Floor.How = "lengths"
+		b.Floor.Words = b.stepWords()
 	case b.Floor.Out == 0:
 		b.Floor.Words = "The floor is level by the readings."
 		if b.Floor.Partly {
@@ -61,18 +68,19 @@ func (b *builder) floor() {
 	}
 }
 
-// sureOfLevel checks level readings against each other and against the run: each place once, inside the run, from end to end.
+// sureOfLevel checks level readings against each other and against the run: each place once, or twice at a step, inside the run, from
+// end to end.
 func (b *builder) sureOfLevel(read []job.Level) {
 	const hand = 6 * length.Inch // as near to an end as a rod is set; common practice, no source
-	for i := 1; i < len(read); i++ {
-		if read[i].At.Length == read[i-1].At.Length && read[i].Down.Length != read[i-1].Down.Length {
-			b.check("level-twice", "two level readings at one place apart", abs(read[i].Down.Length-read[i-1].Down.Length), finding.AtMost, 0, read[i].Down.At, read[i-1].Down.At, "", "read that place again and keep one")
+	b.sureOfSteps(read)
+	reference := 0 // a step is no slip: each stretch is compared with its own first reading
+	for i, l := range read {
+		if isStep(read, i) {
+			reference = i
 		}
-	}
-	for _, l := range read {
 		const most = 2 * length.Inch // floors of houses that stand; common practice, no source
-		if off := abs(read[0].Down.Length - l.Down.Length); off > most {
-			b.check("level-slip", "a level reading apart from the one at the datum end", off, finding.AtMost, most, l.Down.At, read[0].Down.At, "", "read that place again")
+		if off := abs(read[reference].Down.Length - l.Down.Length); off > most {
+			b.check("level-slip", "a level reading apart from the one at the datum end", off, finding.AtMost, most, l.Down.At, read[reference].Down.At, "", "read that place again; where the floor steps, read it before and after the step, and say step: yes with the second")
 			break
 		}
 	}
@@ -264,6 +272,10 @@ func (b *builder) parts() bool {
 	}
 	if p := b.r.Baluster; p != nil && (p.Top.Text == "pin" || p.Bottom.Text == "pin") && !p.Pin.Long.Given {
 		b.needIn(p.File, "length of the baluster's pin", "pin: {long: }", "lengths of balusters", p.Pin.Long.At)
+		ready = false
+	}
+	if p := b.r.Baluster; p != nil && p.Bottom.Text == "let in" && !p.LetIn.Given {
+		b.needIn(p.File, "how deep the baluster's foot is let in", "let-in: ", "lengths of balusters", p.LetIn.At)
 		ready = false
 	}
 	return ready

@@ -16,14 +16,11 @@ func Lay(j *job.Job) Layout {
 	runs := make([]*builder, 0, len(j.Runs))
 	for _, r := range j.Runs {
 		b := start(j, r)
-		b.clear()
-		b.floor()
-		b.ends()
-		b.levels()
-		b.lean()
-		b.shape()
-		b.limit()
-		b.count()
+		if r.Stair != nil {
+			b.flight()
+		} else {
+			b.level()
+		}
 		runs = append(runs, b)
 	}
 	match(runs)
@@ -31,14 +28,44 @@ func Lay(j *job.Job) Layout {
 	meet(j, runs)
 	var l Layout
 	for _, b := range runs {
-		b.marks()
-		b.openings()
-		b.spacer()
-		b.cuts()
+		switch {
+		case b.Rake == nil:
+			b.marks()
+			b.openings()
+			b.spacer()
+			b.cuts()
+		case b.Rake.OnTreads:
+			b.treadMarks()
+			b.treadOpenings()
+			b.rakeCuts()
+		default:
+			b.shoeMarks()
+			b.openings()
+			b.rakeCuts()
+		}
 		b.checks()
 		l.Runs = append(l.Runs, b.Run)
 	}
+	nodes := nodesOf(j, runs)
+	l.Plan = planView(nodes, runs)
+	for _, n := range nodes {
+		l.Posts = append(l.Posts, n.stand())
+	}
 	return l
+}
+
+// level works out everything about a level run that its neighbours do not decide.
+func (b *builder) level() {
+	b.clear()
+	b.floor()
+	b.ends()
+	b.levels()
+	b.lean()
+	b.shape()
+	b.limit()
+	if b.curve() {
+		b.count()
+	}
 }
 
 // builder is a run while it is laid out.
@@ -60,6 +87,11 @@ type builder struct {
 	passing   []int                     // counts that pass and may be chosen when runs match
 	fallback  bool                      // heights are not known: openings are those of the whole baluster as bought
 	clearLen  length.Length
+
+	// Of a flight.
+	sockLow, sockHigh length.Length              // how far a baluster goes in, below and above
+	stands            []stand                    // the chosen balusters, on their treads
+	treadBalls        map[treadKey]profile.Found // openings searched so far
 }
 
 func start(j *job.Job, r *job.Run) *builder {

@@ -54,13 +54,26 @@ type Run struct {
 	Balusters []Cut // grouped by length
 	Handrail  *Cut
 	Shoe      *Cut
+	ShoeMore  []Cut // the pieces after the first, where the floor steps between the ends
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
+	WallRail  *Cut   // the handrail on the wall beside a flight
+	Holes     []Hole // for the balusters' ends
+
+	TurningsWords string // which end is trimmed, and how the turnings line up
 
 	Measures []finding.Measure // for the rules to judge
 	Findings []finding.Finding // faults that layout itself found, and checks it made
 	Missing  []finding.Reading
 	Figures  []*working.Figure
+}
+
+// ShoeCuts are the pieces of the shoe, from the datum end on: one, or one more than there are steps in the floor; none while not known.
+func (r *Run) ShoeCuts() []Cut {
+	if r.Shoe == nil {
+		return nil
+	}
+	return append([]Cut{*r.Shoe}, r.ShoeMore...)
 }
 
 // End is one end of a run as it will stand.
@@ -118,6 +131,10 @@ type Candidate struct {
 
 	Chosen  bool
 	Spacing length.Length // centre to centre, exact to the nanometre
+
+	PerTread   int  // of balusters on treads, where gap and spacing are the widest of the rounded marks; 0 elsewhere
+	treadsPass bool // all but the openings at the ends
+	onStep     bool // a baluster would stand half over a step in the floor
 }
 
 // Verdict is what may be said of a count: outside the limit is a fail, inside it a pass only where all of it was worked out.
@@ -139,7 +156,8 @@ func (c Candidate) Verdict() finding.Verdict {
 type Mark struct {
 	K       int
 	At      length.Length // rounded: what is marked
-	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it
+	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it; beyond a step, from that step
+	Piece   int           // of the shoe, or of the floor, that it is on, counted from the datum end; 0 where the floor has no step
 	Rail    length.Length // the same from the end of the rail
 	Plumbed bool          // the mark on the rail can't be said yet: it is plumbed up from the shoe on site
 
@@ -160,8 +178,11 @@ type Opening struct {
 	Nominal length.Length // opening by the rounded marks and true profiles, without tolerances
 	Worst   length.Length // with tolerances: what is judged
 	Found   profile.Found // where the worst ball sticks
+	Left    int           // between two balusters on treads, or with a step in the floor between them: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
 	Figure  string
+
+	limit string // that judges it, where it is not the run's
 }
 
 // Spacer is the block for stepping gaps, and what it does without the datum.
@@ -175,7 +196,8 @@ type Spacer struct {
 // Floor is the floor under a run, from its level readings.
 type Floor struct {
 	Points []FloorPoint
-	Out    length.Length // highest less lowest
+	Out    length.Length // highest less lowest; of a stepped floor, on the stretch where that is most
+	Steps  []FloorStep   // between the ends, from the datum on
 	Partly bool          // the readings do not reach from end to end
 	How    string        // level, scribe or lengths
 	Words  string
@@ -185,6 +207,13 @@ type Floor struct {
 // FloorPoint is a height along the run, from the floor at the datum end.
 type FloorPoint struct {
 	At, Height length.Length
+}
+
+// FloorStep is a step in the floor along the run. Points has it as two points at one place.
+type FloorStep struct {
+	At   length.Length // from the datum end
+	Rise length.Length // going away from the datum end; negative where it steps down
+	read job.Measure   // its place, as written
 }
 
 // Levels are the heights above the floor that the guard stands on, at the datum end.
@@ -216,4 +245,21 @@ type Cut struct {
 	Short, Long length.Length // points of a beveled end; 0 where it is cut square
 	Blank       length.Length // of rail and shoe: what to cut off the stick first
 	Treads      string        // that the balusters go to: treads 1 to 4, 7
+}
+
+// Stick is what comes off the stick for the piece: its blank where plumb cuts run out, else its length.
+func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
+
+// Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
+func (r *Run) Cuts() []Cut {
+	var cuts []Cut
+	for _, c := range []*Cut{r.Handrail, r.WallRail} {
+		if c != nil {
+			cuts = append(cuts, *c)
+		}
+	}
+	cuts = append(cuts, r.ShoeCuts()...)
+	cuts = append(cuts, r.Balusters...)
+	cuts = append(cuts, r.Fillets...)
+	return append(cuts, r.Rosettes...)
 }

@@ -38,23 +38,27 @@ func (b *builder) marks() {
 	}
 	one, two := working.Constant(1), working.Constant(2)
 	k := working.Variable("k")
+	along := ""
+	if b.Curve != nil {
+		along = ", along the curve"
+	}
 	var centre working.Expr
 	if b.centred() {
 		s := b.in("s", "spacing of the centred pattern", b.r.Spacing)
-		b.Spacing = b.work("spacing", "spacing from centre to centre", "s_c", s)
+		b.Spacing = b.work("spacing", "spacing from centre to centre"+along, "s_c", s)
 		centre = working.Sum(working.Quotient(clear, two), working.Product(working.Difference(k, working.Quotient(working.Sum(count, one), two)), s))
 		if n >= 2 {
-			b.Gap = b.work("gap", "gap between two balusters at the foot", "g", working.Difference(s, foot))
+			b.Gap = b.work("gap", "gap between two balusters at the foot"+along, "g", working.Difference(s, foot))
 		}
 		if n >= 1 {
-			b.work("end-gap", "gap at each end at the foot", "g_e", working.Quotient(
+			b.work("end-gap", "gap at each end at the foot"+along, "g_e", working.Quotient(
 				working.Difference(working.Difference(clear, working.Product(working.Difference(count, one), s)), foot), two))
 		}
 	} else {
-		b.Gap = b.work("gap", "gap between two balusters at the foot, and at each end", "g",
+		b.Gap = b.work("gap", "gap between two balusters at the foot, and at each end"+along, "g",
 			working.Quotient(working.Difference(clear, working.Product(count, foot)), working.Sum(count, one)))
 		if n >= 1 {
-			b.Spacing = b.work("spacing", "spacing from centre to centre", "s",
+			b.Spacing = b.work("spacing", "spacing from centre to centre"+along, "s",
 				working.Quotient(working.Sum(clear, foot), working.Sum(count, one)))
 		}
 		centre = working.Difference(working.Quotient(working.Product(k, working.Sum(clear, foot)), working.Sum(count, one)), working.Quotient(foot, two))
@@ -69,6 +73,9 @@ func (b *builder) marks() {
 	b.MarkFig = b.series("marks", "centre of each baluster from the datum face, rounded once", "m_k",
 		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
 	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it, never stepped from the one before, so that errors do not add up."
+	if b.Curve != nil {
+		b.MarkFig.Note += " The tape follows the curve, along the line of the balusters."
+	}
 	railKnown := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
 	railFace := b.From.recess(b.railMiddle())
 	if b.Lean != nil && b.Lean.Settled {
@@ -76,7 +83,8 @@ func (b *builder) marks() {
 	}
 	for i, row := range b.MarkFig.Series.Rows {
 		at := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
-		m := Mark{K: i + 1, At: at, Shoe: (at - b.From.Proud).Round(b.div.Length, length.Nearest)}
+		piece, begins := b.pieceMark(at)
+		m := Mark{K: i + 1, At: at, Shoe: (at - begins).Round(b.div.Length, length.Nearest), Piece: piece}
 		if railKnown && b.Levels.Known && b.From.Known {
 			m.Rail = (at + railFace - b.From.Rosette).Round(b.div.Length, length.Nearest)
 		} else {
@@ -92,28 +100,47 @@ func (b *builder) openings() {
 		b.openMeasures(nil)
 		return
 	}
-	n := b.Chosen.Count
-	between, end := b.tolerances()
-	from, to := "at "+b.endName(b.From, "from"), "at "+b.endName(b.To, "to")
-	if n == 0 {
-		f := b.ball(endToEnd, b.clearLen)
-		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: b.From.Known && b.To.Known}
-		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
-		b.Openings = []Opening{o}
+	ends, between := b.passages(b.Chosen.Count)
+	add := func(p passage, id, part string, foot length.Length, known bool, apart *working.Input) {
+		worst := b.ball(p, true)
+		where := b.where(p)
+		o := Opening{Where: where, Part: part, Foot: foot, Nominal: b.ball(p, false).Opening, Worst: worst.Opening, Found: worst, Known: known, Left: p.after}
+		title := "worst opening " + where
+		if p.place == endToEnd {
+			title = "opening " + where
+		}
+		o.Figure = b.ballFigure("opening-"+id, title, worst, apart)
+		if b.Curve != nil && p.place == amidst {
+			f := b.Figures[len(b.Figures)-1]
+			f.Note += curveNote
+			f.Cites = []working.Citation{{Text: "largest ball between the two profiles, in the upright planes along the chord", Status: working.Derived}}
+		}
+		b.Openings = append(b.Openings, o)
+	}
+	if b.Chosen.Count == 0 {
+		add(ends[0], "between", "between", b.clearLen, b.From.Known && b.To.Known, b.Clear.In())
 		b.openMeasures(b.Openings)
 		return
 	}
-	widest, first, last := b.spread(n)
-	add := func(part, where string, foot length.Length, nominal, worst profile.Found, known bool, apart *working.Figure) {
-		o := Opening{Where: where, Part: part, Foot: foot, Nominal: nominal.Opening, Worst: worst.Opening, Found: worst, Known: known}
-		o.Figure = b.ballFigure("opening-"+part, "worst opening "+where, worst, apart.As("D"))
-		b.Openings = append(b.Openings, o)
+	from, to := ends[0], ends[1]
+	add(from, "from", "from", b.straight(from.apart())-b.foot/2-b.From.Proud, b.From.Known && !b.fallback, b.apartEnd("from", b.where(from), from.apart()).As("D"))
+	var plain *passage // the worst between two balusters, where no step lies between them
+	for i, p := range between {
+		if p.step == 0 && (plain == nil || b.ball(p, true).Opening > b.ball(*plain, true).Opening) {
+			plain = &between[i]
+		}
 	}
-	add("from", from, first-b.foot/2-b.From.Proud, b.ball(atDatum, first), b.ball(atDatum, first+end), b.From.Known && !b.fallback, b.apartEnd("from", from, first))
-	if n > 1 {
-		add("between", "between balusters", widest-b.foot, b.ball(amidst, widest), b.ball(amidst, widest+between), true, b.apartBetween(widest))
+	if plain != nil {
+		add(*plain, "between", "between", b.footGap("between", plain.apart()), true, b.apartBetween(plain.apart()).As("D"))
 	}
-	add("to", to, last-b.foot/2-b.To.Proud, b.ball(atFar, last), b.ball(atFar, last+end), b.To.Known && !b.fallback, b.apartEnd("to", to, last))
+	for _, p := range between {
+		if p.step > 0 {
+			id := "step-" + itoa(p.step)
+			name := "spacing of the rounded marks of balusters " + itoa(p.after) + " and " + itoa(p.after+1)
+			add(p, id, "between", b.footGap(id, p.apart()), true, b.apartPair(id, name, p.apart()).As("D"))
+		}
+	}
+	add(to, "to", "to", b.straight(to.apart())-b.foot/2-b.To.Proud, b.To.Known && !b.fallback, b.apartEnd("to", b.where(to), to.apart()).As("D"))
 	b.openMeasures(b.Openings)
 }
 
@@ -129,21 +156,40 @@ func (b *builder) errors() (mark, drill, width, season *working.Input) {
 }
 
 func (b *builder) apartBetween(widest length.Length) *working.Figure {
-	m, d, w, s := b.errors()
-	spacing := b.found("s_w", "widest spacing of the rounded marks", "marks", widest)
-	spacing.Figure = b.ID + "/marks"
-	return b.work("apart-between", "two balusters apart at the worst: every error the bad way", "D",
-		working.Sum(spacing, working.Product(working.Constant(2), working.Sum(m, d)), w, s),
-		working.Citation{Text: "errors all one way, common practice", Status: working.CommonPractice})
+	return b.apartPair("between", "widest spacing of the rounded marks", widest)
 }
+
+func (b *builder) apartPair(id, name string, apart length.Length) *working.Figure {
+	m, d, w, s := b.errors()
+	spacing := b.found("s_w", name, "marks", apart)
+	spacing.Figure = b.ID + "/marks"
+	if b.Curve != nil {
+		return b.chordBetween(id, spacing, m, d)
+	}
+	return b.work("apart-"+id, "two balusters apart at the worst: every error the bad way", "D",
+		working.Sum(spacing, working.Product(working.Constant(2), working.Sum(m, d)), w, s), allOneWay)
+}
+
+// allOneWay stands behind what tolerances add up to.
+var allOneWay = working.Citation{Text: "errors all one way, common practice", Status: working.CommonPractice}
 
 func (b *builder) apartEnd(part, where string, reach length.Length) *working.Figure {
 	m, d, w, s := b.errors()
 	at := b.found("m_e", "from the face "+where+" to the centre of the nearest baluster, by the rounded marks", "marks", reach)
 	at.Figure = b.ID + "/marks"
-	return b.work("apart-"+part, "face "+where+" and the nearest baluster apart at the worst", "D_e",
-		working.Sum(at, m, d, working.Quotient(working.Sum(w, s), working.Constant(2))),
-		working.Citation{Text: "errors all one way, common practice", Status: working.CommonPractice})
+	under := working.Quotient(working.Sum(w, s), working.Constant(2))
+	if b.Curve != nil {
+		return b.chordEnd(part, where, at, m, d, under)
+	}
+	return b.work("apart-"+part, "face "+where+" and the nearest baluster apart at the worst", "D_e", working.Sum(at, m, d, under), allOneWay)
+}
+
+// straight is how far apart two places of the run are in a straight line: on a curve the chord.
+func (b *builder) straight(along length.Length) length.Length {
+	if b.Curve == nil {
+		return along
+	}
+	return b.across(along).chord
 }
 
 // ballFigure prints the searched opening at the point found: twice the least distance from the ball's centre to the two faces.
@@ -179,7 +225,7 @@ func (b *builder) decimal(l length.Length) string {
 
 // spacer gives the block for stepping gaps, and how far off the last one lands if nobody goes back to the datum.
 func (b *builder) spacer() {
-	if b.Chosen == nil || b.Chosen.Count == 0 || b.Gap == nil || b.centred() {
+	if b.Chosen == nil || b.Chosen.Count == 0 || b.Gap == nil || b.centred() || b.Curve != nil { // on a curve a block touches at the inner edges only
 		return
 	}
 	division := b.in("d", "division that marks are rounded to", b.div)

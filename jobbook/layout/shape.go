@@ -14,6 +14,15 @@ type shape struct {
 	face      profile.Face
 	low, high length.Length
 	widest    length.Length
+
+	part int             // of a stepped floor: which stretch it stands on, counted from 0
+	of   profile.Profile // as it is cut, and
+	up   length.Length   // the height that its bottom stands at
+}
+
+// asBought is the whole baluster, while the heights that it stands between are not known.
+func asBought(p profile.Profile, bottom length.Length) shape {
+	return shape{face: p.Face(0), low: bottom, high: p.Long(), widest: p.Widest(0, p.Long()), of: p}
 }
 
 // shape works out the baluster's length and where its profile stands.
@@ -41,22 +50,25 @@ func (b *builder) shape() {
 	if !b.Levels.Known {
 		b.fallback = true
 		b.foot, b.head = part.Wide.Length, part.Wide.Length
-		b.shapes = []shape{{p.Face(0), bottom, p.Long(), p.Widest(0, p.Long())}}
+		b.shapes = []shape{asBought(p, bottom)}
 		return
 	}
 	b.stick, b.stickLong = p, b.length()
-	floors := []length.Length{0}
-	if b.Floor.How == "lengths" { // the longest stands on the lowest point, the shortest on the highest
-		floors = []length.Length{b.Floor.low(), b.Floor.high()}
+	stances := []stance{{}}
+	if b.Floor.How == "lengths" {
+		stances = b.Floor.stances()
 	}
-	for _, f := range floors {
+	for _, on := range stances {
+		f := on.floor
 		if b.stickLong-f <= bottom { // the room is smaller than the sockets: the check on the room says so
 			b.foot, b.head = part.Wide.Length, part.Wide.Length
-			b.shapes = []shape{{p.Face(0), 0, p.Long(), p.Widest(0, p.Long())}}
+			b.shapes = []shape{asBought(p, 0)}
 			b.fallback = true
 			return
 		}
-		b.shapes = append(b.shapes, b.standing(f))
+		s := b.standing(f)
+		s.part = on.part
+		b.shapes = append(b.shapes, s)
 		fit := trimmed(p, part.Trim.Text, b.stickLong-f)
 		_, b.foot = fit.WidthAt(bottom)
 		b.head, _ = fit.WidthAt(b.Levels.RailUnder - (b.Levels.ShoeTop + f - bottom))
@@ -69,7 +81,7 @@ func (b *builder) standing(floor length.Length) shape {
 	fit := trimmed(b.stick, b.r.Baluster.Trim.Text, b.stickLong-floor)
 	low := b.Levels.ShoeTop + floor
 	z := low - bottom
-	return shape{fit.Face(0).Lift(z.Float()), low, b.Levels.RailUnder, fit.Widest(low-z, b.Levels.RailUnder-z)}
+	return shape{face: fit.Face(0).Lift(z.Float()), low: low, high: b.Levels.RailUnder, widest: fit.Widest(low-z, b.Levels.RailUnder-z), of: fit, up: z}
 }
 
 // plain is the length of the stick that stands for a baluster whose length is still to be measured: taller than any guard.
@@ -95,8 +107,11 @@ func (b *builder) sockets() (bottom, top length.Length) {
 	if b.r.Shoe != nil {
 		bottom = b.r.Shoe.Plow.Deep.Length
 	}
-	if part.Bottom.Text == "pin" {
+	switch part.Bottom.Text {
+	case "pin":
 		bottom += part.Pin.Long.Length
+	case "let in":
+		bottom += part.LetIn.Length
 	}
 	if part.Top.Text == "pin" {
 		return bottom, part.Pin.Long.Length
@@ -146,8 +161,11 @@ func (b *builder) lengthExpr(floor working.Expr) working.Expr {
 	space := working.Work(b.ID+"/space", "room for a baluster between the bottoms of its two sockets", "l_0", b.sys.String(), e, working.Geometry)
 	fit := b.fit(space)
 	e = working.Difference(e, fit)
-	if part.Bottom.Text == "pin" {
+	switch part.Bottom.Text {
+	case "pin":
 		e = working.Sum(e, pin)
+	case "let in":
+		e = working.Sum(e, b.in("p_let", "how deep its foot is let in", part.LetIn))
 	}
 	return e
 }
@@ -162,7 +180,7 @@ func (b *builder) fit(space *working.Figure) working.Expr {
 			return f.In()
 		}
 	}
-	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin"
+	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin" && part.Bottom.Text != "let in"
 	if !plows || space.Value == nil {
 		return shop
 	}

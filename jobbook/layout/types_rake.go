@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
@@ -76,6 +77,7 @@ func (r *Rake) on(x length.Length) (n int, height length.Length) {
 
 // Post is a newel as it will stand, with the rails that meet it. Heights are above the floor at the post as it is now.
 type Post struct {
+	ID       string // post/corner, the stem of its figures' ids
 	Name     string
 	Known    bool          // the newel is chosen and its sizes are known
 	Wide     length.Length // of the newel where the rails meet it
@@ -88,6 +90,10 @@ type Post struct {
 	NeedFrom, NeedTo   length.Length
 	Reveal             length.Length
 	Cut                *Cut // the newel, to its length; nil while not known
+
+	Findings []finding.Finding
+	Missing  []finding.Reading
+	Figures  []*working.Figure
 }
 
 // Arrival is a rail that comes to a post.
@@ -98,7 +104,7 @@ type Arrival struct {
 	Up         bool          // a raked rail climbs away from the post
 	Over       bool          // the rail goes over the post
 	Known      bool          // heights are known
-	Top, Under length.Length // of the rail at the post's face, plumb
+	Top, Under length.Length // of the rail at the post's face, plumb; where it goes over, at the post's middle
 	Thick      length.Length // of the rail's section, square to it
 	Wide       length.Length // of the rail
 
@@ -107,9 +113,12 @@ type Arrival struct {
 	Skew    float64 // how far off square its end is cut in plan, degrees; 0 for a rail square to a face of the post
 
 	Bolt     length.Length // height of the bolt's axis where it enters the post; 0 while not known
-	BoltDeep length.Length // how deep it goes into the post
+	BoltDeep length.Length // how deep it goes into the post, along its axis
 	BoltWide length.Length // its diameter
 }
+
+// Middle is the middle of the rail's plumb cut at the post's face, where its centre is marked.
+func (a Arrival) Middle() length.Length { return a.Under + (a.Top-a.Under)/2 }
 
 // Plan is the whole guard seen from above, in mm: x to the right, y away from the reader, the first run of each group heading to the right.
 type Plan struct {

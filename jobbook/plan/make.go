@@ -33,6 +33,9 @@ func (p *Plan) judge() {
 		measures = append(measures, r.Measures...)
 		p.Findings = append(p.Findings, r.Findings...)
 	}
+	for _, post := range p.Layout.Posts {
+		p.Findings = append(p.Findings, post.Findings...)
+	}
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -48,8 +51,11 @@ func (p *Plan) judge() {
 	for i, r := range p.Layout.Runs {
 		groups[r.ID] = i
 	}
-	for i, s := range p.Job.Surveys {
-		groups["survey/"+s.Name] = len(p.Layout.Runs) + i
+	for _, post := range p.Layout.Posts {
+		groups[post.ID] = len(groups)
+	}
+	for _, s := range p.Job.Surveys {
+		groups["survey/"+s.Name] = len(groups)
 	}
 	slices.SortStableFunc(p.Findings, func(a, b finding.Finding) int {
 		if d := groups[a.Group] - groups[b.Group]; d != 0 {
@@ -66,11 +72,15 @@ func (p *Plan) gather() {
 	defer func() { p.Missing = once(append(p.Missing, surveys...)) }()
 	p.ask()
 	if len(p.Job.Runs) == 0 {
-		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
+		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
+	}
+	for _, post := range p.Layout.Posts {
+		p.Missing = append(p.Missing, post.Missing...)
+		p.Figures = append(p.Figures, post.Figures...)
 	}
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
 		if !p.waits(m) {
@@ -157,6 +167,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	balusters, fillets, marks := 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
+	flights, treads, climbed := 0, 0, true
 	for _, r := range l.Runs {
 		if r.Chosen == nil {
 			laid, filled = false, false
@@ -171,8 +182,13 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			filled = false
 		}
 		rails++
+		if s := r.Job.Stair; s != nil {
+			flights++
+			treads += max(s.Risers.N()-1, 0)
+			climbed = climbed && s.Risers.N() > 0
+		}
 		if r.Job.Shoe != nil {
-			shoes++
+			shoes += 1 + len(r.ShoeMore)
 		}
 		rosettes += len(r.Rosettes)
 		for _, e := range []job.End{r.Job.From, r.Job.To} {
@@ -192,6 +208,8 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	}
 	set("balusters", balusters, laid)
 	set("runs", len(l.Runs), true)
+	set("flights", flights, true)
+	set("treads", treads, climbed)
 	set("posts", len(j.Posts), true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)

@@ -132,3 +132,33 @@ func TestLooserAmendment(t *testing.T) {
 		}
 	}
 }
+
+// TestPostsAreGathered: what the layout of a post says stands after the runs and before the old guard.
+func TestPostsAreGathered(t *testing.T) {
+	p := made(t, map[string]string{
+		"job.md":      "kind: job\nrules: rules\nheight: 38\ndrop: 100\nbaluster: b\nhandrail: h\nshoe: none\nposts: {a: {newel: n}, z: {newel: n}}",
+		"rules.md":    rules,
+		"parts/b.md":  "kind: baluster\nwide: 1 1/4\nlong: 40",
+		"parts/h.md":  "kind: handrail\nwide: 2\nhigh: 2",
+		"parts/n.md":  "kind: newel\nwide: 3\nlong: 37",
+		"runs/1-r.md": "kind: run\nfrom: a\nto: z\nclear: {floor: 60, rail: 60}",
+		"runs/2-s.md": "kind: run\nfrom: z\nto: wall\nclear: {floor: 60, rail: 60}",
+		"survey/s.md": "kind: survey\nheight: 30\nopenings: [{where: here, read: 5}]\ncoated: bare",
+	})
+	var groups []string
+	for _, f := range p.Findings {
+		groups = append(groups, f.Group)
+		if f.Group == "post/a" && f.Title[:3] == "top" && f.Verdict != finding.Fail { // a newel of 37 under a rail of 38
+			t.Errorf("%+v", f)
+		}
+	}
+	if got, want := slices.Compact(groups), []string{"run/r", "run/s", "post/a", "post/z", "survey/s"}; !slices.Equal(got, want) {
+		t.Errorf("findings of %q, want %q", got, want)
+	}
+	if !slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return m.Group == "post/z" && strings.Contains(m.Where, "turn") }) {
+		t.Errorf("nobody asks for the turn at z: %+v", p.Missing)
+	}
+	if p.Figure("post/a/cut") == nil || len(p.Takeoff.Pieces) == 0 || p.Takeoff.Pieces[0].Figure != "post/a/cut" {
+		t.Errorf("the newels are not cut: %+v", p.Takeoff.Pieces)
+	}
+}

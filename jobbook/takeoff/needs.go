@@ -73,7 +73,7 @@ func (a *account) run(c layout.Cut, sys length.System) {
 		a.Complete = false
 		return
 	}
-	long := working.Length(a.symbol("l"), c.What+" of "+c.Run+", as cut", c.Length, sys, source.Pos{}).Because("cut list, " + c.Which)
+	long := working.Length(a.symbol("l"), c.What+" of "+c.Run+", as it comes off the stick", c.Stick(), sys, source.Pos{}).Because("cut list, " + c.Which)
 	long.Figure = c.Figure
 	var term working.Expr = long
 	if c.Count != 1 {
@@ -81,8 +81,8 @@ func (a *account) run(c layout.Cut, sys length.System) {
 		term = working.Product(pieces, long)
 	}
 	a.terms = append(a.terms, term)
-	a.Running += length.Length(c.Count) * c.Length
-	a.Longest = max(a.Longest, c.Length)
+	a.Running += length.Length(c.Count) * c.Stick()
+	a.Longest = max(a.Longest, c.Stick())
 }
 
 func (a *account) symbol(letter string) string { return letter + "_" + strconv.Itoa(len(a.terms)+1) }
@@ -111,7 +111,7 @@ func (t *taking) balusters(l layout.Layout) {
 		}
 		a.count(r.Chosen.Count, in)
 		for _, c := range r.Balusters {
-			a.Longest = max(a.Longest, c.Length)
+			a.Longest = max(a.Longest, c.Stick())
 		}
 	}
 }
@@ -136,13 +136,21 @@ func (t *taking) handrails(l layout.Layout) {
 		if part := r.Job.Handrail; part != nil {
 			t.one(t.account("handrail", part.Origin, part.Title, part.Species), r, r.Handrail, "handrail")
 		}
+		if s := r.Job.Stair; s != nil && s.WallRail.Part != nil {
+			part := s.WallRail.Part
+			t.one(t.account("handrail", part.Origin, part.Title, part.Species), r, r.WallRail, "wall rail")
+		}
 	}
 }
 
 func (t *taking) shoes(l layout.Layout) {
 	for _, r := range l.Runs {
 		if part := r.Job.Shoe; part != nil {
-			t.one(t.account("shoe", part.Origin, part.Title, part.Species), r, r.Shoe, "shoe")
+			a := t.account("shoe", part.Origin, part.Title, part.Species)
+			t.one(a, r, r.Shoe, "shoe")
+			for _, c := range r.ShoeMore {
+				a.run(c, t.job.System)
+			}
 		}
 	}
 }

@@ -110,6 +110,9 @@ func TestPiecesInCuttingOrder(t *testing.T) {
 	l.Runs[0].Fillets = []layout.Cut{cut("shoe fillet", "strip", "long", 5, inches(3), "e"), cut("rail fillet", "strip", "long", 2, 0, "f"), cut("rail fillet", "strip", "long", 5, inches(4), "g")}
 	l.Runs[0].Rosettes = []layout.Cut{cut("rosette", "plate", "long", 1, inches(4), "h")}
 
+	newel := cut("newel", "post", "", 1, inches(46), "corner")
+	l.Posts = []layout.Post{{Name: "corner", Cut: &newel}, {Name: "landing"}} // the second is not known yet
+
 	var got []string
 	for _, c := range Take(j, l).Pieces {
 		got = append(got, strings.TrimSpace(c.What+" "+c.Run+" "+c.Which))
@@ -117,7 +120,7 @@ func TestPiecesInCuttingOrder(t *testing.T) {
 	// By hand from the rule: kinds in turn; the longest first within a part; stick, the first part used, before spindle;
 	// b before d, equally long, by the order of the runs; a piece without a length last.
 	want := []string{
-		"handrail short", "handrail long", "shoe long",
+		"newel  corner", "handrail short", "handrail long", "shoe long",
 		"baluster long b", "baluster short d", "baluster long a", "baluster short c",
 		"rail fillet long g", "shoe fillet long e", "rail fillet long f", "rosette long h",
 	}
@@ -194,6 +197,21 @@ func TestNewels(t *testing.T) {
 	}
 	if !found {
 		t.Errorf("the post without a newel is not named: %+v", got.Missing)
+	}
+}
+
+// A shoe that is cut at a step in the floor is two pieces to cut and to buy: 36 and 60 are 96.
+func TestShoeInPieces(t *testing.T) {
+	j := twoRuns(t, "")
+	l := laid(j)
+	first, second := cut("shoe", "sole", "long", 1, inches(36), ""), cut("shoe", "sole", "long", 1, inches(60), "")
+	l.Runs[0].Shoe, l.Runs[0].ShoeMore = &first, []layout.Cut{second}
+	got := Take(j, l)
+	if n := need(t, got.Needs, "shoe", "sole"); n.Running != inches(96) || n.Longest != inches(60) || n.Count != 2 || n.Order != 2 {
+		t.Errorf("got %+v", n)
+	}
+	if len(got.Pieces) != 2 || got.Pieces[0].Length != inches(60) || got.Pieces[1].Length != inches(36) {
+		t.Errorf("pieces %+v", got.Pieces)
 	}
 }
 

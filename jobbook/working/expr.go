@@ -1,8 +1,8 @@
 // Package working records how a number came about: the formula, the numbers put in and where each was written, the
 // result, and the source behind it. The tree that is evaluated is the tree that is printed.
 //
-// Arithmetic is exact (big.Rat) in the job's own unit; a root is taken in floating point, snapped to a grid of 1e-9 so that
-// every machine agrees, and exact again from there.
+// Arithmetic is exact (big.Rat) in the job's own unit; a root, a sine and their like are taken in floating point, snapped to a
+// grid of 1e-9 so that every machine agrees, and exact again from there.
 package working
 
 import (
@@ -253,7 +253,7 @@ func writeNumber(b *strings.Builder, r *big.Rat, around int) {
 	b.WriteString(text)
 }
 
-// Decimal prints an exact number: in full where it ends within nine places, as tape readings do, else to six.
+// Decimal prints an exact number: in full where it ends within nine places, as tape readings do, else to six, all of them shown.
 func Decimal(r *big.Rat) string {
 	if r == nil {
 		return ""
@@ -263,11 +263,11 @@ func Decimal(r *big.Rat) string {
 		places = 9
 	}
 	text := r.FloatString(places)
-	if strings.Contains(text, ".") {
+	if places == 9 && strings.Contains(text, ".") {
 		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
 	}
-	if text == "-0" {
-		return "0"
+	if text == "-0" || text == "-0.000000" {
+		return strings.TrimPrefix(text, "-")
 	}
 	return text
 }

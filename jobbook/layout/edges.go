@@ -1,0 +1,245 @@
+package layout
+
+import (
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// edges checks what the guard is fixed to: the walls that hold its rail, and the wood under its posts and pins.
+func (b *builder) edges() {
+	for i, e := range []job.End{b.r.From, b.r.To} {
+		b.held(e, []string{"from", "to"}[i])
+	}
+	b.edge()
+}
+
+// held looks at what holds the rail at a wall. A toggle in plasterboard carries tens of pounds (from memory), a guard's rail takes two hundred.
+func (b *builder) held(e job.End, side string) {
+	switch {
+	case !e.IsWall():
+	case !e.Held.Given:
+		b.need("what holds the rail at the wall ("+side+"): a stud, blocking, or nothing yet; look inside", side+": {held: }", "whether the wall end carries the guard's load", e.Held.At)
+	case e.Held.Text == "toggles":
+		b.Findings = append(b.Findings, finding.Finding{
+			ID: "check/" + b.ID + "/held-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Held.At, Status: working.Memory, Rules: "what carries a guard's load",
+			Title: "the rail's end at the wall (" + which(side) + " end) is held by toggles alone", Cure: "let blocking in between the studs, or find a stud; plasterboard alone does not carry a guard",
+		})
+	}
+}
+
+// edge checks, across the edge, that posts and pins land on solid wood.
+func (b *builder) edge() {
+	e := b.r.Edge
+	if e == (job.Edge{}) {
+		return
+	}
+	for _, q := range []struct {
+		m         job.Measure
+		what, key string
+	}{
+		{e.Back, "from the open edge back to the middle of the guard", "back"},
+		{e.Overhang, "how much of the edge has nothing under it; 0 where it all rests on something", "overhang"},
+		{e.Solid, "how wide the solid wood is behind the overhang", "solid"},
+	} {
+		if !q.m.Given {
+			b.need(q.what, "edge: {"+q.key+": }", "whether posts and pins land on solid wood", q.m.At)
+			return
+		}
+	}
+	land := func(id, what string, wide length.Length, over bool, cure string) {
+		half := wide / 2
+		if !over {
+			b.check("edge-out-"+id, what+": its outer side behind the overhang", e.Back.Length-half, finding.AtLeast, e.Overhang.Length, e.Back.At, e.Overhang.At, "", cure)
+		}
+		b.check("edge-in-"+id, what+": its inner side within the solid wood", e.Back.Length+half, finding.AtMost, e.Overhang.Length+e.Solid.Length, e.Back.At, e.Solid.At, "", cure)
+	}
+	for i, end := range []End{b.From, b.To} {
+		if b.Rake != nil || end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes { // a flight's edge is that of its treads
+			continue
+		}
+		bolted := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text == "bolted" // notched over the edge and bolted through what is under it
+		side := []string{"from", "to"}[i]
+		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
+		switch {
+		case !e.Joists.Given:
+			b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
+		case e.Joists.Text == "along" && !e.Blocking.Given:
+			b.need("whether there is blocking between the joists where "+end.Name+" stands; look inside", "edge: {blocking: }", "what the posts are fixed to", e.Blocking.At)
+		case e.Joists.Text == "along" && !e.Blocking.Yes:
+			b.Findings = append(b.Findings, finding.Finding{
+				ID: "check/" + b.ID + "/blocking-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Blocking.At, Status: working.CommonPractice, Rules: "what carries a guard's load",
+				Title: "the joists run along the edge, and there is no blocking where " + end.Name + " stands", Cure: "let blocking in to the next joists before the post is fixed, and have it looked at",
+			})
+		}
+	}
+	if p := b.r.Baluster; p != nil && (p.Bottom.Text == "pin" || p.Bottom.Text == "let in") {
+		wide := p.Pin.Wide
+		if p.Bottom.Text == "let in" {
+			wide = p.Wide
+		}
+		if wide.Given {
+			land("pin", "the balusters' holes along the edge", wide.Length, false, "set the guard back, or take balusters that need no hole")
+		}
+	}
+	if e.Cap.Given && b.r.Shoe != nil && b.r.Shoe.Wide.Given {
+		b.check("cap", "shoe's width against the cap that it stands on", b.r.Shoe.Wide.Length, finding.AtMost, e.Cap.Length, b.r.Shoe.Wide.At, e.Cap.At, "", "take a narrower shoe, or a wider cap")
+	}
+}
+
+// joints checks that every joint in the handrail is clear of the balusters, and so is the bore that its bolt is tightened through.
+func (b *builder) joints() {
+	h := b.r.Handrail
+	long := b.clearLen
+	if b.Rake != nil && b.sloped() {
+		long = b.along(b.clearLen)
+	}
+	if h == nil || b.Clear == nil {
+		return
+	}
+	var at []length.Length
+	var places []job.Measure
+	for i, m := range b.r.Joints {
+		if !m.Given {
+			b.need("where joint "+itoa(i+1)+" in the handrail is", "joints: ", "whether it is clear of the balusters", m.At)
+			continue
+		}
+		if m.Length >= long {
+			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, from the datum end", m.Length, finding.Under, long, m.At, source.Pos{}, "", "it lies beyond the run; measure from the datum end")
+			continue
+		}
+		at, places = append(at, m.Length), append(places, m)
+	}
+	for i, j := range at {
+		from, to := j, j
+		if bolt := b.r.Bolt; bolt != nil && bolt.Reach.Given && bolt.Access.Given { // bored on one side of the joint; either will do, so both are kept clear
+			from, to = j-bolt.Reach.Length-bolt.Access.Length/2, j+bolt.Reach.Length+bolt.Access.Length/2
+		}
+		clear, near := length.Length(0), 0
+		for k, m := range b.Marks {
+			x := m.At
+			if b.Rake != nil {
+				x = m.Along
+			}
+			gap := max(from-x, x-to, 0) - b.foot/2
+			if from <= x && x <= to {
+				gap = -b.foot / 2
+			}
+			if k == 0 || gap < clear {
+				clear, near = gap, m.K
+			}
+		}
+		if near > 0 {
+			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, with the bore for its bolt, clear of baluster "+itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
+		}
+	}
+}
+
+// Hole is a hole for the end of a baluster.
+type Hole struct {
+	Where string        // in the handrail, in the shoe, in the tread, in the floor
+	Wide  length.Length // diameter, or side of a square one
+	Deep  length.Length // along the baluster's axis
+	Round bool
+	Count int
+	Note  string
+	Wides string // ids of the figures
+	Deeps string
+}
+
+// holes works out what is bored or cut for the balusters' ends: wider than the pin by the shop's ease, up to the next bit, and deeper for
+// the glue. Where the rail is fixed before its balusters, a top pin must go in as far again as the bottom one stands down.
+func (b *builder) holes() {
+	part := b.r.Baluster
+	if part == nil || b.Chosen == nil || b.Chosen.Count == 0 {
+		return
+	}
+	bits := length.Inch / 64
+	if b.sys == length.Millimetres {
+		bits = length.Millimetre / 2
+	}
+	bit := working.Length("d_b", "step of the drill bits", bits, b.sys, source.Pos{}).Because("drill bits, common practice")
+	below := "in the floor"
+	switch {
+	case b.r.Shoe != nil:
+		below = "in the shoe"
+	case b.Rake != nil:
+		below = "in the treads"
+	}
+	pin := func(id, where string, lift working.Expr, note string) {
+		if !part.Pin.Wide.Given || !part.Pin.Long.Given {
+			b.needIn(part.File, "diameter and length of the baluster's pin", "pin: {wide: , long: }", "the holes it goes into", part.Pin.Wide.Or(part.Pin.Long).At)
+			return
+		}
+		wide := b.work("hole-"+id, "hole "+where+" for a baluster's pin, up to the next bit", "w_h", working.RoundTo(working.Sum(b.in("w_p", "diameter of the pin", part.Pin.Wide), b.in("e_h", "how much wider a hole is bored", b.job.Shop.Hole)), bit, length.Up),
+			working.Citation{Text: "ease of a glued pin, common practice", Status: working.CommonPractice})
+		deep := working.Sum(b.in("l_p", "length of the pin", part.Pin.Long), b.in("e_g", "how much deeper, for the glue", b.job.Shop.HoleDeep))
+		if lift != nil {
+			deep = working.Sum(deep, lift)
+		}
+		d := b.work("hole-deep-"+id, "depth of the hole "+where+", along the baluster", "l_h", deep, working.Citation{Text: "room for the glue, common practice", Status: working.CommonPractice})
+		b.Holes = append(b.Holes, Hole{Where: where, Wide: wide.Exact(b.sys), Deep: d.Exact(b.sys), Round: true, Count: b.Chosen.Count, Note: note, Wides: wide.ID, Deeps: d.ID})
+	}
+	if part.Top.Text == "pin" {
+		var lift working.Expr
+		note := ""
+		switch {
+		case part.Bottom.Text == "pin" && part.Pin.Long.Given:
+			lift = b.in("l_d", "lift: the bottom pin has to clear its hole", part.Pin.Long)
+		case part.Bottom.Text == "let in" && part.LetIn.Given:
+			lift = b.in("l_d", "lift: the foot has to clear what it is let into", part.LetIn)
+		case b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given:
+			lift = b.in("l_d", "lift: the foot has to clear the plow of the shoe", b.r.Shoe.Plow.Deep)
+		}
+		if lift != nil {
+			note = "deep enough to lift a baluster in under a rail that is fixed; where the rail goes on over its balusters it need be no deeper than the pin and the glue"
+		}
+		pin("top", "in the handrail", lift, note)
+		if h := b.r.Handrail; h != nil && h.High.Given && len(b.Holes) > 0 {
+			const over = length.Inch / 2 // wood left over the hole; common practice, no source
+			b.check("hole-top", "hole in the handrail, with the wood over it, against the rail's height", b.Holes[len(b.Holes)-1].Deep+over, finding.AtMost, h.High.Length, part.Pin.Long.At, h.High.At, b.ID+"/hole-deep-top", "put the rail on over its balusters and bore less deep, or take shorter pins")
+		}
+	}
+	switch part.Bottom.Text {
+	case "pin":
+		pin("bottom", below, nil, "")
+	case "let in":
+		if part.LetIn.Given {
+			b.Holes = append(b.Holes, Hole{Where: below, Wide: b.foot, Deep: part.LetIn.Length, Round: strings.HasPrefix(b.footShape(), "round"), Count: b.Chosen.Count, Note: "cut to the foot as it came; let in whole"})
+		}
+	}
+}
+
+// footShape is the shape of a baluster's foot.
+func (b *builder) footShape() string {
+	if s := b.stick.Stations; len(s) > 0 && s[0].Round {
+		return "round"
+	}
+	return "square"
+}
+
+// turnings says which end is trimmed, and how the turnings of neighbours line up.
+func (b *builder) turnings() {
+	part := b.r.Baluster
+	if part == nil || !part.Turned() || b.Chosen == nil {
+		return
+	}
+	trim := or(part.Trim.Text, "top")
+	other := map[string]string{"top": "bottom", "bottom": "top"}[trim]
+	switch {
+	case b.Rake == nil && b.Floor.How != "lengths":
+		b.TurningsWords = "All are trimmed alike at the " + trim + ": the turnings stand in one level line."
+	case b.Rake == nil && trim == "top", b.Rake != nil && b.Rake.OnTreads && trim == "top":
+		b.TurningsWords = "Trimmed at the top: the feet are alike, and the turnings step with what the balusters stand on."
+	case b.Rake == nil:
+		b.TurningsWords = "Trimmed at the bottom: the heads are alike, and the turnings stand in one line under the rail."
+	case b.Rake.OnTreads:
+		b.TurningsWords = "Trimmed at the bottom: the heads are alike, and the turnings climb with the rail; the feet differ."
+	default:
+		b.TurningsWords = "All are alike, the " + trim + " trimmed: the turnings climb with the rake, each above its neighbour by the spacing times the slope. The " + other + " keeps its whole block."
+	}
+}

@@ -1,0 +1,755 @@
+package layout
+
+import (
+	"math/big"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// boltRoom is the wood that is to stay between two bolts in one post; common practice, no source.
+const boltRoom = length.Inch / 8
+
+// node is a post while it is worked out: the ends of runs that come to it, and where it stands in plan.
+type node struct {
+	*builder // keeps the post's figures, findings and readings
+	post     *job.Post
+	foot     length.Length // width of the newel at the floor, as the clears were read to it; 0 while not known
+	ends     []coming      // in the order of the runs
+
+	placed bool    // in plan
+	by     int     // the end that it was placed by
+	x, y   float64 // its middle in plan, mm
+	ahead  float64 // the way that its first end leaves it in plan, degrees counterclockwise from the x axis
+}
+
+// coming is an end of a run at a post, and the way that its rail leaves the post in plan.
+type coming struct {
+	run  *builder
+	job  job.End
+	end  *End
+	far  bool    // the end that the run is not measured from
+	way  float64 // degrees clockwise from the way that the first end leaves it
+	said bool    // that was measured; else it is assumed
+	told bool    // and the plan says so
+}
+
+// side is the key of the end in its run's file.
+func (c coming) side() string {
+	if c.far {
+		return "to"
+	}
+	return "from"
+}
+
+// nodesOf is the posts of a job, each with the ends of runs that come to it.
+func nodesOf(j *job.Job, runs []*builder) []*node {
+	var nodes []*node
+	for i := range j.Posts {
+		p := &j.Posts[i]
+		own := start(j, &job.Run{Name: p.Name, File: j.File})
+		own.ID = "post/" + p.Name
+		n := &node{builder: own, post: p}
+		if p.Part != nil && p.Part.Sized {
+			_, n.foot = p.Part.Profile.WidthAt(p.Deep.Length + p.Off.Length)
+		}
+		for _, b := range runs {
+			if b.r.From.Post == p {
+				n.ends = append(n.ends, coming{run: b, job: b.r.From, end: &b.From})
+			}
+			if b.r.To.Post == p {
+				n.ends = append(n.ends, coming{run: b, job: b.r.To, end: &b.To, far: true})
+			}
+		}
+		n.ways()
+		nodes = append(nodes, n)
+	}
+	return nodes
+}
+
+// stand works the newel out as it will stand: the rails at its faces, the square block they need and the one it has, its cut, its bolts.
+func (n *node) stand() Post {
+	newel := n.post.Part
+	p := Post{ID: n.ID, Name: n.Name, Down: n.post.Deep.Length, Known: newel != nil && newel.Sized}
+	if p.Known {
+		p.Wide = newel.Wide.Length
+	}
+	if r := n.job.Shop.Reveal; r.Given {
+		p.Reveal = r.Length
+	}
+	n.lands()
+	down := n.down()
+	block := blockOf(newel, n.rough()+n.post.Deep.Length+n.post.Off.Length)
+	if block.wide > 0 {
+		p.Wide = block.wide
+	}
+	for _, c := range n.ends {
+		p.Arrivals = append(p.Arrivals, n.arrival(c, block.wide, down))
+	}
+	n.needed(&p)
+	n.cut(&p, block.wide, down)
+	n.onBlock(&p, block)
+	n.bolts(&p, block.wide, down)
+	n.skewed(&p)
+	p.Findings, p.Missing, p.Figures = n.Findings, n.Missing, n.Figures
+	return p
+}
+
+// deep reports that it is known how far the newel's foot goes below the floor.
+func (n *node) deep() bool { return n.post.Foot.Text != "let in" || n.post.Deep.Given }
+
+// raked reports a rail that follows a flight, with its heights known.
+func (c coming) raked() bool {
+	k := c.run.Rake
+	return k != nil && k.Top > 0 && k.Thick > 0 && k.To > k.From && k.Going > 0 && len(k.Treads) > 0
+}
+
+// places is where along the flight the end meets its post: the face that the rail meets, and the middle of the post. foot and block are
+// the newel's widths at the floor, where the clear was read to, and at the rail.
+func (c coming) places(foot, block length.Length) (face, middle length.Length) {
+	if block == 0 {
+		block = foot
+	}
+	back := c.end.Recess
+	if c.far {
+		return c.run.Rake.To + back + (foot-block)/2, c.run.Rake.To + back + foot/2
+	}
+	return c.run.Rake.From - back - (foot-block)/2, c.run.Rake.From - back - foot/2
+}
+
+// ground is the surface that a post at a flight stands on, in words and above the floor below the flight, and the level floor or landing
+// at that end of it.
+func (n *node) ground(c coming) (words string, stands, level length.Length) {
+	k := c.run.Rake
+	if c.far {
+		level = k.Treads[len(k.Treads)-1].Height
+	}
+	_, middle := c.places(n.foot, 0)
+	t, h := k.on(middle)
+	if c.job.Stands.Given {
+		t, h = min(c.job.Stands.N, len(k.Treads)), 0
+		if t > 0 {
+			h = k.Treads[t-1].Height
+		}
+	}
+	switch t {
+	case 0:
+		words = "the floor"
+	case len(k.Treads):
+		words = "the landing"
+	default:
+		words = "tread " + itoa(t)
+	}
+	return words, h, level
+}
+
+// lands asks what a post at a flight stands on, where its foot lies across a riser and nobody says.
+func (n *node) lands() {
+	for _, c := range n.ends {
+		if !c.raked() || c.job.Stands.Given {
+			continue
+		}
+		_, middle := c.places(n.foot, 0)
+		for _, t := range c.run.Rake.Treads {
+			if middle-n.foot/2 < t.At && t.At < middle+n.foot/2 {
+				words, _, _ := n.ground(c)
+				n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then it is taken to stand on "+words, c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
+			}
+		}
+	}
+}
+
+// down is how far the surface that the post stands on lies below the level floor there: a newel beside a landing may stand on the tread
+// under it. What is written goes before what follows from its place.
+func (n *node) down() length.Length {
+	var best *coming
+	down := length.Length(0)
+	for i := range n.ends {
+		c := &n.ends[i]
+		if !c.raked() {
+			continue
+		}
+		_, stands, level := n.ground(*c)
+		switch d := level - stands; {
+		case best == nil || c.job.Stands.Given && !best.job.Stands.Given:
+			best, down = c, d
+		case d != down && c.job.Stands.Given == best.job.Stands.Given:
+			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: by "+best.run.Title+" and by "+c.run.Title+" it is not the same", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
+		}
+	}
+	return down
+}
+
+// rough is the height of the lowest underside of a rail that comes into the post's faces, taken at the newel's width at the floor: near
+// enough to find the block that it meets.
+func (n *node) rough() length.Length {
+	least, found := length.Length(0), false
+	down := n.down()
+	for _, c := range n.ends {
+		if c.job.Over.Yes {
+			continue
+		}
+		var under length.Length
+		switch {
+		case c.raked():
+			face, _ := c.places(n.foot, 0)
+			_, _, level := n.ground(c)
+			under = c.run.Rake.RailUnder(face) - level + down
+		case c.level():
+			under = c.run.Levels.RailTop - c.run.r.Handrail.High.Length + c.floor() + down
+		default:
+			continue
+		}
+		if !found || under < least {
+			least, found = under, true
+		}
+	}
+	return least
+}
+
+// level reports a level rail with its heights known at this end.
+func (c coming) level() bool {
+	b := c.run
+	if b.r.Stair != nil || b.Levels.RailTop == 0 || b.r.Handrail == nil || !b.r.Handrail.High.Given {
+		return false
+	}
+	return !c.far || b.clearLen > 0 || b.Floor.Out == 0 && len(b.Floor.Steps) == 0
+}
+
+// floor is what is added to heights of a level run to have them above the floor as it is now, at this end.
+func (c coming) floor() length.Length {
+	l := -c.run.Floor.under(c.place(), c.far)
+	if c.run.r.StandsOn.Text == "finished" {
+		l += c.run.r.ToCome.Thick.Length
+	}
+	return l
+}
+
+// place is where along a level run this end is.
+func (c coming) place() length.Length {
+	if c.far {
+		return c.run.clearLen
+	}
+	return 0
+}
+
+// arrival is a rail at the post's face; at the post's middle where it goes over it.
+func (n *node) arrival(c coming, block, down length.Length) Arrival {
+	b := c.run
+	a := Arrival{Run: b.Name, Title: b.Title, End: c.side(), Raked: b.r.Stair != nil, Over: c.job.Over.Yes, Heading: c.way, Turned: c.said}
+	a.Up = a.Raked && !c.far
+	if rail := b.r.Handrail; rail != nil {
+		a.Thick, a.Wide = rail.High.Length, rail.Wide.Length
+	}
+	if !a.Over {
+		a.Skew = skew(c.way)
+	}
+	at := " at the face of " + n.Name
+	if a.Over {
+		at = " over the middle of " + n.Name
+	}
+	var top working.Expr
+	thick := length.Length(0)
+	switch {
+	case c.raked() && (n.foot > 0 || c.job.Stands.Given):
+		face, middle := c.places(n.foot, block)
+		if a.Over {
+			face = middle
+		}
+		top, thick = n.lineAt(c, face, down), b.Rake.Thick
+	case c.level():
+		top = of(b.ID+"/rail-top", n.found("T", "top of the handrail of "+b.Title+" above the floor its guard stands on, at the datum end", "", b.Levels.RailTop))
+		thick = b.r.Handrail.High.Length
+		if len(b.Floor.Points) > 0 {
+			top = working.Difference(top, n.found("f", "floor at "+n.Name+" above the floor at the datum end", "level readings", b.Floor.under(c.place(), c.far)))
+		}
+		if b.r.StandsOn.Text == "finished" {
+			top = working.Sum(top, n.in("c", "floor to come, which the guard stands on and the post does not", b.r.ToCome.Thick))
+		}
+		if down != 0 {
+			top = working.Sum(top, n.found("d", "what the post stands on, below the level floor there", "readings of the flight", down))
+		}
+	default:
+		return a
+	}
+	a.Known = true
+	f := n.work("top/"+b.Name, "top of the handrail of "+b.Title+at+", above the floor there", "h_t", top)
+	under := n.work("under/"+b.Name, "underside of the handrail of "+b.Title+at+", above the floor there", "h_u",
+		working.Difference(f.In(), n.found("t", "height of the rail's section, plumb", "handrail", thick)))
+	a.Top, a.Under = f.Exact(n.sys), under.Exact(n.sys)
+	return a
+}
+
+// lineAt is the height of the top of a raked rail at a place along its flight, above what the post stands on.
+func (n *node) lineAt(c coming, place, down length.Length) working.Expr {
+	k := c.run.Rake
+	words, stands, level := n.ground(c)
+	if stands != level-down { // another flight says what the post stands on
+		words, stands = "what the post stands on", level-down
+	}
+	from := "readings of " + c.run.Title
+	first := k.Treads[0]
+	along := working.Sum(
+		working.Difference(n.found("x", "place of the rail's end, level from the face of the lowest riser", from, place),
+			n.found("x_1", "place of the face of the lowest riser", from, first.At)),
+		n.found("q", "nosing, which the line starts at", from, k.Nosing))
+	rise, going := n.slope(c, "")
+	line := working.Sum(n.found("h_1", "height of the lowest nosing", from, first.Height), working.Quotient(working.Product(rise, along), going))
+	return working.Difference(
+		working.Sum(line, n.found("H", "top of the handrail above that line, plumb", from, k.Top)),
+		n.found("h_s", "height of "+words+", which the post stands on", from, stands))
+}
+
+// slope is the rise and the going of the line that a raked rail follows.
+func (n *node) slope(c coming, k string) (rise, going *working.Input) {
+	k = strings.TrimSuffix("_"+k, "_")
+	from := "readings of " + c.run.Title
+	rise, going = n.found("R"+k, "rise of the line of the nosings", from, c.run.Rake.Rise), n.found("A"+k, "going of that line", from, c.run.Rake.Going)
+	if c.run.figure("rise") != nil {
+		rise, going = of(c.run.ID+"/rise", rise), of(c.run.ID+"/going", going)
+	}
+	return rise, going
+}
+
+// needed works out the square block that the rails which come into the post's faces need.
+func (n *node) needed(p *Post) {
+	var unders, tops []working.Expr
+	for _, a := range p.Arrivals {
+		if !a.Known || a.Over {
+			continue
+		}
+		k := itoa(len(tops) + 1)
+		unders = append(unders, of(n.ID+"/under/"+a.Run, n.found("h_u"+k, "underside of the handrail of "+a.Title, "", a.Under)))
+		tops = append(tops, of(n.ID+"/top/"+a.Run, n.found("h_t"+k, "top of the handrail of "+a.Title, "", a.Top)))
+	}
+	if len(tops) == 0 {
+		return
+	}
+	from := n.work("need-from", "lowest underside of the rails that meet at "+n.Name+", above the floor there", "n_f", several(working.Least, unders))
+	reveal := n.in("r", "how much of the block is to stand over the highest rail", n.job.Shop.Reveal)
+	to := n.work("need-to", "highest top of the rails that meet at "+n.Name+", with the reveal over it", "n_t", working.Sum(several(working.Greatest, tops), reveal),
+		working.Citation{Text: "reveal by the shop's settings", Status: working.CommonPractice})
+	p.NeedFrom, p.NeedTo = from.Exact(n.sys), to.Exact(n.sys)
+}
+
+// several is the least or the greatest of a list; of one, itself.
+func several(pick func(working.Expr, ...working.Expr) working.Expr, list []working.Expr) working.Expr {
+	if len(list) == 1 {
+		return list[0]
+	}
+	return pick(list[0], list[1:]...)
+}
+
+// of makes an input the result of a figure.
+func of(figure string, in *working.Input) *working.Input {
+	in.Figure = figure
+	return in
+}
+
+// cut works out the newel's length: as bought less what is taken off its foot; or, where a rail goes over it, up to that rail.
+func (n *node) cut(p *Post, block, down length.Length) {
+	if !p.Known {
+		return
+	}
+	newel := n.post.Part
+	cut := Cut{What: "newel", Part: newel.Name, Title: newel.Title.Text, Count: 1, Which: n.Name, Rounding: length.Nearest, Fit: "as bought"}
+	long := n.in("l_n", "length of the newel as bought", newel.Long)
+	left := working.Expr(long)
+	if n.post.Off.Given {
+		left = working.Difference(long, n.in("o", "taken off its foot", n.post.Off))
+		cut.Fit = "cut its foot: " + n.tape(n.post.Off.Length) + " comes off"
+	}
+	var over []int
+	for i, a := range p.Arrivals {
+		if !a.Over {
+			continue
+		}
+		if !a.Known || !n.deep() {
+			return
+		}
+		over = append(over, i)
+	}
+	if len(over) == 0 {
+		f := n.work("cut", "length of the newel "+n.Name, "l", left)
+		cut.Exact, cut.Length, cut.Figure = f.Exact(n.sys), f.Length(n.sys, n.div.Length, length.Nearest), f.ID
+		p.Cut = &cut
+		n.leaves(p, f.ID)
+		return
+	}
+	first := p.Arrivals[over[0]]
+	for _, i := range over[1:] {
+		if a := p.Arrivals[i]; abs(a.Under-first.Under) > n.div.Length {
+			cut.ToFit, cut.Rounding = true, 0
+			cut.Fit = "cut its top to the fitting as it stands: the rail of " + first.Title + " has its underside " + n.tape(first.Under) + " above the floor over the middle of the post, that of " + a.Title + " " + n.tape(a.Under)
+			p.Cut = &cut
+			return
+		}
+	}
+	under := of(n.ID+"/under/"+first.Run, n.found("h_u", "underside of the handrail of "+first.Title+" over the middle of the post", "", first.Under))
+	f := n.work("cut", "length of the newel "+n.Name+" under the handrail", "l", working.Sum(under, n.in("g", "how far its foot goes below the floor", n.post.Deep)))
+	cut.Exact, cut.Length, cut.Rounding, cut.Figure = f.Exact(n.sys), f.Length(n.sys, n.div.Length, length.Up), length.Up, f.ID
+	cut.Fit = "leave it long, then fit it under the handrail"
+	if n.post.Off.Given {
+		cut.Fit = n.tape(n.post.Off.Length) + " comes off its foot, the rest off its top; " + cut.Fit
+	}
+	if c := n.ends[over[0]]; c.raked() { // the top is cut at the rake
+		_, middle := c.places(n.foot, block)
+		at := c.run.Rake.RailUnder(middle)
+		cut.Short = (cut.Exact + c.run.Rake.RailUnder(middle-p.Wide/2) - at).Round(n.div.Length, length.Up)
+		cut.Long = (cut.Exact + c.run.Rake.RailUnder(middle+p.Wide/2) - at).Round(n.div.Length, length.Up)
+	}
+	p.Cut = &cut
+	has := n.work("left", "length of the newel "+n.Name+" as bought, less what is taken off its foot", "l_l", left)
+	cure := ""
+	if need := max(cut.Length, cut.Long); has.Exact(n.sys) < need {
+		cure = "a newel longer by " + n.tape(need-has.Exact(n.sys)) + ", or less taken off its foot"
+	}
+	n.check("long", "newel as bought, less what is taken off its foot, against what stands under the handrail that goes over it", has.Exact(n.sys), finding.AtLeast, max(cut.Length, cut.Long), newel.Long.At, n.ends[over[0]].run.r.Height.Top.At, has.ID, cure)
+}
+
+// leaves checks what is taken off the foot: something must be left, and the cut must not run into the turning.
+func (n *node) leaves(p *Post, figure string) {
+	if !n.post.Off.Given {
+		return
+	}
+	newel, gone := n.post.Part, n.post.Off.Length+n.post.Deep.Length
+	if gone >= newel.Profile.Long() {
+		n.check("off", "left of the newel above the floor, once its foot is cut", newel.Profile.Long()-gone, finding.Over, 0, n.post.Off.At, newel.Long.At, figure, "read again what is to come off (off:)")
+		return
+	}
+	if foot, _ := newel.Profile.EndBlocks(); foot > 0 && foot < newel.Profile.Long() {
+		n.check("off", "taken off the newel's foot, and let in, against the block there", gone, finding.AtMost, foot, n.post.Off.At, newel.Long.At, figure, "take no more than "+n.tape(max(foot-n.post.Deep.Length, 0))+" off: the cut would run into the turning")
+	}
+}
+
+// onBlock says where the newel's block stands, and checks that the rails land on it whole.
+func (n *node) onBlock(p *Post, block squareBlock) {
+	known := false
+	for _, a := range p.Arrivals {
+		known = known || a.Known && !a.Over
+	}
+	if !p.Known || !known || !n.deep() || n.foot == 0 {
+		return
+	}
+	newel := n.post.Part
+	deep, off := n.in("g", "how far its foot goes below the floor", n.post.Deep), n.in("o", "taken off its foot", n.post.Off)
+	stands := func(id, title, symbol, name string, z length.Length) *working.Figure {
+		return n.work(id, title, symbol, working.Difference(working.Length("z", name+", up the newel as bought", z, n.sys, source.Pos{File: newel.File}), deep, off))
+	}
+	from := stands("block-from", "foot of the newel's block at "+n.Name+", above the floor", "b_f", "foot of the block", block.from)
+	to := stands("block-to", "top of the newel's block at "+n.Name+", above the floor", "b_t", "top of the block", block.to)
+	p.BlockFrom, p.BlockTo = from.Exact(n.sys), to.Exact(n.sys)
+	if p.Cut != nil && p.Cut.Rounding == length.Up { // the newel ends under the rail that goes over it
+		p.BlockTo = min(p.BlockTo, p.Cut.Exact-n.post.Deep.Length)
+	}
+	note, cure := n.shift(p, block)
+	lowest, highest := n.deciding(p)
+	n.check("block-under", "lowest underside of the rails at "+n.Name+" above the floor, against the foot of the newel's block", p.NeedFrom, finding.AtLeast, p.BlockFrom, lowest, newel.Long.At, n.ID+"/need-from", "the rail would meet the turning: "+cure)
+	n.noted(note)
+	words := "the top of the highest rail that meets it"
+	if p.Reveal > 0 {
+		words += " and the reveal of " + n.tape(p.Reveal)
+	}
+	n.check("block", "top of the newel's block at "+n.Name+" above the floor, against "+words, p.BlockTo, finding.AtLeast, p.NeedTo, newel.Long.At, highest, n.ID+"/need-to", cure)
+	n.noted(note)
+}
+
+// noted adds a sentence to the last finding.
+func (n *node) noted(note string) {
+	f := &n.Findings[len(n.Findings)-1]
+	f.Note = joinNotes(f.Note, note)
+}
+
+// deciding is where the heights were written that the lowest underside and the highest top come from.
+func (n *node) deciding(p *Post) (lowest, highest source.Pos) {
+	var low, high *Arrival
+	for i := range p.Arrivals {
+		a := &p.Arrivals[i]
+		if !a.Known || a.Over {
+			continue
+		}
+		at := n.ends[i].run.r.Height.Top.At
+		if low == nil || a.Under < low.Under {
+			low, lowest = a, at
+		}
+		if high == nil || a.Top > high.Top {
+			high, highest = a, at
+		}
+	}
+	return lowest, highest
+}
+
+// shift says how much may be taken off the newel's foot for the rails to land on its block, and what cures a block that they miss.
+// Taking off the foot only lowers the block; it makes it no longer.
+func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
+	newel := n.post.Part
+	if !n.post.Foot.Given && !n.post.Deep.Given {
+		note = "as if the newel stood on the floor: how it is fixed is not said"
+	}
+	missing := (p.NeedTo - p.NeedFrom) - (block.to - block.from)
+	if missing > 0 {
+		return joinNotes(note, "the rails need "+n.tape(p.NeedTo-p.NeedFrom)+" of block, and it has "+n.tape(block.to-block.from)), "a newel whose block is longer by " + n.tape(missing) + "; taking off its foot moves the block, it makes it no longer"
+	}
+	deep := n.post.Deep.Length
+	least, most := block.from-deep-p.NeedFrom, block.to-deep-p.NeedTo // that may come off in all
+	if most < 0 {
+		return note, "a newel whose block stands higher by " + n.tape(-most) + " at the least: longer below it; or lower rails"
+	}
+	least = max(least, 0)
+	if foot, _ := newel.Profile.EndBlocks(); foot > 0 && foot < block.from {
+		if limit := foot - deep; least > limit {
+			return note, "a newel whose block stands lower by " + n.tape(least-max(limit, 0)) + ": so much off its foot would run into the turning"
+		} else {
+			most = min(most, limit)
+		}
+	}
+	up, low := least.Round(n.div.Length, length.Up), most.Round(n.div.Length, length.Down)
+	if up > low { // between two marks of the tape
+		up, low = least, most
+	}
+	plain := block.from == 0 && block.to == newel.Profile.Long()
+	words := n.tape(up) + " to " + n.tape(low)
+	switch {
+	case up == low:
+		words = "exactly " + n.tape(up)
+	case up == 0:
+		words = "no more than " + n.tape(low)
+	}
+	if !plain {
+		note = joinNotes(note, "the rails land on the block with "+words+" taken off the newel's foot in all (off:)")
+	}
+	return note, "take " + words + " off the newel's foot in all (off:)"
+}
+
+// squareBlock is the square part of a newel that rails land on: its foot and its top up the newel as bought, and its width.
+type squareBlock struct{ from, to, wide length.Length }
+
+// blockOf is the square part of one width that a height lies on. Where that height is turned, it is the next one up; where there is
+// none, it has no length and stands at the newel's top.
+func blockOf(newel *job.Newel, z length.Length) squareBlock {
+	if newel == nil || !newel.Sized {
+		return squareBlock{}
+	}
+	s := newel.Profile.Stations
+	for i := 0; i < len(s); i++ {
+		if s[i].Round {
+			continue
+		}
+		k := i
+		for k+1 < len(s) && !s[k+1].Round && s[k+1].Width == s[i].Width {
+			k++
+		}
+		if k > i && s[k].At > z {
+			return squareBlock{s[i].At, s[k].At, s[i].Width}
+		}
+		i = max(i, k)
+	}
+	return squareBlock{newel.Profile.Long(), newel.Profile.Long(), 0}
+}
+
+// bolt is a rail bolt in a post.
+type bolt struct {
+	at      int           // which of the arrivals it holds
+	across  length.Length // how far it reaches into the post, level
+	in      length.Length // how far from the face its height is taken where it is compared with another one
+	high    length.Length // that height
+	up      int           // 1 where it rises into the post, -1 where it falls
+	segment [2]point      // in plan, from the post's middle, mm: from the face to its tip
+}
+
+// bolts works out where each rail's bolt enters the post, and checks that it ends inside it and that no two meet there.
+func (n *node) bolts(p *Post, wide, down length.Length) {
+	var list []bolt
+	for i := range p.Arrivals {
+		a, c := &p.Arrivals[i], n.ends[i]
+		if a.Over {
+			continue
+		}
+		part := c.run.r.Bolt
+		if part == nil {
+			if ref := c.run.r.Parts.Bolt; !ref.At.IsZero() && !ref.Given {
+				n.needIn(c.run.r.File, "which bolt holds the handrail of "+c.run.Title, "bolt: ", "the bores in post and rail", ref.At)
+			}
+			continue
+		}
+		for _, m := range []struct {
+			m         job.Measure
+			what, key string
+		}{{part.Wide, "diameter of the rail bolt", "wide: "}, {part.InPost, "how much of the rail bolt is screwed into the post", "in-post: "}} {
+			if !m.m.Given {
+				n.needIn(part.File, m.what, m.key, "whether bolts meet inside a post", m.m.At)
+			}
+		}
+		a.BoltWide, a.BoltDeep = part.Wide.Length, part.InPost.Length
+		if !a.Known {
+			continue
+		}
+		a.Bolt = n.axis(a, c).Exact(n.sys)
+		if !part.Wide.Given || !part.InPost.Given || !p.Known || wide == 0 {
+			continue
+		}
+		list = append(list, n.into(p, i, wide, down))
+	}
+	for i, x := range list {
+		for _, y := range list[i+1:] {
+			n.pair(p, x, y, wide)
+		}
+	}
+}
+
+// axis is the height at which a bolt enters the post: the middle of the rail's cut, and as far off it as the run says.
+func (n *node) axis(a *Arrival, c coming) *working.Figure {
+	e := working.Expr(working.Quotient(working.Sum(
+		of(n.ID+"/top/"+a.Run, n.found("h_t", "top of the handrail", "", a.Top)),
+		of(n.ID+"/under/"+a.Run, n.found("h_u", "underside of the handrail", "", a.Under))), working.Constant(2)))
+	switch {
+	case c.job.BoltUp.Given:
+		e = working.Sum(e, n.in("u", "how far it is moved up", c.job.BoltUp))
+	case c.job.BoltLow.Given:
+		e = working.Difference(e, n.in("u", "how far it is moved down", c.job.BoltLow))
+	}
+	f := n.work("bolt/"+a.Run, "axis of the bolt of "+a.Title+" at the face of "+n.Name+", above the floor", "h_b", e)
+	if moved := c.job.BoltUp.Or(c.job.BoltLow); moved.Given && a.Thick > 0 && c.run.r.Bolt.Bore.Given {
+		half := c.run.r.Bolt.Bore.Length / 2
+		n.check("bolt-moved/"+a.Run, "wood left in the rail of "+a.Title+" beside the bore of its bolt, moved off the middle", (a.Top-a.Under)/2-moved.Length-half, finding.Over, 0, moved.At, c.run.r.Bolt.Bore.At, f.ID, "move it less, or take a shorter bolt")
+	}
+	return f
+}
+
+// into is a bolt as it lies in the post, checked against the post's width. On a rake it goes along the rail.
+func (n *node) into(p *Post, i int, wide, down length.Length) bolt {
+	a, c := &p.Arrivals[i], n.ends[i]
+	part := c.run.r.Bolt
+	x := bolt{at: i, across: part.InPost.Length, high: a.Bolt}
+	figure := ""
+	if a.Raked {
+		k := c.run.Rake
+		rise, going := n.slope(c, "")
+		f := n.work("reach/"+a.Run, "how far the bolt of "+a.Title+" reaches into "+n.Name+", level", "w_b",
+			working.Quotient(working.Product(n.in("l_b", "length of the bolt in the post, along its axis", part.InPost), going), working.Root(working.Sum(working.Product(rise, rise), working.Product(going, going)))))
+		x.across, figure = f.Exact(n.sys), f.ID
+		face, middle := c.places(n.foot, wide)
+		x.in = min(x.across, abs(middle-face))
+		x.up = -1
+		at := face - x.in
+		if c.far {
+			x.up, at = 1, face+x.in
+		}
+		x.high += k.RailTop(at) - k.RailTop(face)
+	}
+	thick, what := wide, "width of the newel"
+	if n.post.Part.Half.Yes {
+		thick, what = wide/2, "thickness of the half newel"
+	}
+	n.check("bolt-deep/"+a.Run, "how far the bolt of "+a.Title+" reaches into "+n.Name+", against the "+what, x.across, finding.Under, thick, part.InPost.At, n.post.Part.Wide.At, figure, "a bolt that is shorter in the post, or a through-bolt with a washer")
+	cos, sin := bearing(-a.Heading)
+	turn, _ := bearing(a.Skew)
+	out := wide.Float() / 2 / turn // from the middle to the face, the way the rail comes
+	tip := out - x.across.Float()
+	x.segment = [2]point{{float64(out * cos), float64(out * sin)}, {float64(tip * cos), float64(tip * sin)}}
+	return x
+}
+
+// pair checks two bolts that would touch in plan: they must pass each other at different heights. From opposite faces they may share a
+// height where both together are no longer than the post is wide.
+func (n *node) pair(p *Post, x, y bolt, wide length.Length) {
+	a, b := &p.Arrivals[x.at], &p.Arrivals[y.at]
+	if x.high < y.high {
+		x, y, a, b = y, x, b, a
+	}
+	clear := (a.BoltWide+b.BoltWide)/2 + boltRoom
+	opposite := milli(a.Heading-b.Heading) == 180_000
+	if opposite && x.across+y.across <= wide || !opposite && apart(x.segment, y.segment) >= clear.Float() {
+		return
+	}
+	height := func(x bolt, a *Arrival, k string) working.Expr {
+		h := working.Expr(of(n.ID+"/bolt/"+a.Run, n.found("h_"+k, "axis of the bolt of "+a.Title+" at the post's face", "", a.Bolt)))
+		if x.up == 0 {
+			return h
+		}
+		rise, going := n.slope(n.ends[x.at], k)
+		more := working.Quotient(working.Product(n.found("i_"+k, "level from the face to where they pass", "post and bolt", x.in), rise), going)
+		if x.up > 0 {
+			return working.Sum(h, more)
+		}
+		return working.Difference(h, more)
+	}
+	gap := n.work("bolts/"+a.Run+"/"+b.Run, "bolts of "+a.Title+" and "+b.Title+" apart in height, where they pass inside "+n.Name, "e", working.Difference(height(x, a, "1"), height(y, b, "2")))
+
+	need := working.Expr(working.Sum(working.Quotient(working.Sum(n.in("d_1", "diameter of the bolt of "+a.Title, n.ends[x.at].run.r.Bolt.Wide), n.in("d_2", "diameter of the bolt of "+b.Title, n.ends[y.at].run.r.Bolt.Wide)), working.Constant(2)),
+		n.found("w", "wood that is to stay between them", "common practice, no source", boltRoom)))
+	if slopes := n.slopes(x, y); slopes != nil { // bolts at a slope come nearer to each other than their heights say
+		need = working.Product(need, working.Root(slopes))
+	}
+	limit := n.work("bolts/"+a.Run+"/"+b.Run+"/least", "what the bolts of "+a.Title+" and "+b.Title+" must be apart in height", "e_m", need,
+		working.Citation{Text: "1/8 in of wood between two bolts, common practice", Status: working.CommonPractice})
+	least := limit.Length(n.sys, length.Nanometre, length.Up)
+	has := gap.Exact(n.sys)
+	move := (least - has).Round(n.div.Length, length.Up)
+	cure := "move the bolt of " + a.Title + " up by " + n.tape(move) + " or that of " + b.Title + " down (bolt-up: and bolt-down: at the end of the run), or each by half; or take shorter ones"
+	if opposite {
+		cure += ": together they are " + n.tape(x.across+y.across-wide) + " longer than the post is wide"
+	}
+	at := func(c coming) source.Pos {
+		if m := c.job.BoltUp.Or(c.job.BoltLow); m.Given {
+			return m.At
+		}
+		return c.job.Where.At
+	}
+	n.check("bolts/"+a.Run+"/"+b.Run, "bolts of "+a.Title+" and "+b.Title+" apart in height, where they pass inside "+n.Name, has, finding.AtLeast, least, at(n.ends[x.at]), n.ends[y.at].run.r.Bolt.InPost.At, gap.ID, cure)
+	n.Findings[len(n.Findings)-1].Status = working.CommonPractice
+	n.noted("both diameters by half, and 1/8 in of wood between them: common practice, no source")
+}
+
+// slopes is 1 and the squares of the slopes of the bolts that lie at one; nil where both are level. Its root is how much farther apart in
+// height two axes must be that pass at a right angle in plan: the common normal of the two lines is that much shorter than the height.
+func (n *node) slopes(x, y bolt) working.Expr {
+	var e working.Expr
+	for i, s := range []bolt{x, y} {
+		if s.up == 0 {
+			continue
+		}
+		rise, going := n.slope(n.ends[s.at], itoa(i+1))
+		q := working.Quotient(rise, going)
+		if e == nil {
+			e = working.Constant(1)
+		}
+		e = working.Sum(e, working.Product(q, q))
+	}
+	return e
+}
+
+// skewed says of rails that come at an angle how their ends are cut. The newel stands square to the first of them.
+func (n *node) skewed(p *Post) {
+	for i, a := range p.Arrivals {
+		if a.Skew == 0 {
+			continue
+		}
+		b := n.ends[i].run
+		if rail := b.r.Handrail; rail == nil || !rail.Wide.Given {
+			if rail != nil {
+				n.needIn(rail.File, "width of the handrail's section", "wide: ", "how much longer one edge of its end is at "+n.Name, rail.Wide.At)
+			}
+			continue
+		}
+		off := max(a.Skew, -a.Skew)
+		cos, sin := bearing(off)
+		degrees := new(big.Rat).SetFrac64(milli(off), 1000)
+		angle := &working.Input{Symbol: "s", Name: "how far off square its end is cut", Value: degrees, Unit: "degrees", From: "turn at " + n.Name}
+		tangent := working.Tangent(working.Quotient(working.Product(angle, working.Pi()), working.Constant(180)))
+		f := n.work("skew/"+b.Name, "how much longer than at its middle one edge of the handrail of "+b.Title+" is at "+n.Name+", and the other one shorter", "e",
+			working.Quotient(working.Product(n.in("w", "width of the handrail", b.r.Handrail.Wide), tangent), working.Constant(2)))
+		words := "its end at " + n.Name + " is cut " + working.Decimal(degrees) + "° off square: one edge " + n.tape(f.Length(n.sys, n.div.Length, length.Nearest)) + " longer than its middle, the other as much shorter"
+		if half := p.Wide.Float() / 2; half > 0 && float64(half*sin)+a.Wide.Float()/2 > float64(half*cos) {
+			words += "; it does not land whole on one face of the newel: turn the newel, or shape the end to it"
+		}
+		f.Note = "The newel stands square to the rail of " + p.Arrivals[0].Title + "."
+		if b.Handrail != nil {
+			b.Handrail.Fit = joinNotes(b.Handrail.Fit, words)
+		}
+	}
+}

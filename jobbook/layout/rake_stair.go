@@ -1,0 +1,251 @@
+package layout
+
+import (
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// stairMeasures hands the stair itself to the rules: it stands already, and the guard is only as safe as the steps beside it.
+func (b *builder) stairMeasures() {
+	s, k := b.r.Stair, b.Rake
+	measure := func(limit, subject string, value length.Length, known bool, at source.Pos, missing string) {
+		b.Measures = append(b.Measures, finding.Measure{Limit: limit, Subject: subject, Group: b.ID, Value: value, Known: known, At: at, Missing: missing})
+	}
+	steps := func(of job.Steps, name string, most, least, spread string) {
+		low, high := extremes(of)
+		missing := "each " + name + " by itself"
+		if most != "" {
+			measure(most, "greatest "+name, high, of.Measured(), of.At, missing)
+		}
+		if least != "" {
+			measure(least, "least "+name+", nosing to nosing", low, of.Measured(), of.At, missing)
+		}
+		measure(spread, "greatest "+name+" less the least", high-low, of.Measured(), of.At, missing)
+		if !of.Measured() && of.Known() {
+			b.need("each "+name+" by itself; they were divided evenly", name+"s: ", "lengths on uneven treads, and whether the "+name+"s are alike", of.At)
+		}
+	}
+	steps(s.Risers, "riser", "riser-most", "", "riser-spread")
+	steps(s.Goings, "going", "", "tread-least", "tread-spread")
+	if !s.OpenRisers.Yes {
+		measure("nosing-least", "nosing", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
+		measure("nosing-most", "nosing", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
+	} else {
+		measure("open-riser", "opening between two treads", s.RiserOpening.Length, s.RiserOpening.Given, s.RiserOpening.At, "the widest opening between two treads")
+		if !s.RiserOpening.Given {
+			b.need("the widest opening between two treads", "riser-opening: ", "whether a ball passes between them", s.RiserOpening.At)
+		}
+	}
+	b.triangle()
+	if b.isHandrail() {
+		b.grip(b.r.Handrail, "the handrail")
+		b.reach()
+	}
+	b.wallRail()
+	if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
+		b.need("which rail is the handrail of this flight: the guard's is said not to be, and none is named on the wall", "wall-rail: ", "height, grip and reach of the handrail", s.IsHandrail.At)
+	}
+}
+
+func extremes(s job.Steps) (low, high length.Length) {
+	for i, m := range s.Each {
+		if i == 0 || m.Length < low {
+			low = m.Length
+		}
+		high = max(high, m.Length)
+	}
+	return low, high
+}
+
+// triangle is the largest ball between riser, tread and the underside of a shoe with nothing under it:
+// d = (r + a - sqrt(r² + a²)) * (1 + q/a + v/r), on the tread where it is greatest.
+func (b *builder) triangle() {
+	s, k := b.r.Stair, b.Rake
+	if k.OnTreads || b.r.Shoe == nil || s.Under.Text == "closed" {
+		return
+	}
+	m := finding.Measure{Limit: "guard-triangle", Subject: "triangle of riser, tread and shoe, the greatest", Group: b.ID, At: s.ShoeOver.At, Missing: "what is under the shoe, and how high its underside stands above the line of the nosings"}
+	defer func() { b.Measures = append(b.Measures, m) }()
+	if s.Under.Text != "open" || !s.ShoeOver.Given || !s.Nosing.Given || !b.sloped() {
+		return
+	}
+	var worst *working.Figure
+	for i := 0; i+1 < len(k.Treads); i++ {
+		t, next := k.Treads[i], k.Treads[i+1]
+		// The shoe's underside above the two nosings of this tread; the higher of them makes the larger triangle.
+		over := max(k.Line(t.At-k.Nosing)-t.Height, k.Line(next.At-k.Nosing)-next.Height) + s.ShoeOver.Length
+		r, a := b.found("r", "riser "+itoa(next.N), "risers", next.Riser), b.found("a", "going "+itoa(t.N), "goings", t.Going)
+		q := b.in("q", "nosing", s.Nosing)
+		v := b.found("v", "underside of the shoe above the nosings of tread "+itoa(t.N), "shoe-over, and how the tread lies to the line", over)
+		f := working.Work(b.ID+"/triangle", "triangle over tread "+itoa(t.N), "d", b.sys.String(),
+			working.Product(
+				working.Difference(working.Sum(r, a), working.Root(working.Sum(working.Product(r, r), working.Product(a, a)))),
+				working.Sum(working.Constant(1), working.Quotient(q, a), working.Quotient(v, r))),
+			working.Citation{Text: "ball touching riser, tread and the shoe's underside", Status: working.Derived})
+		if worst == nil || f.Value != nil && worst.Value != nil && f.Value.Cmp(worst.Value) > 0 {
+			worst = f
+		}
+	}
+	if worst == nil || worst.Value == nil {
+		return
+	}
+	b.Figures = append(b.Figures, worst)
+	m.Value, m.Known, m.Figure = worst.Length(b.sys, length.Nanometre, length.Up), true, worst.ID
+	if !k.Measured {
+		m.Known, m.Missing = false, "each riser and going by itself"
+	}
+}
+
+// grip judges whether a hand closes round a rail: one that is round by its diameter, another by its girth, a larger one by its recess.
+func (b *builder) grip(h *job.Handrail, whose string) {
+	if h == nil {
+		return
+	}
+	measure := func(limit, subject string, m job.Measure, missing string) {
+		b.Measures = append(b.Measures, finding.Measure{Limit: limit, Subject: subject + " of " + whose, Group: b.ID, Value: m.Length, Known: m.Given, At: m.At, Missing: missing})
+	}
+	ask := func(given bool, what, key string, at source.Pos) {
+		if !given {
+			b.needIn(h.File, what+" of "+whose+"'s section", key, "whether a hand closes round it", at)
+		}
+	}
+	if h.Section.Text == "round" {
+		ask(h.Wide.Given, "diameter", "wide: ", h.Wide.At)
+		measure("grip-round-least", "diameter", h.Wide, "diameter of the section")
+		measure("grip-round-most", "diameter", h.Wide, "diameter of the section")
+		return
+	}
+	ask(h.Girth.Given, "girth, with a string", "girth: ", h.Girth.At)
+	most := b.job.Rules.Limit("grip-girth-most")
+	if !h.Girth.Given || most == nil || !most.Value.Given || h.Girth.Length <= most.Value.Length {
+		ask(h.Across.Given, "greatest distance across", "across: ", h.Across.At)
+		measure("grip-girth-least", "girth", h.Girth, "girth of the section")
+		measure("grip-girth-most", "girth", h.Girth, "girth of the section")
+		measure("grip-across-most", "greatest distance across", h.Across, "greatest distance across the section")
+		return
+	}
+	r := h.Recess
+	var missing []string
+	sizes := []struct {
+		limits  []string
+		subject string
+		key     string
+		m       job.Measure
+	}{
+		{[]string{"recess-starts-most"}, "where the finger recess begins, below the tallest part,", "starts", r.Starts},
+		{[]string{"recess-deep-least"}, "depth of the finger recess", "deep", r.Deep},
+		{[]string{"recess-within-most"}, "how far below the widest part the finger recess is that deep,", "within", r.Within},
+		{[]string{"recess-kept-least"}, "depth that the finger recess keeps", "kept", r.Kept},
+		{[]string{"recess-to-least"}, "how far down the finger recess goes, below the tallest part,", "to", r.To},
+		{[]string{"recess-wide-least", "recess-wide-most"}, "width above the finger recess", "wide", r.Wide},
+	}
+	for _, x := range sizes {
+		if !x.m.Given {
+			missing = append(missing, x.key+": ")
+		}
+	}
+	if len(missing) > 0 {
+		b.needIn(h.File, "the finger recess of "+whose+": its girth is more than a hand goes round", "recess: {"+strings.Join(missing, ", ")+"}", "whether a hand closes round it", r.Starts.Or(r.Deep).At)
+	}
+	if len(missing) == len(sizes) { // none of it is known: one line says so
+		measure("recess-deep-least", "finger recess", r.Deep, "the finger recess of the section, all its sizes")
+		return
+	}
+	for _, x := range sizes {
+		for _, limit := range x.limits {
+			measure(limit, x.subject, x.m, x.subject)
+		}
+	}
+}
+
+// How far apart the brackets of a wall rail are, and from its ends; common practice, no source: the rail's maker and the load decide.
+const (
+	bracketsApart = 48 * length.Inch
+	bracketsEnd   = 12 * length.Inch
+)
+
+// wallRail judges a handrail on the wall beside the flight, and counts its brackets.
+func (b *builder) wallRail() {
+	w := b.r.Stair.WallRail
+	if !w.Given() {
+		return
+	}
+	measure := func(limit, subject, key string, m job.Measure) {
+		b.Measures = append(b.Measures, finding.Measure{Limit: limit, Subject: subject, Group: b.ID, Value: m.Length, Known: m.Given, At: m.At, Missing: subject})
+		if !m.Given {
+			b.need(subject, "wall-rail: {"+key+": }", "whether a hand runs along it freely", m.At)
+		}
+	}
+	measure("handrail-wall-clearance", "between the wall rail and the wall", "clear", w.Clear)
+	measure("handrail-projection", "how far the wall rail stands out", "stands-out", w.Out)
+	measure("handrail-height-least", "height of the wall rail above the line of the nosings", "height", w.Height)
+	measure("handrail-height-most", "height of the wall rail above the line of the nosings", "height", w.Height)
+	if w.Part != nil && (w.Part != b.r.Handrail || !b.isHandrail()) {
+		b.grip(w.Part, "the wall rail")
+	}
+	say := func(name, title, cure string, bad bool, t job.Text) {
+		f := finding.Finding{ID: "check/" + b.ID + "/" + name, Group: b.ID, Title: title, Verdict: finding.ToBeMeasured, Status: working.CommonPractice, Rules: "a rail that a hand follows all the way", At: t.At}
+		switch {
+		case !t.Given:
+			b.need(title, "wall-rail: {"+map[string]string{"wall-rail-ends": "ends", "wall-rail-reach": "reaches"}[name]+": }", "whether a hand can follow it, and no sleeve catches", t.At)
+			return
+		case bad:
+			f.Verdict, f.Cure = finding.AskAuthority, cure
+		default:
+			return
+		}
+		b.Findings = append(b.Findings, f)
+	}
+	say("wall-rail-ends", "how the wall rail ends", "return its ends to the wall, or end it in a newel; most codes ask for it", w.Ends.Text == "open", w.Ends)
+	say("wall-rail-reach", "whether the wall rail reaches from over the lowest riser to over the highest", "carry it on; most codes ask for a handrail over the whole flight", w.Reaches.Text == "part", w.Reaches)
+	b.brackets(w)
+}
+
+// reach judges whether the guard's rail, where it is the handrail, goes from over the lowest riser to over the highest.
+func (b *builder) reach() {
+	k := b.Rake
+	if !b.isHandrail() || b.Clear == nil || len(k.Treads) == 0 {
+		return
+	}
+	last := k.Treads[len(k.Treads)-1]
+	say := func(name, title string, short length.Length, at source.Pos) {
+		if short <= 0 {
+			return
+		}
+		b.Findings = append(b.Findings, finding.Finding{
+			ID: "check/" + b.ID + "/reach-" + name, Group: b.ID, Title: title + ", by " + b.tape(short), Verdict: finding.AskAuthority, Status: working.CommonPractice,
+			Rules: "a rail that a hand follows all the way", At: at, Note: "most codes ask for a handrail from over the lowest riser to over the highest; some let it start at a newel on the first tread",
+		})
+	}
+	say("from", "the handrail begins past the lowest riser", k.From, b.r.From.Past.At)
+	say("to", "the handrail ends before the highest riser", last.At-k.To, b.r.To.Before.At)
+}
+
+// brackets counts the brackets of a wall rail: into studs, no farther apart than usual, one near each end.
+func (b *builder) brackets(w job.WallRail) {
+	if !w.Long.Given {
+		b.need("length of the wall rail along the rake", "wall-rail: {long: }", "how many brackets it takes", w.Long.At)
+		return
+	}
+	if !w.Studs.Given || w.Studs.Length <= 0 || !b.sloped() {
+		if !w.Studs.Given {
+			b.need("stud to stud along the wall, level", "wall-rail: {studs: }", "where its brackets find wood", w.Studs.At)
+		}
+		return
+	}
+	stud := b.work("stud-rake", "stud to stud along the rake", "e_c", working.Product(b.in("e", "stud to stud along the wall, level", w.Studs), b.sec()))
+	usual := b.found("e_m", "brackets no farther apart than this", "common practice, no source", bracketsApart)
+	each := b.work("bracket-step", "bracket to bracket: as many studs as stay within that, one at least", "e_b",
+		working.Product(stud.In(), working.Greatest(working.Constant(1), working.RoundTo(working.Quotient(usual, stud.In()), working.Constant(1), length.Down))),
+		working.Citation{Text: "bracket spacing, common practice", Status: working.CommonPractice})
+	ends := b.found("e_e", "from an end to its bracket at most", "common practice, no source", bracketsEnd)
+	f := b.plainWork("brackets", "brackets of the wall rail, at least", "n_b", "",
+		working.Sum(working.Constant(1), working.RoundTo(working.Quotient(working.Greatest(working.Constant(0), working.Difference(b.in("l_w", "length of the wall rail", w.Long), working.Product(working.Constant(2), ends))), each.In()), working.Constant(1), length.Up)),
+		working.Citation{Text: "bracket spacing, common practice", Status: working.CommonPractice})
+	f.Note = "Each bracket is screwed into a stud or blocking; the bracket's maker says what it carries."
+}

@@ -1,0 +1,409 @@
+package layout
+
+import (
+	"cmp"
+	"math/big"
+	"slices"
+	"strconv"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+	"balustrade/jobbook/working"
+)
+
+// stand is a baluster on a tread: where it is marked.
+type stand struct {
+	tread  int
+	riser  length.Length // from the face of the tread's riser, rounded; before it where negative
+	x      length.Length // its place along the flight
+	height length.Length // of the tread
+}
+
+// mostPerTread bounds the search: with a dozen on a tread of a foot they stand shoulder to shoulder.
+const mostPerTread = 12
+
+// pattern is where m balusters to the tread stand: the first with its face in line with the riser's, or the bracket's; each tread
+// is divided by itself; on the landing and on the floor before the lowest riser the spacing of the tread beside it goes on.
+func (b *builder) pattern(m int) []stand {
+	k := b.Rake
+	first := b.foot/2 - b.r.Stair.Bracket.Length
+	var list []stand
+	add := func(tread int, riser, height length.Length, exact *big.Rat) {
+		marked := length.FromRat(exact, b.div.Length, length.Nearest)
+		x := riser + marked
+		if x-b.foot/2 < k.From || x+b.foot/2 > k.To {
+			return
+		}
+		if n := len(list); n > 0 && x-list[n-1].x < b.foot {
+			return
+		}
+		list = append(list, stand{tread, marked, x, height})
+	}
+	at := func(going length.Length, j int) *big.Rat { // first + j·a/m
+		step := big.NewRat(int64(going)*int64(j), int64(m))
+		return step.Add(step, new(big.Rat).SetInt64(int64(first)))
+	}
+	low, n := k.Treads[0], len(k.Treads)
+	for j := m * 2; j >= 1; j-- { // as far as two treads' width before the stair; a newel farther off is a matter of its own
+		add(0, low.At, 0, at(low.Going, -j))
+	}
+	for _, t := range k.Treads[:n-1] {
+		for j := range m {
+			add(t.N, t.At, t.Height, at(t.Going, j))
+		}
+	}
+	landing, going := k.Treads[n-1], k.Treads[n-2].Going
+	for j := range m * 2 {
+		add(landing.N, landing.At, landing.Height, at(going, j))
+	}
+	return list
+}
+
+// spares drops the balusters beside a post that the opening there does not need.
+func (b *builder) spares(list []stand) []stand {
+	_, end := b.tolerances()
+	for len(list) > 1 && b.Limit.Known && b.Limit.Op.Holds(b.postBall(atDatum, list[1], end).Opening, b.Limit.Value) {
+		list = list[1:]
+	}
+	for n := len(list); n > 1 && b.Limit.Known && b.Limit.Op.Holds(b.postBall(atFar, list[n-2], end).Opening, b.Limit.Value); n = len(list) {
+		list = list[:n-1]
+	}
+	return list
+}
+
+type treadKey struct {
+	left, right stand
+	more        length.Length
+}
+
+// treadBall is the largest ball between two neighbours on treads, that much farther apart than they are marked.
+func (b *builder) treadBall(left, right stand, more length.Length) profile.Found {
+	key := treadKey{left, right, more}
+	if f, ok := b.treadBalls[key]; ok {
+		return f
+	}
+	k := b.Rake
+	low, high := left.height, k.RailUnder(right.x)
+	var f profile.Found
+	if b.fallback {
+		s := b.shapes[0]
+		f = profile.Opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
+	} else if high > low {
+		face := b.onto(b.stood(right.x, right.height, low, high), right.x, left.x, low)
+		f = profile.Opening(b.stood(left.x, left.height, low, high), face, right.x-left.x+more, low, high)
+	}
+	b.treadBalls[key] = f
+	return f
+}
+
+// postBall is the largest ball between an end and the baluster nearest to it.
+func (b *builder) postBall(place int, s stand, more length.Length) (found profile.Found) {
+	k := b.Rake
+	worse := func(left, right profile.Face, apart, low, high length.Length) {
+		if high <= low {
+			return
+		}
+		if f := profile.Opening(left, right, apart, low, high); f.Opening >= found.Opening {
+			found = f
+		}
+	}
+	for _, face := range b.sides[place] {
+		switch {
+		case b.fallback:
+			shape := b.shapes[0]
+			apart := s.x - k.From
+			if place == atFar {
+				apart = k.To - s.x
+			}
+			worse(face, shape.face, apart+more, shape.low, shape.high)
+		case place == atDatum:
+			low, high := min(k.Surface(k.From), s.height), k.RailUnder(s.x)
+			worse(reach(face, low, high), b.onto(b.stood(s.x, s.height, low, high), s.x, k.From, low), s.x-k.From+more, low, high)
+		default:
+			low, high := s.height, k.RailUnder(k.To)
+			worse(b.stood(s.x, s.height, low, high), b.onto(reach(b.overRiser(face, low), low, high), k.To, s.x, low), k.To-s.x+more, low, high)
+		}
+	}
+	return found
+}
+
+// overRiser is the upper end's face where its post begins above the tread before it: below its foot there is only the riser behind it.
+func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
+	if len(f.Points) == 0 || f.Points[0].Z <= low.Float() {
+		return f
+	}
+	for _, t := range b.Rake.Treads {
+		if t.At >= b.Rake.To {
+			out, foot := (b.Rake.To - t.At).Float(), f.Points[0].Z
+			return profile.Face{Points: append([]profile.Point{{Out: out, Z: low.Float()}, {Out: out, Z: foot}}, f.Points...)}
+		}
+	}
+	return f
+}
+
+// judgeTreads works out one count to the tread.
+func (b *builder) judgeTreads(m int) (Candidate, []stand) {
+	list := b.spares(b.pattern(m))
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured, Unconfirmed: b.Limit.Unconfirmed}
+	between, end := b.tolerances()
+	worse := func(f profile.Found, where string) {
+		if f.Opening > c.Worst {
+			c.Worst, c.Where = f.Opening, where
+		}
+	}
+	if len(list) == 0 {
+		c.Gap, c.EndGap = b.clearLen, b.clearLen
+		worse(b.rakeBall(endToEnd, b.clearLen), "from end to end")
+		c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
+		return c, list
+	}
+	level := true // every opening on the landing keeps the limit of a level guard
+	for i := 1; i < len(list); i++ {
+		s := list[i].x - list[i-1].x
+		c.Gap, c.Spacing = max(c.Gap, s-b.foot), max(c.Spacing, s)
+		level = level && b.keepsLevel(list[i-1], b.treadBall(list[i-1], list[i], between))
+		worse(b.treadBall(list[i-1], list[i], between), "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1))
+	}
+	c.EndGap = list[0].x - b.Rake.From - b.foot/2
+	inside := c.Worst
+	worse(b.postBall(atDatum, list[0], end), "at "+b.endName(b.From, "from"))
+	last := list[len(list)-1]
+	worse(b.postBall(atFar, last, end), "at "+b.endName(b.To, "to"))
+	c.treadsPass = c.Judged && b.Limit.Op.Holds(inside, b.Limit.Value) && level
+	level = level && b.keepsLevel(last, b.postBall(atFar, last, end))
+	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value) && level
+	return c, list
+}
+
+// onLanding reports a baluster that stands on the landing: what is uphill of it is no open side of a stair any more.
+func (b *builder) onLanding(s stand) bool { return s.tread == len(b.Rake.Treads) }
+
+// keepsLevel reports whether an opening uphill of a baluster keeps the limit of a level guard, where it has to.
+func (b *builder) keepsLevel(left stand, f profile.Found) bool {
+	l := b.job.Rules.Limit("guard-opening")
+	return !b.onLanding(left) || l == nil || !l.Value.Given || f.Opening < l.Value.Length
+}
+
+// perTread finds the fewest balusters to the tread whose every opening passes; where only an end stands in the way, the fewest that do on
+// the treads, so that the end can be seen to fail and be moved.
+func (b *builder) perTread() {
+	if b.Clear == nil || len(b.shapes) == 0 || b.foot <= 0 || b.Rake.To <= b.Rake.From {
+		return
+	}
+	b.treadBalls = map[treadKey]profile.Found{}
+	given := b.r.Stair.PerTread
+	room := 0 // as many as stand side by side on the narrowest tread
+	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {
+		if n := int(t.Going / max(b.foot, 1)); i == 0 || n < room {
+			room = n
+		}
+	}
+	room = min(room, mostPerTread)
+	chosen := 0
+	if b.Limit.Known {
+		ends := 0
+		for m := 1; m <= room; m++ {
+			c, _ := b.judgeTreads(m)
+			if c.Passes {
+				b.Least, chosen = c.Count, m
+				break
+			}
+			if c.treadsPass && ends == 0 {
+				ends = m
+			}
+		}
+		if chosen == 0 && ends > 0 {
+			chosen, b.Why = ends, "the fewest to the tread that keep every opening on the treads; an opening beside an end does not pass with any number"
+		} else if chosen > 0 {
+			b.Why = "the fewest to the tread whose worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + ")"
+		}
+	}
+	if given.Given {
+		chosen, b.Why = given.N, "written in the job: per-tread: "+itoa(given.N)
+		if chosen > room {
+			b.check("count", "room for the balusters side by side on a tread", length.Length(chosen)*b.foot, finding.AtMost, b.narrowest(), given.At, b.footAt, "", "fewer balusters to the tread, or narrower ones")
+			return
+		}
+	}
+	switch {
+	case chosen == 0 && b.Limit.Known:
+		b.noCount()
+		return
+	case chosen == 0:
+		return
+	}
+	for m := max(1, chosen-1); m <= min(room, chosen+1); m++ {
+		c, list := b.judgeTreads(m)
+		c.Chosen = m == chosen
+		b.Candidates = append(b.Candidates, c)
+		if c.Chosen {
+			b.stands = list
+		}
+	}
+	for i := range b.Candidates {
+		if b.Candidates[i].Chosen {
+			b.Chosen = &b.Candidates[i]
+		}
+	}
+	b.Rake.PerTread = chosen
+}
+
+func (b *builder) narrowest() (going length.Length) {
+	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {
+		if i == 0 || t.Going < going {
+			going = t.Going
+		}
+	}
+	return going
+}
+
+// treadMarks puts the chosen balusters on their treads: each from the face of its own riser, rounded once.
+func (b *builder) treadMarks() {
+	if b.Chosen == nil || len(b.stands) == 0 {
+		return
+	}
+	k := b.Rake
+	m := working.Count("m", "balusters on a tread", int64(k.PerTread), b.r.Stair.PerTread.At)
+	if !b.r.Stair.PerTread.Given {
+		m = m.Because(b.Why)
+	}
+	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
+	centre := working.Expr(working.Quotient(foot, working.Constant(2)))
+	if b.r.Stair.Bracket.Given {
+		centre = working.Difference(centre, b.in("e", "thickness of the bracket before the riser", b.r.Stair.Bracket))
+	}
+	centre = working.Sum(centre, working.Quotient(working.Product(working.Variable("j"), working.Variable("a_i")), m))
+	division := b.in("d", "division that marks are rounded to", b.div)
+	if b.div.At.IsZero() {
+		division.From = "tape"
+	}
+	var rows [][]*big.Rat
+	for i, s := range b.stands {
+		going := k.Treads[min(max(s.tread, 1), len(k.Treads)-1)-1].Going
+		rows = append(rows, []*big.Rat{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.Rat(b.sys)})
+	}
+	b.MarkFig = b.series("marks", "centre of each baluster from the face of its tread's riser, rounded once", "m_k",
+		working.RoundTo(centre, division, length.Nearest), []string{"k", "i", "j", "a_i"}, []string{"baluster", "tread, 0 for the floor", "which one on the tread, from 0; before the riser where negative", "going that is divided"}, rows)
+	b.MarkFig.Note = "The datum of each tread is the face of its own riser: uneven goings do not add up."
+	for i, s := range b.stands {
+		bottom, _ := b.lifted(s.x, s.height)
+		b.Marks = append(b.Marks, b.rakeMark(Mark{K: i + 1, At: s.x - k.From, Tread: s.tread, Riser: s.riser, Stands: s.height}, s.x, bottom))
+	}
+}
+
+// nth is which of its tread's balusters one is: they were rounded, so the nearest.
+func (b *builder) nth(s stand, going length.Length) int {
+	first := b.foot/2 - b.r.Stair.Bracket.Length
+	return int(length.FromRat(big.NewRat(int64(s.riser-first)*int64(b.Rake.PerTread), int64(max(going, 1))), 1, length.Nearest))
+}
+
+// rakeMark completes a mark with what a rake says of it.
+func (b *builder) rakeMark(m Mark, x, bottom length.Length) Mark {
+	m.Along = b.along(m.At).Round(b.div.Length, length.Nearest)
+	m.Head = b.Rake.RailUnder(x)
+	m.Plumbed = true // on a flight the rail is marked from the balusters, plumb
+	m.Lift = bottom
+	if b.r.Baluster.Trim.Text == "bottom" && !b.fallback {
+		_, long := b.lifted(x, m.Stands)
+		m.Lift -= b.stick.Long() - long
+	}
+	return m
+}
+
+// shoeMarks lays the marks out along the rake: the level place of mark k times the secant, rounded there, for that is where it is marked.
+func (b *builder) shoeMarks() {
+	if b.Chosen == nil {
+		return
+	}
+	n, k := b.Chosen.Count, b.Rake
+	clear := b.Clear.In()
+	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
+	count := b.countInput()
+	one, two := working.Constant(1), working.Constant(2)
+	b.Gap = b.work("gap", "level gap between two balusters, and at each end", "g", working.Quotient(working.Difference(clear, working.Product(count, foot)), working.Sum(count, one)))
+	if n == 0 {
+		return
+	}
+	b.Spacing = b.work("spacing", "level spacing from centre to centre", "s_l", working.Quotient(working.Sum(clear, foot), working.Sum(count, one)))
+	b.work("spacing-rake", "spacing along the rake, centre to centre", "s_r", working.Product(b.Spacing.In(), b.sec()))
+	centre := working.Difference(working.Quotient(working.Product(working.Variable("k"), working.Sum(clear, foot)), working.Sum(count, one)), working.Quotient(foot, two))
+	division := b.in("d", "division that marks are rounded to", b.div)
+	if b.div.At.IsZero() {
+		division.From = "tape"
+	}
+	rows := make([][]*big.Rat, n)
+	for i := range rows {
+		rows[i] = []*big.Rat{ratInt(i + 1)}
+	}
+	b.MarkFig = b.series("marks", "centre of each baluster along the rake from the datum face, rounded once", "m_k",
+		working.RoundTo(working.Product(centre, b.sec()), division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
+	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it along the shoe, never stepped from the one before."
+	proud := b.along(b.From.Proud)
+	for i, row := range b.MarkFig.Series.Rows {
+		along := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
+		at := b.round(i+1, n)
+		x := k.From + at
+		bottom, _ := b.lifted(x, k.ShoeTop(x))
+		m := b.rakeMark(Mark{K: i + 1, At: at, Shoe: (along - proud).Round(b.div.Length, length.Nearest), Stands: k.ShoeTop(x)}, x, bottom)
+		m.Along = along
+		b.Marks = append(b.Marks, m)
+	}
+}
+
+// treadOpenings finds the openings at the two ends and the worst between balusters, and hands them to the rules.
+func (b *builder) treadOpenings() {
+	if b.Chosen == nil {
+		b.openMeasures(nil)
+		return
+	}
+	between, end := b.tolerances()
+	list := b.stands
+	known := !b.fallback
+	if len(list) == 0 {
+		f := b.rakeBall(endToEnd, b.clearLen)
+		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}
+		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
+		b.Openings = []Opening{o}
+		b.openMeasures(b.Openings)
+		return
+	}
+	add := func(part, where string, foot length.Length, nominal, worst profile.Found, known bool, apart *working.Figure) {
+		o := Opening{Where: where, Part: part, Foot: foot, Nominal: nominal.Opening, Worst: worst.Opening, Found: worst, Known: known}
+		o.Figure = b.ballFigure("opening-"+part, "worst opening "+where, worst, apart.As("D"))
+		b.Openings = append(b.Openings, o)
+	}
+	first, last := list[0], list[len(list)-1]
+	from, to := "at "+b.endName(b.From, "from"), "at "+b.endName(b.To, "to")
+	add("from", from, first.x-b.Rake.From-b.foot/2-b.From.Proud, b.postBall(atDatum, first, 0), b.postBall(atDatum, first, end), b.From.Known && known, b.apartEnd("from", from, first.x-b.Rake.From))
+	if len(list) > 1 {
+		pairs := make([]int, 0, len(list)-1)
+		for i := 1; i < len(list); i++ {
+			pairs = append(pairs, i)
+		}
+		worst := slices.MaxFunc(pairs, func(i, j int) int {
+			return cmp.Compare(b.treadBall(list[i-1], list[i], between).Opening, b.treadBall(list[j-1], list[j], between).Opening)
+		})
+		left, right := list[worst-1], list[worst]
+		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
+		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBall(left, right, between), known, b.apartBetween(right.x-left.x))
+		b.Openings[len(b.Openings)-1].Left = worst
+		for i := 1; i < len(list); i++ {
+			if !b.onLanding(list[i-1]) {
+				continue
+			}
+			where := "between balusters " + itoa(i) + " and " + itoa(i+1) + " on the landing"
+			apart := b.found("D", "balusters "+itoa(i)+" and "+itoa(i+1)+" apart at the worst", "marks and tolerances", list[i].x-list[i-1].x+between)
+			o := Opening{Where: where, Part: "between", Foot: list[i].x - list[i-1].x - b.foot, Nominal: b.treadBall(list[i-1], list[i], 0).Opening, Found: b.treadBall(list[i-1], list[i], between), Known: known, Left: i, limit: "guard-opening"}
+			o.Worst = o.Found.Opening
+			o.Figure = b.ballFigure("opening-landing-"+itoa(i), "worst opening "+where, o.Found, apart)
+			b.Openings = append(b.Openings, o)
+			break // they are alike
+		}
+	}
+	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
+	if b.onLanding(last) {
+		b.Openings[len(b.Openings)-1].limit = "guard-opening"
+	}
+	b.openMeasures(b.Openings)
+}
