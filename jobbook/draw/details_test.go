@@ -150,7 +150,7 @@ func TestRailEnd(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			svg := draw.RailEndView(c.run, c.end, inches, 680)
 			d, scale := ofSVG(t, svg), draw.Scale(svg)*25.4
-			wants(t, c.name, d.said(), append(c.want, "diameter 3/8, depth 3 1/2", "diameter 1, depth 1 1/2", "along the axis, 2 3/4", "diameter 1/4, depth 2 1/2", "Section 2 1/4 wide, 2 3/8 high, plow 1 1/4 wide and 5/16 deep", "moulding is not drawn")...)
+			wants(t, c.name, d.said(), append(c.want, "diameter 3/8, depth 3 1/2", "diameter 1, depth 1 1/2", "along the bore, 2 3/4", "diameter 1/4, depth 2 1/2", "Section 2 1/4 wide, 2 3/8 high, plow 1 1/4 wide and 5/16 deep", "moulding is not drawn")...)
 			for text, inches := range map[string]float64{"2 1/2": 2.5, "3 1/2": 3.5, "2 3/4": 2.75} {
 				d.word(t, text)
 				found := false
@@ -189,6 +189,16 @@ func TestRailEnd(t *testing.T) {
 			t.Errorf("%s: something is drawn", name)
 		}
 	}
+	moved := *level
+	up := *level.Job
+	moved.Job, up.From.BoltUp = &up, given(in(0, 4))
+	wants(t, "moved", ofSVG(t, draw.RailEndView(&moved, 0, inches, 680)).said(), "moved up by 1/4 from the middle of its cut")
+	was, is := ofSVG(t, draw.RailEndView(level, 0, inches, 680)), ofSVG(t, draw.RailEndView(&moved, 0, inches, 680))
+	scale := draw.Scale(draw.RailEndView(&moved, 0, inches, 680)) * 25.4
+	// From the axis of the bores to the rail's top: half of 2 3/8, and 1/4 less of it.
+	if a, b := axisToTop(t, was)/scale, axisToTop(t, is)/scale; math.Abs(a-1.1875) > 0.01 || math.Abs(b-0.9375) > 0.01 {
+		t.Errorf("the axis lies %.4f and %.4f in under the top, want 1.1875 and 0.9375", a, b)
+	}
 	bare := *level
 	b := *level.Job
 	bare.Job, b.Bolt, b.Handrail = &b, &job.Bolt{}, nil
@@ -196,6 +206,24 @@ func TestRailEnd(t *testing.T) {
 	steep := *raked
 	steep.Rake = &layout.Rake{}
 	wants(t, "no angle", ofSVG(t, draw.RailEndView(&steep, 0, inches, 300)).said(), "the angle of the rake is to be measured")
+}
+
+// axisToTop is how far the longest centre line of a level rail's end lies below the longest edge seen over it, px.
+func axisToTop(t *testing.T, d drawn) float64 {
+	t.Helper()
+	var axis segment
+	for _, l := range d.of("d-axis") {
+		if l.level() && l.long() > axis.long() {
+			axis = l
+		}
+	}
+	for _, l := range d.of("d-seen") {
+		if l.level() && l.y1 < axis.y1 && l.long() > 50 {
+			return axis.y1 - l.y1
+		}
+	}
+	t.Fatal("no rail over the axis")
+	return 0
 }
 
 // TestWallEnd: the gap at the foot is drawn as it is written, from the face that the marks are measured from, or from trim that stands before it.

@@ -15,7 +15,7 @@ import (
 // Of a plan, px or px per mm.
 const (
 	planMost  = 0.2   // the largest scale: 5 px an inch, at which a post is read and more tells no more
-	planLeast = 0.067 // the least at which all of it stands in one drawing: a 3 1/2 post is 6 px
+	planLeast = 0.05  // the least at which all of it stands in one drawing: a going of 10 in is 13 px
 	planTiny  = 0.002 // of an overview: 100 m, the longest reading, are 200 px
 	planHigh  = 420.0 // how high a drawing becomes on a phone
 
@@ -795,9 +795,45 @@ func (p *planPen) name(part planPart, o *planPost) {
 	reach := max(p.halfPost(o)*1.42, p.halfPost(o)+clearance) // to its corner
 	instead := "No room for a name: " + plain(o.name) + "."
 	if numbers := p.g.numbers(o); part.over && len(numbers) > 0 {
-		instead = "At " + and(numbers) + ": " + plain(o.name) + "."
+		instead = "At an end of " + and(numbers) + ": " + plain(o.name) + "."
+		if len(numbers) > 1 {
+			instead = "Where " + and(numbers) + " meet: " + plain(o.name) + "."
+		}
 	}
-	p.say(around(at, out, reach, lines...), instead, lines...)
+	spots := around(at, out, reach, lines...)
+	// Past the risers of a flight, and past its dimension, the words begin or end at the post.
+	wide, high := block(lines...)
+	off := riserLong + p.halfPost(o) + clearance
+	for _, more := range []float64{0, row + clearance} {
+		for _, corner := range []point{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
+			over := point{float64(corner.x * wide / 2), float64(corner.y * (off + more + high/2))}
+			beside := point{float64(corner.x * (off + more + wide/2)), float64(corner.y * high / 2)}
+			spots = append(spots, spot{at: at.plus(over, 1)}, spot{at: at.plus(beside, 1)})
+		}
+	}
+	p.say(p.nearest(part, o, spots, wide, high), instead, lines...)
+}
+
+// nearest keeps the places for a post's name that are nearer to it than to any other post.
+func (p *planPen) nearest(part planPart, o *planPost, spots []spot, wide, high float64) []spot {
+	away := func(s spot, at point) float64 {
+		return apart(max(math.Abs(s.at.x-at.x)-wide/2, 0), max(math.Abs(s.at.y-at.y)-high/2, 0))
+	}
+	var list []spot
+	for _, s := range spots {
+		own := away(s, p.px(o.at))
+		ok := true
+		for _, k := range p.posts(part) {
+			if q := &p.g.posts[k]; q != o {
+				const more = 4 // px, so that it is seen
+				ok = ok && snap(away(s, p.px(q.at))) > snap(own)+more
+			}
+		}
+		if ok {
+			list = append(list, s)
+		}
+	}
+	return list
 }
 
 // numbers are those of the runs that come to a post.
@@ -903,7 +939,11 @@ func (p *planPen) title(t *track, out point) {
 		_, far := t.line[i-1].toward(t.line[i])
 		long += float64(far * p.scale)
 	}
-	room := max(long, 110) // px: two or three words
+	const least = 110 // px: two or three words
+	room := max(long, least)
+	if t.raked { // its posts' names stand beside it, past the risers
+		room = least
+	}
 	var lines []string
 	if lines = wrap(t.title, room); len(lines) > 2 {
 		lines = []string{lines[0], fit(strings.Join(lines[1:], " "), room)}
@@ -937,8 +977,8 @@ func (p *planPen) title(t *track, out point) {
 // arrow draws the arrow along a flight, and gives its ends; false where there is no room for one.
 func (p *planPen) arrow(t *track, out point) (tail, head point, ok bool) {
 	off := -(p.reach(t) + 7)
-	tail, _ = p.along(t, 0.2)
-	head, _ = p.along(t, 0.8)
+	tail, _ = p.along(t, 0.32) // a third at either end is left to the names of posts
+	head, _ = p.along(t, 0.68)
 	tail, head = tail.plus(out, off), head.plus(out, off)
 	if t.curved {
 		at, d := p.along(t, 0.5)

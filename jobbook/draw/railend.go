@@ -73,6 +73,8 @@ type railEnd struct {
 	inPost, pilot          float64
 	bore, boreDeep         float64
 	reach, access, accessU float64
+	moved                  job.Measure   // of the bolt's axis from the middle of the rail's cut, up or down
+	up                     float64       // the same: mm up, plumb
 	deep                   length.Length // of the bore in the rail; 0 while not known
 }
 
@@ -114,6 +116,16 @@ func newRailEnd(r *layout.Run, end int, style length.Style) *railEnd {
 		}
 	}
 	v.boreDeep = mm(v.deep)
+	at := r.Job.From
+	if end == 1 {
+		at = r.Job.To
+	}
+	switch {
+	case at.BoltUp.Given:
+		v.moved, v.up = at.BoltUp, max(0, mm(at.BoltUp.Length))
+	case at.BoltLow.Given:
+		v.moved, v.up = at.BoltLow, -max(0, mm(at.BoltLow.Length))
+	}
 	return v
 }
 
@@ -169,7 +181,8 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	long := max(boreDeep, reach+access/2) + endPast
 	far := float64(long * cos)
 	half := high / (2 * cos)
-	rail := []point{place(far, float64(far*tan)+half), place(0, half), place(0, -half), place(far, float64(far*tan)-half)}
+	top, below := half-v.up, -half-v.up // of the cut, from the axis of the bolt
+	rail := []point{place(far, float64(far*tan)+top), place(0, top), place(0, below), place(far, float64(far*tan)+below)}
 	if railPen == seen {
 		s.path(tint, true, rail...)
 	}
@@ -178,7 +191,8 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 
 	// The post: cut out along the rail, so that it takes no more room than its bore.
 	deep := float64(inPost*cos) + endPost
-	slab := half + endPost
+	slab := half + math.Abs(v.up) + endPost
+	under := -high/2 - float64(v.up*cos) // the rail's underside, square from the axis
 	post := []point{place(0, slab), place(-deep, slab-float64(deep*tan)), place(-deep, -slab-float64(deep*tan)), place(0, -slab)}
 	s.path(tint, true, post...)
 	s.path(cut, false, post[0], post[3])
@@ -192,9 +206,9 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	}
 	box(borePen, 0, boreDeep, bore/2)
 	box(pilotPen, 0, -inPost, pilot/2)
-	s.path(accessPen, false, on(reach-access/2, -high/2), on(reach-access/2, accessU-high/2), on(reach+access/2, accessU-high/2), on(reach+access/2, -high/2))
+	s.path(accessPen, false, on(reach-access/2, under), on(reach-access/2, accessU+under), on(reach+access/2, accessU+under), on(reach+access/2, under))
 	s.path(axis, false, on(-inPost-endPost/2, 0), on(long-endPast/2, 0))
-	s.path(axis, false, on(reach, accessU-high/2), on(reach, -high/2-endPost/2))
+	s.path(axis, false, on(reach, accessU+under), on(reach, under-endPost/2))
 
 	// Dimensions along the axis, on the side of it where no angle stands.
 	way := 1.0
@@ -246,9 +260,9 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	var corner, mid point
 	if v.raked && v.known {
 		const arcAt, line = 58.0, 78.0 // px from the corner, past the bore from below on most rails
-		z := -half
+		z := below
 		if !v.climbs {
-			z = half
+			z = top
 		}
 		corner = place(0, z)
 		level := point{side, 0}
@@ -277,7 +291,7 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 		from, to point
 	}{
 		{"a", on(boreDeep*0.5, float64(-way*bore/2)), point{}},
-		{"b", on(reach+access/4, -high/2), point{}},
+		{"b", on(reach+access/4, under), point{}},
 		{"c", on(-inPost*0.6, float64(-way*pilot/2)), point{}},
 	}
 	away := point{-out.x, -out.y}
@@ -286,10 +300,10 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 		span := edge + 16
 		base := l.from
 		if l.letter == "b" { // its mouth is at the underside
-			under, _ := point{}.toward(on(0, -1).plus(on(0, 0), -1))
-			l.to = base.plus(under, 24)
+			down, _ := point{}.toward(on(0, -1).plus(on(0, 0), -1))
+			l.to = base.plus(down, 24)
 			if way < 0 {
-				l.to = base.plus(under, 18).plus(point{float64(side * 14), 0}, 1)
+				l.to = base.plus(down, 18).plus(point{float64(side * 14), 0}, 1)
 			}
 		} else {
 			axisAt := on(0, 0)
@@ -381,9 +395,10 @@ func (v *railEnd) section(s *sheet, scale, px float64) {
 		s.path(come, true, outline...)
 	}
 	bore, borePen := orSome(v.bore, 0.375*inch, hidden)
-	r := min(float64(bore*scale)/2, w, h) // a bore wider than the rail is a slip
-	s.path(borePen, true, oval(c, r, r)...)
-	s.line(axis, c.x-w-tall, c.y, c.x+w+tall, c.y)
+	r := min(float64(bore*scale)/2, w, h)                                         // a bore wider than the rail is a slip
+	through := point{c.x, c.y - float64(v.up*max(heading(v.angle).x, 0.1)*scale)} // where a bolt that is moved goes through
+	s.path(borePen, true, oval(through, r, r)...)
+	s.line(axis, c.x-w-tall, through.y, c.x+w+tall, through.y)
 	s.line(axis, c.x, c.y-h-tall, c.x, c.y+h+tall)
 
 	// All lines first, then their words.
@@ -439,8 +454,16 @@ func (v *railEnd) caption() []string {
 	if v.deep > 0 {
 		deep = "depth " + v.style.Print(v.deep)
 	}
-	add("a: bore in the end of the rail, on its axis and parallel to it: diameter %s, %s; it opens into b.", print(b.Bore), deep)
-	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the axis, %s.", print(b.Access), print(b.AccessUp), print(b.Reach))
+	where := "on its axis"
+	if v.moved.Given && sane(v.moved.Length) && v.moved.Length > 0 {
+		way := "up"
+		if v.up < 0 {
+			way = "down"
+		}
+		where = "moved " + way + " by " + v.style.Print(v.moved.Length) + " from the middle of its cut"
+	}
+	add("a: bore in the end of the rail, %s and parallel to it: diameter %s, %s; it opens into b.", where, print(b.Bore), deep)
+	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the bore, %s.", print(b.Access), print(b.AccessUp), print(b.Reach))
 	how := "square to the face"
 	if v.raked {
 		how = "at the angle of the rake, through a guide block"

@@ -150,6 +150,9 @@ func alongside(p, q, side point, words string) []spot {
 			}
 		}
 	}
+	if far > advance(words) {
+		return list
+	}
 	// A line shorter than its words has them beyond its end.
 	past := float64(wide*math.Abs(d.x))/2 + float64(high*math.Abs(d.y))/2 + tall + clearance
 	return append(list, spot{q.plus(d, past), up}, spot{p.plus(d, -past), up})
