@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strings"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -128,7 +130,8 @@ func (b *builder) grip(h *job.Handrail, whose string) {
 		return
 	}
 	r := h.Recess
-	for _, x := range []struct {
+	var missing []string
+	sizes := []struct {
 		limits  []string
 		subject string
 		key     string
@@ -140,8 +143,20 @@ func (b *builder) grip(h *job.Handrail, whose string) {
 		{[]string{"recess-kept-least"}, "depth that the finger recess keeps", "kept", r.Kept},
 		{[]string{"recess-to-least"}, "how far down the finger recess goes, below the tallest part,", "to", r.To},
 		{[]string{"recess-wide-least", "recess-wide-most"}, "width above the finger recess", "wide", r.Wide},
-	} {
-		ask(x.m.Given, x.subject, "recess: {"+x.key+": }", x.m.At)
+	}
+	for _, x := range sizes {
+		if !x.m.Given {
+			missing = append(missing, x.key+": ")
+		}
+	}
+	if len(missing) > 0 {
+		b.needIn(h.File, "the finger recess of "+whose+": its girth is more than a hand goes round", "recess: {"+strings.Join(missing, ", ")+"}", "whether a hand closes round it", r.Starts.Or(r.Deep).At)
+	}
+	if len(missing) == len(sizes) { // none of it is known: one line says so
+		measure("recess-deep-least", "finger recess", r.Deep, "the finger recess of the section, all its sizes")
+		return
+	}
+	for _, x := range sizes {
 		for _, limit := range x.limits {
 			measure(limit, x.subject, x.m, x.subject)
 		}
