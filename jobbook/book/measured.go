@@ -138,10 +138,16 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		w.line(sentence(laid.Lean.Words))
 	}
 	levels := table{label: "Floor, down from a level line", heads: []head{num("From the datum end", b.unit()), num("Down", b.unit()), num("Floor, from the datum end", b.unit())}}
-	for i, l := range r.Level {
+	var datum job.Level // the reading nearest to the datum end, that the others are compared with
+	for _, l := range r.Level {
+		if l.At.Given && l.Down.Given && (!datum.At.Given || l.At.Length < datum.At.Length) {
+			datum = l
+		}
+	}
+	for _, l := range r.Level {
 		var height markup
-		if laid != nil && i < len(laid.Floor.Points) {
-			height = b.exact(laid.Floor.Points[i].Height)
+		if l.At.Given && l.Down.Given {
+			height = b.exact(datum.Down.Length - l.Down.Length)
 		}
 		at := b.read(l.At)
 		if l.Step.Yes {
