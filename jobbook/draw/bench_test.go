@@ -27,6 +27,24 @@ func BenchmarkProfileFigure(b *testing.B) {
 	}
 }
 
+func BenchmarkPlanView(b *testing.B) {
+	g := landings()
+	for b.Loop() {
+		draw.PlanView(g.Layout, g.job, inches, draw.Phone)
+	}
+}
+
+func BenchmarkDetails(b *testing.B) {
+	p, j := headPost()
+	_, raked := bolted()
+	l := landing()
+	for b.Loop() {
+		draw.PostView(p, j, inches, draw.Phone)
+		draw.RailEndView(raked, 0, inches, draw.Phone)
+		draw.WallEndView(l, 0, inches, draw.Phone)
+	}
+}
+
 func BenchmarkFlight(b *testing.B) {
 	r := stair().run()
 	for b.Loop() {

@@ -123,12 +123,16 @@ func stationsOf(p profile.Profile, style length.Style) (list []station, left int
 // spread sets where each station's words stand: at its own height where there is room, else pushed up and down with its neighbours, a
 // row apart. Stations that touch are one block, which stands about the middle of its members' own heights.
 func spread(list []station, scale, top, high float64) {
+	long := float64(list[len(list)-1].z * scale)
+	spreadIn(list, scale, top, high, top+(high+long)/2)
+}
+
+// spreadIn is spread where height 0 stands at foot on the sheet.
+func spreadIn(list []station, scale, top, high, foot float64) {
 	type block struct {
 		first, n int
 		sum      float64 // of where each would have its block's first
 	}
-	long := float64(list[len(list)-1].z * scale)
-	foot := top + (high+long)/2
 	var blocks []block
 	for i, s := range list {
 		want := foot - float64(s.z*scale)
@@ -155,6 +159,7 @@ func spread(list []station, scale, top, high float64) {
 	for i := 1; i < len(list); i++ {
 		list[i].at = min(list[i].at, list[i-1].at-row)
 	}
+	list[len(list)-1].at = max(list[len(list)-1].at, top)
 	for i := len(list) - 1; i > 0; i-- {
 		list[i-1].at = max(list[i-1].at, list[i].at+row)
 	}

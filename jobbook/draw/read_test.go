@@ -133,28 +133,26 @@ func ink(w words, anchor string, turned bool) words {
 	wide := 0.0
 	for _, r := range w.text {
 		switch {
-		case '0' <= r && r <= '9':
+		case '0' <= r && r <= '9', strings.ContainsRune("bdghnpquS${}", r):
 			wide += 0.636
-		case strings.ContainsRune(" ,.", r):
+		case strings.ContainsRune(" ,.'ijlIJ", r):
 			wide += 0.318
-		case strings.ContainsRune("/:;'ijl", r):
+		case strings.ContainsRune(`/:;\|`, r):
 			wide += 0.337
-		case strings.ContainsRune("ft-()\"", r):
+		case strings.ContainsRune("ft-()[]", r):
+			wide += 0.392
+		case strings.ContainsRune("!r\"", r):
 			wide += 0.460
-		case strings.ContainsRune("rsz", r):
-			wide += 0.525
-		case strings.ContainsRune("acekovxy", r):
+		case strings.ContainsRune("szc*_`°?", r):
+			wide += 0.550
+		case strings.ContainsRune("aekovxyLFPTYé", r):
 			wide += 0.615
-		case strings.ContainsRune("bdghnpqu", r):
-			wide += 0.635
-		case r == 'w':
-			wide += 0.818
-		case r == 'm':
-			wide += 0.974
-		case r == 'O' || r == 'Q':
-			wide += 0.788
-		case 'A' <= r && r <= 'Z' && r != 'W' && r != 'M':
-			wide += 0.775
+		case strings.ContainsRune("ABCEKRVXZ", r):
+			wide += 0.698
+		case strings.ContainsRune("DGHNOQU&", r):
+			wide += 0.787
+		case strings.ContainsRune("wM#+<=>^~", r):
+			wide += 0.863
 		default:
 			wide += 1
 		}

@@ -43,6 +43,11 @@ func (t *taken) free(b box, width, apart float64) bool {
 	if b.x1 < 1 || b.y1 < 1 || b.x2 > width-1 || t.foot > 0 && b.y2 > t.foot {
 		return false
 	}
+	return t.vacant(b, apart)
+}
+
+// vacant is the same for a sheet without edges.
+func (t *taken) vacant(b box, apart float64) bool {
 	for _, w := range t.words {
 		if b.x1 < w.x2+apart && w.x1 < b.x2+apart && b.y1 < w.y2+1 && w.y1 < b.y2+1 { // rows of text may stand closer than words in a row
 			return false
@@ -61,6 +66,29 @@ func (t *taken) free(b box, width, apart float64) bool {
 		}
 	}
 	return true
+}
+
+// bounds is the least box round everything.
+func (t *taken) bounds() box {
+	var e box
+	first := true
+	add := func(b box) {
+		if first {
+			e, first = b, false
+			return
+		}
+		e = box{min(e.x1, b.x1), min(e.y1, b.y1), max(e.x2, b.x2), max(e.y2, b.y2)}
+	}
+	for _, l := range t.lines {
+		add(box{min(l.a.x, l.b.x), min(l.a.y, l.b.y), max(l.a.x, l.b.x), max(l.a.y, l.b.y)})
+	}
+	for _, b := range t.words {
+		add(b)
+	}
+	for _, b := range t.balls {
+		add(b)
+	}
+	return e
 }
 
 // clear reports whether a line may be drawn: it passes no words.

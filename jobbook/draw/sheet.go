@@ -14,34 +14,36 @@ type point struct{ x, y float64 }
 type layer int
 
 const (
-	tint  layer = iota // the body of a part
-	hatch              // wall behind a cut face
-	seen               // edges seen
-	cut                // edges cut
-	come               // what is still to come, or not known
-	axis               // centre lines
-	nose               // the line of the nosings
-	dim                // dimension lines and leaders
-	tick               // where a dimension ends
-	solid              // arrowheads and flags
-	ball               // the ball that sticks in the worst opening
+	tint   layer = iota // the body of a part
+	hatch               // wall behind a cut face
+	seen                // edges seen
+	cut                 // edges cut
+	come                // what is still to come, or not known
+	hidden              // edges within the wood
+	axis                // centre lines
+	nose                // the line of the nosings
+	dim                 // dimension lines and leaders
+	tick                // where a dimension ends
+	solid               // arrowheads and flags
+	ball                // the ball that sticks in the worst opening
 	layers
 )
 
 // pens are the layers' classes, and the attributes that hold without a style sheet. Weights are in px: 1.8 for what is cut, half
 // of that for what is seen, a little over a quarter for dimensions, as draughtsmen space them.
 var pens = [layers]struct{ class, attributes string }{
-	tint:  {"d-tint", `fill="currentColor" fill-opacity="0.12" stroke="none"`},
-	hatch: {"d-hatch", `fill="none" stroke="currentColor" stroke-width="0.5"`},
-	seen:  {"d-seen", `fill="none" stroke="currentColor" stroke-width="0.9"`},
-	cut:   {"d-cut", `fill="none" stroke="currentColor" stroke-width="1.8"`},
-	come:  {"d-come", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="5 3"`},
-	axis:  {"d-axis", `fill="none" stroke="currentColor" stroke-width="0.5" stroke-dasharray="9 2 2 2"`},
-	nose:  {"d-nosings", `fill="none" stroke="currentColor" stroke-width="0.6" stroke-dasharray="3 3"`},
-	dim:   {"d-dim", `fill="none" stroke="currentColor" stroke-width="0.5"`},
-	tick:  {"d-tick", `fill="none" stroke="currentColor" stroke-width="1.2"`},
-	solid: {"d-solid", `fill="currentColor" stroke="none"`},
-	ball:  {"d-ball", `fill="none" stroke="currentColor" stroke-width="1.4"`},
+	tint:   {"d-tint", `fill="currentColor" fill-opacity="0.12" stroke="none"`},
+	hatch:  {"d-hatch", `fill="none" stroke="currentColor" stroke-width="0.5"`},
+	seen:   {"d-seen", `fill="none" stroke="currentColor" stroke-width="0.9"`},
+	cut:    {"d-cut", `fill="none" stroke="currentColor" stroke-width="1.8"`},
+	come:   {"d-come", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="5 3"`},
+	hidden: {"d-hidden", `fill="none" stroke="currentColor" stroke-width="0.9" stroke-dasharray="2.5 2"`},
+	axis:   {"d-axis", `fill="none" stroke="currentColor" stroke-width="0.5" stroke-dasharray="9 2 2 2"`},
+	nose:   {"d-nosings", `fill="none" stroke="currentColor" stroke-width="0.6" stroke-dasharray="3 3"`},
+	dim:    {"d-dim", `fill="none" stroke="currentColor" stroke-width="0.5"`},
+	tick:   {"d-tick", `fill="none" stroke="currentColor" stroke-width="1.2"`},
+	solid:  {"d-solid", `fill="currentColor" stroke="none"`},
+	ball:   {"d-ball", `fill="none" stroke="currentColor" stroke-width="1.4"`},
 }
 
 // sheet is one drawing while it is made.
@@ -49,9 +51,11 @@ type sheet struct {
 	id            string // of the svg element, and the stem of those of its title and description
 	title, desc   string
 	width, height float64
+	scale         float64 // px per mm; 0 where nobody asks
 	pens          [layers]strings.Builder
 	texts         strings.Builder
 	taken         *taken // where words may not stand; nil where a drawing's rows keep its words apart
+	trial         *trial // of a drawing that is fitted to its sheet
 }
 
 // num writes a coordinate with two decimals; what is no number is 0.
@@ -165,8 +169,9 @@ const (
 
 // break draws a line where the drawing breaks off.
 func (s *sheet) breakOff(x, y1, y2 float64) {
-	const half, kink = 6, 4 // px, the usual lightning bolt at a size that is seen
+	const most, kink = 6, 4 // px, the usual lightning bolt at a size that is seen
 	m := (y1 + y2) / 2
+	half := max(0, min(most, (y2-y1)/2))
 	s.path(dim, false, point{x, y1}, point{x, m - half}, point{x - kink, m - half/3}, point{x + kink, m + half/3}, point{x, m + half}, point{x, y2})
 }
 
@@ -174,6 +179,9 @@ func (s *sheet) breakOff(x, y1, y2 float64) {
 func (s *sheet) svg() string {
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="` + s.id + `" role="img" aria-labelledby="` + s.id + `-title ` + s.id + `-desc"`)
+	if s.scale > 0 {
+		b.WriteString(scaleKey + strconv.FormatFloat(s.scale, 'f', 6, 64) + `"`)
+	}
 	b.WriteString(` width="` + num(s.width) + `" height="` + num(s.height) + `" viewBox="0 0 ` + num(s.width) + ` ` + num(s.height) + `"`)
 	b.WriteString(` style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">` + "\n")
 	b.WriteString(`<title id="` + s.id + `-title">`)

@@ -25,16 +25,16 @@ func advance(words string) float64 {
 		switch {
 		case r == ' ':
 			em += 0.34
-		case strings.ContainsRune(".,:;'!|ijl", r):
+		case strings.ContainsRune(".,:;'|ijl", r):
 			em += 0.35
-		case strings.ContainsRune("()/-frt\"", r):
+		case strings.ContainsRune("()/-!frt\"", r):
 			em += 0.46
 		case strings.ContainsRune("#&+<=>^~", r):
 			em += 0.84
 		case strings.ContainsRune("mwMW@%", r):
 			em += 1
-		case r == '…' || r > unicode.MaxLatin1:
-			em += 1 // as wide as high, as in Chinese or Japanese
+		case r > unicode.MaxLatin1 || r > unicode.MaxASCII && r != '°' && !unicode.IsLetter(r) || r == 'Æ' || r == 'æ':
+			em += 1 // as wide as high, as in Chinese or Japanese; fractions in one sign are nearly so
 		case unicode.IsUpper(r):
 			em += 0.80
 		default:
@@ -73,7 +73,7 @@ func plain(words string) string {
 func wrap(words string, width float64) []string {
 	var lines []string
 	line := ""
-	for _, w := range strings.Fields(plain(words)) {
+	for _, w := range unbroken(plain(words)) {
 		if line != "" && advance(line+" "+w) <= width {
 			line += " " + w
 			continue
@@ -87,4 +87,27 @@ func wrap(words string, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// unbroken takes a text apart where a line may end: the whole inches of a length stay with their fraction, so that nobody reads the one
+// without the other.
+func unbroken(words string) []string {
+	var list []string
+	for _, w := range strings.Fields(words) {
+		if n := len(list); n > 0 && fraction(w) && digits(list[n-1]) {
+			list[n-1] += " " + w
+			continue
+		}
+		list = append(list, w)
+	}
+	return list
+}
+
+// digits reports whether a word is a whole number.
+func digits(w string) bool { return w != "" && strings.Trim(w, "0123456789") == "" }
+
+// fraction reports whether a word begins with one, as 7/16 and 7/16: do.
+func fraction(w string) bool {
+	above, below, ok := strings.Cut(w, "/")
+	return ok && digits(above) && below != "" && '0' <= below[0] && below[0] <= '9'
 }

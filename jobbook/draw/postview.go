@@ -1,0 +1,725 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
+)
+
+// Of a post's drawing.
+const (
+	postMost  = 0.8  // px per mm, the largest scale: 20 px an inch
+	postAbove = 44.0 // mm of the post over and under a rail
+	faceApart = 16.0 // px between a face and the same from its side
+	columnGap = 24.0 // px between drawings side by side
+	mostFaces = 8    // a post has four faces; beyond twice that somebody has written something else
+	someHigh  = 2.375 * inch
+)
+
+// PostView draws a newel as it will stand, for a page of a width in px: its profile less what is cut off its foot, the block that its rails
+// meet and what they need of it; and for each rail the face that it comes to, square on and from its side, with the heights to square across
+// above the floor. Newel and bolts are the job's, which may be nil. What is not known is dashed and said.
+func PostView(p layout.Post, j *job.Job, style length.Style, width int) string {
+	px := float64(min(max(width, narrowest), widest))
+	v := newPostView(p, j, style)
+	v.s = &sheet{id: fmt.Sprintf("d-post-%s-%.0f", name(p.Name), px), width: px, title: "Newel at " + or(plain(p.Name), "a post to be named")}
+	columns := max(1, int((px+columnGap)/(Phone+columnGap)))
+	columns = min(columns, 1+min(len(p.Arrivals), mostFaces))
+	v.column = min((px-float64(columnGap*float64(columns-1)))/float64(columns), Phone+columnGap)
+	v.stub = 0.16 * v.column // enough of a rail to see which way it slopes
+	v.scales()
+	v.s.scale = v.scale
+	bottoms := make([]float64, columns)
+	for i := range bottoms {
+		bottoms[i] = clearance
+	}
+	v.right = v.column
+	bottoms[0] = v.whole(0, bottoms[0])
+	for i := range min(len(p.Arrivals), mostFaces) {
+		at := 0
+		for c := 1; c < columns; c++ { // beside the newel, the shortest first
+			if at == 0 || bottoms[c] < bottoms[at] {
+				at = c
+			}
+		}
+		if bottoms[at] > clearance {
+			bottoms[at] += row
+		}
+		bottoms[at] = v.face(p.Arrivals[i], i, float64(float64(at)*(v.column+columnGap)), bottoms[at])
+	}
+	y := 0.0
+	for _, b := range bottoms {
+		y = max(y, b)
+	}
+	v.s.height = caption(v.s, y+row/2, v.caption()) // the words that hold for all of it
+	v.s.desc = v.describe()
+	return v.s.svg()
+}
+
+// postView is a post while it is drawn: heights in mm above the floor at the post.
+type postView struct {
+	p      layout.Post
+	job    *job.Job
+	style  length.Style
+	s      *sheet
+	column float64 // px
+	right  float64 // px, of the newel's column
+	stub   float64 // px of a rail that leaves the post
+	scale  float64
+
+	shape     profile.Profile // as cut
+	known     bool            // the shape is
+	off       length.Length   // cut off the foot
+	wide      float64         // where the rails meet it, or what it is drawn with
+	low, high float64         // its foot and its top
+	half      []profile.Point // half its width, up its height
+	foot      string          // how it is fixed
+}
+
+func newPostView(p layout.Post, j *job.Job, style length.Style) *postView {
+	v := &postView{p: p, job: j, style: style, wide: max(0, mm(p.Wide)), low: -max(0, mm(p.Down))}
+	var off length.Length
+	if j != nil {
+		if at := j.Post(p.Name); at != nil && p.Name != "" {
+			v.foot = at.Foot.Text
+			if at.Part != nil && at.Part.Sized {
+				if i, _ := at.Part.Profile.Check(); i < 0 && sane(at.Part.Profile.Long()) && sane(at.Part.Profile.Widest(0, at.Part.Profile.Long())) {
+					v.shape, v.known = at.Part.Profile, true
+				}
+				off = at.Off.Length
+				if p.Cut != nil && p.Cut.Length > 0 && p.Cut.Length <= v.shape.Long() {
+					off = v.shape.Long() - p.Cut.Length
+				}
+			}
+		}
+	}
+	if v.known && off > 0 && off < v.shape.Long() {
+		v.shape = v.shape.Cut(off, 0)
+		v.off = off
+	}
+	if v.known {
+		v.high = v.low + v.shape.Long().Float()
+		v.half = outline(v.shape.Face(0).Lift(v.low), v.low, v.high, false)
+		if v.wide == 0 {
+			v.wide = v.shape.Widest(0, v.shape.Long()).Float()
+		}
+		return v
+	}
+	if v.wide == 0 {
+		v.wide = somePost
+	}
+	v.high = max(someTop, mm(p.BlockTo), mm(p.NeedTo)) + postOver/2
+	v.half = []profile.Point{{Out: v.wide / 2, Z: v.low}, {Out: v.wide / 2, Z: v.high}}
+	return v
+}
+
+// stations are the heights that are written beside the newel, lowest first.
+func (v *postView) stations() []station {
+	var list []station
+	add := func(l length.Length, words string) {
+		if sane(l) {
+			list = append(list, station{z: l.Float(), left: words})
+		}
+	}
+	if v.p.Down > 0 {
+		add(-v.p.Down, v.style.Print(v.p.Down)+" below")
+	}
+	add(0, "floor")
+	p := v.p
+	if p.NeedTo > p.NeedFrom {
+		add(p.NeedFrom, v.style.Print(p.NeedFrom)+" needed from")
+		add(p.NeedTo, v.style.Print(p.NeedTo)+" needed to")
+	}
+	if p.BlockTo > p.BlockFrom {
+		add(p.BlockFrom, v.style.Print(p.BlockFrom)+" block from")
+		add(p.BlockTo, v.style.Print(p.BlockTo)+" block to")
+	}
+	if v.known {
+		top := v.shape.Long() - p.Down
+		if p.Down < 0 || !sane(p.Down) {
+			top = v.shape.Long()
+		}
+		add(top, v.style.Print(top)+" top")
+	}
+	// Few, and nearly in order: each is let down to its place.
+	for i := 1; i < len(list); i++ {
+		for k := i; k > 0 && list[k].z < list[k-1].z; k-- {
+			list[k], list[k-1] = list[k-1], list[k]
+		}
+	}
+	return list
+}
+
+// words is px for the words at the left of a part: as the widest of them, and half of the column at the most.
+func (v *postView) words(list []station) float64 {
+	wide := 0.0
+	for _, at := range list {
+		wide = max(wide, advance(at.left))
+	}
+	return min(wide, v.column/2)
+}
+
+// leader is px from a part's widest place to the words at its left.
+const leader = off - tall
+
+// scales chooses the one scale of the drawing: the newel on a screen, and its face twice beside the widest words.
+func (v *postView) scales() {
+	words := 0.0
+	for _, a := range v.p.Arrivals {
+		words = max(words, v.words(v.marks(a)))
+	}
+	room := v.column - (words + 2*clearance + leader + faceApart + v.stub + 4)
+	tall := max(v.high, mm(v.p.NeedTo), mm(v.p.BlockTo)) - (v.low - mm(v.off))
+	room = min(room, 2*(v.column-(v.words(v.stations())+2*clearance+leader+20))) // 20 px: the floor beside it
+	for _, a := range v.p.Arrivals {
+		if v.set(a) {
+			tall = max(tall, mm(a.Top)-mm(a.Under)+2*postAbove)
+		}
+	}
+	v.scale = max(min(postMost, partTall/max(tall, 1), room/max(2*v.widest(), 1)), 0.0001) // 0.0001: so that nothing is divided by 0
+}
+
+// widest is the newel's widest place, mm.
+func (v *postView) widest() float64 {
+	wide := v.wide
+	for _, f := range v.half {
+		wide = max(wide, 2*f.Out)
+	}
+	return wide
+}
+
+// halfAt is half the newel's width at a height, mm.
+func (v *postView) halfAt(z float64) float64 {
+	half := side{face: v.half}.outAt(z)
+	if z > v.high {
+		return v.half[len(v.half)-1].Out
+	}
+	return half
+}
+
+// slice draws the newel from one height to another about an axis, broken off where it goes on.
+func (v *postView) slice(x, from, to float64, up func(float64) float64) {
+	from, to = max(from, v.low), min(to, v.high)
+	if from >= to {
+		return
+	}
+	points := outline(profile.Face{Points: v.half}, from, to, false)
+	var right, left []point
+	for _, f := range points {
+		half := float64(f.Out * v.scale)
+		right = append(right, point{x + half, up(f.Z)})
+		left = append(left, point{x - half, up(f.Z)})
+	}
+	n := len(points)
+	body := append([]point(nil), right...)
+	for i := n - 1; i >= 0; i-- {
+		body = append(body, left[i])
+	}
+	if v.known {
+		v.s.path(tint, true, body...)
+		v.s.path(seen, false, right...)
+		v.s.path(seen, false, left...)
+	} else {
+		v.s.path(come, false, right...)
+		v.s.path(come, false, left...)
+	}
+	for i, end := range []struct {
+		k    int
+		goes bool
+	}{{0, from > v.low}, {n - 1, to < v.high || !v.known}} {
+		if end.goes {
+			v.s.breakAcross(left[end.k].x, right[end.k].x, up([]float64{from, to}[i]))
+		} else {
+			v.s.path(seen, false, left[end.k], right[end.k])
+		}
+	}
+	for k := 1; k < n; k++ {
+		if a, b := points[k-1], points[k]; a.Z == b.Z && a.Out != b.Out {
+			half := float64(min(a.Out, b.Out) * v.scale)
+			v.s.line(dim, x-half, up(a.Z), x+half, up(a.Z))
+		}
+	}
+}
+
+// breakAcross draws a line where a part that stands breaks off.
+func (s *sheet) breakAcross(x1, x2, y float64) {
+	const past, most, kink = 3, 4, 3 // px, as for a drawing that breaks off, at the size of a post
+	m := (x1 + x2) / 2
+	half := max(0, min(most, (x2-x1)/2))
+	s.path(dim, false, point{x1 - past, y}, point{m - half, y}, point{m - half/3, y - kink}, point{m + half/3, y + kink}, point{m + half, y}, point{x2 + past, y})
+}
+
+// hatched fills a box with slanting lines.
+func (s *sheet) hatched(x1, y1, x2, y2 float64) {
+	const apart = 6 // px, a little closer than a wall's
+	if x2-x1 < 1 || y2-y1 < 1 {
+		return
+	}
+	for c := x1 + y1 + apart; c < x2+y2; c += apart { // the lines x + y = c
+		a, b := point{c - y1, y1}, point{x1, c - x1}
+		if a.x > x2 {
+			a = point{x2, c - x2}
+		}
+		if b.y > y2 {
+			b = point{c - y2, y2}
+		}
+		s.path(hatch, false, a, b)
+	}
+}
+
+// lead writes words at the left of a part, each with a line to its height, and gives the lowest of them.
+func (v *postView) lead(list []station, x float64, near func(z float64) float64, room float64, up func(float64) float64) float64 {
+	low := 0.0
+	for _, at := range list {
+		v.s.path(dim, false, point{near(at.z), up(at.z)}, point{x + leader - 2*tall, up(at.z)}, point{x, at.at})
+		v.s.text(x-clearance, at.at+(over-under)/2*size, end, fit(at.left, room))
+		low = max(low, at.at+row/2)
+	}
+	return low
+}
+
+// near is where the line to a height begins beside the newel about an axis.
+func (v *postView) near(x float64) func(z float64) float64 {
+	const off = 2 // px
+	return func(z float64) float64 { return x - float64(v.halfAt(z)*v.scale) - off }
+}
+
+// whole draws the newel from its foot to its top, and gives where it ends on the sheet.
+func (v *postView) whole(x0, y0 float64) float64 {
+	list := v.stations()
+	bottom, top := v.low-mm(v.off), max(v.high, mm(v.p.NeedTo), mm(v.p.BlockTo))
+	for i := range list {
+		list[i].z -= bottom
+	}
+	tallness := float64((top - bottom) * v.scale)
+	high := max(tallness, float64(row*float64(len(list))))
+	y0 += row / 2
+	spreadIn(list, v.scale, y0, high, y0+(high+tallness)/2)
+	for i := range list {
+		list[i].z += bottom
+	}
+	foot := y0 + (high+tallness)/2
+	up := func(z float64) float64 { return foot - float64((z-bottom)*v.scale) }
+	room := v.words(list)
+	half := float64(v.widest()*v.scale) / 2
+	centre := x0 + 2 + room + clearance + leader + half
+	v.slice(centre, v.low, v.high, up)
+	v.s.line(axis, centre, up(v.low)+tall, centre, up(v.high)-tall)
+	at := float64(v.wide*v.scale) / 2
+	// The floor, cut, beside the newel.
+	const floor = 14 // px
+	here := float64(v.halfAt(0) * v.scale)
+	v.s.line(cut, centre-half-leader+2*tall, up(0), centre-here, up(0))
+	v.s.line(cut, centre+here, up(0), centre+half+floor, up(0))
+	if v.off > 0 {
+		w := float64(v.halfAt(v.low) * v.scale)
+		v.s.path(come, true, point{centre - w, up(v.low)}, point{centre + w, up(v.low)}, point{centre + w, up(v.low - mm(v.off))}, point{centre - w, up(v.low - mm(v.off))})
+	}
+	p := v.p
+	right := centre + half + floor + 2*tall
+	spans := 0.0
+	if p.NeedTo > p.NeedFrom && sane(p.NeedTo) && sane(p.NeedFrom) {
+		from, to := p.NeedFrom.Float(), p.NeedTo.Float()
+		v.s.path(tint, true, point{centre - at, up(from)}, point{centre + at, up(from)}, point{centre + at, up(to)}, point{centre - at, up(to)})
+		for _, z := range []float64{from, to} {
+			v.s.line(dim, centre-at-tall, up(z), centre+at+tall, up(z))
+		}
+		for _, m := range v.missing() {
+			v.s.hatched(centre-at, up(m[1]), centre+at, up(m[0]))
+		}
+		spans = max(spans, v.span(right, up(from), up(to), "needed "+v.style.Print(p.NeedTo-p.NeedFrom)))
+		right += size + 3*tall
+	}
+	if p.BlockTo > p.BlockFrom && sane(p.BlockTo) && sane(p.BlockFrom) {
+		spans = max(spans, v.span(right, up(p.BlockFrom.Float()), up(p.BlockTo.Float()), "block "+v.style.Print(p.BlockTo-p.BlockFrom)))
+	}
+	low := v.lead(list, x0+2+room+clearance, v.near(centre), room, up)
+	return max(low, foot+tall, spans) + clearance
+}
+
+// span draws a dimension up with its words on the right, and gives where it ends.
+func (v *postView) span(x, y1, y2 float64, words string) float64 {
+	if x+tall+(over+under)*size+1 > v.right {
+		return 0 // no room: the heights on the left say the same
+	}
+	v.s.riser(x, y1, y2)
+	// Words longer than the line may stand out over its ends: nothing else is in their column. They keep off the top of the sheet.
+	mid := max((y1+y2)/2, advance(words)/2+1)
+	v.s.upright(x+tall+over*size, mid, middle, words)
+	return mid + advance(words)/2
+}
+
+// missing is where the block does not reach what the rails need, mm from and to.
+func (v *postView) missing() [][2]float64 {
+	p := v.p
+	if p.NeedTo <= p.NeedFrom || p.BlockTo <= p.BlockFrom {
+		return nil
+	}
+	var list [][2]float64
+	if p.NeedFrom < p.BlockFrom {
+		list = append(list, [2]float64{mm(p.NeedFrom), min(mm(p.BlockFrom), mm(p.NeedTo))})
+	}
+	if p.NeedTo > p.BlockTo {
+		list = append(list, [2]float64{max(mm(p.BlockTo), mm(p.NeedFrom)), mm(p.NeedTo)})
+	}
+	return list
+}
+
+// marks are the heights of a rail on its face.
+func (v *postView) marks(a layout.Arrival) []station {
+	if !v.set(a) {
+		return nil
+	}
+	list := []station{{z: mm(a.Under), left: v.style.Print(a.Under) + " underside"}}
+	if bolted(a) {
+		list = append(list, station{z: mm(a.Bolt), left: v.style.Print(a.Bolt) + " bolt"})
+	}
+	return append(list, station{z: mm(a.Top), left: v.style.Print(a.Top) + " top"})
+}
+
+// set reports whether a rail's heights can be drawn.
+func (v *postView) set(a layout.Arrival) bool {
+	return a.Known && a.Top > a.Under && sane(a.Top) && sane(a.Under) && a.Top > 0
+}
+
+// bolted reports whether it is known where a rail's bolt goes into the post.
+func bolted(a layout.Arrival) bool { return a.Bolt > a.Under && a.Bolt < a.Top }
+
+// slope is how steeply a rail leaves its post: up positive, down negative; false while that is not known.
+func slope(a layout.Arrival) (tan, cos float64, ok bool) {
+	if !a.Raked {
+		return 0, 1, true
+	}
+	plumb, square := mm(a.Top)-mm(a.Under), mm(a.Thick)
+	if square <= 0 || square >= plumb || square < plumb/20 { // steeper than 87 degrees is no rail
+		return 0, 1, false
+	}
+	cos = square / plumb
+	tan = math.Sqrt(1-float64(cos*cos)) / cos
+	if !a.Up {
+		tan = -tan
+	}
+	return tan, cos, true
+}
+
+// of finds the run that a rail belongs to, in the job.
+func (v *postView) of(a layout.Arrival) *job.Run {
+	if v.job == nil {
+		return nil
+	}
+	for _, r := range v.job.Runs {
+		if r != nil && r.Name == a.Run {
+			return r
+		}
+	}
+	return nil
+}
+
+// face draws where a rail meets the newel: the face square on, and the same from its side with the rail leaving it.
+func (v *postView) face(a layout.Arrival, i int, x0, y float64) float64 {
+	title := or(plain(a.Title), or(plain(a.Run), "rail to be named"))
+	y += row
+	v.s.text(x0+2, y-under*size, start, fit("Face to "+title, v.column-4))
+	y += 2 * clearance
+	below, top := mm(a.Under), mm(a.Top)
+	known := v.set(a)
+	if !known {
+		top = someTop
+		below = top - someHigh
+	}
+	tan, cos, sloped := slope(a)
+	if !known {
+		tan, cos, sloped = 0, 1, !a.Raked
+	}
+	rise := float64(v.stub*tan) / v.scale // of the rail where it breaks off
+	from, to := min(below, below+rise)-postAbove, max(top, top+rise)+postAbove/2
+	to = max(to, top+postAbove)
+	if known && sloped && bolted(a) && a.BoltDeep > 0 { // the bolt goes on along the rail, into the post
+		drop := float64(min(mm(a.BoltDeep), v.widest())*tan) * cos
+		from, to = min(from, mm(a.Bolt)-drop-postAbove/4), max(to, mm(a.Bolt)-drop+postAbove/4)
+	}
+	list := v.marks(a)
+	for k := range list {
+		list[k].z -= from
+	}
+	high := float64((to - from) * v.scale)
+	if least := float64(row * float64(len(list)+1)); high < least {
+		high = least
+	}
+	foot := y + high
+	up := func(z float64) float64 { return foot - float64((z-from)*v.scale) }
+	room := v.words(list)
+	if len(list) > 0 {
+		spreadIn(list, v.scale, y+row/2, high-row, foot)
+		for k := range list {
+			list[k].z += from
+		}
+	}
+	half := float64(v.widest()*v.scale) / 2
+	x := x0 + 2 + room + clearance
+	front := x + leader + half
+	aside := front + half + faceApart + half
+	body := float64(v.halfAt((below+top)/2) * v.scale) // half the newel where the rail meets it
+	if a.Over {
+		body = float64(v.wide*v.scale) / 2
+	}
+	v.slice(front, from, to, up)
+	v.slice(aside, from, to, up)
+	v.s.line(axis, front, up(from)+tall, front, up(to)-tall)
+
+	// The rail from its side, broken off, and its end on the face.
+	near := aside + body
+	if a.Over {
+		near = aside - body
+	}
+	far := aside + body + v.stub
+	line := func(z float64) []point { return []point{{near, up(z)}, {far, up(z) - float64((far-near)*tan)}} }
+	upper, lower := line(top), line(below)
+	if a.Over { // level over the post, whatever it does beyond
+		upper[1].y, lower[1].y = up(top)-float64(v.stub*tan), up(below)-float64(v.stub*tan)
+	}
+	wide := mm(a.Wide)
+	pen := seen
+	if !known || wide <= 0 || !sloped {
+		pen = come
+	}
+	outlineOf := []point{upper[0], upper[1], lower[1], lower[0]}
+	if known && sloped {
+		v.s.path(tint, true, outlineOf...)
+		v.s.path(seen, false, lower[1], lower[0], upper[0], upper[1])
+	} else {
+		v.s.path(come, false, lower[1], lower[0], upper[0], upper[1])
+	}
+	v.s.breakOff(far, upper[1].y-2, lower[1].y+2)
+	if wide <= 0 {
+		wide = min(someRail, v.wide)
+	}
+	if skew := math.Abs(finite(a.Skew)); skew < 80 { // degrees; beyond, the cut is no end
+		wide /= heading(float64(skew * math.Pi / 180)).x
+	}
+	w := min(float64(wide*v.scale)/2, half+faceApart/2) // a rail wider than its post is drawn no farther than there is room
+	v.s.path(pen, true, v.section(a, point{front, up((below + top) / 2)}, w, up(below)-up(top))...)
+	v.bores(a, tan, cos, point{near, up(mm(a.Bolt))}, front, known && sloped)
+
+	for _, at := range list { // squared across, from the face to its side
+		if at.z <= v.high {
+			v.s.line(dim, front-float64(v.halfAt(at.z)*v.scale), up(at.z), near, up(at.z))
+		}
+	}
+	low := v.lead(list, x, v.near(front), room, up)
+	y = max(foot+tall, low) + clearance
+	for _, words := range wrap(v.faceWords(a, i), v.column-4) {
+		y += row
+		v.s.text(x0+2, y-under*size, start, words)
+	}
+	return y
+}
+
+// section is the end of a rail as it lies on the face: an oblong, or round where its part says so.
+func (v *postView) section(a layout.Arrival, at point, half, high float64) []point {
+	if r := v.of(a); r != nil && r.Handrail != nil && r.Handrail.Section.Text == "round" {
+		return oval(at, half, high/2)
+	}
+	return []point{{at.x - half, at.y - high/2}, {at.x + half, at.y - high/2}, {at.x + half, at.y + high/2}, {at.x - half, at.y + high/2}}
+}
+
+// oval is an ellipse in straight pieces, its half axes across and up.
+func oval(at point, across, up float64) []point {
+	const pieces = 36 // of ten degrees
+	list := make([]point, pieces)
+	for i := range list {
+		u := heading(float64(2*math.Pi*float64(i)) / pieces)
+		list[i] = point{at.x + float64(u.x*across), at.y + float64(u.y*up)}
+	}
+	return list
+}
+
+// bores draws the bolt where it enters the face, and from the side how far it goes into the post and which way, with the bores in the rail.
+func (v *postView) bores(a layout.Arrival, tan, cos float64, at point, front float64, known bool) {
+	if !known || a.Over || !bolted(a) {
+		return
+	}
+	thick := float64(min(mm(a.Bolt)-mm(a.Under), mm(a.Top)-mm(a.Bolt), v.wide/2) * v.scale) // what a bore has room in, px
+	r := max(min(float64(mm(a.BoltWide)*v.scale)/2, thick), 1.5)                            // px, so that it is seen
+	v.s.circle(seen, front, at.y, r)
+	v.s.line(dim, front-r-3, at.y, front+r+3, at.y) // px: a small cross
+	v.s.line(dim, front, at.y-r-3, front, at.y+r+3)
+	d := point{cos, -float64(tan * cos)} // away from the post, along the rail
+	n := d.turned()
+	bore := func(from, to, half float64) {
+		a, b := at.plus(d, float64(from*v.scale)), at.plus(d, min(max(float64(to*v.scale), -float64(v.widest()*v.scale)), v.stub)) // no farther than post and rail are drawn
+		half = max(min(float64(half*v.scale), thick), 1)                                                                           // px, so that its two edges are seen
+		v.s.path(hidden, false, a.plus(n, half), b.plus(n, half), b.plus(n, -half), a.plus(n, -half))
+	}
+	if deep := mm(a.BoltDeep); deep > 0 {
+		bore(0, -deep, mm(a.BoltWide)/2)
+	}
+	run := v.of(a)
+	if run == nil || run.Bolt == nil {
+		return
+	}
+	b := run.Bolt
+	if reach := mm(b.Reach.Length); reach > 0 {
+		bore(0, reach, mm(b.Bore.Length)/2)
+		if deep, wide := mm(b.AccessUp.Length), mm(b.Access.Length); deep > 0 && wide > 0 && float64((reach+wide/2)*v.scale) < v.stub && deep < mm(a.Top)-mm(a.Under) {
+			below := float64((mm(a.Bolt)-mm(a.Under))*v.scale) * cos // from the axis square down to the underside
+			mouth := at.plus(d, float64(reach*v.scale)).plus(n, below)
+			half := float64(wide*v.scale) / 2
+			deep := float64(deep * v.scale)
+			v.s.path(hidden, false, mouth.plus(d, -half), mouth.plus(d, -half).plus(n, -deep), mouth.plus(d, half).plus(n, -deep), mouth.plus(d, half))
+		}
+	}
+}
+
+// faceWords say what the drawing of a face shows, and what it can't.
+func (v *postView) faceWords(a layout.Arrival, i int) string {
+	var b []string
+	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
+	with := v.style.Print
+	end := "Its end at this post: " + or(a.End, "not said") + "."
+	if a.End == "from" || a.End == "to" {
+		end = map[string]string{"from": "The end it is measured from.", "to": "The end it is measured to."}[a.End]
+	}
+	add("%s", end)
+	if !v.set(a) {
+		add("Dashed: the heights of this rail are to be measured.")
+	}
+	tan, cos, ok := slope(a)
+	switch {
+	case !v.set(a):
+	case a.Over:
+		add("The rail goes over the post; its face stays whole.")
+	case !a.Raked && a.Thick > 0:
+		add("Level, %s high, cut square.", with(a.Thick))
+	case !a.Raked:
+		add("Level, cut square.")
+	case !ok:
+		add("Dashed: raked, at an angle to be measured.")
+	default:
+		way := "climbing away from the post"
+		if tan < 0 {
+			way = "falling away from the post"
+		}
+		add("Raked %s, %s; cut plumb, %s high on the face, %s square to the rail.", rake(math.Acos(snap(cos))), way, with(a.Top-a.Under), with(a.Thick))
+	}
+	if skew := math.Abs(finite(a.Skew)); skew >= almostSquare {
+		add("Cut %s off square, seen from above.", degrees(skew))
+	}
+	if i > 0 && !a.Turned {
+		add("Which face it comes to is assumed.")
+	}
+	if a.Wide <= 0 && v.set(a) {
+		add("Dashed: the width of the rail is to be settled.")
+	}
+	switch {
+	case a.Over || !v.set(a):
+	case !bolted(a):
+		add("Where its bolt goes is to be settled.")
+	default:
+		words := "Bolt"
+		if a.BoltWide > 0 {
+			words += " " + with(a.BoltWide)
+		}
+		if a.BoltDeep > 0 {
+			words += ", " + with(a.BoltDeep) + " into the post"
+		}
+		if a.Raked {
+			words += ", along the rail through a guide block"
+		} else {
+			words += ", square to the face"
+		}
+		add("%s.", words)
+	}
+	return strings.Join(b, " ")
+}
+
+// caption is what stands under the drawing of a post.
+func (v *postView) caption() string {
+	var b []string
+	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
+	unit := (&model{style: v.style}).unit()
+	add("%s above the floor at the post as it is now; thin lines are squared across from the face.", unit)
+	up := v.style
+	up.Rounding = length.Up
+	p := v.p
+	if p.NeedTo > p.NeedFrom && p.BlockTo > p.BlockFrom {
+		switch low, high := p.BlockFrom-p.NeedFrom, p.NeedTo-p.BlockTo; {
+		case low > 0 && high > 0:
+			add("The block is too short, hatched: %s is missing at its top and %s at its foot.", up.Print(high), up.Print(low))
+		case high > 0:
+			add("The block is too short, hatched: %s is missing at its top.", up.Print(high))
+		case low > 0:
+			add("The block is too short, hatched: %s is missing at its foot.", up.Print(low))
+		}
+		if p.Reveal > 0 {
+			add("What is needed counts a reveal of %s over the highest rail.", v.style.Print(p.Reveal))
+		}
+	} else if p.BlockTo <= p.BlockFrom {
+		add("Where its block stands is to be settled.")
+	}
+	if v.off > 0 {
+		add("Dashed at the foot: %s is cut off.", v.style.Print(v.off))
+	}
+	if !v.known {
+		add("Dashed: the shape of the newel is to be settled, not to scale.")
+	}
+	if len(p.Arrivals) == 0 {
+		add("No rail comes to it.")
+	}
+	if n := len(p.Arrivals) - mostFaces; n > 0 {
+		add("%s more not drawn.", plural(n, "rail", "rails"))
+	}
+	hides := false
+	for _, a := range p.Arrivals {
+		hides = hides || v.set(a) && !a.Over && bolted(a)
+	}
+	if hides {
+		add("Short dashes: bores within the wood.")
+	}
+	return strings.Join(b, " ")
+}
+
+// describe says in plain words what the drawing shows.
+func (v *postView) describe() string {
+	var b []string
+	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
+	with, p := v.style.With, v.p
+	if v.known {
+		add("Newel at %s, %s long as cut.", or(plain(p.Name), "a post to be named"), with(v.shape.Long()))
+	} else {
+		add("Newel at %s, its shape to be settled.", or(plain(p.Name), "a post to be named"))
+	}
+	if v.foot != "" {
+		add("Its foot: %s.", plain(v.foot))
+	}
+	if p.Down > 0 {
+		add("Its foot goes %s below the floor.", with(p.Down))
+	}
+	if p.BlockTo > p.BlockFrom {
+		add("Square block from %s to %s above the floor.", with(p.BlockFrom), with(p.BlockTo))
+	}
+	if p.NeedTo > p.NeedFrom {
+		add("The rails need it from %s to %s.", with(p.NeedFrom), with(p.NeedTo))
+	}
+	for i, a := range p.Arrivals {
+		if i == mostFaces {
+			break
+		}
+		add("Rail %s of %s: %s.", strconv.Itoa(i+1), strconv.Itoa(len(p.Arrivals)), or(plain(a.Title), or(plain(a.Run), "to be named")))
+		if v.set(a) {
+			add("Underside %s, top %s.", with(a.Under), with(a.Top))
+			if bolted(a) {
+				add("Bolt axis at %s.", with(a.Bolt))
+			}
+		}
+		add("%s", v.faceWords(a, i))
+	}
+	add("%s", v.caption())
+	return strings.Join(b, " ")
+}
