@@ -11,7 +11,7 @@ import (
 // marks, the clear at the foot, and the words under it.
 func (v *view) draw() *sheet {
 	m := v.m
-	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe()}
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale}
 	y := clearance
 	if v.begins || v.ends {
 		y += row
