@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 )
 
 // postsPage is the guard from above, every newel with the rails that meet it, the ends of the rails and the edges they stand on.
@@ -28,7 +29,8 @@ func (b *book) railEnds() markup {
 	type like struct {
 		rail *job.Handrail
 		bolt *job.Bolt
-		rake string // rise over going, and which end; empty for a level rail, whose two ends are bored alike
+		rake string        // rise over going, and which end; empty for a level rail, whose two ends are bored alike
+		up   length.Length // that the bolt is moved
 	}
 	type kind struct {
 		run  *layout.Run
@@ -42,7 +44,8 @@ func (b *book) railEnds() markup {
 			if r.Job == nil || e.Wall || draw.RailEndView(r, end, b.style(), phoneWidth) == "" {
 				continue
 			}
-			key := like{rail: r.Job.Handrail, bolt: r.Job.Bolt}
+			at := []job.End{r.Job.From, r.Job.To}[end]
+			key := like{rail: r.Job.Handrail, bolt: r.Job.Bolt, up: at.BoltUp.Length - at.BoltLow.Length}
 			if k := r.Rake; k != nil {
 				key.rake = strconv.FormatInt(int64(k.Rise), 10) + "/" + strconv.FormatInt(int64(k.Going), 10) + " " + strconv.Itoa(end)
 			}
