@@ -1,6 +1,8 @@
 package book
 
 import (
+	"math"
+
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -27,7 +29,7 @@ func (b *book) drawings(r *layout.Run) (whole, pieces markup) {
 	phone := panels(draw.Panels(r, b.style(), phoneWidth))
 	wide := *r
 	wide.ID += "-sheet" // ids in the drawing are the run's
-	whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
+	whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", b.sheets(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
 	if len(phone) > 1 {
 		pieces = say("<div class=\"drawings phone\">\n%s</div>\n", joined("", phone[1:]...))
 	}
@@ -38,6 +40,25 @@ func panels(drawings []string) []markup {
 	list := make([]markup, 0, len(drawings))
 	for _, d := range drawings {
 		list = append(list, say(`<div class="panel">%s</div>`+"\n", markup(d)))
+	}
+	return list
+}
+
+// sheets are drawings for a desk or paper, each with its scale on paper and the day its readings are from.
+func (b *book) sheets(drawings []string) []markup {
+	const perInch, inch = 96, 25.4 // CSS px and mm
+	list := make([]markup, 0, len(drawings))
+	for _, d := range drawings {
+		var words []markup
+		if scale := draw.Scale(d); scale > 0 {
+			if n := math.Round(perInch / inch / scale); n >= 1 {
+				words = append(words, say("Scale about 1 : %d on paper", int(n)))
+			}
+		}
+		if b.job.Measured.Given {
+			words = append(words, say("measured %s", b.job.Measured.Text))
+		}
+		list = append(list, say(`<div class="panel">%s<p class="scale">%s</p></div>`+"\n", markup(d), joined(", ", words...)))
 	}
 	return list
 }

@@ -99,7 +99,8 @@ func series(f *working.Figure) markup {
 	if f.Series == nil {
 		return ""
 	}
-	t := table{label: "Row by row", long: true}
+	const fits = 3 // columns of figures, with their result, on a phone
+	t := table{label: "Row by row", long: true, wide: len(f.Series.Vars) > fits}
 	for i, v := range f.Series.Vars {
 		name := v
 		if i < len(f.Series.Names) && f.Series.Names[i] != "" {

@@ -19,7 +19,7 @@ type climber struct {
 // draw makes the sheet: the stair in section, the guard on it, marks, the dimensions right and below, labels where there is room, and the
 // words under it.
 func (v *climb) draw() *sheet {
-	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), taken: &taken{}}
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale, taken: &taken{}}
 	low, high := v.tall()
 	top := 2 * clearance
 	if v.begins || v.ends {
@@ -414,21 +414,22 @@ func (p climber) names() {
 		words := f.m.endLabel(i)
 		face := f.m.ends[i].face
 		top := p.up(face[len(face)-1].Z)
-		first := clearance + row - under*size // over everything
+		const first = over*size + 2 // px: over everything
 		var places []label
 		for _, room := range []float64{p.width - 2*clearance, (p.width - 4*clearance) / 2} {
 			words = fit(words, room)
 			wide := advance(words)
-			above, side := min(p.px(p.from), p.width-2-wide), 2.0
+			// Over its end, reaching towards the opening or away from it, or else at the side of the sheet.
+			above, off, side := min(p.px(p.from), p.width-2-wide), max(2, p.px(f.faces[0])-wide), 2.0
 			to := start
 			if i == 1 {
-				above, side, to = max(p.px(p.to), wide+2), p.width-2, end
+				above, off, side, to = max(p.px(p.to), wide+2), min(p.px(f.faces[1])+wide, p.width-2), p.width-2, end
 			}
 			const near = 3 * row // of its end, so that it is seen whose name it is
-			for _, x := range []float64{above, side} {
+			for k, x := range []float64{above, off, side} {
 				for y := max(top-clearance-under*size, first); ; y = max(y-row/4, first) {
 					places = append(places, label{x, y, to, words, nil})
-					if y == first || x == above && y < top-near {
+					if y == first || k < 2 && y < top-near {
 						break
 					}
 				}

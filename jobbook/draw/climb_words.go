@@ -20,26 +20,6 @@ func (v *climb) title() string {
 
 func (v *climb) count() string { return fmt.Sprintf("%d of %d", v.piece, v.of) }
 
-// unit names the unit of what is written, to begin a sentence.
-func (m *model) unit() string {
-	if m.style.System == length.Millimetres {
-		return "Millimetres"
-	}
-	return "Inches"
-}
-
-// endLabel is what an end is called in a drawing.
-func (m *model) endLabel(i int) string {
-	e := m.ends[i]
-	switch {
-	case e.name == "":
-		return "to be named"
-	case !e.known:
-		return e.name + ", to be measured"
-	}
-	return e.name
-}
-
 // caption is what stands under the drawing. written is how many of the view's marks are.
 func (v *climb) caption(written int, un unsaid) []string {
 	f := v.f

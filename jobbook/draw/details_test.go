@@ -294,7 +294,7 @@ func TestEdge(t *testing.T) {
 
 // TestScale: a drawing says its scale, and what has none gives none.
 func TestScale(t *testing.T) {
-	if draw.Scale("") != 0 || draw.Scale("<svg>") != 0 || draw.Scale(draw.Elevation(gallery(), inches)) != 0 {
+	if draw.Scale("") != 0 || draw.Scale("<svg>") != 0 || draw.Scale(draw.ProfileFigure(turned(), "", inches)) != 0 {
 		t.Error("a scale from nowhere")
 	}
 	p := layout.Post{Name: `data-px-per-mm="7"`}

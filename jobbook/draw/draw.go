@@ -1,9 +1,9 @@
-// Package draw makes drawings as inline SVG: a level run in elevation, in one piece and in several, and a turned part with its
-// stations.
+// Package draw makes drawings as inline SVG: a level run and a flight in elevation, in one piece and in several, a turned part with its
+// stations, and marks at full size to be printed.
 //
 // Everything is to scale except text, the weight of lines, the depth of a wall, and what its words say is not known. A drawing
 // is right without a style sheet and in any text colour; its classes begin with d- for a page that wants more. Numbers come from the
-// plan and are printed in the style given; nothing is worked out here that a person acts on.
+// plan and are printed in the style given; nothing is worked out here that a person acts on, but for differences of two of them.
 package draw
 
 import (

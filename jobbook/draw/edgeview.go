@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/job"
@@ -99,6 +100,9 @@ func newEdge(r *layout.Run, style length.Style) *edgeSection {
 	}
 	post := length.Length(0)
 	for _, e := range []layout.End{r.From, r.To} {
+		if r.Rake != nil { // its edge is that of the treads; the posts of a flight stand elsewhere
+			break
+		}
 		if e.Newel != nil && !e.Newel.Half.Yes && sane(e.Newel.Wide.Length) {
 			post = max(post, e.Newel.Wide.Length)
 		}
@@ -305,6 +309,7 @@ func (v *edgeSection) caption() []string {
 		add("Which way the joists run is not known.")
 	}
 	switch {
+	case !slices.ContainsFunc(v.stands, func(s standing) bool { return s.what == "post" }):
 	case !v.Blocking.Given:
 		add("Whether there is blocking where posts stand is not known.")
 	case v.Blocking.Yes:

@@ -11,7 +11,7 @@ import (
 // marks, the clear at the foot, and the words under it.
 func (v *view) draw() *sheet {
 	m := v.m
-	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe()}
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale}
 	y := clearance
 	if v.begins || v.ends {
 		y += row
@@ -98,16 +98,10 @@ func (v *view) hasBall() bool {
 // names writes what the ends are called: whole where both have room, else each over its own half.
 func (v *view) names(s *sheet, y float64) {
 	say := func(i int, here bool) string {
-		e := v.m.ends[i]
-		switch {
-		case !here:
+		if !here {
 			return ""
-		case e.name == "":
-			return "to be named"
-		case !e.known:
-			return e.name + ", to be measured"
 		}
-		return e.name
+		return v.m.endLabel(i)
 	}
 	from, to := say(0, v.begins), say(1, v.ends)
 	if room := v.width - 4*clearance; advance(from)+advance(to) > room {
@@ -367,10 +361,6 @@ func (p level) marks(g marking, y float64) float64 {
 func (v *view) caption() []string {
 	m := v.m
 	n := len(m.marks)
-	unit := "Inches"
-	if m.style.System == length.Millimetres {
-		unit = "Millimetres"
-	}
 	var say []string
 	if v.whole() {
 		count := plural(n, "baluster", "balusters")
@@ -389,9 +379,9 @@ func (v *view) caption() []string {
 		say = append(say, fit(m.label(), v.width)+", "+v.count()+": "+which+".")
 	}
 	if v.bare || n == 0 {
-		say[0] += " " + unit + "."
+		say[0] += " " + m.unit() + "."
 	} else {
-		say = append(say, unit+" from the left face to each centre.")
+		say = append(say, m.unit()+" from the left face to each centre.")
 	}
 	if v.bare && n > 0 {
 		if v.follow > 0 {

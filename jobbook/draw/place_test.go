@@ -213,6 +213,10 @@ func TestEscape(t *testing.T) {
 	r.ID, r.Title, r.From.Name, r.To.Name = `run/"><script>`, evil, evil, evil
 	r.Openings[0].Where = evil
 	all := append(draw.Panels(r, inches, draw.Phone), draw.Elevation(r, inches), draw.ProfileFigure(turned(), evil, inches))
+	for _, f := range []*layout.Run{stair().run(), unread()} {
+		f.ID, f.Title, f.From.Name, f.To.Name = r.ID, evil, evil, evil
+		all = append(append(all, draw.Panels(f, inches, draw.Phone)...), draw.Elevation(f, inches))
+	}
 	for _, svg := range all {
 		d := ofSVG(t, svg)
 		if strings.Contains(svg, "<script") || strings.Contains(svg, "<!--") {

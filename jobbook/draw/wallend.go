@@ -303,7 +303,7 @@ func (v *wallEnd) draw(s *sheet, scale float64, at point) {
 	s.text(at.x-20, y, start, "at the foot")
 	y += 2*clearance + h
 	if v.board > 0 {
-		y += off + row // over it stands how thick the board is
+		y += off + 2*row // over it stands how thick the board is
 	}
 	ground(y, reach)
 	board, _ := orSome(v.board, someBoard, seen)

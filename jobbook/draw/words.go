@@ -90,3 +90,23 @@ func (m *model) endWords(i int) string {
 	}
 	return e.name
 }
+
+// unit names the unit of what is written, to begin a sentence.
+func (m *model) unit() string {
+	if m.style.System == length.Millimetres {
+		return "Millimetres"
+	}
+	return "Inches"
+}
+
+// endLabel is what an end is called in a drawing.
+func (m *model) endLabel(i int) string {
+	e := m.ends[i]
+	switch {
+	case e.name == "":
+		return "to be named"
+	case !e.known:
+		return e.name + ", to be measured"
+	}
+	return e.name
+}

@@ -1,0 +1,215 @@
+package book
+
+import (
+	"math"
+	"strconv"
+
+	"balustrade/jobbook/draw"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+)
+
+// postsPage is the guard from above, every newel with the rails that meet it, the ends of the rails and the edges they stand on.
+func (b *book) postsPage() markup {
+	var w writer
+	w.put(b.fromAbove())
+	for i := range b.plan.Layout.Posts {
+		w.put(b.post(&b.plan.Layout.Posts[i]))
+	}
+	w.put(b.railEnds())
+	for _, r := range b.plan.Layout.Runs {
+		w.put(b.endsOf(r))
+	}
+	return w.markup()
+}
+
+// railEnds is how the ends of the rails are bored: one drawing for all that are alike.
+func (b *book) railEnds() markup {
+	type like struct {
+		rail *job.Handrail
+		bolt *job.Bolt
+		rake string        // rise over going, and which end; empty for a level rail, whose two ends are bored alike
+		up   length.Length // that the bolt is moved
+	}
+	type kind struct {
+		run  *layout.Run
+		end  int
+		ends []string
+	}
+	var kinds []*kind
+	known := map[like]*kind{}
+	for _, r := range b.plan.Layout.Runs {
+		for end, e := range []layout.End{r.From, r.To} {
+			if r.Job == nil || e.Wall || draw.RailEndView(r, end, b.style(), phoneWidth) == "" {
+				continue
+			}
+			at := []job.End{r.Job.From, r.Job.To}[end]
+			key := like{rail: r.Job.Handrail, bolt: r.Job.Bolt, up: at.BoltUp.Length - at.BoltLow.Length}
+			if k := r.Rake; k != nil {
+				key.rake = strconv.FormatInt(int64(k.Rise), 10) + "/" + strconv.FormatInt(int64(k.Going), 10) + " " + strconv.Itoa(end)
+			}
+			if known[key] == nil {
+				known[key] = &kind{run: r, end: end}
+				kinds = append(kinds, known[key])
+			}
+			known[key].ends = append(known[key].ends, b.runTitle(r.Name)+" at "+e.Name)
+		}
+	}
+	var w writer
+	for _, k := range kinds {
+		w.put(b.both(func(width int) []string { return one(draw.RailEndView(k.run, k.end, b.style(), width)) }))
+		if len(k.ends) > 1 {
+			w.line(sentence("bored alike: " + listed(k.ends)))
+		}
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="rail-ends"><h2>Ends of the rails</h2>`+"\n%s</section>\n", w.markup())
+}
+
+// both puts a drawing for a phone and one for a desk or paper; the style sheet shows the one or the other.
+func (b *book) both(of func(width int) []string) markup {
+	wide, phone := b.sheets(of(sheetWidth)), panels(of(phoneWidth))
+	if len(wide) == 0 && len(phone) == 0 {
+		return ""
+	}
+	return say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", wide...), joined("", phone...))
+}
+
+// one is a drawing that may be nothing.
+func one(svg string) []string {
+	if svg == "" {
+		return nil
+	}
+	return []string{svg}
+}
+
+// fromAbove is the plan of the whole guard.
+func (b *book) fromAbove() markup {
+	if len(b.plan.Layout.Plan.Stretches) == 0 {
+		return ""
+	}
+	drawing := b.both(func(width int) []string {
+		return draw.PlanView(b.plan.Layout, b.job, b.style(), width)
+	})
+	return say(`<section id="from-above"><h2>From above</h2>`+"\n%s</section>\n", drawing)
+}
+
+// post is one newel: what meets it at what height, the block that takes it, and how long the newel is cut.
+func (b *book) post(p *layout.Post) markup {
+	if len(p.Arrivals) == 0 {
+		return ""
+	}
+	var w writer
+	w.say(`<section id="post-%s"><h2>%s</h2>`+"\n", anchor(p.Name), "Post "+p.Name)
+	if len(p.Missing) > 0 {
+		w.put(b.missingList(p.Missing))
+	}
+	facts := pairs{class: "carry"}
+	if p.Cut != nil {
+		facts.add("newel, cut to", say("%s %s", b.figured(p.Cut.Figure, b.mark(p.Cut.Length)), b.unit()))
+	}
+	if p.Down != 0 {
+		facts.add("of it below the floor", say("%s %s", b.near(p.Down), b.unit()))
+	}
+	if p.NeedTo > p.NeedFrom {
+		facts.add("square block needed, above the floor", say("%s to %s %s", b.near(p.NeedFrom), b.near(p.NeedTo), b.unit()))
+	}
+	if p.BlockTo > p.BlockFrom {
+		facts.add("square block as it stands", say("%s to %s %s", b.near(p.BlockFrom), b.near(p.BlockTo), b.unit()))
+	}
+	if p.Reveal > 0 {
+		facts.add("of it over the highest rail, by the shop's reveal", say("%s %s", b.near(p.Reveal), b.unit()))
+	}
+	w.put(facts.markup(), b.arrivals(p))
+	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) }))
+	if p.Cut != nil && p.Cut.Fit != "" {
+		w.line(sentence("cutting the newel: " + p.Cut.Fit))
+	}
+	w.put("</section>\n")
+	return w.markup()
+}
+
+// arrivals is each rail at a post, with its heights on the face and its bolt.
+func (b *book) arrivals(p *layout.Post) markup {
+	t := table{label: "Rails at post " + p.Name + ", above the floor there", heads: []head{column("Rail"), num("Top", b.unit()), num("Underside", b.unit())}}
+	bolts, turns := false, false
+	for _, a := range p.Arrivals {
+		bolts = bolts || a.Bolt > 0
+		turns = turns || a.Heading != 0
+	}
+	if bolts {
+		t.heads = append(t.heads, num("Bolt", b.unit()), num("Goes in", b.unit()))
+	}
+	for _, a := range p.Arrivals {
+		name := say(`<a href="layout.html#%s">%s</a>`, runAnchor(a.Run), b.runTitle(a.Run))
+		name += say(`<span class="fit">%s</span>`, b.arrivalWords(a, turns))
+		cells := []markup{name, toBeMeasured, toBeMeasured}
+		if a.Known {
+			cells = []markup{name, b.mark(a.Top), b.mark(a.Under)}
+		}
+		if bolts && a.Bolt > 0 {
+			cells = append(cells, b.mark(a.Bolt), b.near(a.BoltDeep))
+		} else if bolts {
+			cells = append(cells, "", "")
+		}
+		t.row(cells...)
+	}
+	return t.markup()
+}
+
+// arrivalWords says how a rail comes to a post.
+func (b *book) arrivalWords(a layout.Arrival, turns bool) string {
+	words := "level"
+	switch {
+	case a.Raked && a.Up:
+		words = "climbs away from it"
+	case a.Raked:
+		words = "comes up to it"
+	}
+	if a.Over {
+		words += ", goes over it"
+	}
+	if turns && a.Heading != 0 {
+		words += ", " + angleWords(a.Heading)
+		if !a.Turned {
+			words += " (not measured)"
+		}
+	}
+	if a.Skew != 0 {
+		words += ", end cut " + degrees(math.Abs(a.Skew)) + " off square in plan"
+	}
+	return words
+}
+
+// angleWords says how a rail leaves a post, seen from above, beside the first one there.
+func angleWords(heading float64) string {
+	between := min(heading, 360-heading)
+	switch {
+	case between == 180:
+		return "straight on from the first"
+	case between == 90:
+		return "square to the first"
+	}
+	return "at " + degrees(between) + " to the first"
+}
+
+// degrees writes an angle to a tenth.
+func degrees(f float64) string {
+	return strconv.FormatFloat(math.Round(f*10)/10, 'f', -1, 64) + "°"
+}
+
+// endsOf is what one run is fixed to: walls in section, the edge underneath.
+func (b *book) endsOf(r *layout.Run) markup {
+	var w writer
+	for end := range 2 {
+		w.put(b.both(func(width int) []string { return one(draw.WallEndView(r, end, b.style(), width)) }))
+	}
+	w.put(b.both(func(width int) []string { return one(draw.EdgeView(r, b.style(), width)) }))
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="ends-%s"><h2>What holds %s</h2>`+"\n%s</section>\n", anchor(r.Name), b.runTitle(r.Name), w.markup())
+}
