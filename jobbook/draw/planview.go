@@ -792,7 +792,7 @@ func (p *planPen) name(part planPart, o *planPost) {
 	if far < 1 || part.piece > 0 || len(part.tracks) == 1 {
 		out = point{0, -1}
 	}
-	reach := max(p.halfPost(o)*1.42, p.halfPost(o)+clearance) // to its corner
+	reach := max(float64(p.halfPost(o)*1.42), p.halfPost(o)+clearance) // to its corner
 	instead := "No room for a name: " + plain(o.name) + "."
 	if numbers := p.g.numbers(o); part.over && len(numbers) > 0 {
 		instead = "At an end of " + and(numbers) + ": " + plain(o.name) + "."

@@ -32,7 +32,7 @@ func PostView(p layout.Post, j *job.Job, style length.Style, width int) string {
 	columns := max(1, int((px+columnGap)/(Phone+columnGap)))
 	columns = min(columns, 1+min(len(p.Arrivals), mostFaces))
 	v.column = min((px-float64(columnGap*float64(columns-1)))/float64(columns), Phone+columnGap)
-	v.stub = 0.16 * v.column // enough of a rail to see which way it slopes
+	v.stub = float64(0.16 * v.column) // enough of a rail to see which way it slopes
 	v.scales()
 	v.s.scale = v.scale
 	bottoms := make([]float64, columns)
@@ -441,7 +441,7 @@ func (v *postView) face(a layout.Arrival, i int, x0, y float64) float64 {
 	from, to := min(below, below+rise)-postAbove, max(top, top+rise)+postAbove/2
 	to = max(to, top+postAbove)
 	if known && sloped && bolted(a) && a.BoltDeep > 0 { // the bolt goes on along the rail, into the post
-		drop := float64(min(mm(a.BoltDeep), v.widest())*tan) * cos
+		drop := float64(float64(min(mm(a.BoltDeep), v.widest())*tan) * cos)
 		from, to = min(from, mm(a.Bolt)-drop-postAbove/4), max(to, mm(a.Bolt)-drop+postAbove/4)
 	}
 	list := v.marks(a)

@@ -162,7 +162,7 @@ func (v *railEnd) draw(s *sheet, scale float64, at point, px float64) {
 	inPost, pilotPen := orSome(v.inPost, someInPost, hidden)
 	reach, _ := orSome(v.reach, someReach, hidden)
 	access, _ := orSome(v.access, inch, hidden)
-	accessU, _ := orSome(v.accessU, high*0.6, hidden)
+	accessU, _ := orSome(v.accessU, float64(high*0.6), hidden)
 	accessPen := hidden
 	if v.reach <= 0 || v.access <= 0 || v.accessU <= 0 {
 		accessPen = come
