@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
+	"balustrade/jobbook/working"
 )
 
 // model is a run in millimetres: x from the datum face, z from the floor that the guard stands on at the datum end.
@@ -113,12 +114,14 @@ func newModel(r *layout.Run, style length.Style) *model {
 }
 
 // clearLength is the clear at the foot; 0 while it is not known.
-func (m *model) clearLength() length.Length {
-	f := m.r.Clear
+func (m *model) clearLength() length.Length { return exactOf(m.r.Clear, m.style.System) }
+
+// exactOf is a figure's length, by its own unit; 0 where there is none.
+func exactOf(f *working.Figure, otherwise length.System) length.Length {
 	if f == nil || f.Value == nil {
 		return 0
 	}
-	system := m.style.System
+	system := otherwise
 	switch f.Unit {
 	case length.Millimetres.String():
 		system = length.Millimetres

@@ -76,6 +76,7 @@ type railEnd struct {
 	moved                  job.Measure   // of the bolt's axis from the middle of the rail's cut, up or down
 	up                     float64       // the same: mm up, plumb
 	deep                   length.Length // of the bore in the rail; 0 while not known
+	accessDeep             length.Length // of the bore from below; 0 while not known
 }
 
 func newRailEnd(r *layout.Run, end int, style length.Style) *railEnd {
@@ -107,14 +108,9 @@ func newRailEnd(r *layout.Run, end int, style length.Style) *railEnd {
 	}
 	b := v.bolt
 	v.inPost, v.pilot, v.bore = size(b.InPost), size(b.Pilot), size(b.Bore)
-	v.reach, v.access, v.accessU = size(b.Reach), size(b.Access), size(b.AccessUp)
-	// The bore in the rail takes what stands out of the post, and opens into the bore from below.
-	if b.Long.Given && b.InPost.Given && b.Long.Length > b.InPost.Length && sane(b.Long.Length) && b.InPost.Length >= 0 {
-		v.deep = b.Long.Length - b.InPost.Length
-		if b.Reach.Given && sane(b.Reach.Length) {
-			v.deep = max(v.deep, b.Reach.Length)
-		}
-	}
+	v.reach, v.access = size(b.Reach), size(b.Access)
+	v.deep, v.accessDeep = exactOf(r.RailBores[end].Deep, style.System), exactOf(r.RailBores[end].Access, style.System)
+	v.accessU = max(0, mm(v.accessDeep))
 	v.boreDeep = mm(v.deep)
 	at := r.Job.From
 	if end == 1 {
@@ -463,7 +459,11 @@ func (v *railEnd) caption() []string {
 		where = "moved " + way + " by " + v.style.Print(v.moved.Length) + " from the middle of its cut"
 	}
 	add("a: bore in the end of the rail, %s and parallel to it: diameter %s, %s; it opens into b.", where, print(b.Bore), deep)
-	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the bore, %s.", print(b.Access), print(b.AccessUp), print(b.Reach))
+	below := "to be measured"
+	if v.accessDeep > 0 {
+		below = v.style.Print(v.accessDeep)
+	}
+	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the bore, %s.", print(b.Access), below, print(b.Reach))
 	how := "square to the face"
 	if v.raked {
 		how = "at the angle of the rake, through a guide block"
@@ -473,7 +473,7 @@ func (v *railEnd) caption() []string {
 		add("Bolt: diameter %s, length %s.", print(b.Wide), print(b.Long))
 	}
 	dashed := false
-	for _, m := range []job.Measure{b.Bore, b.Access, b.AccessUp, b.Reach, b.Pilot, b.InPost} {
+	for _, m := range []job.Measure{b.Bore, b.Access, {Given: v.accessDeep > 0}, b.Reach, b.Pilot, b.InPost} {
 		dashed = dashed || !m.Given
 	}
 	if dashed {

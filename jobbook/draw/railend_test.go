@@ -6,6 +6,7 @@ import (
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 )
 
 // bolted is a level run and a flight with bolts at their ends.
@@ -15,6 +16,9 @@ func bolted() (level, raked *layout.Run) {
 		r.Job.Bolt = railBolt()
 		r.Job.Handrail.Plow = job.Plow{Wide: given(in(1, 4)), Deep: given(in(0, 5))}
 		r.From.Wall, r.From.Name, r.To.Wall, r.To.Name = false, "foot", false, "head"
+		for i := range r.RailBores { // 6 less 2 1/2 in the post; 1 1/2 by the bolt's part
+			r.RailBores[i] = layout.RailBore{Deep: figure("bore", in(3, 8), length.Inches), Access: figure("access", in(1, 8), length.Inches)}
+		}
 	}
 	return level, raked
 }
@@ -24,7 +28,7 @@ func railEndDrawings(all map[string]string) {
 	level, raked := bolted()
 	bare, _ := bolted()
 	bare.Job.Bolt, bare.Job.Handrail = &job.Bolt{}, nil
-	bare.ID = "run/bare"
+	bare.ID, bare.RailBores = "run/bare", [2]layout.RailBore{}
 	round, _ := bolted()
 	round.ID = "run/round"
 	round.Job.Handrail.Section = text("round")

@@ -336,6 +336,7 @@ func (b *builder) checks() {
 	b.edges()
 	b.joints()
 	b.holes()
+	b.bores()
 	b.turnings()
 	part := b.r.Baluster
 	if part == nil || !part.Wide.Given {

@@ -139,6 +139,50 @@ func (b *builder) joints() {
 	}
 }
 
+// RailBore is what is bored into one end of a handrail for its bolt. Nil figures are not known.
+type RailBore struct {
+	Deep   *working.Figure // of the bore in the end, along the axis
+	Access *working.Figure // of the bore from below, from the rail's underside
+}
+
+// bores works out how deep the two bores for a bolt go: the one in the end takes what stands out of the post and opens into the one from
+// below, and that one goes past the axis by half its own width, so that the washer stands on the axis.
+func (b *builder) bores() {
+	bolt, h := b.r.Bolt, b.r.Handrail
+	if bolt == nil || h == nil {
+		return
+	}
+	cite := working.Citation{Text: "a bolt with a nut in the rail, common practice", Status: working.CommonPractice}
+	for i, e := range []job.End{b.r.From, b.r.To} {
+		side := []string{"from", "to"}[i]
+		if e.Post == nil || e.Over.Yes {
+			continue
+		}
+		if bolt.Long.Given && bolt.InPost.Given && bolt.Long.Length > bolt.InPost.Length {
+			out := working.Expr(working.Difference(b.in("l", "length of the bolt", bolt.Long), b.in("l_p", "of it in the post", bolt.InPost)))
+			if bolt.Reach.Given {
+				out = working.Greatest(out, b.in("e", "from the end to the middle of the bore from below", bolt.Reach))
+			}
+			b.RailBores[i].Deep = b.work("bore-"+side, "bore in the rail's end for its bolt, deep", "l_b", out, cite)
+		}
+		switch {
+		case bolt.AccessUp.Given:
+			b.RailBores[i].Access = b.work("access-"+side, "bore from below, deep, by the bolt's part", "l_a", b.in("l_a", "how deep the bore from below is", bolt.AccessUp))
+		case bolt.Access.Given && h.High.Given:
+			up := working.Expr(working.Sum(working.Quotient(b.in("t", "height of the handrail's section", h.High), working.Constant(2)), working.Quotient(b.in("d", "diameter of the bore from below", bolt.Access), working.Constant(2))))
+			if e.BoltUp.Given {
+				up = working.Sum(up, b.in("u", "how far the bolt is moved up", e.BoltUp))
+			} else if e.BoltLow.Given {
+				up = working.Difference(up, b.in("u", "how far the bolt is moved down", e.BoltLow))
+			}
+			f := b.work("access-"+side, "bore from below, deep: to the axis and half its own width past it", "l_a", up, cite)
+			b.RailBores[i].Access = f
+			const left = length.Inch / 4 // wood over the bore; common practice, no source
+			b.check("access-"+side, "bore from below in the rail's end at "+e.Post.Name+", with the wood over it, against the rail's height", f.Exact(b.sys)+left, finding.AtMost, h.High.Length, bolt.Access.At, h.High.At, f.ID, "take a bolt with a narrower bore, or move it down with bolt-down:")
+		}
+	}
+}
+
 // Hole is a hole for the end of a baluster.
 type Hole struct {
 	Where string        // in the handrail, in the shoe, in the tread, in the floor

@@ -57,8 +57,9 @@ type Run struct {
 	ShoeMore  []Cut // the pieces after the first, where the floor steps between the ends
 	Fillets   []Cut // of shoe and rail, grouped by length
 	Rosettes  []Cut
-	WallRail  *Cut   // the handrail on the wall beside a flight
-	Holes     []Hole // for the balusters' ends
+	WallRail  *Cut        // the handrail on the wall beside a flight
+	Holes     []Hole      // for the balusters' ends
+	RailBores [2]RailBore // for the bolts, at either end
 
 	TurningsWords string // which end is trimmed, and how the turnings line up
 
