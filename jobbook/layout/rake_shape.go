@@ -111,7 +111,7 @@ func (b *builder) rakeShape() {
 	stands := b.standsAt(x, k.Surface(x))
 	low, long := b.lifted(x, stands)
 	fit := trimmed(b.stick, part.Trim.Text, long)
-	if z := stands - low; z >= 0 && z <= fit.Long() {
+	if z := stands - low; z >= 0 && z <= fit.Long() && (!k.OnTreads || part.Trim.Text != "bottom") { // feet that are cut differ from tread to tread
 		_, b.foot = fit.WidthAt(z)
 	}
 	if z := k.RailUnder(x) - low; z > 0 && z <= fit.Long() {
