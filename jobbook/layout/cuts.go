@@ -430,6 +430,9 @@ func (b *builder) openMeasures(openings []Opening) {
 	}
 	for _, o := range openings {
 		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
+		if b.Rake != nil && b.r.Stair.OpenRisers.Yes {
+			m.Missing = "how far a ball dips under the nosings, where there are no risers; gauge it on the stair"
+		}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
 		}

@@ -119,16 +119,17 @@ func (b *builder) joints() {
 		if bolt := b.r.Bolt; bolt != nil && bolt.Reach.Given && bolt.Access.Given { // bored on one side of the joint; either will do, so both are kept clear
 			from, to = j-bolt.Reach.Length-bolt.Access.Length/2, j+bolt.Reach.Length+bolt.Access.Length/2
 		}
+		half := b.foot / 2
+		if b.Rake != nil {
+			half = b.along(b.foot) / 2 // a baluster covers more of the rake than of the level
+		}
 		clear, near := length.Length(0), 0
 		for k, m := range b.Marks {
 			x := m.At
 			if b.Rake != nil {
 				x = m.Along
 			}
-			gap := max(from-x, x-to, 0) - b.foot/2
-			if from <= x && x <= to {
-				gap = -b.foot / 2
-			}
+			gap := max(from-x, x-to, 0) - half
 			if k == 0 || gap < clear {
 				clear, near = gap, m.K
 			}

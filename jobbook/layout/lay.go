@@ -89,6 +89,7 @@ type builder struct {
 	clearLen  length.Length
 
 	// Of a flight.
+	tip               length.Length              // width of a baluster's head, that its bevel runs across
 	sockLow, sockHigh length.Length              // how far a baluster goes in, below and above
 	stands            []stand                    // the chosen balusters, on their treads
 	treadBalls        map[treadKey]profile.Found // openings searched so far

@@ -190,30 +190,32 @@ func (b *builder) span() {
 	case !toOK:
 		to = from + level.Length
 	}
-	var e working.Expr
+	var read, placed working.Expr
 	if level.Given {
-		e = b.in("L_level", "level clear between the two faces, as read", level)
-		if fromOK && toOK {
-			b.check("span", "level clear as read, against the goings and where the faces stand", abs(to-from-level.Length), finding.AtMost, 2*b.div.Length, level.At, s.Goings.At, "", "measure the clear, the goings and the faces again; one of them is off")
-			to = from + level.Length
+		read = b.in("L_level", "level clear between the two faces, as read", level)
+	}
+	if fromOK && toOK {
+		placed = b.placed()
+	}
+	e := placed
+	switch {
+	case read != nil && placed != nil:
+		b.check("span", "level clear as read, against the goings and where the faces stand", abs(to-from-level.Length), finding.AtMost, 2*b.div.Length, level.At, s.Goings.At, "", "measure the clear, the goings and the faces again; one of them is off")
+		// While the two differ by what a tape may, the wider of them is judged.
+		e, to = working.Greatest(read, placed), max(to, from+level.Length)
+	case read != nil:
+		e = read
+	}
+	// Trim that the faces were read to and that comes off.
+	for i, end := range []job.End{b.r.From, b.r.To} {
+		if !(end.Face.Text == "baseboard" || end.Face.Text == "base trim") || !end.Stays.Given || end.Stays.Yes || !end.Thick.Given {
+			continue
 		}
-	} else {
-		signed := func(e job.End, symbol, which string) (working.Expr, bool) {
-			if e.Before.Given {
-				return b.in(symbol, "how far the face at the "+which+" end stands before the riser", e.Before), false
-			}
-			return b.in(symbol, "how far the face at the "+which+" end stands past the riser", e.Past), true
-		}
-		e = b.figure("going").In()
-		if x, past := signed(b.r.To, "x_to", "upper"); past {
-			e = working.Sum(e, x)
+		e = working.Sum(e, b.in([]string{"t_from", "t_to"}[i], "thickness of the "+end.Face.Text+" that comes off", end.Thick))
+		if i == 0 {
+			from -= end.Thick.Length
 		} else {
-			e = working.Difference(e, x)
-		}
-		if x, past := signed(b.r.From, "x_from", "lower"); past {
-			e = working.Difference(e, x)
-		} else {
-			e = working.Sum(e, x)
+			to += end.Thick.Length
 		}
 	}
 	if to <= from {
@@ -224,6 +226,20 @@ func (b *builder) span() {
 	b.Clear = b.work("clear", "level clear between the two faces, that the marks are laid out in", "L", e)
 	b.clearLen = b.Clear.Exact(b.sys)
 	k.To = k.From + b.clearLen
+}
+
+// placed is the clear between the two faces by the goings and where each of them stands: A + x_to - x_from.
+func (b *builder) placed() working.Expr {
+	e := working.Expr(b.figure("going").In())
+	if m := b.r.To.Before; m.Given {
+		e = working.Difference(e, b.in("x_to", "how far the face at the upper end stands before the riser", m))
+	} else {
+		e = working.Sum(e, b.in("x_to", "how far the face at the upper end stands past the riser", b.r.To.Past))
+	}
+	if m := b.r.From.Before; m.Given {
+		return working.Sum(e, b.in("x_from", "how far the face at the lower end stands before the riser", m))
+	}
+	return working.Difference(e, b.in("x_from", "how far the face at the lower end stands past the riser", b.r.From.Past))
 }
 
 // rakeEnds works out what stands at each end.

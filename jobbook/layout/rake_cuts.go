@@ -233,7 +233,7 @@ func (b *builder) pointFigure() {
 		return
 	}
 	b.work("point", "long point of a baluster's head above its axis, and short point below", "e_b",
-		working.Quotient(working.Product(b.found("b", "width of a baluster in the rail's groove", "profile", b.head), b.tan()), working.Constant(2)))
+		working.Quotient(working.Product(b.found("b", "width of a baluster's head", "profile", b.tip), b.tan()), working.Constant(2)))
 }
 
 // rakeChecks are sizes that must go together on a flight.
@@ -264,6 +264,6 @@ func (b *builder) rakeChecks(part *job.Baluster) {
 		b.check("trim", "taken off the "+or(part.Trim.Text, "top")+" end, to the short point, against the square block there", off, finding.AtMost, block, part.Long.At, part.Wide.At, fig, "order a shorter baluster, or trim the other end; the cut would run into the turning")
 	}
 	if n := len(b.Rake.Treads); b.Rake.OnTreads && n >= 2 && b.r.Stair.Bracket.Given {
-		b.check("bracket", "bracket against half a baluster, so that its axis stands over the tread", b.r.Stair.Bracket.Length, finding.AtMost, b.foot, b.r.Stair.Bracket.At, source.Pos{}, "", "read the bracket's thickness again")
+		b.check("bracket", "bracket against half a baluster, so that its axis stands over the tread", b.r.Stair.Bracket.Length, finding.AtMost, b.foot/2, b.r.Stair.Bracket.At, source.Pos{}, "", "read the bracket's thickness again")
 	}
 }

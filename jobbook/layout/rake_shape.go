@@ -106,11 +106,15 @@ func (b *builder) rakeShape() {
 	}
 	b.sockLow, b.sockHigh = b.rakeSockets()
 	b.shapes = []shape{asBought(p, 0)}
-	// The widths where it is seen last, below and above, at the middle of the flight.
+	// The width of its head, which the bevel runs across; then the widths where it is seen last, below and above, at the middle of the flight.
 	x := k.From + (k.To-k.From)/2
 	stands := b.standsAt(x, k.Surface(x))
+	b.tip = part.Wide.Length
 	low, long := b.lifted(x, stands)
 	fit := trimmed(b.stick, part.Trim.Text, long)
+	b.tip, _ = fit.WidthAt(fit.Long())
+	low, long = b.lifted(x, stands)
+	fit = trimmed(b.stick, part.Trim.Text, long)
 	if z := stands - low; z >= 0 && z <= fit.Long() && (!k.OnTreads || part.Trim.Text != "bottom") { // feet that are cut differ from tread to tread
 		_, b.foot = fit.WidthAt(z)
 	}
@@ -155,10 +159,10 @@ func (b *builder) cutLong(x, stands length.Length) length.Length {
 func (b *builder) bevels() (foot, head length.Length) {
 	part := b.r.Baluster
 	if part.Top.Text != "pin" {
-		head = b.up(b.head) / 2
+		head = b.up(b.tip) / 2
 	}
 	if !b.Rake.OnTreads && part.Bottom.Text != "pin" {
-		foot = b.up(b.foot) / 2
+		foot = b.up(part.Wide.Length) / 2
 	}
 	return foot, head
 }

@@ -96,9 +96,27 @@ func (b *builder) triangle() {
 	}
 	b.Figures = append(b.Figures, worst)
 	m.Value, m.Known, m.Figure = worst.Length(b.sys, length.Nanometre, length.Up), true, worst.ID
-	if !k.Measured {
+	switch {
+	case !k.Measured:
 		m.Known, m.Missing = false, "each riser and going by itself"
+	case b.overLanding() > 0:
+		m.Known, m.Missing = false, "what closes the shoe's underside over the landing: it goes on past the highest riser, and its underside is "+b.tape(b.overLanding())+" up at the upper end"
 	}
+}
+
+// overLanding is how high an open shoe's underside stands over the landing where it ends beyond the highest riser, if a ball of the
+// level guard's limit could pass there; 0 where it could not. There is no riser there to make a triangle with.
+func (b *builder) overLanding() length.Length {
+	k := b.Rake
+	landing := k.Treads[len(k.Treads)-1]
+	if k.To <= landing.At {
+		return 0
+	}
+	up := k.Line(k.To) + b.r.Stair.ShoeOver.Length - landing.Height
+	if l := b.job.Rules.Limit("guard-opening"); l != nil && l.Value.Given && up < l.Value.Length {
+		return 0
+	}
+	return max(up, 0)
 }
 
 // grip judges whether a hand closes round a rail: one that is round by its diameter, another by its girth, a larger one by its recess.

@@ -66,7 +66,11 @@ func (b *builder) spares(list []stand) []stand {
 	for len(list) > 1 && b.Limit.Known && b.Limit.Op.Holds(b.postBall(atDatum, list[1], end).Opening, b.Limit.Value) {
 		list = list[1:]
 	}
-	for n := len(list); n > 1 && b.Limit.Known && b.Limit.Op.Holds(b.postBall(atFar, list[n-2], end).Opening, b.Limit.Value); n = len(list) {
+	for n := len(list); n > 1 && b.Limit.Known; n = len(list) {
+		f := b.postBall(atFar, list[n-2], end)
+		if !b.Limit.Op.Holds(f.Opening, b.Limit.Value) || !b.keepsLevel(list[n-2], f) {
+			break
+		}
 		list = list[:n-1]
 	}
 	return list
@@ -145,7 +149,7 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	list := b.spares(b.pattern(m))
-	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured, Unconfirmed: b.Limit.Unconfirmed}
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.r.Stair.OpenRisers.Yes, Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {
@@ -359,7 +363,7 @@ func (b *builder) treadOpenings() {
 	}
 	between, end := b.tolerances()
 	list := b.stands
-	known := !b.fallback
+	known := !b.fallback && !b.r.Stair.OpenRisers.Yes // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
 		f := b.rakeBall(endToEnd, b.clearLen)
 		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}

@@ -23,12 +23,18 @@ var bareRail = map[string]string{"parts/bare.md": "kind: handrail\nwide: 2 5/8\n
 // stair lays out one flight of so many risers and goings alike.
 func stair(t *testing.T, head string, risers int, riser, going, more string) *layout.Run {
 	t.Helper()
+	return stairTo(t, head, "past: 0", risers, riser, going, more)
+}
+
+// stairTo is a flight whose upper end's face stands somewhere beside the highest riser.
+func stairTo(t *testing.T, head, to string, risers int, riser, going, more string) *layout.Run {
+	t.Helper()
 	list := func(n int, s string) string { return "[" + strings.Repeat(s+", ", n-1) + s + "]" }
 	files := map[string]string{"job.md": head}
 	for name, text := range bareRail {
 		files[name] = text
 	}
-	files["runs/1-f.md"] = "kind: flight\nfrom: {at: low, past: 0}\nto: {at: high, past: 0}\nrisers: " + list(risers, riser) + "\ngoings: " + list(risers-1, going) + "\n" + more
+	files["runs/1-f.md"] = "kind: flight\nfrom: {at: low, past: 0}\nto: {at: high, " + to + "}\nrisers: " + list(risers, riser) + "\ngoings: " + list(risers-1, going) + "\n" + more
 	_, l := lay(t, files)
 	return l.Runs[0]
 }
@@ -130,7 +136,7 @@ func TestRakedShoe(t *testing.T) {
 // 36 1/4, for 5 = (L + b)/(n + 1) with n = 6 and b = 1 1/4 asks for L = 33 3/4.
 func TestFilletOnARake(t *testing.T) {
 	head := strings.NewReplacer("shoe: none", "shoe: shoe", "fillet: none", "fillet: fillet").Replace(stairHead)
-	r := stair(t, head, 5, "7 3/4", "10", "nosing: 0\nclear: {level: 33 3/4, rake: 42 3/4}\nheight: 36\nshoe-over: 1\nunder-shoe: closed\ncount: 6")
+	r := stairTo(t, head, "before: 6 1/4", 5, "7 3/4", "10", "nosing: 0\nclear: {level: 33 3/4, rake: 42 3/4}\nheight: 36\nshoe-over: 1\nunder-shoe: closed\ncount: 6")
 	seen := false
 	for _, f := range r.Figures {
 		if f.ID != "run/f/fillets-shoe" {

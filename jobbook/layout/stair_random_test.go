@@ -158,13 +158,18 @@ func TestRandomStairs(t *testing.T) {
 			}
 			previous = m.At.Float()
 			x := k.From + m.At
-			stick = append(stick, asDrawn(p, x.Float(), m.Stands.Float(), m.Lift.Float(), m.Head.Float()))
+			runs := float64(wide) / 16 * 25.4 / 2 * k.Rise.Float() / k.Going.Float() // shoe and rail climb so much over half its width
+			foot := m.Stands.Float()
+			if !onTreads {
+				foot -= runs
+			}
+			stick = append(stick, asDrawn(p, x.Float(), foot, m.Lift.Float(), m.Head.Float()+runs))
 		}
 		if len(stick) < 2 {
 			return
 		}
 		first, last := r.Openings[0], r.Openings[len(r.Openings)-1]
-		half := stick[0].half(stick[0].foot + 1e-6) // where it is seen
+		half := stick[0].half(r.Marks[0].Stands.Float() + 1e-6) // where it is seen
 		if d := first.Foot.Float() - (r.Marks[0].At.Float() - half); math.Abs(d) > 1e-3 {
 			rt.Errorf("the first gap is off by %v", d)
 		}
