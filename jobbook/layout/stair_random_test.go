@@ -3,6 +3,7 @@ package layout_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -90,7 +91,7 @@ func widestBall(left, right drawn, solid [][2]float64, open func(x, z float64) b
 		}
 		best, at = near, [2]float64{x, z}
 	}
-	for x := left.x; x <= right.x; x += step {
+	for x := left.x; x <= right.x; x++ { // finer across, where a ball sits between two sides
 		for z := left.foot; z <= right.head; z += step {
 			try(x, z)
 		}
@@ -220,7 +221,7 @@ func TestRandomStairs(t *testing.T) {
 				worst = math.Max(worst, o.Worst.Float())
 			}
 		}
-		for _, i := range []int{1, len(stick) / 2, len(stick) - 1, r.Openings[1].Left} {
+		for _, i := range slices.Compact(slices.Sorted(slices.Values([]int{1, len(stick) - 1, r.Openings[1].Left}))) {
 			if i < 1 || i >= len(stick) {
 				continue
 			}
@@ -235,7 +236,10 @@ func TestRandomStairs(t *testing.T) {
 						risers = append(risers, p)
 					}
 				}
-				if ball := widestBall(stick[i-1].on(!onTreads), stick[i].on(!onTreads), risers, open); ball < o.Nominal.Float()-missed {
+				// Its centre lies between the foot of the lower one and the head of the upper one.
+				low, high := r.Marks[i-1].Stands.Float(), r.Marks[i].Head.Float()
+				between := func(x, z float64) bool { return low <= z && z <= high }
+				if ball := widestBall(stick[i-1].on(!onTreads), stick[i].on(!onTreads), risers, between); ball < o.Nominal.Float()-missed {
 					rt.Errorf("between balusters %d and %d %.2f is reported, and no ball over %.2f passes", i, i+1, o.Nominal.Float(), ball)
 				}
 			}
