@@ -134,14 +134,14 @@ func (b *book) post(p *layout.Post) markup {
 
 // arrivals is each rail at a post, with its heights on the face and its bolt.
 func (b *book) arrivals(p *layout.Post) markup {
-	t := table{label: "Rails at post " + p.Name + ", above the floor there", heads: []head{column("Rail"), num("Top", b.unit()), num("Underside", b.unit())}}
+	t := table{label: "Rails at post " + p.Name + ", above the floor there", class: "treads", heads: []head{column("Rail"), num("Top", b.unit()), num("Underside", b.unit())}}
 	bolts, turns := false, false
 	for _, a := range p.Arrivals {
 		bolts = bolts || a.Bolt > 0
 		turns = turns || a.Heading != 0
 	}
 	if bolts {
-		t.heads = append(t.heads, num("Bolt", b.unit()), num("Goes in", b.unit()))
+		t.heads = append(t.heads, num("Bolt", b.unit()))
 	}
 	for _, a := range p.Arrivals {
 		name := say(`<a href="layout.html#%s">%s</a>`, runAnchor(a.Run), b.runTitle(a.Run))
@@ -151,9 +151,9 @@ func (b *book) arrivals(p *layout.Post) markup {
 			cells = []markup{name, b.mark(a.Top), b.mark(a.Under)}
 		}
 		if bolts && a.Bolt > 0 {
-			cells = append(cells, b.mark(a.Bolt), b.near(a.BoltDeep))
+			cells = append(cells, b.mark(a.Bolt))
 		} else if bolts {
-			cells = append(cells, "", "")
+			cells = append(cells, "")
 		}
 		t.row(cells...)
 	}

@@ -33,8 +33,8 @@ func (b *builder) stairMeasures() {
 	steps(s.Risers, "riser", "riser-most", "", "riser-spread")
 	steps(s.Goings, "going", "", "tread-least", "tread-spread")
 	if !s.OpenRisers.Yes {
-		measure("nosing-least", "nosing", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
-		measure("nosing-most", "nosing", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
+		measure("nosing-least", "nosing, against the least", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
+		measure("nosing-most", "nosing, against the most", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
 	} else {
 		measure("open-riser", "opening between two treads", s.RiserOpening.Length, s.RiserOpening.Given, s.RiserOpening.At, "the widest opening between two treads")
 		if !s.RiserOpening.Given {
