@@ -173,13 +173,19 @@ func (b *builder) lifted(x, stands length.Length) (bottom, long length.Length) {
 	return stands - b.sockLow - foot, b.cutLong(x, stands) + foot + head
 }
 
-// stood is a baluster's face where it really stands, carried on straight down and up so far: rail, shoe and treads are solid there.
+// stood is a baluster's face where it really stands, between its foot and the rail, carried on straight down and up so far: rail, shoe and
+// treads are solid there, and its pins are in them.
 func (b *builder) stood(x, stands, low, high length.Length) profile.Face {
 	bottom, long := b.lifted(x, stands)
 	if b.fallback || long <= 0 {
 		return reach(b.stick.Face(0), low, high)
 	}
-	return reach(trimmed(b.stick, b.r.Baluster.Trim.Text, long).Face(0).Lift(bottom.Float()), low, high)
+	fit := trimmed(b.stick, b.r.Baluster.Trim.Text, long)
+	under, over := max(stands-bottom, 0), max(bottom+fit.Long()-b.Rake.RailUnder(x), 0)
+	if under+over >= fit.Long() {
+		return reach(fit.Face(0).Lift(bottom.Float()), low, high)
+	}
+	return reach(fit.Cut(under, over).Face(0).Lift((bottom + under).Float()), low, high)
 }
 
 // reach carries a face on, straight down and straight up, so that it spans the heights.
@@ -250,7 +256,12 @@ func (b *builder) rakeBall(place int, apart length.Length) (found profile.Found)
 	case amidst:
 		x := k.From + (k.To-k.From)/2 // the same everywhere along the rake
 		low, high := k.ShoeTop(x), k.RailUnder(x+apart)
-		worse(b.stood(x, low, low, high), b.stood(x+apart, k.ShoeTop(x+apart), low, high), low, high)
+		// The neighbour stands as much higher as the rake climbs between the two axes: with every error, or without. What is missing of their
+		// widths is in the distance as well, but lifts nothing.
+		errors, wood := b.slack()
+		for _, less := range []length.Length{wood, wood + 2*errors} {
+			worse(b.stood(x, low, low, high), b.stood(x+apart-less, k.ShoeTop(x+apart-less), low, high), low, high)
+		}
 	case atDatum:
 		x := k.From + apart
 		low, high := k.ShoeTop(k.From), k.RailUnder(x)
