@@ -2,7 +2,6 @@ package draw
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -39,17 +38,7 @@ func EdgeView(r *layout.Run, style length.Style, width int) string {
 	v := newEdge(r, style)
 	s := &sheet{id: fmt.Sprintf("d-edge-%s-%.0f", name(r.ID), px), width: px, title: "Section across the edge under " + v.run}
 	bottom, _ := s.fitted(edgeMost, endLeast, endHigh, clearance, v.draw)
-	words := v.caption()
-	y := bottom + row/2
-	for _, say := range words {
-		for _, line := range wrap(say, px-4) {
-			y += row
-			s.text(2, y-under*size, start, line)
-		}
-	}
-	s.height = math.Ceil(y + 2*clearance)
-	s.desc = s.title + ". " + strings.Join(words, " ")
-	return s.svg()
+	return s.captioned(bottom, s.title+". ", v.caption())
 }
 
 // edgeSection is the edge under a run while it is drawn, in mm: in from the outermost wood, up from the floor.

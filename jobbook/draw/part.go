@@ -174,6 +174,21 @@ func caption(s *sheet, y float64, words string) float64 {
 	return math.Ceil(y + 2*clearance)
 }
 
+// captioned puts sentences under what is drawn down to a height, each on lines of its own, and finishes the sheet; with what the drawing is before
+// them they describe it.
+func (s *sheet) captioned(bottom float64, what string, sentences []string) string {
+	y := bottom + row/2
+	for _, say := range sentences {
+		for _, line := range wrap(say, s.width-4) {
+			y += row
+			s.text(2, y-under*size, start, line)
+		}
+	}
+	s.height = math.Ceil(y + 2*clearance)
+	s.desc = what + strings.Join(sentences, " ")
+	return s.svg()
+}
+
 func partWords(p profile.Profile, list []station, left int, style length.Style) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Length as bought %s. From the bottom up, in %s:", style.With(p.Long()), style.System)

@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -43,17 +42,7 @@ func RailEndView(r *layout.Run, end int, style length.Style, width int) string {
 	s := &sheet{id: fmt.Sprintf("d-rail-end-%s-%d-%.0f", name(r.ID), end, px), width: px}
 	s.title = "End of the handrail of " + v.run + " at " + v.post
 	bottom, _ := s.fitted(endMost, endLeast, endHigh, clearance, func(s *sheet, scale float64, at point) { v.draw(s, scale, at, px) })
-	words := v.caption()
-	y := bottom + row/2
-	for _, say := range words {
-		for _, line := range wrap(say, px-4) {
-			y += row
-			s.text(2, y-under*size, start, line)
-		}
-	}
-	s.height = math.Ceil(y + 2*clearance)
-	s.desc = s.title + ". " + strings.Join(words, " ")
-	return s.svg()
+	return s.captioned(bottom, s.title+". ", v.caption())
 }
 
 // railEnd is the end of a rail while it is drawn, in mm: u away from the post's face, up from the axis of the rail there.

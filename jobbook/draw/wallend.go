@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -43,17 +42,7 @@ func WallEndView(r *layout.Run, end int, style length.Style, width int) string {
 		s.title += " with a half newel"
 	}
 	bottom, _ := s.fitted(wallMost, endLeast, 2*endHigh, clearance, v.draw)
-	words := v.caption()
-	y := bottom + row/2
-	for _, say := range words {
-		for _, line := range wrap(say, px-4) {
-			y += row
-			s.text(2, y-under*size, start, line)
-		}
-	}
-	s.height = math.Ceil(y + 2*clearance)
-	s.desc = s.title + ", from above. " + strings.Join(words, " ")
-	return s.svg()
+	return s.captioned(bottom, s.title+", from above. ", v.caption())
 }
 
 // wallEnd is the end of a run at a wall while it is drawn, in mm: u out from the face that the marks are measured from, or that the clear

@@ -40,15 +40,7 @@ func (b *builder) lean() {
 	}
 	slices.SortStableFunc(readings, func(x, y LeanReading) int { return int(sign(x.At - y.At)) })
 	readings = slices.CompactFunc(readings, func(x, y LeanReading) bool { return x.At == y.At })
-	plumbs := [2]plumb{{b.r.From.Plumb}, {b.r.To.Plumb}}
-	settled := false
-	for i, p := range plumbs {
-		if p.whole() {
-			settled = true
-		} else if p.Plumb.At.Given || p.Away.Given || p.In.Given {
-			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.Plumb.At.At)
-		}
-	}
+	plumbs, settled := b.plumbs()
 	if len(readings) == 0 && !settled {
 		return
 	}
@@ -141,6 +133,19 @@ func straightUp(readings []LeanReading, top length.Length) []LeanReading {
 // trimUnknown reports a clear taken to trim that stays, and whose thickness is still to be measured.
 func trimUnknown(e job.End) bool {
 	return (e.Face.Text == "baseboard" || e.Face.Text == "base trim") && (!e.Stays.Given || e.Stays.Yes) && (!e.Thick.Given || !e.High.Given)
+}
+
+// plumbs are the readings with a level at both ends, and whether one of them is whole; one that is not is asked for.
+func (b *builder) plumbs() (readings [2]plumb, any bool) {
+	readings = [2]plumb{{b.r.From.Plumb}, {b.r.To.Plumb}}
+	for i, p := range readings {
+		if p.whole() {
+			any = true
+		} else if p.Plumb.At.Given || p.Away.Given || p.In.Given {
+			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.Plumb.At.At)
+		}
+	}
+	return readings, any
 }
 
 // plumb is a reading with a level on the face of an end.

@@ -16,15 +16,7 @@ func (b *builder) rakeLean() {
 	if b.Clear == nil || k.Top == 0 || trimUnknown(b.r.From) || trimUnknown(b.r.To) {
 		return
 	}
-	plumbs := [2]plumb{{b.r.From.Plumb}, {b.r.To.Plumb}}
-	settled := false
-	for i, p := range plumbs {
-		if p.whole() {
-			settled = true
-		} else if p.Plumb.At.Given || p.Away.Given || p.In.Given {
-			b.need("the whole plumb reading: the height, and how far the face leans away or in there", []string{"from", "to"}[i]+": {plumb: {at: , away: }}", "which end leans", p.Plumb.At.At)
-		}
-	}
+	plumbs, settled := b.plumbs()
 	if !along.Given && !settled {
 		return
 	}
@@ -80,23 +72,9 @@ func (b *builder) rakeLean() {
 // rakeShape works out how a baluster is cut and where its profile stands on its tread or on the shoe.
 func (b *builder) rakeShape() {
 	part, k := b.r.Baluster, b.Rake
-	if part == nil {
-		b.need("which baluster", "baluster: ", "everything but the stair itself", b.r.Parts.Baluster.At)
+	p, ok := b.bought("everything but the stair itself")
+	if !ok {
 		return
-	}
-	b.footAt = part.Wide.At
-	if !part.Wide.Given {
-		b.needIn(part.File, "width of the baluster across the foot", "wide: ", "gap, count, marks", part.Wide.At)
-		return
-	}
-	if !part.Blank.IsZero() {
-		b.needIn(part.File, "a station of the baluster's profile that is left blank", "profile: ", "the openings, and everything after them", part.Blank)
-		return
-	}
-	p := part.Profile
-	if !part.Sized {
-		b.needIn(part.File, "length of the baluster as bought", "long: ", "whether it is long enough", part.Long.At)
-		p = profile.Square(part.Wide.Length, plain)
 	}
 	b.stick, b.foot, b.head = p, part.Wide.Length, part.Wide.Length
 	if k.Top == 0 || k.To <= k.From {

@@ -25,26 +25,36 @@ func asBought(p profile.Profile, bottom length.Length) shape {
 	return shape{face: p.Face(0), low: bottom, high: p.Long(), widest: p.Widest(0, p.Long()), of: p}
 }
 
-// shape works out the baluster's length and where its profile stands.
-func (b *builder) shape() {
+// bought is the profile of the baluster as bought; false while it is not chosen or not whole. While only its length is still to be
+// measured, a plain stick of its width stands for it.
+func (b *builder) bought(waits string) (profile.Profile, bool) {
 	part := b.r.Baluster
 	if part == nil {
-		b.need("which baluster", "baluster: ", "everything but the clear", b.r.Parts.Baluster.At)
-		return
+		b.need("which baluster", "baluster: ", waits, b.r.Parts.Baluster.At)
+		return profile.Profile{}, false
 	}
 	b.footAt = part.Wide.At
 	if !part.Wide.Given {
 		b.needIn(part.File, "width of the baluster across the foot", "wide: ", "gap, count, marks", part.Wide.At)
-		return
+		return profile.Profile{}, false
 	}
 	if !part.Blank.IsZero() { // a turning that is not whole says nothing of the openings beside it
 		b.needIn(part.File, "a station of the baluster's profile that is left blank", "profile: ", "the openings, and everything after them", part.Blank)
-		return
+		return profile.Profile{}, false
 	}
-	p := part.Profile
-	if !part.Sized { // its length is still to be measured: a plain stick of its width stands for it
+	if !part.Sized {
 		b.needIn(part.File, "length of the baluster as bought", "long: ", "whether it is long enough", part.Long.At)
-		p = profile.Square(part.Wide.Length, plain)
+		return profile.Square(part.Wide.Length, plain), true
+	}
+	return part.Profile, true
+}
+
+// shape works out the baluster's length and where its profile stands.
+func (b *builder) shape() {
+	part := b.r.Baluster
+	p, ok := b.bought("everything but the clear")
+	if !ok {
+		return
 	}
 	bottom, _ := b.sockets()
 	if !b.Levels.Known {
