@@ -133,6 +133,17 @@ func randomFlight(rt *rapid.T) string {
 		where := rapid.SampledFrom([]string{side + "-post", side + "-turned", "wall"}).Draw(rt, side+" of flight")
 		return "{at: " + where + rapid.SampledFrom([]string{", before: 2", ", past: 0", ", past: 3 1/2", "", ", past: 1, plumb: {at: 30, away: 1/4}", ", past: 0, stands: 1"}).Draw(rt, side+" stands") + "}"
 	}
+	stands := func() string { // on the treads, on a shoe, or nobody says
+		switch rapid.IntRange(0, 4).Draw(rt, "stand on") {
+		case 0:
+			return "shoe:\n"
+		case 1, 2:
+			return "shoe: none\n" + maybe(rt, "bracket", func() string { return inch(rt, "bracket", 0, 1) }) +
+				maybe(rt, "per-tread", func() string { return fmt.Sprint(rapid.IntRange(1, 4).Draw(rt, "per tread")) })
+		}
+		return "shoe: shoe-1-1-4\n" + maybe(rt, "shoe-over", func() string { return inch(rt, "over", 0, 3) }) +
+			maybe(rt, "under-shoe", func() string { return rapid.SampledFrom([]string{"open", "closed"}).Draw(rt, "under") })
+	}
 	run := "kind: flight\nunits: in\nfrom: " + end("from") + "\nto: " + end("to") + "\n" +
 		maybe(rt, "risers", steps("riser", risers, 5, 9)) + maybe(rt, "nosing", func() string { return inch(rt, "nosing", 0, 2) }) +
 		maybe(rt, "height", func() string { return inch(rt, "rail height", 2, 44) }) +
@@ -142,13 +153,7 @@ func randomFlight(rt *rapid.T) string {
 		maybe(rt, "baluster", func() string {
 			return rapid.SampledFrom([]string{"own", "square-1-1-4-long", "turned-tapered"}).Draw(rt, "flight baluster")
 		}) +
-		maybe(rt, "shoe", func() string {
-			return rapid.SampledFrom([]string{"none", "none", "shoe-1-1-4"}).Draw(rt, "flight shoe")
-		}) +
-		maybe(rt, "shoe-over", func() string { return inch(rt, "over", 0, 3) }) +
-		maybe(rt, "under-shoe", func() string { return rapid.SampledFrom([]string{"open", "closed"}).Draw(rt, "under") }) +
-		maybe(rt, "bracket", func() string { return inch(rt, "bracket", 0, 1) }) +
-		maybe(rt, "per-tread", func() string { return fmt.Sprint(rapid.IntRange(1, 4).Draw(rt, "per tread")) }) +
+		stands() +
 		maybe(rt, "joints", func() string { return "[40, 90]" }) +
 		maybe(rt, "edge", func() string { return "{back: 2, overhang: 1, solid: 3, joists: along}" }) +
 		maybe(rt, "wall-rail", func() string { return "{clear: 1 1/2, long: 150, studs: 16, ends: open}" })

@@ -321,3 +321,27 @@ func TestTurns(t *testing.T) {
 		t.Errorf("%+v", c)
 	}
 }
+
+// TestIdleKeys: a key that would have no effect where it stands is refused, with what to write.
+func TestIdleKeys(t *testing.T) {
+	const head = "---\nkind: flight\nfrom: wall\nto: wall\n"
+	for name, c := range map[string]struct{ text, want string }{
+		"count on treads":       {head + "shoe: none\ncount: 9\n---\n", "count is for balusters on a raked shoe"},
+		"over without a shoe":   {head + "shoe: none\nshoe-over: 1\n---\n", "shoe-over is for a raked shoe"},
+		"under without a shoe":  {head + "shoe: none\nunder-shoe: open\n---\n", "under-shoe is for a raked shoe"},
+		"per-tread on a shoe":   {head + "shoe: s\nper-tread: 2\n---\n", "per-tread is for balusters on the treads"},
+		"bracket on a shoe":     {head + "shoe: s\nbracket: 1/4\n---\n", "bracket is for balusters on the treads"},
+		"opening with risers":   {head + "shoe: none\nriser-opening: 4\n---\n", "riser-opening is for a stair without risers"},
+		"bends without radius":  {"---\nkind: run\nbends: left\n---\n", "bends is for a curved run"},
+		"fitting without over":  {"---\nkind: run\nfrom: {at: wall, fitting: 3}\n---\n", "fitting is for a rail that goes over its post"},
+		"goings for the risers": {head + "shoe: none\nrisers: [7, 7, 7]\ngoings: [10, 10, 10]\n---\n", "the flight has 3 risers and 3 goings"},
+		"before and past":       {"---\nkind: flight\nto: {at: wall, before: 1, past: 1}\n---\n", "an end has both before and past"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			_, said := decode(t, nil, nil, files{"job.md": "kind: job", "parts/s.md": "kind: shoe", "runs/1-r.md": c.text})
+			if !strings.Contains(said, c.want) || !strings.Contains(said, "runs/1-r.md:") || !strings.Contains(said, "hint: ") {
+				t.Errorf("nobody says %q: %s", c.want, said)
+			}
+		})
+	}
+}

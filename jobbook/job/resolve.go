@@ -106,6 +106,10 @@ func (d *decoder) run(j *Job, r *Run) {
 	for _, e := range []*End{&r.From, &r.To} {
 		d.end(j, e)
 	}
+	d.idle(!r.Radius.Given && r.Radius.At.IsZero(), r.Bends.Given, r.Bends.At, "bends is for a curved run, and this one has no radius", "add radius: , or leave the key out")
+	for _, e := range []End{r.From, r.To} {
+		d.idle(!e.Over.Yes, e.Fitting.Given, e.Fitting.At, "fitting is for a rail that goes over its post", "add over: yes, or leave the key out")
+	}
 	if r.Stair != nil {
 		d.flight(j, r)
 	}
@@ -123,6 +127,13 @@ func (d *decoder) run(j *Job, r *Run) {
 	}
 	if !r.ToCome.Thick.Given && !r.ToCome.What.Given {
 		r.ToCome = j.ToCome
+	}
+}
+
+// idle refuses a key that would have no effect where it stands.
+func (d *decoder) idle(here, given bool, at source.Pos, what, hint string) {
+	if here && given {
+		d.at(at, 1, hint, "%s", what)
 	}
 }
 
@@ -147,6 +158,12 @@ func (d *decoder) flight(j *Job, r *Run) {
 			d.at(e.Stands.At, 1, fmt.Sprintf("the landing is %d", n), "a post stands on tread %d of a flight of %d risers", e.Stands.N, n)
 		}
 	}
+	d.idle(r.NoShoe, r.Count.Given, r.Count.At, "count is for balusters on a raked shoe, and this flight has none", "write per-tread: for balusters on the treads")
+	d.idle(r.NoShoe, s.ShoeOver.Given, s.ShoeOver.At, "shoe-over is for a raked shoe, and this flight has none", "name a shoe, or leave the key out")
+	d.idle(r.NoShoe, s.Under.Given, s.Under.At, "under-shoe is for a raked shoe, and this flight has none", "name a shoe, or leave the key out")
+	d.idle(r.Shoe != nil, s.PerTread.Given, s.PerTread.At, "per-tread is for balusters on the treads, and this flight has a shoe", "write shoe: none, or count: for balusters on the shoe")
+	d.idle(r.Shoe != nil, s.Bracket.Given, s.Bracket.At, "bracket is for balusters on the treads, and this flight has a shoe", "write shoe: none, or leave the key out")
+	d.idle(!s.OpenRisers.Yes, s.RiserOpening.Given, s.RiserOpening.At, "riser-opening is for a stair without risers", "write open-risers: yes, or leave the key out")
 	ref := s.WallRail.Handrail
 	if s.WallRail.Given() {
 		s.WallRail.Part = find(d, ref, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
