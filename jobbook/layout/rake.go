@@ -160,31 +160,25 @@ func (b *builder) up(l length.Length) length.Length {
 
 // span finds the places of the two faces, and the clear between them.
 func (b *builder) span() {
-	if !b.sloped() {
-		return
-	}
 	s, k := b.r.Stair, b.Rake
-	last := k.Treads[len(k.Treads)-1]
-	place := func(e job.End, riser length.Length) (x length.Length, ok bool) {
-		return riser + e.Past.Length - e.Before.Length, e.Past.Given || e.Before.Given
-	}
-	from, fromOK := place(b.r.From, 0)
-	to, toOK := place(b.r.To, last.At)
+	given := func(e job.End) bool { return e.Past.Given || e.Before.Given }
+	fromOK, toOK := given(b.r.From), given(b.r.To)
 	level := s.Level
 	ask := func(side, which string, e job.End) {
 		b.need("how far the face at the "+which+" end stands before or past the face of the "+map[string]string{"from": "lowest", "to": "highest"}[side]+" riser", side+": {before: or past: }", "where the balusters stand on the treads, the opening at that end", e.Past.Or(e.Before).At)
 	}
+	if !fromOK && (!toOK || !level.Given) {
+		ask("from", "lower", b.r.From)
+	}
+	if !toOK && (!fromOK || !level.Given) {
+		ask("to", "upper", b.r.To)
+	}
+	if !b.sloped() || !fromOK && !toOK || (!fromOK || !toOK) && !level.Given {
+		return
+	}
+	last := k.Treads[len(k.Treads)-1]
+	from, to := b.r.From.Past.Length-b.r.From.Before.Length, last.At+b.r.To.Past.Length-b.r.To.Before.Length
 	switch {
-	case !fromOK && !toOK:
-		ask("from", "lower", b.r.From)
-		ask("to", "upper", b.r.To)
-		return
-	case !fromOK && !level.Given:
-		ask("from", "lower", b.r.From)
-		return
-	case !toOK && !level.Given:
-		ask("to", "upper", b.r.To)
-		return
 	case !fromOK:
 		from = to - level.Length
 	case !toOK:
