@@ -212,6 +212,9 @@ func (b *builder) ballFigure(id, title string, f profile.Found, apart *working.I
 		working.Citation{Text: "largest ball between the two profiles, in the plane through their axes", Status: working.Derived})
 	fig.Note = "Found by searching the whole height with the two faces " + b.tape(length.Of(apart.Value, b.sys, length.Nanometre, length.Nearest)) +
 		" apart (" + apart.Name + "); no larger ball passes. The opening that is judged, " + b.decimal(f.Opening) + ", is rounded up."
+	if b.Rake != nil && !b.Rake.OnTreads {
+		fig.Note += " A baluster off its mark stands higher or lower on the rake as well: nearer together was tried too, and the largest ball is the one shown."
+	}
 	return fig.ID
 }
 

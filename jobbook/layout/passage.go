@@ -111,7 +111,7 @@ func (b *builder) ball(p passage, worst bool) (found profile.Found) {
 	}
 	switch {
 	case b.Rake != nil:
-		found = b.rakeBall(p.place, p.apart()+b.allowed(p, worst))
+		found = b.rakeBall(p, worst)
 	case p.place == endToEnd:
 		for _, from := range b.sides[atDatum] {
 			for _, to := range b.sides[atFar] {

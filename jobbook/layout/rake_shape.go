@@ -207,14 +207,38 @@ func (b *builder) onto(f profile.Face, at, from, low length.Length) profile.Face
 	return profile.Face{Points: points}
 }
 
-// rakeBall is the largest ball at a place of a raked shoe: neighbours stand as far above each other as the rake climbs between them.
-func (b *builder) rakeBall(place int, apart length.Length) (found profile.Found) {
+// rakeBall is the largest ball at a place of a raked shoe, by the marks or at the worst. A baluster that stands off its mark stands higher or
+// lower too, so that of two turnings the widest place need not leave the most: every error is tried each way, and none of them. What a
+// baluster is under its width lifts nothing.
+func (b *builder) rakeBall(p passage, worst bool) (found profile.Found) {
+	centre, wood := length.Length(0), length.Length(0)
+	if worst && p.place != endToEnd {
+		centre, wood = b.slack()
+		if p.place == amidst {
+			centre *= 2
+		} else {
+			wood = (wood + 1) / 2
+		}
+	}
+	for i, off := range []length.Length{centre, 0, -centre} {
+		if f := b.rakeBallAt(p.place, p.apart()+off, wood); i == 0 || f.Opening > found.Opening {
+			found = f
+		}
+		if centre == 0 {
+			break
+		}
+	}
+	return found
+}
+
+// rakeBallAt is the largest ball between neighbours on a raked shoe, as far above each other as the rake climbs between them.
+func (b *builder) rakeBallAt(place int, apart, wood length.Length) (found profile.Found) {
 	k := b.Rake
 	worse := func(left, right profile.Face, low, high length.Length) {
 		if high <= low {
 			return
 		}
-		if f := profile.Opening(left, right, apart, low, high); f.Opening >= found.Opening {
+		if f := profile.Opening(left, right, apart+wood, low, high); f.Opening >= found.Opening {
 			found = f
 		}
 	}
@@ -234,12 +258,7 @@ func (b *builder) rakeBall(place int, apart length.Length) (found profile.Found)
 	case amidst:
 		x := k.From + (k.To-k.From)/2 // the same everywhere along the rake
 		low, high := k.ShoeTop(x), k.RailUnder(x+apart)
-		// The neighbour stands as much higher as the rake climbs between the two axes: with every error, or without. What is missing of their
-		// widths is in the distance as well, but lifts nothing.
-		errors, wood := b.slack()
-		for _, less := range []length.Length{wood, wood + 2*errors} {
-			worse(b.stood(x, low, low, high), b.stood(x+apart-less, k.ShoeTop(x+apart-less), low, high), low, high)
-		}
+		worse(b.stood(x, low, low, high), b.stood(x+apart, k.ShoeTop(x+apart), low, high), low, high)
 	case atDatum:
 		x := k.From + apart
 		low, high := k.ShoeTop(k.From), k.RailUnder(x)

@@ -158,7 +158,7 @@ func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	}
 	if len(list) == 0 {
 		c.Gap, c.EndGap = b.clearLen, b.clearLen
-		worse(b.rakeBall(endToEnd, b.clearLen), "from end to end")
+		worse(b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false), "from end to end")
 		c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
 		return c, list
 	}
@@ -355,6 +355,26 @@ func (b *builder) shoeMarks() {
 	}
 }
 
+// landingOpening is the worst opening between two balusters on the landing, judged as a level guard's.
+func (b *builder) landingOpening(list []stand, between length.Length, known bool) {
+	worst := 0
+	for i := 1; i < len(list); i++ {
+		if b.onLanding(list[i-1]) && (worst == 0 || b.treadBall(list[i-1], list[i], between).Opening > b.treadBall(list[worst-1], list[worst], between).Opening) {
+			worst = i
+		}
+	}
+	if worst == 0 {
+		return
+	}
+	left, right := list[worst-1], list[worst]
+	pair := itoa(worst) + " and " + itoa(worst+1)
+	where := "between balusters " + pair + " on the landing"
+	o := Opening{Where: where, Part: "between", Foot: right.x - left.x - b.foot, Nominal: b.treadBall(left, right, 0).Opening, Found: b.treadBall(left, right, between), Known: known, Left: worst, limit: "guard-opening"}
+	o.Worst = o.Found.Opening
+	o.Figure = b.ballFigure("opening-landing", "worst opening "+where, o.Found, b.found("D", "balusters "+pair+" apart at the worst", "marks and tolerances", right.x-left.x+between))
+	b.Openings = append(b.Openings, o)
+}
+
 // treadOpenings finds the openings at the two ends and the worst between balusters, and hands them to the rules.
 func (b *builder) treadOpenings() {
 	if b.Chosen == nil {
@@ -365,7 +385,7 @@ func (b *builder) treadOpenings() {
 	list := b.stands
 	known := !b.fallback && !b.r.Stair.OpenRisers.Yes // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
-		f := b.rakeBall(endToEnd, b.clearLen)
+		f := b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false)
 		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}
 		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
 		b.Openings = []Opening{o}
@@ -392,18 +412,7 @@ func (b *builder) treadOpenings() {
 		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
 		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBall(left, right, between), known, b.apartBetween(right.x-left.x))
 		b.Openings[len(b.Openings)-1].Left = worst
-		for i := 1; i < len(list); i++ {
-			if !b.onLanding(list[i-1]) {
-				continue
-			}
-			where := "between balusters " + itoa(i) + " and " + itoa(i+1) + " on the landing"
-			apart := b.found("D", "balusters "+itoa(i)+" and "+itoa(i+1)+" apart at the worst", "marks and tolerances", list[i].x-list[i-1].x+between)
-			o := Opening{Where: where, Part: "between", Foot: list[i].x - list[i-1].x - b.foot, Nominal: b.treadBall(list[i-1], list[i], 0).Opening, Found: b.treadBall(list[i-1], list[i], between), Known: known, Left: i, limit: "guard-opening"}
-			o.Worst = o.Found.Opening
-			o.Figure = b.ballFigure("opening-landing-"+itoa(i), "worst opening "+where, o.Found, apart)
-			b.Openings = append(b.Openings, o)
-			break // they are alike
-		}
+		b.landingOpening(list, between, known)
 	}
 	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
 	if b.onLanding(last) {
