@@ -149,7 +149,7 @@ var runFields = append([]field[Run]{
 	endField("to", "the other end", endFields, func(r *Run) *End { return &r.To }),
 	clearField,
 	heightField("top of the handrail above the finished floor", func(r *Run) *Height { return &r.Height }),
-	lengthField("drop", "from the floor as it is now down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
+	lengthField("drop", "from the floor as it is now, at the end the run is measured from, down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
 	listField("level", "readings from a level line down to the floor, along the run; two at one place where the floor steps", levelFields, func(r *Run) *[]Level { return &r.Level }),
 	toComeField("floor that is still to be laid; the job's where absent", func(r *Run) *ToCome { return &r.ToCome }),
 	wordField("stands-on", "the floor that the shoe or the balusters are fixed to; bare where absent", []string{"bare", "finished"}, func(r *Run) *Text { return &r.StandsOn }),

@@ -428,9 +428,15 @@ func (b *builder) openMeasures(openings []Opening) {
 		b.Measures = append(b.Measures, finding.Measure{Limit: b.openLimit(), Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
 		return
 	}
-	for _, o := range openings {
+	for i, o := range openings {
+		if b.Rake != nil && !b.Rake.Measured { // nothing that rests on even treads is more than a plan
+			o.Known, openings[i].Known = false, false
+		}
 		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
-		if b.Rake != nil && b.r.Stair.OpenRisers.Yes {
+		switch {
+		case b.Rake != nil && !b.Rake.Measured:
+			m.Missing = "each riser and going by itself"
+		case b.Rake != nil && b.r.Stair.OpenRisers.Yes:
 			m.Missing = "how far a ball dips under the nosings, where there are no risers; gauge it on the stair"
 		}
 		if b.fallback {

@@ -13,9 +13,16 @@ import (
 // edges checks what the guard is fixed to: the walls that hold its rail, and the wood under its posts and pins.
 func (b *builder) edges() {
 	for i, e := range []job.End{b.r.From, b.r.To} {
-		b.held(e, []string{"from", "to"}[i])
+		side := []string{"from", "to"}[i]
+		b.held(e, side)
+		if e.Over.Yes && !e.Fitting.Given && !e.Fitting.At.IsZero() {
+			b.need("from the middle of the post to the joint with the fitting ("+side+"); without one, leave fitting out", side+": {fitting: }", "length of the handrail", e.Fitting.At)
+		}
 	}
 	b.edge()
+	if s := b.r.Stair; s != nil && !s.Bracket.Given && !s.Bracket.At.IsZero() {
+		b.need("thickness of the brackets; where there are none, leave bracket out", "bracket: ", "where the first baluster of each tread stands", s.Bracket.At)
+	}
 }
 
 // held looks at what holds the rail at a wall. A toggle in plasterboard carries tens of pounds (from memory), a guard's rail takes two hundred.

@@ -147,9 +147,14 @@ func (b *builder) levels() {
 	if b.r.Drop.Given && b.r.ToCome.Thick.Given { // read from the floor as it is now; what is laid on it makes the fall longer
 		fall += b.r.ToCome.Thick.Length
 	}
+	higher := b.Floor.high() // it is read at the datum end, and falls as much deeper as the floor rises along the run
+	fall += higher
 	drop := finding.Measure{Limit: "guard-drop", Subject: "drop beside the walking surface", Group: b.ID, Value: fall, Known: b.r.Drop.Given, At: b.r.Drop.At, Missing: "how far down it is from the walking surface"}
-	if fall != b.r.Drop.Length {
+	if fall-higher != b.r.Drop.Length {
 		drop.Note = "with the floor to come on top: read from the floor as it is now, it is " + b.tape(b.r.Drop.Length)
+	}
+	if higher > 0 && b.r.Drop.Given {
+		drop.Note = joinNotes(drop.Note, "the floor rises "+b.tape(higher)+" along the run from the end where it was read")
 	}
 	if !drop.Known {
 		b.need("drop from the walking surface to the floor or grade below", "drop: ", "whether a guard is required here", b.r.Drop.At)

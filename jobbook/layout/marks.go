@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
 	"balustrade/jobbook/source"
@@ -86,7 +87,7 @@ func (b *builder) marks() {
 		piece, begins := b.pieceMark(at)
 		m := Mark{K: i + 1, At: at, Shoe: (at - begins).Round(b.div.Length, length.Nearest), Piece: piece}
 		if railKnown && b.Levels.Known && b.From.Known {
-			m.Rail = (at + railFace - b.From.Rosette).Round(b.div.Length, length.Nearest)
+			m.Rail = (at + railFace + b.railOver(b.r.From) - b.From.Rosette).Round(b.div.Length, length.Nearest)
 		} else {
 			m.Plumbed = true
 		}
@@ -142,6 +143,14 @@ func (b *builder) openings() {
 	}
 	add(to, "to", "to", b.straight(to.apart())-b.foot/2-b.To.Proud, b.To.Known && !b.fallback, b.apartEnd("to", b.where(to), to.apart()).As("D"))
 	b.openMeasures(b.Openings)
+}
+
+// railOver is how far beyond the face of a post a rail that goes over it begins: at the post's middle, less its fitting.
+func (b *builder) railOver(e job.End) length.Length {
+	if !e.Over.Yes || e.Post == nil || e.Post.Part == nil {
+		return 0
+	}
+	return e.Post.Part.Wide.Length/2 - e.Fitting.Length
 }
 
 // tolerance inputs, as the formulas below use them.

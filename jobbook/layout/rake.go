@@ -290,9 +290,23 @@ func (b *builder) rakeHeights() {
 		k.ShoeThick = b.work("shoe-plumb", "height of the shoe, plumb", "s_c", working.Product(b.in("s", "height of the shoe", b.r.Shoe.High), b.sec())).Exact(b.sys)
 		room -= k.ShoeUnder + k.ShoeThick
 	}
+	b.overTrim()
 	if room <= 0 {
 		b.check("room", "room under the handrail", room, finding.Over, 0, b.r.Height.Top.At, b.r.Handrail.High.At, "", "check the height of the rail and the sizes of handrail and shoe")
 		k.Top, k.Thick = 0, 0
+	}
+}
+
+// overTrim says where a raked shoe ends beside trim that stays: it may pass over it and go on to the face behind.
+func (b *builder) overTrim() {
+	k := b.Rake
+	if b.r.Shoe == nil || k.To <= k.From {
+		return
+	}
+	for i, x := range []length.Length{k.From, k.To} {
+		if end := []*End{&b.From, &b.To}[i]; end.High > 0 {
+			end.Proud = -end.recess(k.ShoeTop(x) - k.ShoeThick/2)
+		}
 	}
 }
 

@@ -99,8 +99,11 @@ func (b *builder) rakeShoe() {
 		e      End
 		job    job.End
 	}{{"t_1", b.From, b.r.From}, {"t_2", b.To, b.r.To}} {
-		if end.e.Proud > 0 {
+		switch {
+		case end.e.Proud > 0:
 			e = working.Difference(e, b.in(end.symbol, "thickness of trim that stays at "+end.e.Name+", level", end.job.Thick))
+		case end.e.Proud < 0:
+			e = working.Sum(e, b.found(end.symbol, "how far the shoe goes on over the trim at "+end.e.Name+", level", "the face at the shoe's height", -end.e.Proud))
 		}
 	}
 	fig := b.work("shoe", "length of the shoe along an edge, from plumb cut to plumb cut", "l_s", working.Product(e, b.sec()))
