@@ -229,7 +229,7 @@ func TestUnevenRiser(t *testing.T) {
 		t.Error("divided risers count as measured")
 	} else {
 		for _, m := range evenly.Measures {
-			if (m.Limit == "riser-spread" || m.Limit == "riser-most" || strings.Contains(m.Limit, "height")) && m.Known {
+			if (m.Limit == "riser-spread" || m.Limit == "riser-most" || strings.Contains(m.Limit, "height") || strings.Contains(m.Limit, "opening")) && m.Known {
 				t.Errorf("%s is known, though the risers were divided evenly", m.Limit)
 			}
 		}
@@ -279,5 +279,40 @@ func TestTriangle(t *testing.T) {
 	// Exactly on: 7 1/2 on 10 is a 3-4-5 triangle, d = 5·(1 + v/7.5); v = 1 1/2 makes 6, which fails.
 	if d := of("7 1/2", "10", "0", "1 1/2"); d != 6*length.Inch || finding.Under.Holds(d, 6*length.Inch) {
 		t.Errorf("on the limit: %v", d)
+	}
+}
+
+// TestShoeOverTrim: trim of 5 1/4 at the lower post, its foot on the floor. At the post's face the shoe's underside is 7 3/4 + 2 up, so that it
+// passes over the trim and goes on to the post: 40 level, times sqrt(1 + 0.775²). Trim of 12 is in its way, and takes 3/4 level.
+func TestShoeOverTrim(t *testing.T) {
+	head := strings.Replace(stairHead, "shoe: none", "shoe: shoe", 1)
+	c := math.Sqrt(1 + 0.775*0.775)
+	for _, x := range []struct {
+		trim string
+		want float64
+	}{
+		{"thick: 3/4, high: 5 1/4", 40 * c}, {"thick: 3/4, high: 12", 39.25 * c},
+		{"face: base trim, thick: 3/4, high: 5 1/4", 40.75 * c}, // read to the trim, which the shoe passes over
+		{"face: base trim, thick: 3/4, high: 12", 40 * c},
+	} {
+		files := map[string]string{"job.md": head, "runs/1-f.md": "kind: flight\nfrom: {at: low, past: 0, stands: 0, " + x.trim + "}\nto: {at: high, past: 0}\nrisers: [7 3/4, 7 3/4, 7 3/4, 7 3/4, 7 3/4]\ngoings: [10, 10, 10, 10]\nnosing: 0\nheight: 36\nshoe-over: 2\nunder-shoe: closed\nclear: {rake: 50 5/8}"}
+		for name, text := range bareRail {
+			files[name] = text
+		}
+		_, l := lay(t, files)
+		if l.Runs[0].Shoe == nil {
+			t.Fatal("no shoe")
+		}
+		near(t, x.trim, l.Runs[0].Shoe.Exact, x.want, 1e-6)
+	}
+}
+
+// TestDropOverARise: 29 down from the datum end, and a step of 7 up along the run: 36 down beyond it, which calls for a guard.
+func TestDropOverARise(t *testing.T) {
+	r := one(t, jobHead, "from: a\nto: b\ndrop: 29\nclear: {floor: 60, rail: 60}\nlevel: [{at: 0, down: 40}, {at: 30, down: 40}, {at: 30, down: 33, step: yes}, {at: 60, down: 33}]")
+	for _, m := range r.Measures {
+		if m.Limit == "guard-drop" {
+			near(t, "drop", m.Value, 36, 1e-9)
+		}
 	}
 }
