@@ -143,6 +143,9 @@ func (d *decoder) flight(j *Job, r *Run) {
 	if n, m := s.Risers.N(), s.Goings.N(); n > 0 && m > 0 && m != n-1 {
 		d.at(s.Goings.At, 1, fmt.Sprintf("write %d: a going lies between two risers", n-1), "the flight has %d risers and %d goings", n, m)
 	}
+	if s.Risers.N() == 1 {
+		d.at(s.Risers.At, 1, "write two risers or more; a single step has no nosings to lay a rail over", "the flight has one riser")
+	}
 	for _, steps := range []Steps{s.Risers, s.Goings} {
 		for _, m := range append(steps.Each, steps.Total) {
 			if m.Given && m.Length <= 0 {

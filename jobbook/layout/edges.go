@@ -110,6 +110,7 @@ func (b *builder) joints() {
 	}
 	var at []length.Length
 	var places []job.Measure
+	var which []string
 	for i, m := range b.r.Joints {
 		if !m.Given {
 			b.need("where joint "+itoa(i+1)+" in the handrail is", "joints: ", "whether it is clear of the balusters", m.At)
@@ -119,7 +120,7 @@ func (b *builder) joints() {
 			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, from the datum end", m.Length, finding.Under, long, m.At, source.Pos{}, "", "it lies beyond the run; measure from the datum end")
 			continue
 		}
-		at, places = append(at, m.Length), append(places, m)
+		at, places, which = append(at, m.Length), append(places, m), append(which, itoa(i+1))
 	}
 	for i, j := range at {
 		from, to := j, j
@@ -142,7 +143,7 @@ func (b *builder) joints() {
 			}
 		}
 		if near > 0 {
-			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, with the bore for its bolt, clear of baluster "+itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
+			b.check("joint-"+which[i], "joint "+which[i]+" in the handrail, with the bore for its bolt, clear of baluster "+itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
 		}
 	}
 }

@@ -27,6 +27,9 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 	if b.r.StandsOn.Text == "finished" { // heights here are reckoned from the floor that the balusters stand on
 		stands -= b.r.ToCome.Thick.Length
 	}
+	if b.Rake == nil && e.Post != nil {
+		stands -= beside(b.job, e.Post)
+	}
 	end := End{Name: e.Where.Text, Wall: e.IsWall(), Known: true}
 	if !e.Where.Given {
 		end.Name, end.Known, end.Taken = notNamed, false, "not said"
@@ -88,6 +91,51 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 		end.Face = body
 	}
 	return end
+}
+
+// beside is how far under the floor of a level run a post stands that a flight shares: on a tread below its landing. Negative where it stands on a
+// tread over the floor that the flight begins on.
+func beside(j *job.Job, post *job.Post) length.Length {
+	for _, r := range j.Runs {
+		if r.Stair == nil || !r.Stair.Risers.Known() || !r.Stair.Goings.Known() {
+			continue
+		}
+		heights, faces := r.Stair.Risers.Sums(), append([]length.Length{0}, r.Stair.Goings.Sums()...)
+		if len(heights) != len(faces) {
+			continue
+		}
+		for i, e := range []job.End{r.From, r.To} {
+			if e.Post != post {
+				continue
+			}
+			floor, riser, half := length.Length(0), length.Length(0), length.Length(0)
+			if post.Part != nil {
+				half = post.Part.Wide.Length / 2
+			}
+			if i == 1 {
+				floor, riser = heights[len(heights)-1], faces[len(faces)-1]
+			} else {
+				half = -half // it stands downhill of its face
+			}
+			if e.Stands.Given {
+				if n := e.Stands.N; n > 0 && n <= len(heights) {
+					return floor - heights[n-1]
+				}
+				return floor
+			}
+			if !e.Past.Given && !e.Before.Given {
+				return 0
+			}
+			middle, stands := riser+e.Past.Length-e.Before.Length+half, length.Length(0)
+			for k, x := range faces {
+				if middle >= x {
+					stands = heights[k]
+				}
+			}
+			return floor - stands
+		}
+	}
+	return 0
 }
 
 // flat is a plain wall whose face is the reference line.

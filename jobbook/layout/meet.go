@@ -38,7 +38,7 @@ func meet(j *job.Job, runs []*builder) {
 				if end.post != &j.Posts[i] {
 					continue
 				}
-				a := arrival{b, b.Levels.RailTop - b.Floor.at(end.x)}
+				a := arrival{b, b.Levels.RailTop - b.Floor.under(end.x, end.x > 0)}
 				if b.r.StandsOn.Text == "finished" {
 					a.rail += b.r.ToCome.Thick.Length
 				}

@@ -413,7 +413,7 @@ func (n *node) cut(p *Post, block, down length.Length) {
 
 // leaves checks what is taken off the foot: something must be left, and the cut must not run into the turning.
 func (n *node) leaves(p *Post, figure string) {
-	if !n.post.Off.Given {
+	if !n.post.Off.Given && !n.post.Deep.Given {
 		return
 	}
 	newel, gone := n.post.Part, n.post.Off.Length+n.post.Deep.Length

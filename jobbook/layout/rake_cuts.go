@@ -219,6 +219,9 @@ func (b *builder) points(c *Cut) {
 	trim := "cut the " + or(b.r.Baluster.Trim.Text, "top") + " end to length"
 	if head == 0 {
 		c.Fit = trim + "; the head is a pin and is cut square"
+		if foot > 0 {
+			c.Fit = "foot cut at " + b.degrees() + " off square, long point downhill; " + c.Fit
+		}
 		return
 	}
 	// Long and short of the head: an end cut square is measured from, an end on a shoe is cut alike, so that both edges are as long as the axis.
