@@ -89,6 +89,7 @@ var flightFields = append([]field[Run]{
 	}},
 	lengthField("height", "top of the handrail above the line of the nosings, plumb", func(r *Run) *Measure { return &r.Height.Top }),
 	lengthField("drop", "from the highest tread with an open side down to the floor or grade beside the stair; from the risers where absent", func(r *Run) *Measure { return &r.Drop }),
+	flagField("finished", "yes where risers, nosing and height are those of the finished floors and treads, with what is still to be laid; to be said where the job has floor to come", func(r *Run) *Flag { return &r.Stair.Finished }),
 	wholeField("per-tread", "exactly this many balusters on a tread; the fewest that pass where absent", 1, 12, func(r *Run) *Whole { return &r.Stair.PerTread }),
 	lengthField("bracket", "how far the face that the first baluster of a tread stands in line with lies before the riser: the thickness of a bracket; the riser's own face where absent", func(r *Run) *Measure { return &r.Stair.Bracket }),
 	lengthField("shoe-over", "underside of a raked shoe above the line of the nosings, plumb", func(r *Run) *Measure { return &r.Stair.ShoeOver }),
@@ -165,6 +166,7 @@ type Stair struct {
 	RiserOpening   Measure
 	WallRail       WallRail
 	IsHandrail     Flag
+	Finished       Flag // its readings are those of the finished floors and treads
 }
 
 // WallRail is a handrail on the wall beside a flight.

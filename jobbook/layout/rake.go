@@ -343,9 +343,12 @@ func (b *builder) heightMeasures() {
 		}
 		least.Known = len(rows) > 0
 		least.Figure = fig.ID
-		if !k.Measured {
+		switch {
+		case !k.Measured:
 			least.Known = false
 			least.Missing = "each riser and going by itself: uneven ones bring a nosing nearer to the rail"
+		case b.floorToCome():
+			least.Known, least.Missing = false, unfinished
 		}
 		handLow.Value, handLow.Known, handHigh.Known = least.Value, least.Known, least.Known
 		handLow.Figure, handHigh.Figure, handLow.Missing, handHigh.Missing = fig.ID, fig.ID, least.Missing, least.Missing

@@ -13,7 +13,11 @@ import (
 // stairMeasures hands the stair itself to the rules: it stands already, and the guard is only as safe as the steps beside it.
 func (b *builder) stairMeasures() {
 	s, k := b.r.Stair, b.Rake
+	come := b.floorToCome()
 	measure := func(limit, subject string, value length.Length, known bool, at source.Pos, missing string) {
+		if come && known {
+			known, missing = false, unfinished
+		}
 		b.Measures = append(b.Measures, finding.Measure{Limit: limit, Subject: subject, Group: b.ID, Value: value, Known: known, At: at, Missing: missing})
 	}
 	steps := func(of job.Steps, name string, most, least, spread string) {
@@ -50,6 +54,20 @@ func (b *builder) stairMeasures() {
 	if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
 		b.need("which rail is the handrail of this flight: the guard's is said not to be, and none is named on the wall", "wall-rail: ", "height, grip and reach of the handrail", s.IsHandrail.At)
 	}
+}
+
+// unfinished is what is missing while floor is to come and nobody says that the flight was read with it.
+const unfinished = "the flight as it will be with the floor to come (finished: yes)"
+
+// floorToCome reports that the job has floor to come, which changes the lowest riser, the highest, and every height where it is laid on treads,
+// and that the flight's readings are not said to be those of the finished stair; it asks for that.
+func (b *builder) floorToCome() bool {
+	c := b.job.ToCome
+	if !c.Thick.Given && !c.What.Given || b.r.Stair.Finished.Yes {
+		return false
+	}
+	b.need("whether risers, nosing and height are those of the finished floors and treads: floor is still to come", "finished: ", "the lowest and the highest riser, and every height", b.r.Stair.Finished.At)
+	return true
 }
 
 func extremes(s job.Steps) (low, high length.Length) {

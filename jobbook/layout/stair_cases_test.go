@@ -316,3 +316,43 @@ func TestDropOverARise(t *testing.T) {
 		}
 	}
 }
+
+// TestNewelOnATread: the upper newel's face stands 4 before the highest riser, so that it stands on the tread below the landing, a riser of
+// 7 3/4 lower. The level run that comes to it from the landing has the same newel, as low.
+func TestNewelOnATread(t *testing.T) {
+	files := map[string]string{
+		"job.md":      strings.Replace(stairHead, "kind: job", "kind: job\nheight: 38\ndrop: 100", 1),
+		"runs/1-f.md": "kind: flight\nfrom: {at: low, past: 0}\nto: {at: high, before: 4}\nrisers: [7 3/4, 7 3/4, 7 3/4, 7 3/4, 7 3/4]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\nclear: {rake: 45}",
+		"runs/2-l.md": "kind: run\nfrom: high\nto: wall\nclear: {floor: 60, rail: 60}",
+	}
+	for name, text := range bareRail {
+		files[name] = text
+	}
+	_, l := lay(t, files)
+	if foot := l.Runs[1].From.Face.Points[0].Z / 25.4; math.Abs(foot+7.75) > 1e-9 {
+		t.Errorf("the newel's foot is %.3f from the landing, want 7.75 under it", foot)
+	}
+	if foot := l.Runs[0].To.Face.Points[0].Z / 25.4; math.Abs(foot-31) > 1e-9 { // four risers up
+		t.Errorf("the newel's foot is %.3f from the floor, want 31", foot)
+	}
+}
+
+// TestFloorToComeOnAStair: with floor to come, no riser and no height is judged until the flight is said to be read with it.
+func TestFloorToComeOnAStair(t *testing.T) {
+	head := strings.Replace(stairHead, "kind: job", "kind: job\nfloor-to-come: {what: oak, thick: 3/4}", 1)
+	for more, known := range map[string]bool{"": false, "\nfinished: yes": true} {
+		r := stair(t, head, 5, "7 3/4", "10", "nosing: 1\nheight: 36\nclear: {rake: 50 5/8}"+more)
+		seen := 0
+		for _, m := range r.Measures {
+			if m.Limit == "riser-spread" || m.Limit == "guard-height-stair" {
+				seen++
+				if m.Known != known {
+					t.Errorf("finished %q: %s is known: %v", more, m.Limit, m.Known)
+				}
+			}
+		}
+		if seen != 2 {
+			t.Errorf("%d measures", seen)
+		}
+	}
+}
