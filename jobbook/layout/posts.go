@@ -528,13 +528,14 @@ func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
 // squareBlock is the square part of a newel that rails land on: its foot and its top up the newel as bought, and its width.
 type squareBlock struct{ from, to, wide length.Length }
 
-// blockOf is the square part of one width that a height lies on. Where that height is turned, it is the next one up; where there is
-// none, it has no length and stands at the newel's top.
+// blockOf is the square part of one width that a height lies on. Where that height is turned, it is the next one up, and over the last one that
+// one; where there is none at all, it has no length and stands at the newel's top.
 func blockOf(newel *job.Newel, z length.Length) squareBlock {
 	if newel == nil || !newel.Sized {
 		return squareBlock{}
 	}
 	s := newel.Profile.Stations
+	last := squareBlock{newel.Profile.Long(), newel.Profile.Long(), 0}
 	for i := 0; i < len(s); i++ {
 		if s[i].Round {
 			continue
@@ -543,12 +544,15 @@ func blockOf(newel *job.Newel, z length.Length) squareBlock {
 		for k+1 < len(s) && !s[k+1].Round && s[k+1].Width == s[i].Width {
 			k++
 		}
+		if k > i {
+			last = squareBlock{s[i].At, s[k].At, s[i].Width}
+		}
 		if k > i && s[k].At > z {
-			return squareBlock{s[i].At, s[k].At, s[i].Width}
+			return last
 		}
 		i = max(i, k)
 	}
-	return squareBlock{newel.Profile.Long(), newel.Profile.Long(), 0}
+	return last
 }
 
 // bolt is a rail bolt in a post.

@@ -356,3 +356,21 @@ func TestFloorToComeOnAStair(t *testing.T) {
 		}
 	}
 }
+
+// TestRailOverTheBlock: the rail comes in at 38 over a newel whose highest square block ends at 30: it would meet the turned top. The block is said
+// to end there, and fails by what is missing.
+func TestRailOverTheBlock(t *testing.T) {
+	head := strings.Replace(jobHead, "a: {newel: post}", "a: {newel: low, foot: let in, deep: 4}", 1)
+	_, l := lay(t, map[string]string{
+		"job.md": head, "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 60, rail: 60}",
+		"parts/low.md": "kind: newel\nprofile:\n  - {at: 0, square: 3 1/2}\n  - {at: 9, square: 3 1/2}\n  - {at: 9, round: 3}\n  - {at: 26, round: 3}\n  - {at: 26, square: 3 1/2}\n  - {at: 34, square: 3 1/2}\n  - {at: 34, round: 3}\n  - {at: 48, round: 2}",
+	})
+	post := l.Posts[0]
+	near(t, "block foot", post.BlockFrom, 22, 1e-9)
+	near(t, "block top", post.BlockTo, 30, 1e-9)
+	for _, f := range post.Findings {
+		if f.ID == "check/post/a/block" && (f.Verdict != finding.Fail || f.Measured != 30*length.Inch) {
+			t.Errorf("%+v", f)
+		}
+	}
+}
