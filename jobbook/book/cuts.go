@@ -10,6 +10,9 @@ import (
 func (b *book) cutPage() markup {
 	var w writer
 	kinds, of := cutKinds(b.plan.Takeoff.Pieces)
+	if len(kinds) > 0 {
+		w.put(b.failing(""))
+	}
 	for _, k := range kinds {
 		w.say(`<section id="cut-%s"><h2>%s</h2>`+"\n", anchor(k), capital(k))
 		w.put(b.cutTable(of[k], ""), "</section>\n")
@@ -187,7 +190,7 @@ func (b *book) buyingPage() markup {
 	if t == "" {
 		return ""
 	}
-	return t + `<p>Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.</p>` + "\n" + b.volumes()
+	return b.failing("") + t + `<p>Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.</p>` + "\n" + b.volumes()
 }
 
 // buyingTable is the parts bought by the piece, and those bought by length.

@@ -18,6 +18,7 @@ func (b *book) layoutPage() markup {
 func (b *book) runLayout(r *layout.Run) markup {
 	var w writer
 	w.say(`<section id="%s"><h2>%s</h2>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
+	w.put(b.failing(r.ID))
 	if len(r.Missing) > 0 {
 		w.put("<p>", verdictMark(finding.ToBeMeasured, "Still to be measured or decided:"), "</p>\n", b.missingList(r.Missing))
 	}
@@ -46,6 +47,21 @@ func (b *book) runLayout(r *layout.Run) markup {
 	}
 	w.put("</section>\n")
 	return w.markup()
+}
+
+// failing lists the failing checks of a group where its numbers are worked from; of what is to be built where the group is empty.
+func (b *book) failing(group string) markup {
+	var w writer
+	for _, f := range b.plan.Findings {
+		if f.Verdict != finding.Fail || b.plan.OfOld(f) || group != "" && f.Group != group {
+			continue
+		}
+		w.say(`<li><a href="checks.html#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return "<p>" + verdictMark(finding.Fail, "Not to be cut or bored by yet; these checks fail:") + "</p>\n<ul>\n" + w.markup() + "</ul>\n"
 }
 
 // chosen is the numbers of the count that was taken.

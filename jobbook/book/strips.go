@@ -4,6 +4,7 @@ import (
 	"html/template"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 )
 
@@ -13,6 +14,7 @@ type stripPage struct {
 	file               string
 	Title, Heading     string
 	Paper              string
+	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
 }
@@ -35,6 +37,9 @@ func (b *book) strips() []stripPage {
 		p := stripPage{
 			file: "strips-" + paper.Name + ".html", Title: "Marks at full size, " + paper.name + ", " + b.title(), Heading: "Marks at full size", Paper: paper.name,
 			Wide: paper.Wide, High: paper.High, Margin: draw.StripMargin,
+		}
+		if n := b.fails(); n > 0 {
+			p.Warning = "Not to be cut or bored by yet: " + counted(n, "check fails", "checks fail")
 		}
 		add := func(svg string) {
 			if svg != "" {
@@ -69,4 +74,15 @@ func (b *book) strips() []stripPage {
 		pages = append(pages, p)
 	}
 	return pages
+}
+
+// fails counts the failing checks of what is to be built.
+func (b *book) fails() int {
+	n := 0
+	for _, f := range b.plan.Findings {
+		if f.Verdict == finding.Fail && !b.plan.OfOld(f) {
+			n++
+		}
+	}
+	return n
 }

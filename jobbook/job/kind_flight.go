@@ -79,6 +79,7 @@ var flightFields = append([]field[Run]{
 	endField("to", "the upper end", flightEndFields, func(r *Run) *End { return &r.To }),
 	stepsField("risers", "the risers from the floor below to the landing, each as measured, lowest first; or how many and all together, where they were not measured one by one", func(r *Run) *Steps { return &r.Stair.Risers }),
 	stepsField("goings", "the goings, riser face to riser face, lowest first, one fewer than the risers", func(r *Run) *Steps { return &r.Stair.Goings }),
+	lengthField("rise", "from the floor below to the landing, read by itself; the risers are compared with it", func(r *Run) *Measure { return &r.Stair.Rise }),
 	lengthField("nosing", "how far the nosings stand out from the faces of the risers below them; 0 where there is none", func(r *Run) *Measure { return &r.Stair.Nosing }),
 	{"clear", "level and rake", "clear length between the faces of the two ends; a length alone is the level one", keysOf(flightClearFields), func(d *decoder, n *source.Node, r *Run) {
 		if n.Kind == source.Map {
@@ -155,6 +156,7 @@ func (s Steps) Sums() []length.Length {
 // Stair is what a flight says beyond a level run.
 type Stair struct {
 	Risers, Goings Steps
+	Rise           Measure // floor to landing, read by itself
 	Nosing         Measure
 	Level          Measure // clear from face to face at the foot, level
 	Along          Measure // clear from face to face at the handrail, along the rake

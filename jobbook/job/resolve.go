@@ -141,7 +141,7 @@ func (d *decoder) idle(here, given bool, at source.Pos, what, hint string) {
 func (d *decoder) flight(j *Job, r *Run) {
 	s := r.Stair
 	if n, m := s.Risers.N(), s.Goings.N(); n > 0 && m > 0 && m != n-1 {
-		d.at(s.Goings.At, 1, fmt.Sprintf("write %d: a going lies between two risers", n-1), "the flight has %d risers and %d goings", n, m)
+		d.at(s.Goings.At, 1, fmt.Sprintf("a going lies between two risers: write %d goings, or the riser that is missing", n-1), "the flight has %d risers and %d goings", n, m)
 	}
 	if s.Risers.N() == 1 {
 		d.at(s.Risers.At, 1, "write two risers or more; a single step has no nosings to lay a rail over", "the flight has one riser")

@@ -105,6 +105,9 @@ func (b *builder) stair() {
 		below = h
 		k.Treads = append(k.Treads, t)
 	}
+	if s.Rise.Given {
+		b.check("floor-to-floor", "floor to landing as read by itself, against all risers together", abs(s.Rise.Length-risers[len(risers)-1]), finding.AtMost, 2*b.div.Length, s.Rise.At, s.Risers.At, "", "read the risers again; one of them is off by about that much")
+	}
 	rise := b.work("rise", "rise from the lowest nosing to the landing's", "R", b.all("r", "riser", s.Risers, 1))
 	going := b.work("going", "going from the lowest nosing to the landing's", "A", b.all("a", "going", s.Goings, 0))
 	k.Rise, k.Going = rise.Exact(b.sys), going.Exact(b.sys)

@@ -777,10 +777,10 @@ func checkStair(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 			return
 		}
 		same(what, mm(cut.Exact), long)
-		if up := mm(cut.Length) - long; up < -slack || up >= d.division-slack/2 {
+		if up := mm(cut.Length) - long; up < -slack || up >= d.division+slack {
 			say("%s of %v is cut to %v", what, long, mm(cut.Length))
 		}
-		if up := mm(cut.Blank) - (long + high*tan); up < -slack || up >= d.division-slack/2 {
+		if up := mm(cut.Blank) - (long + high*tan); up < -slack || up >= d.division+slack {
 			say("blank of %s, %v and %v for the plumb cut, is %v", what, long, high*tan, mm(cut.Blank))
 		}
 	}

@@ -20,6 +20,10 @@ func (b *builder) rakeLean() {
 	if !along.Given && !settled {
 		return
 	}
+	if along.Given && along.Length < b.clearLen {
+		b.check("clear-rake", "clear along the rake, against the level one", along.Length, finding.AtLeast, b.clearLen, along.At, b.clearAt(), b.ID+"/clear", "a rake is longer than its level: see whether the two were written the wrong way round")
+		return
+	}
 	l := &Lean{Settled: settled}
 	b.Lean = l
 	half := k.Thick / 2

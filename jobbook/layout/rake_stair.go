@@ -23,11 +23,17 @@ func (b *builder) stairMeasures() {
 	steps := func(of job.Steps, name string, most, least, spread string) {
 		low, high := extremes(of)
 		missing := "each " + name + " by itself"
+		known := of.Measured()
+		if !known && of.Known() && len(of.Each) == 0 { // the greatest is no less than the average, the least no more: outside the limit that is a fail
+			low, high = of.Total.Part(1, of.Count.N), of.Total.Part(1, of.Count.N)
+			l := b.job.Rules.Limit(most + least)
+			known = l != nil && l.Value.Given && (most != "" && high > l.Value.Length || least != "" && low < l.Value.Length)
+		}
 		if most != "" {
-			measure(most, "greatest "+name, high, of.Measured(), of.At, missing)
+			measure(most, "greatest "+name, high, known, of.At, missing)
 		}
 		if least != "" {
-			measure(least, "least "+name+", nosing to nosing", low, of.Measured(), of.At, missing)
+			measure(least, "least "+name+", nosing to nosing", low, known, of.At, missing)
 		}
 		measure(spread, "greatest "+name+" less the least", high-low, of.Measured(), of.At, missing)
 		if !of.Measured() && of.Known() {

@@ -206,7 +206,7 @@ func (b *builder) perTread() {
 	room = min(room, mostPerTread)
 	chosen := 0
 	if b.Limit.Known {
-		ends := 0
+		ends, at := 0, Candidate{}
 		for m := 1; m <= room; m++ {
 			c, _ := b.judgeTreads(m)
 			if c.Passes {
@@ -214,13 +214,16 @@ func (b *builder) perTread() {
 				break
 			}
 			if c.treadsPass && ends == 0 {
-				ends = m
+				ends, at = m, c
 			}
 		}
 		if chosen == 0 && ends > 0 {
 			chosen, b.Why = ends, "the fewest to the tread that keep every opening on the treads; an opening beside an end does not pass with any number"
 		} else if chosen > 0 {
 			b.Why = "the fewest to the tread whose worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + ")"
+			if ends > 0 {
+				b.Why += "; with " + itoa(ends) + " to the tread only the opening " + at.Where + " is too wide, " + b.decimal(at.Worst) + ": a newel that stands nearer would do with them"
+			}
 		}
 	}
 	if given.Given {
