@@ -190,7 +190,10 @@ func (d *decoder) end(j *Job, e *End) {
 		if e.Face.Text == "post" || e.Face.Text == "base trim" {
 			d.at(e.Face.At, len(e.Face.Text), "write wall or baseboard", "the end is a wall, its face cannot be %s", e.Face.Text)
 		}
-		ref := e.Rosette.Or(j.Defaults.Rosette)
+		ref := e.Rosette
+		if !ref.Given && !j.Defaults.Rosette.At.IsZero() { // where the job does not name the key, a blank one here is where it is to be written
+			ref = j.Defaults.Rosette
+		}
 		say := d
 		if !e.Rosette.Given {
 			say = &decoder{broken: d.broken}

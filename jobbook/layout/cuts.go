@@ -58,6 +58,9 @@ func (b *builder) cutHandrail() {
 		side string
 		e    job.End
 	}{{"from", b.r.From}, {"to", b.r.To}} {
+		if plateOpen(end.e) {
+			return
+		}
 		if end.e.Plate == nil {
 			continue
 		}
@@ -207,7 +210,7 @@ func (b *builder) cutFillets() {
 		first -= b.Lean.FromRail
 		last += b.Lean.ToRail
 	}
-	b.fillets("rail fillet", "fillets-rail", "fillets of the handrail", b.head, first, last, settled && b.From.Known && b.To.Known)
+	b.fillets("rail fillet", "fillets-rail", "fillets of the handrail", b.head, first, last, settled && b.From.Known && b.To.Known && !plateOpen(b.r.From) && !plateOpen(b.r.To))
 }
 
 const eachToGap = "cut each to the gap as it stands"
@@ -296,7 +299,7 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	}
 	b.Fillets = append(b.Fillets, cuts...)
 	if !endsKnown {
-		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: which end leans is not settled"})
+		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"})
 	}
 }
 

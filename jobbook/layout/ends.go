@@ -44,6 +44,9 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			end.Taken = "wall"
 		}
 	}
+	if plateOpen(e) {
+		b.need("which rosette stands between rail and wall ("+key+"), or none", key+": {rosette: }", "length of the handrail", e.Rosette.At)
+	}
 	if e.Plate != nil {
 		end.Rosette = e.Plate.Thick.Length
 		if !e.Plate.Thick.Given {
@@ -136,6 +139,11 @@ func beside(j *job.Job, post *job.Post) length.Length {
 		}
 	}
 	return 0
+}
+
+// plateOpen reports a rail's end at a wall whose rosette is left blank: how far the rail stops before the wall is still to be decided.
+func plateOpen(e job.End) bool {
+	return e.IsWall() && !e.Rosette.Given && !e.Rosette.At.IsZero()
 }
 
 // flat is a plain wall whose face is the reference line.

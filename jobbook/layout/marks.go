@@ -77,7 +77,7 @@ func (b *builder) marks() {
 	if b.Curve != nil {
 		b.MarkFig.Note += " The tape follows the curve, along the line of the balusters."
 	}
-	railKnown := b.Lean == nil || b.Lean.Settled || !b.Lean.Out
+	railKnown := !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
 	railFace := b.From.recess(b.railMiddle())
 	if b.Lean != nil && b.Lean.Settled {
 		railFace += b.Lean.FromRail

@@ -52,6 +52,9 @@ func (b *builder) rakeHandrail() {
 		e    job.End
 	}{{"from", b.r.From}, {"to", b.r.To}} {
 		n := itoa(i + 1)
+		if plateOpen(end.e) {
+			return
+		}
 		if end.e.Plate != nil {
 			if !end.e.Plate.Thick.Given {
 				return

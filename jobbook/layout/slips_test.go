@@ -289,3 +289,21 @@ func TestSlips(t *testing.T) {
 		}
 	})
 }
+
+// TestRosetteLeftBlank: a rosette that is still to be decided on is asked for, and the rail is not cut as if there were none.
+func TestRosetteLeftBlank(t *testing.T) {
+	for end, open := range map[string]bool{"{at: wall, rosette: }": true, "{at: wall, rosette: none}": false, "wall": false} {
+		r := one(t, jobHead, "from: a\nto: "+end+"\nclear: {floor: 96, rail: 96}")
+		for _, c := range r.Fillets {
+			if c.What == "rail fillet" && c.ToFit != open && strings.Contains(c.Which, "the last") {
+				t.Errorf("%s: %+v", end, c)
+			}
+		}
+		if got := asks(r, "which rosette"); got != open || (r.Handrail == nil) != open {
+			t.Errorf("%s: asked %v, handrail %+v", end, got, r.Handrail)
+		}
+	}
+	if r := one(t, jobHead+"\nrosette: ", "from: a\nto: wall\nclear: {floor: 96, rail: 96}"); r.Handrail != nil || !asks(r, "which rosette") {
+		t.Errorf("blank in the job: %+v, %+v", r.Handrail, r.Missing)
+	}
+}
