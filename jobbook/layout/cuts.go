@@ -50,7 +50,11 @@ func (b *builder) cutHandrail() {
 	}
 	e := working.Expr(b.in("L_rail", "clear length at the handrail, as read", rail))
 	for i, end := range []job.End{b.r.From, b.r.To} {
-		if over := b.overPost(end, itoa(i+1), []string{"from", "to"}[i]); over != nil {
+		over, known := b.overPost(end, itoa(i+1), []string{"from", "to"}[i])
+		if !known {
+			return
+		}
+		if over != nil {
 			e = working.Sum(e, over)
 		}
 	}

@@ -339,3 +339,25 @@ func TestNoPassFromMemory(t *testing.T) {
 		}
 	})
 }
+
+// TestOverAtTheDatum: a rail that goes on over a post of 3 1/2 begins 1 3/4 before its face, or with a fitting of 3/4 an inch before it, so
+// that every mark lies so much farther from the rail's end. By hand: 17 balusters of 1 1/4 in 90 stand at 91.25/18 - 5/8, 4 7/16 by the
+// tape. A fitting that is left blank is asked for, and nothing is cut until it is known.
+func TestOverAtTheDatum(t *testing.T) {
+	at := func(end string) *layout.Run {
+		return one(t, jobHead, "from: {at: a, "+end+"}\nto: b\ncount: 17\nclear: {floor: 90, rail: 90}")
+	}
+	for end, want := range map[string]string{"face: post": "4 7/16", "over: yes": "6 3/16", "over: yes, fitting: 3/4": "5 7/16"} {
+		r := at(end)
+		if len(r.Marks) == 0 || r.Marks[0].Plumbed || r.Handrail == nil {
+			t.Fatalf("%s: %+v", end, r.Marks)
+		}
+		if m := r.Marks[0]; tape(m.Rail) != want || tape(m.At) != "4 7/16" {
+			t.Errorf("%s: the first mark is %s from the rail's end and %s from the datum, want %s and 4 7/16", end, tape(m.Rail), tape(m.At), want)
+		}
+	}
+	r := at("over: yes, fitting: ")
+	if r.Handrail != nil || !r.Marks[0].Plumbed || !asks(r, "joint with the fitting") {
+		t.Errorf("a blank fitting: %+v, %+v", r.Handrail, r.Missing)
+	}
+}

@@ -77,7 +77,8 @@ func (b *builder) marks() {
 	if b.Curve != nil {
 		b.MarkFig.Note += " The tape follows the curve, along the line of the balusters."
 	}
-	railKnown := !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
+	over, railKnown := railOver(b.r.From)
+	railKnown = railKnown && !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
 	railFace := b.From.recess(b.railMiddle())
 	if b.Lean != nil && b.Lean.Settled {
 		railFace += b.Lean.FromRail
@@ -87,7 +88,7 @@ func (b *builder) marks() {
 		piece, begins := b.pieceMark(at)
 		m := Mark{K: i + 1, At: at, Shoe: (at - begins).Round(b.div.Length, length.Nearest), Piece: piece}
 		if railKnown && b.Levels.Known && b.From.Known {
-			m.Rail = (at + railFace + b.railOver(b.r.From) - b.From.Rosette).Round(b.div.Length, length.Nearest)
+			m.Rail = (at + railFace + over - b.From.Rosette).Round(b.div.Length, length.Nearest)
 		} else {
 			m.Plumbed = true
 		}
@@ -145,12 +146,16 @@ func (b *builder) openings() {
 	b.openMeasures(b.Openings)
 }
 
-// railOver is how far beyond the face of a post a rail that goes over it begins: at the post's middle, less its fitting.
-func (b *builder) railOver(e job.End) length.Length {
-	if !e.Over.Yes || e.Post == nil || e.Post.Part == nil {
-		return 0
+// railOver is how far beyond the face of a post a rail that goes over it begins: at the post's middle, less its fitting; false while that is
+// still to be measured.
+func railOver(e job.End) (l length.Length, known bool) {
+	switch {
+	case !e.Over.Yes || e.Post == nil:
+		return 0, true
+	case e.Post.Part == nil || !e.Post.Part.Wide.Given || !e.Fitting.Given && !e.Fitting.At.IsZero():
+		return 0, false
 	}
-	return e.Post.Part.Wide.Length/2 - e.Fitting.Length
+	return e.Post.Part.Wide.Length/2 - e.Fitting.Length, true
 }
 
 // tolerance inputs, as the formulas below use them.

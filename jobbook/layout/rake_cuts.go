@@ -61,7 +61,11 @@ func (b *builder) rakeHandrail() {
 			}
 			e = working.Difference(e, working.Product(b.in("t_"+n, "rosette at the "+end.side+" end, level", end.e.Plate.Thick), b.sec()))
 		}
-		if over := b.overPost(end.e, n, end.side); over != nil {
+		over, known := b.overPost(end.e, n, end.side)
+		if !known {
+			return
+		}
+		if over != nil {
 			e = working.Sum(e, working.Product(over, b.sec()))
 		}
 	}
@@ -70,16 +74,16 @@ func (b *builder) rakeHandrail() {
 }
 
 // overPost is what a rail that goes on over a post is longer by, level: to the middle of the post, less what a fitting takes up.
-// nil where it ends at the post's face.
-func (b *builder) overPost(e job.End, n, side string) working.Expr {
-	if !e.Over.Yes || e.Post == nil || e.Post.Part == nil || !e.Post.Part.Wide.Given {
-		return nil
+// nil where it ends at the post's face; false while it is still to be measured.
+func (b *builder) overPost(e job.End, n, side string) (longer working.Expr, known bool) {
+	if _, known = railOver(e); !known || !e.Over.Yes || e.Post == nil {
+		return nil, known
 	}
 	half := working.Expr(working.Quotient(b.in("w_"+n, "width of the newel at the "+side+" end, that the rail goes over", e.Post.Part.Wide), working.Constant(2)))
 	if e.Fitting.Given {
 		half = working.Difference(half, b.in("f_"+n, "from its middle to the joint with the fitting", e.Fitting))
 	}
-	return half
+	return half, true
 }
 
 // rakeStick is a rail or a shoe with plumb cuts: its length along an edge, and the blank that both points come out of.
