@@ -100,6 +100,9 @@ func (b *builder) rakeShoe() {
 	if b.Clear == nil || b.r.Shoe == nil || !b.r.Shoe.High.Given {
 		return
 	}
+	if b.Rake.ShoeThick == 0 && (b.r.From.Thick.Given || b.r.To.Thick.Given) { // whether it passes over the trim is not known yet
+		return
+	}
 	e := working.Expr(b.Clear.In())
 	for _, end := range []struct {
 		symbol string

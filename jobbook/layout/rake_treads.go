@@ -195,6 +195,9 @@ func (b *builder) perTread() {
 	if b.Clear == nil || len(b.shapes) == 0 || b.foot <= 0 || b.Rake.To <= b.Rake.From {
 		return
 	}
+	if e := b.r.Stair.Bracket; !e.Given && !e.At.IsZero() { // asked for with the edges
+		return
+	}
 	b.treadBalls = map[treadKey]profile.Found{}
 	given := b.r.Stair.PerTread
 	room := 0 // as many as stand side by side on the narrowest tread

@@ -374,3 +374,21 @@ func TestRailOverTheBlock(t *testing.T) {
 		}
 	}
 }
+
+// TestBlankBracket: where the first baluster of a tread stands waits for a bracket that is left blank.
+func TestBlankBracket(t *testing.T) {
+	r := stair(t, stairHead, 5, "7 3/4", "10", "nosing: 1\nclear: {level: 40, rake: 50 5/8}\nheight: 36\nbracket: ")
+	if r.Chosen != nil || !asks(r, "thickness of the bracket") {
+		t.Errorf("%+v, %+v", r.Chosen, r.Missing)
+	}
+}
+
+// TestShoeBesideTrim: a raked shoe has no length beside trim that stays until it is known how high it goes; without trim it has.
+func TestShoeBesideTrim(t *testing.T) {
+	for trim, want := range map[string]bool{", thick: 3/4, high: 5 1/4": false, "": true} {
+		r := stairTo(t, stairHead, "past: 0"+trim, 5, "7 3/4", "10", "nosing: 1\nclear: {level: 40, rake: 50 5/8}\nheight: 36\nshoe: shoe\nunder-shoe: closed")
+		if (r.Shoe != nil) != want || !asks(r, "underside of the shoe") {
+			t.Errorf("with %q: %+v", trim, r.Shoe)
+		}
+	}
+}
