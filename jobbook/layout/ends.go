@@ -70,8 +70,12 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			body = end.Newel.Profile.Face(-above / 2)
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()
+			alike := end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
+			if offOpen(e.Post) { // asked for with the newel's length
+				end.Known = end.Known && alike
+			}
 			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {
-				end.Known = end.Known && end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
+				end.Known = end.Known && alike
 				b.needIn(b.job.File, "how deep "+e.Post.Name+" is let into the floor", "posts: {"+e.Post.Name+": {deep: }}", "where its block and its turning stand", e.Post.Deep.At)
 			}
 		}

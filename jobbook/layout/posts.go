@@ -99,8 +99,13 @@ func (n *node) stand() Post {
 	return p
 }
 
-// deep reports that it is known how far the newel's foot goes below the floor.
-func (n *node) deep() bool { return n.post.Foot.Text != "let in" || n.post.Deep.Given }
+// deep reports that it is known how far the newel's foot goes below the floor, and what is taken off it.
+func (n *node) deep() bool {
+	return (n.post.Foot.Text != "let in" || n.post.Deep.Given) && !offOpen(n.post)
+}
+
+// offOpen reports that something is to come off a newel's foot, and nobody says how much yet.
+func offOpen(p *job.Post) bool { return !p.Off.Given && !p.Off.At.IsZero() }
 
 // raked reports a rail that follows a flight, with its heights known.
 func (c coming) raked() bool {
@@ -355,6 +360,10 @@ func (n *node) cut(p *Post, block, down length.Length) {
 	if !p.Known {
 		return
 	}
+	if offOpen(n.post) {
+		n.needIn(n.job.File, "how much is taken off the foot of "+n.Name+"; leave off out where nothing is", "posts: {"+n.Name+": {off: }}", "its length, and where its block and its turning stand", n.post.Off.At)
+		return
+	}
 	newel := n.post.Part
 	cut := Cut{What: "newel", Part: newel.Name, Title: newel.Title.Text, Count: 1, Which: n.Name, Rounding: length.Nearest, Fit: "as bought"}
 	long := n.in("l_n", "length of the newel as bought", newel.Long)
@@ -418,11 +427,11 @@ func (n *node) leaves(p *Post, figure string) {
 	}
 	newel, gone := n.post.Part, n.post.Off.Length+n.post.Deep.Length
 	if gone >= newel.Profile.Long() {
-		n.check("off", "left of the newel above the floor, once its foot is cut", newel.Profile.Long()-gone, finding.Over, 0, n.post.Off.At, newel.Long.At, figure, "read again what is to come off (off:)")
+		n.check("off", "left of the newel above the floor, once its foot is cut", newel.Profile.Long()-gone, finding.Over, 0, n.post.Off.Or(n.post.Deep).At, newel.Long.At, figure, "read again what is to come off (off:), and how deep it goes (deep:)")
 		return
 	}
 	if foot, _ := newel.Profile.EndBlocks(); foot > 0 && foot < newel.Profile.Long() {
-		n.check("off", "taken off the newel's foot, and let in, against the block there", gone, finding.AtMost, foot, n.post.Off.At, newel.Long.At, figure, "take no more than "+n.tape(max(foot-n.post.Deep.Length, 0))+" off: the cut would run into the turning")
+		n.check("off", "taken off the newel's foot, and let in, against the block there", gone, finding.AtMost, foot, n.post.Off.Or(n.post.Deep).At, newel.Long.At, figure, "take no more than "+n.tape(max(foot-n.post.Deep.Length, 0))+" off: the cut would run into the turning")
 	}
 }
 

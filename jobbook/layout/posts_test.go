@@ -310,6 +310,19 @@ func TestBlockCures(t *testing.T) {
 	t.Run("all of it off", func(t *testing.T) {
 		at(turnedNewel("11", "34", "44"), ", off: 48").verdict(t, "off", finding.Fail)
 	})
+	t.Run("let in deeper than it is long", func(t *testing.T) {
+		p := at(turnedNewel("11", "34", "44"), "newel: turned, foot: let in, deep: 50")
+		p.verdict(t, "off", finding.Fail, "how deep it goes")
+		if f := p.finding("off"); f != nil && f.At.Line == 0 {
+			t.Errorf("it points nowhere: %+v", f)
+		}
+	})
+	t.Run("off left blank", func(t *testing.T) {
+		p := at(turnedNewel("11", "34", "44"), ", off: ")
+		if p.Cut != nil || p.finding("block") != nil || p.BlockTo != 0 || !wants(p.Missing, "how much is taken off the foot") {
+			t.Errorf("%+v", p)
+		}
+	})
 	t.Run("exactly on", func(t *testing.T) { // a block of just what is needed
 		at(turnedNewel("11", "31 5/8", "38 1/4"), "").verdict(t, "block", finding.Pass, "exactly 0 in")
 	})
