@@ -159,9 +159,9 @@ runs/a.md:3:49: error: a plumb reading has both away and in
                                                   ^
   hint: keep away: or in: , whichever the level showed
 `},
-		{"a bolt moved both ways", files{"job.md": "kind: job", "runs/a.md": "kind: run\nfrom: {at: wall, bolt-up: 1/4, bolt-down: 1/8}"}, `
+		{"a bolt moved both ways", files{"job.md": "kind: job\nposts: {post: {}}", "runs/a.md": "kind: run\nfrom: {at: post, bolt-up: 1/4, bolt-down: 1/8}"}, `
 runs/a.md:3:43: error: an end has both bolt-up and bolt-down
-  from: {at: wall, bolt-up: 1/4, bolt-down: 1/8}
+  from: {at: post, bolt-up: 1/4, bolt-down: 1/8}
                                             ^
   hint: keep bolt-up: or bolt-down: , whichever way it is moved
 `},
@@ -333,12 +333,18 @@ func TestIdleKeys(t *testing.T) {
 		"bracket on a shoe":     {head + "shoe: s\nbracket: 1/4\n---\n", "bracket is for balusters on the treads"},
 		"opening with risers":   {head + "shoe: none\nriser-opening: 4\n---\n", "riser-opening is for a stair without risers"},
 		"bends without radius":  {"---\nkind: run\nbends: left\n---\n", "bends is for a curved run"},
+		"spacing of even gaps":  {"---\nkind: run\nspacing: 5\n---\n", "spacing is for a centred pattern"},
+		"centre of even gaps":   {"---\nkind: run\npattern: even\ncentre: gap\n---\n", "centre is for a centred pattern"},
+		"over a wall":           {"---\nkind: run\nfrom: {at: wall, over: yes}\n---\n", "over is for a post"},
+		"bolt-up in a wall":     {"---\nkind: run\nto: {at: wall, bolt-up: 1/2}\n---\n", "bolt-up is for the bolt in a post"},
+		"bolt-down in a wall":   {"---\nkind: run\nto: {at: wall, bolt-down: 1/2}\n---\n", "bolt-down is for the bolt in a post"},
+		"held by a post":        {"---\nkind: run\nto: {at: a, held: stud}\n---\n", "held is for a wall"},
 		"fitting without over":  {"---\nkind: run\nfrom: {at: wall, fitting: 3}\n---\n", "fitting is for a rail that goes over its post"},
 		"goings for the risers": {head + "shoe: none\nrisers: [7, 7, 7]\ngoings: [10, 10, 10]\n---\n", "the flight has 3 risers and 3 goings"},
 		"before and past":       {"---\nkind: flight\nto: {at: wall, before: 1, past: 1}\n---\n", "an end has both before and past"},
 	} {
 		t.Run(name, func(t *testing.T) {
-			_, said := decode(t, nil, nil, files{"job.md": "kind: job", "parts/s.md": "kind: shoe", "runs/1-r.md": c.text})
+			_, said := decode(t, nil, nil, files{"job.md": "---\nkind: job\nposts: {a: {}}\n---\n", "parts/s.md": "kind: shoe", "runs/1-r.md": c.text})
 			if !strings.Contains(said, c.want) || !strings.Contains(said, "runs/1-r.md:") || !strings.Contains(said, "hint: ") {
 				t.Errorf("nobody says %q: %s", c.want, said)
 			}

@@ -106,8 +106,16 @@ func (d *decoder) run(j *Job, r *Run) {
 	for _, e := range []*End{&r.From, &r.To} {
 		d.end(j, e)
 	}
+	centred := r.Pattern.Text == "centred"
+	d.idle(!centred, r.Spacing.Given, r.Spacing.At, "spacing is for a centred pattern", "write pattern: centred, or leave the key out")
+	d.idle(!centred, r.Centre.Given, r.Centre.At, "centre is for a centred pattern", "write pattern: centred, or leave the key out")
 	d.idle(!r.Radius.Given && r.Radius.At.IsZero(), r.Bends.Given, r.Bends.At, "bends is for a curved run, and this one has no radius", "add radius: , or leave the key out")
 	for _, e := range []End{r.From, r.To} {
+		wall := e.Where.Text == "wall"
+		d.idle(wall, e.Over.Yes, e.Over.At, "over is for a post, and this end is a wall", "leave the key out")
+		d.idle(wall, e.BoltUp.Given, e.BoltUp.At, "bolt-up is for the bolt in a post, and this end is a wall", "leave the key out")
+		d.idle(wall, e.BoltLow.Given, e.BoltLow.At, "bolt-down is for the bolt in a post, and this end is a wall", "leave the key out")
+		d.idle(e.Post != nil, e.Held.Given, e.Held.At, "held is for a wall, and this end is a post", "leave the key out")
 		d.idle(!e.Over.Yes, e.Fitting.Given, e.Fitting.At, "fitting is for a rail that goes over its post", "add over: yes, or leave the key out")
 	}
 	if r.Stair != nil {
