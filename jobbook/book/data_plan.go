@@ -289,7 +289,7 @@ type dataTakeoff struct {
 }
 
 type dataNeed struct {
-	Kind    string      `json:"kind" doc:"baluster, newel, handrail, shoe, fillet or rosette" unit:"text"`
+	Kind    string      `json:"kind" doc:"baluster, newel, handrail, shoe, fillet, rosette or bolt" unit:"text"`
 	Part    string      `json:"part" doc:"the part's name" unit:"text"`
 	Title   string      `json:"title,omitempty" doc:"its name on a page" unit:"text"`
 	Species string      `json:"species,omitempty" doc:"its wood" unit:"text"`

@@ -124,7 +124,7 @@ func (b *builder) cutBalusters() {
 	}
 	part := b.r.Baluster
 	add := func(exact length.Length, fig string, k int) {
-		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig, Fit: "cut the " + or(part.Trim.Text, "top") + " end"}
+		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig, Fit: trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")}
 		for i := range b.Balusters {
 			if b.Balusters[i].Length == c.Length {
 				b.Balusters[i].Count++
@@ -140,7 +140,7 @@ func (b *builder) cutBalusters() {
 		for _, f := range b.Figures {
 			if f.ID == b.ID+"/baluster" {
 				c := b.cut("baluster", f, length.Down)
-				c.Part, c.Title, c.Count, c.Which, c.Fit = part.Name, part.Title.Text, b.Chosen.Count, "all", "cut the "+or(part.Trim.Text, "top")+" end"
+				c.Part, c.Title, c.Count, c.Which, c.Fit = part.Name, part.Title.Text, b.Chosen.Count, "all", trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")
 				b.Balusters = []Cut{c}
 			}
 		}
@@ -158,6 +158,18 @@ func (b *builder) cutBalusters() {
 	for i := range b.Balusters {
 		b.Balusters[i].Which = ranges(b.Balusters[i].Which)
 	}
+}
+
+// trimWords adds to how a baluster is cut that a pin on the cut end is turned there, where the stick is thicker.
+func trimWords(part *job.Baluster, words string) string {
+	end, trim := part.Top.Text, or(part.Trim.Text, "top")
+	if trim == "bottom" {
+		end = part.Bottom.Text
+	}
+	if end != "pin" {
+		return words
+	}
+	return words + "; its pin is turned on the cut end, where the stick is thicker there"
 }
 
 // ranges writes 1,2,3,7 as 1 to 3, 7.

@@ -226,7 +226,7 @@ func (b *builder) treadWords(treads []string) string {
 func (b *builder) points(c *Cut) {
 	foot, head := b.bevels()
 	c.Blank = (c.Exact + foot + head).Round(b.div.Length, length.Up)
-	trim := "cut the " + or(b.r.Baluster.Trim.Text, "top") + " end to length"
+	trim := trimWords(b.r.Baluster, "cut the "+or(b.r.Baluster.Trim.Text, "top")+" end to length")
 	if head == 0 {
 		c.Fit = trim + "; the head is a pin and is cut square"
 		if foot > 0 {

@@ -245,6 +245,13 @@ func (b *builder) wallRail() {
 	}
 	say("wall-rail-ends", "how the wall rail ends", "return its ends to the wall, or end it in a newel; most codes ask for it", w.Ends.Text == "open", w.Ends)
 	say("wall-rail-reach", "whether the wall rail reaches from over the lowest riser to over the highest", "carry it on; most codes ask for a handrail over the whole flight", w.Reaches.Text == "part", w.Reaches)
+	if k := b.Rake; w.Long.Given && b.sloped() && w.Reaches.Text != "part" {
+		last := k.Treads[len(k.Treads)-1].At
+		b.check("wall-rail-long", "length of the wall rail, against the rake from over the lowest riser to over the highest", w.Long.Length, finding.AtLeast, b.along(last), w.Long.At, b.r.Stair.Goings.At, "", "a longer rail, or say that it reaches over a part of the flight only (reaches: part)")
+	}
+	if w.Clear.Given && w.Out.Given && w.Part != nil && w.Part.Wide.Given {
+		b.check("wall-rail-out", "how far the wall rail stands out, against its clearance and its width", w.Out.Length+2*b.div.Length, finding.AtLeast, w.Clear.Length+w.Part.Wide.Length, w.Out.At, w.Clear.At, "", "read both again; a rail stands out by what is behind it and its own width")
+	}
 	b.brackets(w)
 }
 

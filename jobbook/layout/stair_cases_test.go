@@ -375,6 +375,45 @@ func TestRailOverTheBlock(t *testing.T) {
 	}
 }
 
+// TestSlipsOnAStair: readings that cannot go together are failing checks, each with the two that disagree.
+func TestSlipsOnAStair(t *testing.T) {
+	for _, c := range []struct{ name, more, check string }{
+		{"floor to floor", "nosing: 1\nheight: 36\nrise: 39 1/8\nclear: {rake: 50 5/8}", "check/run/f/floor-to-floor"},                               // the risers add up to 38 3/4
+		{"rake and level swapped", "nosing: 1\nheight: 36\nclear: {level: 50 5/8, rake: 40}", "check/run/f/clear-rake"},                              // a rake is longer than its level
+		{"level clear against the goings", "nosing: 1\nheight: 36\nclear: {level: 42, rake: 51}", "check/run/f/span"},                                // the goings say 40
+		{"a wall rail too short", "nosing: 1\nheight: 36\nclear: {rake: 50 5/8}\nwall-rail: {long: 40, reaches: all}", "check/run/f/wall-rail-long"}, // 40 level is 50 5/8
+	} {
+		r := stair(t, stairHead, 5, "7 3/4", "10", c.more)
+		found := false
+		for _, f := range r.Findings {
+			found = found || f.ID == c.check && f.Verdict == finding.Fail && f.Cure != ""
+		}
+		if !found {
+			t.Errorf("%s: no %s fails among %+v", c.name, c.check, r.Findings)
+		}
+	}
+}
+
+// TestAverageOutsideItsLimit: 12 goings of 60 together are 5 each on the average, so that the least is no more: it fails, measured one by one or not.
+func TestAverageOutsideItsLimit(t *testing.T) {
+	for total, known := range map[string]bool{"60": true, "132": false} { // 11 on the average may hide one under 10
+		files := map[string]string{
+			"job.md":       strings.Replace(stairHead, "rules: irc", "rules: own", 1),
+			"rules/own.md": "kind: rules\nlimits:\n  tread-least: {at-least: 10, clause: R311.7.5.2, status: published}",
+			"runs/1-f.md":  "kind: flight\nfrom: {at: low, past: 0}\nto: {at: high, past: 0}\nrisers: {count: 13, total: 97 1/2}\ngoings: {count: 12, total: " + total + "}",
+		}
+		for name, text := range bareRail {
+			files[name] = text
+		}
+		_, l := lay(t, files)
+		for _, m := range l.Runs[0].Measures {
+			if m.Limit == "tread-least" && m.Known != known {
+				t.Errorf("%s together: known %v, %v", total, m.Known, m.Value)
+			}
+		}
+	}
+}
+
 // TestBlankBracket: where the first baluster of a tread stands waits for a bracket that is left blank.
 func TestBlankBracket(t *testing.T) {
 	r := stair(t, stairHead, 5, "7 3/4", "10", "nosing: 1\nclear: {level: 40, rake: 50 5/8}\nheight: 36\nbracket: ")

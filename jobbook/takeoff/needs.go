@@ -199,6 +199,27 @@ func railFilled(r *job.Run) bool {
 	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
 }
 
+// bolts are one for each end of a rail at a post's face, and one for each joint.
+func (t *taking) bolts(l layout.Layout) {
+	for _, r := range l.Runs {
+		part := r.Job.Bolt
+		if part == nil {
+			continue
+		}
+		a := t.account("bolt", part.Origin, part.Title, job.Text{})
+		a.Bought = part.Long.Length
+		n := len(r.Job.Joints)
+		for _, e := range []job.End{r.Job.From, r.Job.To} {
+			if e.Post != nil && !e.Over.Yes {
+				n++
+			}
+		}
+		if n > 0 {
+			a.count(n, working.Count("", "rail ends and joints of "+r.Title, int64(n), r.Job.Parts.Bolt.At))
+		}
+	}
+}
+
 func (t *taking) rosettes(l layout.Layout) {
 	for _, r := range l.Runs {
 		for _, e := range []job.End{r.Job.From, r.Job.To} {

@@ -44,6 +44,7 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.shoes(l)
 	t.fillets(l)
 	t.rosettes(l)
+	t.bolts(l)
 	t.close()
 	t.waiting(l)
 	return Takeoff{Pieces: pieces(l), Needs: t.needs, Figures: t.figures, Missing: t.missing}

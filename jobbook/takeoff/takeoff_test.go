@@ -353,3 +353,16 @@ func TestTakeOfALayout(t *testing.T) {
 		t.Errorf("got %+v", n)
 	}
 }
+
+// TestBolts: one to each end of a rail at a post's face, none at a wall or where the rail goes over, and one to each joint.
+func TestBolts(t *testing.T) {
+	j := decode(t, parts, map[string]string{
+		"job.md":         plainJob + "\nbolt: hanger",
+		"parts/bolt.md":  "kind: bolt\nlong: 3 1/2",
+		"runs/3-over.md": "kind: run\nfrom: {at: landing, over: yes}\nto: wall\njoints: [30, 60]", // two joints, no end
+	}, map[string]string{"parts/hanger.md": "kind: bolt\nlong: 3 1/2"})
+	got := need(t, Take(j, laid(j)).Needs, "bolt", "hanger")
+	if want := 1 + 2 + 2; got.Count != want { // the long run at its corner, the short one at both ends, two joints
+		t.Errorf("%d bolts, want %d", got.Count, want)
+	}
+}
