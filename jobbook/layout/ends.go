@@ -115,12 +115,12 @@ func beside(j *job.Job, post *job.Post) length.Length {
 			if e.Post != post {
 				continue
 			}
-			floor, riser, half := length.Length(0), length.Length(0), length.Length(0)
+			floor, half, last := length.Length(0), length.Length(0), faces[len(faces)-1]
 			if post.Part != nil {
 				half = post.Part.Wide.Length / 2
 			}
 			if i == 1 {
-				floor, riser = heights[len(heights)-1], faces[len(faces)-1]
+				floor = heights[len(heights)-1]
 			} else {
 				half = -half // it stands downhill of its face
 			}
@@ -130,10 +130,18 @@ func beside(j *job.Job, post *job.Post) length.Length {
 				}
 				return floor
 			}
-			if !e.Past.Given && !e.Before.Given {
+			said := func(e job.End) bool { return e.Past.Given || e.Before.Given }
+			from, to := r.From.Past.Length-r.From.Before.Length, last+r.To.Past.Length-r.To.Before.Length
+			switch { // an end that nobody says the place of follows from the other one and the level clear
+			case said(e):
+			case i == 0 && said(r.To) && r.Stair.Level.Given:
+				from = to - r.Stair.Level.Length
+			case i == 1 && said(r.From) && r.Stair.Level.Given:
+				to = from + r.Stair.Level.Length
+			default:
 				return 0
 			}
-			middle, stands := riser+e.Past.Length-e.Before.Length+half, length.Length(0)
+			middle, stands := []length.Length{from, to}[i]+half, length.Length(0)
 			for k, x := range faces {
 				if middle >= x {
 					stands = heights[k]

@@ -320,9 +320,16 @@ func TestDropOverARise(t *testing.T) {
 // TestNewelOnATread: the upper newel's face stands 4 before the highest riser, so that it stands on the tread below the landing, a riser of
 // 7 3/4 lower. The level run that comes to it from the landing has the same newel, as low.
 func TestNewelOnATread(t *testing.T) {
+	for _, at := range []struct{ to, clear string }{{"{at: high, before: 4}", "{rake: 45}"}, {"high", "{level: 36, rake: 45}"}} { // said, or by the level clear
+		newelOnATread(t, at.to, at.clear)
+	}
+}
+
+func newelOnATread(t *testing.T, to, clear string) {
+	t.Helper()
 	files := map[string]string{
 		"job.md":      strings.Replace(stairHead, "kind: job", "kind: job\nheight: 38\ndrop: 100", 1),
-		"runs/1-f.md": "kind: flight\nfrom: {at: low, past: 0}\nto: {at: high, before: 4}\nrisers: [7 3/4, 7 3/4, 7 3/4, 7 3/4, 7 3/4]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\nclear: {rake: 45}",
+		"runs/1-f.md": "kind: flight\nfrom: {at: low, past: 0}\nto: " + to + "\nrisers: [7 3/4, 7 3/4, 7 3/4, 7 3/4, 7 3/4]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\nclear: " + clear,
 		"runs/2-l.md": "kind: run\nfrom: high\nto: wall\nclear: {floor: 60, rail: 60}",
 	}
 	for name, text := range bareRail {
