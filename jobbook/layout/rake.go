@@ -372,10 +372,13 @@ func (b *builder) isHandrail() bool {
 func (b *builder) stairDrop() {
 	k := b.Rake
 	m := finding.Measure{Limit: "guard-drop", Subject: "drop beside the highest tread", Group: b.ID, Value: b.r.Drop.Length, Known: b.r.Drop.Given, At: b.r.Drop.At, Missing: "how far down it is beside the highest tread"}
-	if n := len(k.Treads); !b.r.Drop.Given && n >= 2 {
+	if n := len(k.Treads); n >= 2 {
 		high := k.Treads[n-2].Height
+		if k.To > k.Treads[n-1].At { // it goes on over the landing
+			high = k.Treads[n-1].Height
+		}
 		l := b.job.Rules.Limit("guard-drop")
-		if l != nil && l.Value.Given && high > l.Value.Length { // a floor that lies deeper beside the stair only adds to it
+		if l != nil && l.Value.Given && high > l.Value.Length && high > b.r.Drop.Length { // a floor that lies deeper beside the stair only adds to it
 			m.Value, m.Known, m.At = high, true, b.r.Stair.Risers.At
 			m.Note = "reckoned from the risers; where the floor beside the stair lies deeper it is more"
 		}

@@ -438,3 +438,24 @@ func TestShoeBesideTrim(t *testing.T) {
 		}
 	}
 }
+
+// TestDropOfAFlight: four risers of 7 3/4 make 31. A drop written as 10 cannot be: the risers say more, and they are judged; so is the landing where
+// the guard goes on over it.
+func TestDropOfAFlight(t *testing.T) {
+	for _, c := range []struct {
+		to, more string
+		risers   int
+		want     float64
+	}{
+		{"past: 0", "drop: 10", 5, 31}, // the highest tread is the fourth
+		{"past: 8", "drop: 22 1/2", 4, 31},
+		{"past: 0", "drop: 100", 5, 100},
+	} {
+		r := stairTo(t, stairHead, c.to, c.risers, "7 3/4", "10", "nosing: 1\nheight: 36\nclear: {rake: 50}\n"+c.more)
+		for _, m := range r.Measures {
+			if m.Limit == "guard-drop" {
+				near(t, c.more, m.Value, c.want, 1e-9)
+			}
+		}
+	}
+}
