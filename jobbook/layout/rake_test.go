@@ -404,3 +404,30 @@ func TestHalfFilledFlights(t *testing.T) {
 		}
 	})
 }
+
+// TestLeanOnAFlight: the faces stand 2 3/8 before the lowest riser and at the highest, 44 3/8 apart at the foot; 55 1/8 along a rake of 7 1/2 on 10 1/2 is 44.857 level (by
+// 1.228904): 0.482 wider at the rail's middle. There the lower face is 41.059 above the floor: 7 1/2 - 1 3/8 · 0.714286 + 36, less half of 2 3/8 · 1.228904. Under the
+// rail at the first baluster, 41.742 up, all of it on the lower end would be 0.490, and 2 3/8 becomes 2.865 (by hand). A level on the lower face that finds it plumb leaves
+// 2 3/8 there, and gives the lean to the upper end.
+func TestLeanOnAFlight(t *testing.T) {
+	keys := map[string]string{"from": "{at: low, before: 2 3/8}", "clear": "{rake: 55 1/8}", "per-tread": "2"}
+	upright, _ := flight(t, map[string]string{"from": "{at: low, before: 2 3/8}", "clear": "{rake: 54 1/2}", "per-tread": "2"}, nil) // 44.348: plumb, to the tape
+	open, _ := flight(t, keys, nil)
+	near(t, "lower end, not settled", open.Openings[0].Worst, 2.865, 0.002)
+	if open.Lean == nil || open.Lean.Settled || !open.Lean.Out || !asked(open, "plumb:") {
+		t.Errorf("%+v, %+v", open.Lean, open.Missing)
+	}
+	last := len(open.Openings) - 1
+	if d := (open.Openings[last].Worst - upright.Openings[last].Worst).Float() / 25.4; d < 0.45 || d > 0.5 {
+		t.Errorf("the upper end is %v wider, with all of the lean charged to it", d)
+	}
+	if open.Openings[1].Worst != upright.Openings[1].Worst {
+		t.Error("lean moved a baluster")
+	}
+	keys["from"] = "{at: low, before: 2 3/8, plumb: {at: 36, away: 0}}"
+	settled, _ := flight(t, keys, nil)
+	near(t, "lower end, plumb", settled.Openings[0].Worst, 2.375, 1e-6)
+	if d := (settled.Openings[last].Worst - upright.Openings[last].Worst).Float() / 25.4; d < 0.45 || d > 0.5 {
+		t.Errorf("the upper end is %v wider, and the lower one is plumb", d)
+	}
+}
