@@ -139,8 +139,8 @@ type piece struct {
 	exact length.Length
 }
 
-// rakeBalusters works out each baluster's length, and groups them into the fewest cuts: those that differ by no more than the shop
-// allows are cut alike, to the shortest. The shortest that is left takes with it all it can, so that no fewer groups will do.
+// rakeBalusters works out each baluster's length, and groups them into the fewest cuts: those that come to one mark on the tape, or
+// differ by no more than the shop allows, are cut alike, to the shortest. The shortest that is left takes with it all it can, so that no fewer groups will do.
 func (b *builder) rakeBalusters() {
 	if b.Chosen == nil || len(b.Marks) == 0 || b.fallback {
 		return
@@ -169,9 +169,10 @@ func (b *builder) rakeBalusters() {
 	part := b.r.Baluster
 	slices.SortStableFunc(list, func(x, y piece) int { return cmp.Compare(x.exact, y.exact) })
 	alike := b.job.Shop.Alike.Length
+	down := func(l length.Length) length.Length { return l.Round(b.div.Length, length.Down) }
 	for len(list) > 0 {
 		n := 1
-		for n < len(list) && list[n].exact-list[0].exact <= alike {
+		for n < len(list) && (list[n].exact-list[0].exact <= alike || down(list[n].exact) == down(list[0].exact)) {
 			n++
 		}
 		group := slices.Clone(list[:n])
@@ -179,7 +180,7 @@ func (b *builder) rakeBalusters() {
 		slices.SortFunc(group, func(x, y piece) int { return x.k - y.k })
 		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Count: n, Rounding: length.Down, Figure: b.ID + "/" + id}
 		c.Exact = slices.MinFunc(group, func(x, y piece) int { return cmp.Compare(x.exact, y.exact) }).exact
-		c.Length = c.Exact.Round(b.div.Length, length.Down)
+		c.Length = down(c.Exact)
 		var which, treads []string
 		for _, p := range group {
 			which = append(which, itoa(p.k))

@@ -897,7 +897,7 @@ func checkBalusters(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 			least, most = min(least, lengths[k-1]), max(most, lengths[k-1])
 		}
 		same("shortest of "+c.Which, mm(c.Exact), least)
-		if most-least > d.alike+slack {
+		if !d.cutAlike(least, most) {
 			say("balusters %s differ by %v and are cut alike", c.Which, most-least)
 		}
 		if down := least - mm(c.Length); down < -slack || down >= d.division+slack {
@@ -922,7 +922,7 @@ func checkBalusters(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 			say("baluster %d is in %d groups", i+1, n)
 		}
 	}
-	if n := fewest(lengths, d.alike); len(r.Balusters) != n {
+	if n := d.fewest(lengths); len(r.Balusters) != n {
 		say("%d cuts, %d would do: %v", len(r.Balusters), n, lengths)
 	}
 }
@@ -941,14 +941,20 @@ func counted(which string) (list []int) {
 	return list
 }
 
-// fewest is how many groups lengths can be put in, none wider than alike: the least over every way of parting the sorted lengths.
-func fewest(lengths []float64, alike float64) int {
+// cutAlike reports lengths that the shop does not tell apart, or that come to one mark on the tape.
+func (d *drawn) cutAlike(short, long float64) bool {
+	down := func(v float64) float64 { return math.Floor(v/d.division + 1e-6) }
+	return long-short <= d.alike+slack || down(short) == down(long)
+}
+
+// fewest is how many groups lengths can be put in that are cut alike: the least over every way of parting the sorted lengths.
+func (d *drawn) fewest(lengths []float64) int {
 	sorted := slices.Sorted(slices.Values(lengths))
 	best := make([]int, len(sorted)+1)
 	for n := 1; n <= len(sorted); n++ {
 		best[n] = n
 		for k := range n {
-			if sorted[n-1]-sorted[k] <= alike+slack {
+			if d.cutAlike(sorted[k], sorted[n-1]) {
 				best[n] = min(best[n], best[k]+1)
 			}
 		}

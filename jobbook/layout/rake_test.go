@@ -431,3 +431,16 @@ func TestLeanOnAFlight(t *testing.T) {
 		t.Errorf("the upper end is %v wider, and the lower one is plumb", d)
 	}
 }
+
+// TestOneMarkOneCut: the second riser is a sixty-fourth high and the third as much low, and the shop tells every length apart. On the tape there are two lengths
+// all the same: 34 3/16 and 37 15/16 (H - t·c + (x + q)·T by hand, 34.2420 and 37.9920, the second tread's a sixty-fourth less; down to the sixteenth).
+func TestOneMarkOneCut(t *testing.T) {
+	r, _ := flight(t, map[string]string{"risers": "[7 1/2, 7 33/64, 7 31/64, 7 1/2, 7 1/2]", "per-tread": "2"}, map[string]string{"settings.md": "kind: settings\nfit: 0\nalike: 0"})
+	var got []string
+	for _, c := range r.Balusters {
+		got = append(got, fmt.Sprintf("%d of %s", c.Count, tape(c.Length)))
+	}
+	if !slices.Equal(got, []string{"4 of 34 3/16", "4 of 37 15/16"}) {
+		t.Errorf("%v", got)
+	}
+}
