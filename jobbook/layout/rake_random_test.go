@@ -335,12 +335,14 @@ func (f *stairway) round(v float64) float64 {
 	return math.Copysign(math.Floor(math.Abs(v)/f.division+0.5+1e-9), v) * f.division
 }
 
-// onShoe is where n stand on a shoe: marked along the rake, each once.
+// onShoe is where n stand on a shoe: marked along the rake, each once. The secant lies on a grid of 1e-9, as everything of trigonometry here, which decides a
+// mark halfway between two divisions where the true one is a fraction, such as 17/15.
 func (f *stairway) onShoe(n int) []stand {
+	c := math.Round(f.sec()*1e9) / 1e9
 	var list []stand
 	for k := 1; k <= n; k++ {
 		level := float64(k)*(f.to-f.from+f.wide)/float64(n+1) - f.wide/2
-		list = append(list, stand{x: f.from + f.round(level*f.sec())/f.sec()})
+		list = append(list, stand{x: f.from + f.round(level*c)/c})
 	}
 	return list
 }

@@ -444,3 +444,29 @@ func TestOneMarkOneCut(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// TestMarkHalfway: 8 on 15 is the triangle of 8, 15 and 17, whose secant is no decimal. A mark that falls halfway between two divisions along the rake may go to either; it
+// is no farther off than half of one, and the second layout of the random flights takes the same side.
+func TestMarkHalfway(t *testing.T) {
+	halfway := 0
+	for clear := 12 * 16; clear < 40*16; clear++ {
+		level := fmt.Sprintf("%d %d/16", clear/16, clear%16)
+		r, _ := flight(t, map[string]string{"risers": alike(4, "8"), "goings": alike(3, "15"), "to": "{at: high}", "clear": "{level: " + level + "}", "shoe": "shoe", "shoe-over": "1", "under-shoe": "closed", "count": "7"}, nil)
+		c := 17.0 / 15
+		again := stairway{division: 25.4 / 16, risers: []float64{8, 8, 8, 8}, goings: []float64{15, 15, 15}, to: float64(clear) / 16 * 25.4, wide: 1.25 * 25.4}
+		for i, m := range r.Marks {
+			near(t, level, m.At, again.onShoe(7)[i].x/25.4, 1e-6)
+			along := (float64(m.K)*(float64(clear)/16+1.25)/8 - 0.625) * c
+			near(t, level, m.Along, along, 1.0/32+1e-6)
+			if off := along*16 - float64(int(along*16)) - 0.5; off > -1e-6 && off < 1e-6 {
+				halfway++
+			}
+			if m.Along%(length.Inch/16) != 0 {
+				t.Errorf("%s: mark %d is not on the tape", level, m.K)
+			}
+		}
+	}
+	if halfway == 0 {
+		t.Error("no mark fell halfway")
+	}
+}
