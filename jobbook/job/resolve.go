@@ -115,7 +115,7 @@ func (d *decoder) run(j *Job, r *Run) {
 		d.idle(wall, e.Over.Yes, e.Over.At, "over is for a post, and this end is a wall", "leave the key out")
 		d.idle(wall, e.BoltUp.Given, e.BoltUp.At, "bolt-up is for the bolt in a post, and this end is a wall", "leave the key out")
 		d.idle(wall, e.BoltLow.Given, e.BoltLow.At, "bolt-down is for the bolt in a post, and this end is a wall", "leave the key out")
-		d.idle(e.Post != nil, e.Held.Given, e.Held.At, "held is for a wall, and this end is a post", "leave the key out")
+		d.idle(e.Post != nil && (e.Post.Part == nil || !e.Post.Part.Half.Yes), e.Held.Given, e.Held.At, "held is for a wall or a half newel on one, and this end is a post", "leave the key out")
 		d.idle(!e.Over.Yes, e.Fitting.Given, e.Fitting.At, "fitting is for a rail that goes over its post", "add over: yes, or leave the key out")
 	}
 	if r.Stair != nil {

@@ -27,8 +27,9 @@ func (b *builder) edges() {
 
 // held looks at what holds the rail at a wall. A toggle in plasterboard carries tens of pounds (from memory), a guard's rail takes two hundred.
 func (b *builder) held(e job.End, side string) {
+	half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes // planted on a wall, and held by it
 	switch {
-	case !e.IsWall():
+	case !e.IsWall() && !half:
 	case !e.Held.Given:
 		b.need("what holds the rail at the wall ("+side+"): a stud, blocking, or nothing yet; look inside", side+": {held: }", "whether the wall end carries the guard's load", e.Held.At)
 	case e.Held.Text == "toggles":

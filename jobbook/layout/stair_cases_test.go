@@ -459,3 +459,25 @@ func TestDropOfAFlight(t *testing.T) {
 		}
 	}
 }
+
+// TestHalfNewelIsHeld: a half newel is planted on a wall, and asked for what holds it there; toggles alone fail.
+func TestHalfNewelIsHeld(t *testing.T) {
+	head := strings.Replace(jobHead, "b: {newel: post}", "b: {newel: half}", 1)
+	for held, fails := range map[string]bool{"": false, "stud": false, "toggles": true} {
+		to := "b"
+		if held != "" {
+			to = "{at: b, held: " + held + "}"
+		}
+		_, l := lay(t, map[string]string{"job.md": head, "parts/half.md": "kind: newel\nhalf: yes\nwide: 3 1/2\nlong: 48", "runs/1-r.md": "kind: run\nfrom: a\nto: " + to + "\nclear: {floor: 60, rail: 60}"})
+		failed, asked := false, false
+		for _, f := range l.Runs[0].Findings {
+			failed = failed || f.ID == "check/run/r/held-to" && f.Verdict == finding.Fail
+		}
+		for _, m := range l.Runs[0].Missing {
+			asked = asked || strings.Contains(m.Where, "to: {held: }")
+		}
+		if failed != fails || asked != (held == "") {
+			t.Errorf("held %q: fails %v, asked %v", held, failed, asked)
+		}
+	}
+}
