@@ -107,8 +107,8 @@ func newWallEnd(r *layout.Run, end int, where layout.End, style length.Style) *w
 		if j.Shoe != nil {
 			v.shoe = max(0, mm(j.Shoe.Wide.Length))
 		}
-		v.goes = v.at.Stays.Given && !v.at.Stays.Yes
-		trimmed := v.at.Face.Text == "baseboard" || v.at.Face.Text == "base trim"
+		v.goes = !v.at.TrimStays()
+		trimmed := v.at.Trimmed()
 		if trimmed || v.at.Thick.Given {
 			v.boardOf = v.at.Face.Text
 			if !trimmed {

@@ -350,6 +350,12 @@ type End struct {
 	BoltLow Measure // or down
 }
 
+// Trimmed reports that the clear was taken to trim that stands before the end, and not to the end itself.
+func (e End) Trimmed() bool { return e.Face.Text == "baseboard" || e.Face.Text == "base trim" }
+
+// TrimStays reports whether trim at the end is still there when the guard is built.
+func (e End) TrimStays() bool { return !e.Stays.Given || e.Stays.Yes }
+
 // IsWall reports whether the run stops at a wall.
 func (e End) IsWall() bool { return e.Where.Given && e.Post == nil }
 

@@ -27,8 +27,10 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 	if b.r.StandsOn.Text == "finished" { // heights here are reckoned from the floor that the balusters stand on
 		stands -= b.r.ToCome.Thick.Length
 	}
+	under := length.Length(0) // how far the post stands under this floor, on a tread
 	if b.Rake == nil && e.Post != nil {
-		stands -= beside(b.job, e.Post)
+		under = sunk(b.flights, e.Post)
+		stands -= under
 	}
 	end := End{Name: e.Where.Text, Wall: e.IsWall(), Known: true}
 	if !e.Where.Given {
@@ -65,8 +67,8 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			end.Known = false
 			b.needIn(end.Newel.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the opening beside it", end.Newel.Wide.At)
 		default:
-			below := e.Post.Deep.Length + e.Post.Off.Length // the floor, up the newel as bought
-			_, above := end.Newel.Profile.WidthAt(below)
+			below := e.Post.Deep.Length + e.Post.Off.Length              // the floor, up the newel as bought
+			_, above := end.Newel.Profile.WidthAt(below + max(under, 0)) // where this floor is, and the clear was read
 			body = end.Newel.Profile.Face(-above / 2)
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()
@@ -81,15 +83,14 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 		}
 	}
 
-	trimmed := e.Face.Text == "baseboard" || e.Face.Text == "base trim"
-	stays := !e.Stays.Given || e.Stays.Yes
+	trimmed, stays := e.Trimmed(), e.TrimStays()
 	if trimmed && (!e.Thick.Given || !e.High.Given) {
 		end.Known = false
 		b.need("thickness and height of the "+e.Face.Text+" ("+key+")", key+": {thick: , high: }", "the opening above it", e.Thick.Or(e.High).At)
 	}
 	switch {
 	case trimmed && stays:
-		end.Recess, end.High = e.Thick.Length, e.High.Length+stands
+		end.Recess, end.High = behind(e), e.High.Length+stands
 		end.Face = over(body.Lean(profile.Point{Out: -end.Recess.Float()}), 0, end.High.Float())
 	case !trimmed && stays && e.Thick.Given:
 		end.Proud, end.High = e.Thick.Length, e.High.Length+stands
@@ -98,59 +99,6 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 		end.Face = body
 	}
 	return end
-}
-
-// beside is how far under the floor of a level run a post stands that a flight shares: on a tread below its landing. Negative where it stands on a
-// tread over the floor that the flight begins on.
-func beside(j *job.Job, post *job.Post) length.Length {
-	for _, r := range j.Runs {
-		if r.Stair == nil || !r.Stair.Risers.Known() || !r.Stair.Goings.Known() {
-			continue
-		}
-		heights, faces := r.Stair.Risers.Sums(), append([]length.Length{0}, r.Stair.Goings.Sums()...)
-		if len(heights) != len(faces) {
-			continue
-		}
-		for i, e := range []job.End{r.From, r.To} {
-			if e.Post != post {
-				continue
-			}
-			floor, half, last := length.Length(0), length.Length(0), faces[len(faces)-1]
-			if post.Part != nil {
-				half = post.Part.Wide.Length / 2
-			}
-			if i == 1 {
-				floor = heights[len(heights)-1]
-			} else {
-				half = -half // it stands downhill of its face
-			}
-			if e.Stands.Given {
-				if n := e.Stands.N; n > 0 && n <= len(heights) {
-					return floor - heights[n-1]
-				}
-				return floor
-			}
-			said := func(e job.End) bool { return e.Past.Given || e.Before.Given }
-			from, to := r.From.Past.Length-r.From.Before.Length, last+r.To.Past.Length-r.To.Before.Length
-			switch { // an end that nobody says the place of follows from the other one and the level clear
-			case said(e):
-			case i == 0 && said(r.To) && r.Stair.Level.Given:
-				from = to - r.Stair.Level.Length
-			case i == 1 && said(r.From) && r.Stair.Level.Given:
-				to = from + r.Stair.Level.Length
-			default:
-				return 0
-			}
-			middle, stands := []length.Length{from, to}[i]+half, length.Length(0)
-			for k, x := range faces {
-				if middle >= x {
-					stands = heights[k]
-				}
-			}
-			return floor - stands
-		}
-	}
-	return 0
 }
 
 // plateOpen reports a rail's end at a wall whose rosette is left blank: how far the rail stops before the wall is still to be decided.
@@ -214,8 +162,7 @@ func (b *builder) clear() {
 		symbol string
 		e      job.End
 	}{{"t_from", b.r.From}, {"t_to", b.r.To}} {
-		goes := side.e.Stays.Given && !side.e.Stays.Yes
-		if (side.e.Face.Text == "baseboard" || side.e.Face.Text == "base trim") && goes && side.e.Thick.Given {
+		if side.e.Trimmed() && !side.e.TrimStays() && side.e.Thick.Given {
 			e = working.Sum(e, b.in(side.symbol, "thickness of the "+side.e.Face.Text+" that comes off", side.e.Thick))
 			plain = false
 		}

@@ -13,15 +13,19 @@ import (
 
 // Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts.
 func Lay(j *job.Job) Layout {
-	runs := make([]*builder, 0, len(j.Runs))
-	for _, r := range j.Runs {
-		b := start(j, r)
-		if r.Stair != nil {
-			b.flight()
-		} else {
+	runs, flights := make([]*builder, len(j.Runs)), []*builder(nil)
+	for i, r := range j.Runs {
+		runs[i] = start(j, r)
+		if r.Stair != nil { // before the level runs: a flight says how high a newel stands that they share
+			runs[i].flight()
+			flights = append(flights, runs[i])
+		}
+	}
+	for _, b := range runs {
+		if b.r.Stair == nil {
+			b.flights = flights
 			b.level()
 		}
-		runs = append(runs, b)
 	}
 	match(runs)
 	tellApart(runs)
@@ -88,7 +92,10 @@ type builder struct {
 	fallback  bool                      // heights are not known: openings are those of the whole baluster as bought
 	clearLen  length.Length
 
+	flights []*builder // of a level run: the job's
+
 	// Of a flight.
+	faces             [2]job.Measure             // places of the two ends' faces, as far as they are known
 	tip               length.Length              // width of a baluster's head, that its bevel runs across
 	sockLow, sockHigh length.Length              // how far a baluster goes in, below and above
 	stands            []stand                    // the chosen balusters, on their treads

@@ -132,7 +132,7 @@ func straightUp(readings []LeanReading, top length.Length) []LeanReading {
 
 // trimUnknown reports a clear taken to trim that stays, and whose thickness is still to be measured.
 func trimUnknown(e job.End) bool {
-	return (e.Face.Text == "baseboard" || e.Face.Text == "base trim") && (!e.Stays.Given || e.Stays.Yes) && (!e.Thick.Given || !e.High.Given)
+	return e.Trimmed() && e.TrimStays() && (!e.Thick.Given || !e.High.Given)
 }
 
 // plumbs are the readings with a level at both ends, and whether one of them is whole; one that is not is asked for.

@@ -54,9 +54,7 @@ func nodesOf(j *job.Job, runs []*builder) []*node {
 		own := start(j, &job.Run{Name: p.Name, File: j.File})
 		own.ID = "post/" + p.Name
 		n := &node{builder: own, post: p}
-		if p.Part != nil && p.Part.Sized {
-			_, n.foot = p.Part.Profile.WidthAt(p.Deep.Length + p.Off.Length)
-		}
+		n.foot = footWidth(p)
 		for _, b := range runs {
 			if b.r.From.Post == p {
 				n.ends = append(n.ends, coming{run: b, job: b.r.From, end: &b.From})
@@ -126,30 +124,15 @@ func (c coming) places(foot, block length.Length) (face, middle length.Length) {
 	return c.run.Rake.From - back - (foot-block)/2, c.run.Rake.From - back - foot/2
 }
 
-// ground is the surface that a post at a flight stands on, in words and above the floor below the flight, and the level floor or landing
-// at that end of it.
-func (n *node) ground(c coming) (words string, stands, level length.Length) {
-	k := c.run.Rake
-	if c.far {
-		level = k.Treads[len(k.Treads)-1].Height
-	}
-	_, middle := c.places(n.foot, 0)
-	t, h := k.on(middle)
-	if c.job.Stands.Given {
-		t, h = min(c.job.Stands.N, len(k.Treads)), 0
-		if t > 0 {
-			h = k.Treads[t-1].Height
-		}
-	}
-	switch t {
+// on is the surface that a post at a flight stands on, in words.
+func (f footing) on(k *Rake) string {
+	switch f.tread {
 	case 0:
-		words = "the floor"
+		return "the floor"
 	case len(k.Treads):
-		words = "the landing"
-	default:
-		words = "tread " + itoa(t)
+		return "the landing"
 	}
-	return words, h, level
+	return "tread " + itoa(f.tread)
 }
 
 // lands asks what a post at a flight stands on, where its foot lies across a riser and nobody says.
@@ -158,11 +141,10 @@ func (n *node) lands() {
 		if !c.raked() || c.job.Stands.Given {
 			continue
 		}
-		_, middle := c.places(n.foot, 0)
+		f, _ := c.run.footing(c.far)
 		for _, t := range c.run.Rake.Treads {
-			if middle-n.foot/2 < t.At && t.At < middle+n.foot/2 {
-				words, _, _ := n.ground(c)
-				n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then it is taken to stand on "+words, c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
+			if f.middle-n.foot/2 < t.At && t.At < f.middle+n.foot/2 {
+				n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then it is taken to stand on "+f.on(c.run.Rake), c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
 			}
 		}
 	}
@@ -178,8 +160,8 @@ func (n *node) down() length.Length {
 		if !c.raked() {
 			continue
 		}
-		_, stands, level := n.ground(*c)
-		switch d := level - stands; {
+		f, _ := c.run.footing(c.far)
+		switch d := f.level - f.stands; {
 		case best == nil || c.job.Stands.Given && !best.job.Stands.Given:
 			best, down = c, d
 		case d != down && c.job.Stands.Given == best.job.Stands.Given:
@@ -202,8 +184,8 @@ func (n *node) rough() length.Length {
 		switch {
 		case c.raked():
 			face, _ := c.places(n.foot, 0)
-			_, _, level := n.ground(c)
-			under = c.run.Rake.RailUnder(face) - level + down
+			f, _ := c.run.footing(c.far)
+			under = c.run.Rake.RailUnder(face) - f.level + down
 		case c.level():
 			under = c.run.Levels.RailTop - c.run.r.Handrail.High.Length + c.floor() + down
 		default:
@@ -292,9 +274,10 @@ func (n *node) arrival(c coming, block, down length.Length) Arrival {
 // lineAt is the height of the top of a raked rail at a place along its flight, above what the post stands on.
 func (n *node) lineAt(c coming, place, down length.Length) working.Expr {
 	k := c.run.Rake
-	words, stands, level := n.ground(c)
-	if stands != level-down { // another flight says what the post stands on
-		words, stands = "what the post stands on", level-down
+	f, _ := c.run.footing(c.far)
+	words, stands := f.on(k), f.stands
+	if stands != f.level-down { // another flight says what the post stands on
+		words, stands = "what the post stands on", f.level-down
 	}
 	from := "readings of " + c.run.Title
 	first := k.Treads[0]

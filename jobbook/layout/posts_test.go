@@ -53,6 +53,8 @@ func built(t *testing.T, rakes map[string]*Rake, files ...map[string]string) gua
 		b := start(j, r)
 		if b.Rake = rakes[r.Name]; b.Rake == nil {
 			b.clear()
+		} else {
+			b.faces = [2]job.Measure{{Length: b.Rake.From, Given: true}, {Length: b.Rake.To, Given: true}}
 		}
 		b.floor()
 		b.ends()

@@ -151,7 +151,7 @@ func (b *builder) figure(id string) *working.Figure {
 // sloped reports that the line of the nosings is known.
 func (b *builder) sloped() bool { return b.Rake.Going > 0 && b.Rake.Secant.Value != nil }
 
-// times is a length times the secant, to the nanometre.
+// along is a level length along the rake, to the nanometre.
 func (b *builder) along(l length.Length) length.Length {
 	return length.FromRat(new(big.Rat).Mul(b.Rake.Secant.Value, new(big.Rat).SetInt64(int64(l))), length.Nanometre, length.Nearest)
 }
@@ -176,11 +176,15 @@ func (b *builder) span() {
 	if !toOK && (!fromOK || !level.Given) {
 		ask("to", "upper", b.r.To)
 	}
-	if !b.sloped() || !fromOK && !toOK || (!fromOK || !toOK) && !level.Given {
+	if !b.sloped() {
 		return
 	}
 	last := k.Treads[len(k.Treads)-1]
 	from, to := b.r.From.Past.Length-b.r.From.Before.Length, last.At+b.r.To.Past.Length-b.r.To.Before.Length
+	b.faces = [2]job.Measure{{Length: from, Given: fromOK}, {Length: to, Given: toOK}}
+	if !fromOK && !toOK || (!fromOK || !toOK) && !level.Given {
+		return
+	}
 	switch {
 	case !fromOK:
 		from = to - level.Length
@@ -205,7 +209,7 @@ func (b *builder) span() {
 	}
 	// Trim that the faces were read to and that comes off.
 	for i, end := range []job.End{b.r.From, b.r.To} {
-		if !(end.Face.Text == "baseboard" || end.Face.Text == "base trim") || !end.Stays.Given || end.Stays.Yes || !end.Thick.Given {
+		if !end.Trimmed() || end.TrimStays() || !end.Thick.Given {
 			continue
 		}
 		e = working.Sum(e, b.in([]string{"t_from", "t_to"}[i], "thickness of the "+end.Face.Text+" that comes off", end.Thick))
@@ -223,6 +227,7 @@ func (b *builder) span() {
 	b.Clear = b.work("clear", "level clear between the two faces, that the marks are laid out in", "L", e)
 	b.clearLen = b.Clear.Exact(b.sys)
 	k.To = k.From + b.clearLen
+	b.faces = [2]job.Measure{{Length: k.From, Given: true}, {Length: k.To, Given: true}}
 }
 
 // placed is the clear between the two faces by the goings and where each of them stands: A + x_to - x_from.
@@ -241,27 +246,10 @@ func (b *builder) placed() working.Expr {
 
 // rakeEnds works out what stands at each end.
 func (b *builder) rakeEnds() {
-	k := b.Rake
-	for i, e := range []job.End{b.r.From, b.r.To} {
-		half := length.Length(0)
-		if e.Post != nil && e.Post.Part != nil {
-			half = e.Post.Part.Wide.Length / 2
-		}
-		at := k.From - half
-		if i == 1 {
-			at = k.To + half
-		}
-		stands := k.Surface(at)
-		if e.Stands.Given {
-			stands = 0
-			for _, t := range k.Treads {
-				if t.N == e.Stands.N {
-					stands = t.Height
-				}
-			}
-		}
-		*[]*End{&b.From, &b.To}[i] = b.end(e, []string{"from", "to"}[i], stands)
-	}
+	from, _ := b.footing(false)
+	to, _ := b.footing(true)
+	b.From = b.end(b.r.From, "from", from.stands)
+	b.To = b.end(b.r.To, "to", to.stands)
 }
 
 // rakeHeights works out the line of the rail, and how high it stands over every nosing.
