@@ -25,6 +25,8 @@ var Kinds = []Key{
 	{"finish", "", "a finish system", keysOf(finishFields)},
 	{"survey", "", "an old guard as found", keysOf(surveyFields)},
 	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
+	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
+	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
 	{"caution", "", "a danger and what to do about it", keysOf(cautionFields)},
@@ -46,6 +48,8 @@ type decoded struct {
 	finishes  shelf[Finish]
 	surveys   shelf[Survey]
 	rules     shelf[RuleSet]
+	suppliers shelf[Supplier]
+	racks     shelf[Rack]
 	settings  shelf[Settings]
 	steps     shelf[Step]
 	cautions  shelf[Caution]
@@ -216,6 +220,10 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		read(d, doc, "a finish", finishFields, &Finish{}, &files.finishes)
 	case "rules":
 		read(d, doc, "a rule set", ruleSetFields, &RuleSet{}, &files.rules)
+	case "supplier":
+		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
+	case "rack":
+		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
 		read(d, doc, "settings", settingsFields, &Settings{}, &files.settings)
 	case "step":
@@ -331,6 +339,11 @@ func (j *Job) collect(f *decoded) {
 				s.After = append(s.After, e.item.After...)
 			}
 		}
+	}
+	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
+	for _, e := range f.racks {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Racks = append(j.Racks, e.item)
 	}
 	j.Cautions = slices.DeleteFunc(f.cautions.nearest(func(c *Caution, o Origin) { c.Origin = o }), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {

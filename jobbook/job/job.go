@@ -32,6 +32,7 @@ type Job struct {
 	Posts      []Post   // in the order written
 	Defaults   Parts    // parts for every run that names none of its own
 	Finishes   []FinishUse
+	Wanted     Text      // day by which the goods are to be there
 	Tolerance  Tolerance // the job's own over the shop's
 	ToCome     ToCome    // default for runs
 	Prose      Prose
@@ -52,6 +53,8 @@ type Job struct {
 	Bolts     []*Bolt
 	Coatings  []*Finish
 	RuleSets  []*RuleSet
+	Suppliers []*Supplier // nearest wins by name
+	Racks     []*Rack     // all of the shop's and the job's: what lies on them adds up
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -279,16 +282,22 @@ func (r *RuleSet) Limit(name string) *Limit {
 // Settings are the shop's ways: nearest wins key by key, so that a shop need only write what differs from the library's.
 type Settings struct {
 	Tolerance Tolerance
-	Division  Measure // of marks and cuts, in inches
-	DivisionM Measure // of marks and cuts, in millimetres
-	Fit       Measure // taken off a baluster so that it goes in
-	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
-	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
-	Spare     Ratio   // balusters ordered beyond those needed, per cent
-	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
-	Hole      Measure // how much wider than its pin a hole is bored
-	HoleDeep  Measure // how much deeper
-	Reveal    Measure // how much of a newel's block stands over the highest rail
+	Division  Measure   // of marks and cuts, in inches
+	DivisionM Measure   // of marks and cuts, in millimetres
+	Fit       Measure   // taken off a baluster so that it goes in
+	Scribe    Measure   // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
+	Plumb     Measure   // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
+	Spare     Ratio     // balusters ordered beyond those needed, per cent
+	Alike     Measure   // cut lengths that differ by no more than this are cut alike, to the shortest
+	Hole      Measure   // how much wider than its pin a hole is bored
+	HoleDeep  Measure   // how much deeper
+	Reveal    Measure   // how much of a newel's block stands over the highest rail
+	Currency  Text      // sign of the money that prices are in
+	Kerf      Measure   // width of a saw cut
+	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
+	Keep      Measure   // an offcut this long is worth keeping
+	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
+	SticksM   []Measure // the same, of jobs in millimetres
 	Files     []source.Pos
 }
 
@@ -316,6 +325,7 @@ type Run struct {
 	Bends    Text    // of a curved run: left or right, seen from above, coming from its datum end
 	Edge     Edge
 	Joints   []Measure // joints in the handrail
+	OneStick []Text    // parts of which all pieces come from one stick
 	Stair    *Stair    // nil for a level run
 	Prose    Prose
 

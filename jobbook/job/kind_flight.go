@@ -103,6 +103,7 @@ var flightFields = append([]field[Run]{
 	flagField("is-handrail", "whether the guard's rail is also the handrail of the stair; yes where absent", func(r *Run) *Flag { return &r.Stair.IsHandrail }),
 	edgeField(),
 	jointsField(),
+	oneStickField,
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 
 // Steps are the risers or the goings of a flight.

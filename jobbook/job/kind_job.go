@@ -109,6 +109,7 @@ var jobFields = append([]field[Job]{
 	flagField("for-pay", "whether the work is done for pay", func(j *Job) *Flag { return &j.ForPay }),
 	postsField,
 	finishesField,
+	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),
@@ -125,6 +126,12 @@ var settingsFields = []field[Settings]{
 	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
+	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
+	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
+	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
+	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
+	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
+	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
 }
 
@@ -134,8 +141,15 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Keep, near.Keep}} {
 		*m.to = m.from.Or(*m.to)
+	}
+	s.Currency = near.Currency.Or(s.Currency)
+	if len(near.Sticks) > 0 {
+		s.Sticks = near.Sticks
+	}
+	if len(near.SticksM) > 0 {
+		s.SticksM = near.SticksM
 	}
 	if near.Spare.Given {
 		s.Spare = near.Spare

@@ -143,6 +143,19 @@ func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
 	}
 }
 
+// stickParts are the parts that are cut from sticks.
+var stickParts = []string{"handrail", "shoe", "fillet"}
+
+// oneStickField is a list of parts whose pieces, of this run, are cut from one stick, so that grain and colour match.
+var oneStickField = field[Run]{"one-stick", "a list of handrail, shoe and fillet", "parts of which all pieces of this run come from one stick, so that grain and colour go on", nil, func(d *decoder, n *source.Node, r *Run) {
+	r.OneStick = nil
+	for _, item := range d.items(n) {
+		if t := d.oneOf(item, stickParts); t.Given {
+			r.OneStick = append(r.OneStick, t)
+		}
+	}
+}}
+
 var runFields = append([]field[Run]{
 	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
 	endField("from", "the end that the run is measured from: its face is the datum of the marks", endFields, func(r *Run) *End { return &r.From }),
@@ -164,6 +177,7 @@ var runFields = append([]field[Run]{
 	edgeField(),
 	jointsField(),
 	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),
+	oneStickField,
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 
 // mostBalusters bounds a run's count; at 1 in spacing it is longer than the longest length accepted.

@@ -271,6 +271,21 @@ func lengthField[T any](key, doc string, at func(*T) *Measure) field[T] {
 	return field[T]{key, "a length", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.measure(n) }}
 }
 
+func lengthsField[T any](key, doc string, at func(*T) *[]Measure) field[T] {
+	return field[T]{key, "a list of lengths", doc, nil, func(d *decoder, n *source.Node, to *T) {
+		*at(to) = nil
+		for _, item := range d.items(n) {
+			if m := d.measure(item); m.Given {
+				if m.Length <= 0 {
+					d.problem(item, "write the length as it is sold", "a length of nothing")
+					continue
+				}
+				*at(to) = append(*at(to), m)
+			}
+		}
+	}}
+}
+
 func textField[T any](key, doc string, at func(*T) *Text) field[T] {
 	return field[T]{key, "words", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.text(n, "words") }}
 }

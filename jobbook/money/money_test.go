@@ -1,0 +1,55 @@
+package money
+
+import (
+	"math/big"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+func TestParse(t *testing.T) {
+	for text, want := range map[string]Money{
+		"0": 0, "12": 1200, "12.4": 1240, "12.40": 1240, "12.04": 1204, "0.05": 5, "007": 700, " 3.50 ": 350, "$3.50": 350, "€5": 500, "3.50 $": 350, "1000000000": Most,
+	} {
+		if got, err := Parse(text); err != nil || got != want {
+			t.Errorf("%q is %d %v, want %d", text, got, err, want)
+		}
+	}
+	for text, want := range map[string]string{
+		"": `"" is not an amount`, "-1": `"-1" is less than nothing`, "1,5": `"1,5" could be a decimal or thousands`, "1.234": `"1.234" has more than two decimals`,
+		".5": `".5" is not an amount`, "5.": `"5." is not an amount`, "1e3": `"1e3" is not an amount`, "1/2": `"1/2" is not an amount`,
+		"1000000000.01": `"1000000000.01" is too much`, "99999999999999999999999": `"99999999999999999999999" is too much`,
+	} {
+		_, err := Parse(text)
+		if err == nil || err.Error() != want || err.(*Error).Hint == "" {
+			t.Errorf("%q: %v, want %s", text, err, want)
+		}
+	}
+}
+
+// Half a hundredth goes away from nothing; worked out by hand.
+func TestOf(t *testing.T) {
+	for _, c := range []struct {
+		num, den int64
+		want     Money
+	}{{1, 3, 33}, {2, 3, 67}, {1, 200, 1}, {-1, 200, -1}, {199, 40000, 0}, {201, 40000, 1}, {5, 1, 500}, {0, 1, 0}, {12345, 1000, 1235}, {-12345, 1000, -1235}} {
+		if got := Of(big.NewRat(c.num, c.den)); got != c.want {
+			t.Errorf("%d/%d is %d, want %d", c.num, c.den, got, c.want)
+		}
+	}
+}
+
+func TestRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := Money(rapid.Int64Range(0, int64(Most)).Draw(t, "m"))
+		if got, err := Parse(m.String()); err != nil || got != m {
+			t.Errorf("%s is read as %d, %v", m, got, err)
+		}
+		if got := Of(m.Rat()); got != m {
+			t.Errorf("%d is rounded to %d", m, got)
+		}
+		if got := (-m).String(); m > 0 && got != "-"+m.String() {
+			t.Errorf("%d is printed as %s", -m, got)
+		}
+	})
+}
