@@ -107,6 +107,11 @@ func (d *decoder) run(j *Job, r *Run) {
 	for _, e := range []*End{&r.From, &r.To} {
 		d.end(j, e)
 	}
+	for i, m := range r.Joints {
+		if i > 0 && m.Given && r.Joints[i-1].Given && m.Length <= r.Joints[i-1].Length {
+			d.at(m.At, 1, "measure every joint from the datum end, the nearest first", "a joint stands no farther along than the one before it")
+		}
+	}
 	centred := r.Pattern.Text == "centred"
 	d.idle(!centred, r.Spacing.Given, r.Spacing.At, "spacing is for a centred pattern", "write pattern: centred, or leave the key out")
 	d.idle(!centred, r.Centre.Given, r.Centre.At, "centre is for a centred pattern", "write pattern: centred, or leave the key out")

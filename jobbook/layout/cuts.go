@@ -16,6 +16,7 @@ import (
 // fitted; what goes between two grooves or neighbours is rounded down.
 func (b *builder) cuts() {
 	b.cutHandrail()
+	b.railPieces()
 	b.cutShoe()
 	b.cutRosettes()
 	b.cutBalusters()

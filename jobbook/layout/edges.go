@@ -99,56 +99,6 @@ func (b *builder) edge() {
 	}
 }
 
-// joints checks that every joint in the handrail is clear of the balusters, and so is the bore that its bolt is tightened through.
-func (b *builder) joints() {
-	h := b.r.Handrail
-	long := b.clearLen
-	if b.Rake != nil && b.sloped() {
-		long = b.along(b.clearLen)
-	}
-	if h == nil || b.Clear == nil {
-		return
-	}
-	var at []length.Length
-	var places []job.Measure
-	var which []string
-	for i, m := range b.r.Joints {
-		if !m.Given {
-			b.need("where joint "+itoa(i+1)+" in the handrail is", "joints: ", "whether it is clear of the balusters", m.At)
-			continue
-		}
-		if m.Length >= long {
-			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, from the datum end", m.Length, finding.Under, long, m.At, source.Pos{}, "", "it lies beyond the run; measure from the datum end")
-			continue
-		}
-		at, places, which = append(at, m.Length), append(places, m), append(which, itoa(i+1))
-	}
-	for i, j := range at {
-		from, to := j, j
-		if bolt := b.r.Bolt; bolt != nil && bolt.Reach.Given && bolt.Access.Given { // bored on one side of the joint; either will do, so both are kept clear
-			from, to = j-bolt.Reach.Length-bolt.Access.Length/2, j+bolt.Reach.Length+bolt.Access.Length/2
-		}
-		half := b.foot / 2
-		if b.Rake != nil {
-			half = b.along(b.foot) / 2 // a baluster covers more of the rake than of the level
-		}
-		clear, near := length.Length(0), 0
-		for k, m := range b.Marks {
-			x := m.At
-			if b.Rake != nil {
-				x = m.Along
-			}
-			gap := max(from-x, x-to, 0) - half
-			if k == 0 || gap < clear {
-				clear, near = gap, m.K
-			}
-		}
-		if near > 0 {
-			b.check("joint-"+which[i], "joint "+which[i]+" in the handrail, with the bore for its bolt, clear of baluster "+itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
-		}
-	}
-}
-
 // RailBore is what is bored into one end of a handrail for its bolt. Nil figures are not known.
 type RailBore struct {
 	Deep   *working.Figure // of the bore in the end, along the axis

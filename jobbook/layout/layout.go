@@ -6,6 +6,8 @@
 package layout
 
 import (
+	"slices"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -51,15 +53,16 @@ type Run struct {
 	Floor  Floor
 	Levels Levels
 
-	Balusters []Cut // grouped by length
-	Handrail  *Cut
-	Shoe      *Cut
-	ShoeMore  []Cut // the pieces after the first, where the floor steps between the ends
-	Fillets   []Cut // of shoe and rail, grouped by length
-	Rosettes  []Cut
-	WallRail  *Cut        // the handrail on the wall beside a flight
-	Holes     []Hole      // for the balusters' ends
-	RailBores [2]RailBore // for the bolts, at either end
+	Balusters  []Cut // grouped by length
+	Handrail   *Cut  // whole, also where it is cut in pieces
+	Shoe       *Cut
+	ShoeMore   []Cut // the pieces after the first, where the floor steps between the ends
+	Fillets    []Cut // of shoe and rail, grouped by length
+	Rosettes   []Cut
+	RailPieces []Cut       // of a handrail with joints, from the datum end on
+	WallRail   *Cut        // the handrail on the wall beside a flight
+	Holes      []Hole      // for the balusters' ends
+	RailBores  [2]RailBore // for the bolts, at either end
 
 	TurningsWords string // which end is trimmed, and how the turnings line up
 
@@ -67,6 +70,17 @@ type Run struct {
 	Findings []finding.Finding // faults that layout itself found, and checks it made
 	Missing  []finding.Reading
 	Figures  []*working.Figure
+}
+
+// RailCuts are the pieces of the handrail, from the datum end on: one, or one more than there are joints in it; none while not known.
+func (r *Run) RailCuts() []Cut {
+	if len(r.RailPieces) > 0 {
+		return slices.Clone(r.RailPieces)
+	}
+	if r.Handrail == nil {
+		return nil
+	}
+	return []Cut{*r.Handrail}
 }
 
 // ShoeCuts are the pieces of the shoe, from the datum end on: one, or one more than there are steps in the floor; none while not known.
@@ -253,11 +267,9 @@ func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
 
 // Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
 func (r *Run) Cuts() []Cut {
-	var cuts []Cut
-	for _, c := range []*Cut{r.Handrail, r.WallRail} {
-		if c != nil {
-			cuts = append(cuts, *c)
-		}
+	cuts := r.RailCuts()
+	if r.WallRail != nil {
+		cuts = append(cuts, *r.WallRail)
 	}
 	cuts = append(cuts, r.ShoeCuts()...)
 	cuts = append(cuts, r.Balusters...)

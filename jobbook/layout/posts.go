@@ -744,8 +744,8 @@ func (n *node) skewed(p *Post) {
 			words += "; it does not land whole on one face of the newel: turn the newel, or shape the end to it"
 		}
 		f.Note = "The newel stands square to the rail of " + p.Arrivals[0].Title + "."
-		if b.Handrail != nil {
-			b.Handrail.Fit = joinNotes(b.Handrail.Fit, words)
+		for _, c := range b.railEnd(n.ends[i].far) {
+			c.Fit = joinNotes(c.Fit, words)
 		}
 	}
 }

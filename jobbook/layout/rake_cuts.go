@@ -16,6 +16,7 @@ import (
 // rakeCuts works out every piece of a flight.
 func (b *builder) rakeCuts() {
 	b.rakeHandrail()
+	b.railPieces()
 	b.rakeShoe()
 	b.cutRosettes()
 	b.cutWallRail()

@@ -134,11 +134,15 @@ func (t *taking) newels() {
 func (t *taking) handrails(l layout.Layout) {
 	for _, r := range l.Runs {
 		if part := r.Job.Handrail; part != nil {
-			t.one(t.account("handrail", part.Origin, part.Title, part.Species), r, r.Handrail, "handrail")
+			t.all(t.account("handrail", part.Origin, part.Title, part.Species), r, r.RailCuts(), "handrail")
 		}
 		if s := r.Job.Stair; s != nil && s.WallRail.Part != nil {
 			part := s.WallRail.Part
-			t.one(t.account("handrail", part.Origin, part.Title, part.Species), r, r.WallRail, "wall rail")
+			var cuts []layout.Cut
+			if r.WallRail != nil {
+				cuts = append(cuts, *r.WallRail)
+			}
+			t.all(t.account("handrail", part.Origin, part.Title, part.Species), r, cuts, "wall rail")
 		}
 	}
 }
@@ -146,21 +150,19 @@ func (t *taking) handrails(l layout.Layout) {
 func (t *taking) shoes(l layout.Layout) {
 	for _, r := range l.Runs {
 		if part := r.Job.Shoe; part != nil {
-			a := t.account("shoe", part.Origin, part.Title, part.Species)
-			t.one(a, r, r.Shoe, "shoe")
-			for _, c := range r.ShoeMore {
-				a.run(c, t.job.System)
-			}
+			t.all(t.account("shoe", part.Origin, part.Title, part.Species), r, r.ShoeCuts(), "shoe")
 		}
 	}
 }
 
-func (t *taking) one(a *account, r *layout.Run, c *layout.Cut, what string) {
-	if c == nil {
+// all adds the pieces of a run's rail or shoe; none are not known yet.
+func (t *taking) all(a *account, r *layout.Run, cuts []layout.Cut, what string) {
+	if len(cuts) == 0 {
 		t.open(a, r, what)
-		return
 	}
-	a.run(*c, t.job.System)
+	for _, c := range cuts {
+		a.run(c, t.job.System)
+	}
 }
 
 func (t *taking) fillets(l layout.Layout) {
