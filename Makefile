@@ -33,10 +33,11 @@ update:
 		echo "$$package"; go test ./$$package -update || bad=1; \
 	done; exit $$bad
 
-# What the browser tests need beside Go, by the names of Debian's packages; only what is missing is fetched.
+# What the tests need beside Go, by the names of Debian's packages; only what is missing is fetched.
 tools:
 	@missing=""; \
 	command -v chromium >/dev/null || missing="$$missing chromium"; \
+	command -v cbc >/dev/null || missing="$$missing coinor-cbc"; \
 	command -v java >/dev/null || missing="$$missing default-jre-headless"; \
 	command -v node >/dev/null || missing="$$missing nodejs"; \
 	command -v npm >/dev/null || missing="$$missing npm"; \

@@ -184,15 +184,6 @@ func (b *book) partSections() markup {
 	return say(`<section id="parts"><h2>The parts</h2>`+"\n%s</section>\n", w.markup())
 }
 
-// buyingPage is what to order.
-func (b *book) buyingPage() markup {
-	t := b.buyingTable()
-	if t == "" {
-		return ""
-	}
-	return b.failing("") + t + `<p>Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.</p>` + "\n" + b.volumes()
-}
-
 // buyingTable is the parts bought by the piece, and those bought by length.
 func (b *book) buyingTable() markup {
 	pieces := table{label: "Parts bought by the piece", heads: []head{column("Part"), num("Order", ""), num("Needed", ""), num("Spare", ""), num("Long", b.unit())}}

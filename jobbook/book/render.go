@@ -112,6 +112,7 @@ var allPages = []page{
 	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", make: (*book).layoutPage},
 	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", make: (*book).postsPage},
 	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", make: (*book).cutPage},
+	{name: "cutting", title: "Cutting plan", short: "Cutting plan", about: "which stick each piece comes from", make: (*book).cuttingPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
@@ -124,7 +125,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
+var printOrder = []string{"cut-list", "cutting", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

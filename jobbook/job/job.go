@@ -295,6 +295,7 @@ type Settings struct {
 	Currency  Text      // sign of the money that prices are in
 	Kerf      Measure   // width of a saw cut
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
+	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
 	Keep      Measure   // an offcut this long is worth keeping
 	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
 	SticksM   []Measure // the same, of jobs in millimetres

@@ -19,6 +19,7 @@ func Make(j *job.Job) (*Plan, []source.Problem) {
 	p.Layout = layout.Lay(j)
 	p.Finishing = finish.Work(j, p.Layout)
 	p.Takeoff = takeoff.Take(j, p.Layout)
+	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
 	p.judge()
@@ -36,6 +37,7 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
+	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -54,6 +56,7 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		groups[post.ID] = len(groups)
 	}
+	groups["cutting"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -89,6 +92,7 @@ func (p *Plan) gather() {
 	}
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
+	p.Figures = append(p.Figures, p.Buying.Figures...)
 }
 
 // ask names what the job as a whole does not say yet.

@@ -19,6 +19,7 @@ type Plan struct {
 	Layout    layout.Layout
 	Takeoff   takeoff.Takeoff
 	Finishing finish.Finishing
+	Buying    takeoff.Buying
 	Sequence  sequence.Sequence
 	Findings  []finding.Finding // worst first within each group; groups in the order of the job
 	Missing   []finding.Reading // in the order of the job

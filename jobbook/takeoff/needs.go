@@ -26,9 +26,11 @@ type taking struct {
 	at       map[string]*account
 	waits    []wait
 
-	needs   []Need
-	figures []*working.Figure
-	missing []finding.Reading
+	needs    []Need
+	figures  []*working.Figure
+	missing  []finding.Reading
+	findings []finding.Finding
+	asks     []finding.Reading
 }
 
 // account is one part while its pieces are added up.

@@ -11,10 +11,13 @@ import (
 
 // Takeoff is the pieces and parts of a whole job.
 type Takeoff struct {
-	Pieces  []layout.Cut // of all runs, in the order they are cut
-	Needs   []Need
-	Figures []*working.Figure
-	Missing []finding.Reading
+	Pieces   []layout.Cut // of all runs, in the order they are cut
+	Needs    []Need
+	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
+	Figures  []*working.Figure
+	Missing  []finding.Reading
+	Findings []finding.Finding
+	Asks     []finding.Reading // about sizes and prices, to be asked of suppliers
 }
 
 // Need is one part to order.
@@ -47,5 +50,7 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.bolts(l)
 	t.close()
 	t.waiting(l)
-	return Takeoff{Pieces: pieces(l), Needs: t.needs, Figures: t.figures, Missing: t.missing}
+	all := pieces(l)
+	cuttings := t.sticks(l, all)
+	return Takeoff{Pieces: all, Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }

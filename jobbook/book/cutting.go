@@ -1,0 +1,162 @@
+package book
+
+import (
+	"fmt"
+	"strings"
+
+	"balustrade/jobbook/draw"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/money"
+	"balustrade/jobbook/takeoff"
+)
+
+// cuttingPage is how every piece is cut from sticks.
+func (b *book) cuttingPage() markup {
+	var w writer
+	for i := range b.plan.Takeoff.Cuttings {
+		w.put(b.cutting(&b.plan.Takeoff.Cuttings[i]))
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts()
+}
+
+func (b *book) cutting(c *takeoff.Cutting) markup {
+	var w writer
+	w.say(`<section id="sticks-%s"><h2>%s</h2>`+"\n", anchor(c.Kind+"-"+c.Part), c.Title)
+	if len(c.Sticks) == 0 {
+		w.line("No stick is long enough: see the checks.")
+		return w.markup() + "</section>\n"
+	}
+	w.say("<p>%s</p>\n", b.cuttingWords(c))
+	label := func(p takeoff.StickPiece) string { return b.pieceMark(p) }
+	phone := draw.Sticks(c, label, b.style(), phoneWidth)
+	wide := *c
+	wide.ID += "-sheet"
+	sheet := draw.Sticks(&wide, label, b.style(), sheetWidth)
+	w.say("<div class=\"wide\"><div class=\"panel\">%s</div></div>\n<div class=\"phone\"><div class=\"panel\">%s</div></div>\n", markup(sheet), markup(phone))
+	t := table{label: "Stop by stop, " + c.Title, heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("From stick"), column("Marks")}, class: "cuts", long: len(c.Stops) > 20}
+	for _, stop := range c.Stops {
+		var from []string
+		var marks []markup
+		n := 0
+		for _, cut := range stop.Cuts {
+			n += len(cut.Pieces)
+			words := fmt.Sprint(cut.Stick)
+			if len(cut.Pieces) > 1 {
+				words += fmt.Sprintf(" (%d)", len(cut.Pieces))
+			}
+			from = append(from, words)
+			for _, p := range cut.Pieces {
+				marks = append(marks, esc(b.pieceMark(p)))
+			}
+		}
+		t.row(b.mark(stop.Long), say("%d", n), esc(strings.Join(from, ", ")), joined(", ", marks...))
+	}
+	t.foot = fmt.Sprintf("A number in brackets is how many pieces that stick gives. Reckoned with a saw cut of %s", b.plain(c.Kerf))
+	if c.Trim > 0 {
+		t.foot += " and " + b.plain(c.Trim) + " off each end of a bought stick"
+	}
+	t.foot += "."
+	if c.Rough > 0 {
+		t.foot += " Pieces come off the stick " + b.plain(c.Rough) + " longer than the cut list says, to be fitted."
+	}
+	w.put(t.markup(), "</section>\n")
+	return w.markup()
+}
+
+// plain is a length in words, with its unit, as a tape shows it.
+func (b *book) plain(l length.Length) string {
+	division := finestInch
+	if b.job.System == length.Millimetres {
+		division = finestMM
+	}
+	return length.Style{System: b.job.System, Division: division, Rounding: length.Nearest}.With(l)
+}
+
+// cuttingWords says what is cut from what, what that costs, and whether it could cost less.
+func (b *book) cuttingWords(c *takeoff.Cutting) markup {
+	pieces, bought := 0, 0
+	for _, s := range c.Sticks {
+		pieces += len(s.Pieces)
+		if s.Source == takeoff.FromSupplier {
+			bought++
+		}
+	}
+	words := []markup{say("%s from %s", counted(pieces, "piece", "pieces"), counted(len(c.Sticks), "stick", "sticks"))}
+	if there := len(c.Sticks) - bought; there > 0 {
+		words = append(words, say("%d of them on hand", there))
+	}
+	switch {
+	case bought == 0:
+		words = append(words, "nothing to buy")
+	case c.Priced:
+		words = append(words, b.figured(c.Figure, b.cash(c.Cost)))
+	default:
+		words = append(words, say("%s bought", b.figured(c.Figure, say("%s", b.plain(c.Bought)))))
+	}
+	text := joined(", ", words...) + ". "
+	bound := b.plain(c.LeastLong)
+	if c.Priced {
+		bound = string(b.cash(c.Bound))
+	}
+	switch {
+	case bought == 0:
+	case c.Proven && c.Priced:
+		text += say("Proven least: no way of cutting costs less than %s.", markup(bound))
+	case c.Proven:
+		text += say("Proven least: no way of cutting buys less than %s.", bound)
+	default:
+		text += say("The best found; no way of cutting comes to less than %s. The search stopped after %d steps of work.", markup(bound), c.Steps)
+	}
+	if !c.Priced && bought > 0 {
+		text += " Reckoned by length: prices are still to be asked."
+	}
+	if c.Assumed {
+		text += " Nobody says yet in which lengths it is sold: the shop's usual ones are taken."
+	}
+	return text
+}
+
+// cash is an amount with the shop's sign.
+func (b *book) cash(m money.Money) markup { return esc(b.job.Shop.Currency.Text + m.String()) }
+
+// pieceMark is what is written on a piece.
+func (b *book) pieceMark(p takeoff.StickPiece) string {
+	c := b.plan.Takeoff.Pieces[p.Piece]
+	return fmt.Sprintf("%s %d", c.Run, p.N)
+}
+
+// offcuts is what goes back to the rack, and what comes off it, as text for its file.
+func (b *book) offcuts() markup {
+	var keep, gone strings.Builder
+	for _, c := range b.plan.Takeoff.Cuttings {
+		for _, s := range c.Sticks {
+			if s.Keep {
+				long := length.Style{System: b.job.System, Division: b.division, Rounding: length.Down}.Print(s.Left)
+				fmt.Fprintf(&keep, "  - {part: %s, long: %s}\n", c.Part, unitless(b.job, long))
+			}
+			if s.Source == takeoff.FromRack {
+				fmt.Fprintf(&gone, "%s: %s, %s\n", s.From.At, c.Title, b.plain(s.Long))
+			}
+		}
+	}
+	var w writer
+	if keep.Len() > 0 {
+		w.say(`<section id="offcuts"><h2>Back to the rack</h2>`+"\n<p>%s</p>\n<pre class=\"paste\">offcuts:\n%s</pre>\n</section>\n", "What is left and long enough to keep, once all is cut. Measure each, and paste its line into a file of kind: rack.", keep.String())
+	}
+	if gone.Len() > 0 {
+		w.say(`<section id="off-rack"><h2>Off the rack</h2>`+"\n<p>%s</p>\n<pre>%s</pre>\n</section>\n", "Offcuts that are used up. Take their lines out of the file once they are cut.", gone.String())
+	}
+	return w.markup()
+}
+
+// unitless is a length for a file of the shop, which is in inches unless it says otherwise: one in millimetres carries its unit.
+func unitless(j *job.Job, text string) string {
+	if j.System == length.Millimetres {
+		return text + " mm"
+	}
+	return text
+}

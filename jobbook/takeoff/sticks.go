@@ -1,0 +1,448 @@
+package takeoff
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/money"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff/stock"
+	"balustrade/jobbook/working"
+)
+
+// Cutting is how all pieces of one part are cut from sticks.
+type Cutting struct {
+	ID     string // cutting/handrail/cherry-rail
+	Kind   string
+	Part   string
+	Title  string
+	Origin job.Origin
+	Sticks []Stick // in the order they are numbered: those with the longest pieces first
+	Stops  []Stop  // the same pieces by the stop they are cut at, the longest first: the fence is moved once for each
+
+	Kerf, Trim length.Length // of a saw cut; off each end of a bought stick
+	Rough      length.Length // what its pieces are cut longer than the cut list says
+	Priced     bool          // the least is of money; else, while a price is to be asked for, of the length bought
+	Assumed    bool          // no supplier says in which lengths it is sold: the shop's usual ones are taken
+	Cost       money.Money   // of what is bought
+	Bound      money.Money   // no plan costs less than this
+	Bought     length.Length // all bought sticks end to end
+	LeastLong  length.Length // no plan buys less than this, where Priced is false
+	Proven     bool          // cost and bound meet
+	Steps      int           // of work that the search took
+	Figure     string        // id of the working of what is bought; empty where nothing is
+	Waste      length.Length // kerf, trim and leavings too short to keep, of all sticks
+}
+
+// Stick is one stick or offcut, with what is cut from it.
+type Stick struct {
+	N      int // from 1
+	Long   length.Length
+	Source StickSource
+	From   Source // who sells it, or the file of the rack
+	Price  job.Amount
+	Pieces []StickPiece // the longest first
+	Left   length.Length
+	Keep   bool // what is left is worth keeping
+}
+
+// StickSource is where a stick comes from. The zero value is invalid.
+type StickSource int
+
+// A stick is bought, came with a delivery, or lies on the rack.
+const (
+	FromSupplier StickSource = iota + 1
+	FromDelivery
+	FromRack
+)
+
+// Source names where something comes from, and the place where that is written.
+type Source struct {
+	Name  string // the supplier's or the rack's file name; empty where nobody sells it
+	Title string
+	At    source.Pos
+}
+
+// StickPiece is one piece cut from a stick.
+type StickPiece struct {
+	Piece int           // index in Takeoff.Pieces
+	N     int           // which one of them, from 1
+	Long  length.Length // as it comes off the stick, with what is left to be fitted
+}
+
+// Stop is one setting of the fence, and what is cut at it.
+type Stop struct {
+	Long length.Length
+	Cuts []StopCut
+}
+
+// StopCut is what one stick gives at one stop.
+type StopCut struct {
+	Stick  int // its number
+	Pieces []StickPiece
+}
+
+// stockable are the kinds of part that come as sticks.
+var stockable = []string{"handrail", "shoe", "fillet"}
+
+// offer is one size in which a part can be had.
+type offer struct {
+	job.Offer
+	supplier *job.Supplier
+}
+
+// offers are all ways in which a part is sold, in the order of the suppliers' files.
+func offers(j *job.Job, kind, name string) (list []offer) {
+	for _, s := range j.Suppliers {
+		for _, o := range s.Offers {
+			if o.Part.Text == name && (!o.Kind.Given || o.Kind.Text == kind) {
+				list = append(list, offer{o, s})
+			}
+		}
+	}
+	return list
+}
+
+func (o offer) from() Source {
+	return Source{o.supplier.Name, o.supplier.Title.Or(job.Text{Text: o.supplier.Name}).Text, o.At}
+}
+
+// unit is a piece, or all pieces of a run that are to come from one stick.
+type unit struct {
+	pieces []StickPiece
+	long   length.Length // with the cuts between them
+}
+
+// cutting is the cutting plan of one part under way.
+type cutting struct {
+	*Cutting
+	job    *job.Job
+	pieces []layout.Cut
+	sorts  []Stick // the sorts of stick there are
+	counts []int   // how many of each; 0 for as many as wanted
+}
+
+// sticks plans how the pieces of every part that comes as sticks are cut.
+func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
+	for _, a := range t.accounts {
+		if !slices.Contains(stockable, a.Kind) {
+			continue
+		}
+		rough := t.job.Shop.Rough.Length // a fillet is cut to length at once
+		if a.Kind == "fillet" {
+			rough = 0
+		}
+		var mine []StickPiece
+		for i, c := range all {
+			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 {
+				continue
+			}
+			for n := range c.Count {
+				mine = append(mine, StickPiece{i, n + 1, c.Stick() + rough})
+			}
+		}
+		if len(mine) == 0 {
+			continue
+		}
+		c := &cutting{Cutting: &Cutting{ID: "cutting/" + a.Kind + "/" + a.Part, Kind: a.Kind, Part: a.Part, Title: a.Title, Origin: a.Origin}, job: t.job, pieces: all}
+		c.Kerf, c.Trim, c.Rough = t.job.Shop.Kerf.Length, t.job.Shop.EndTrim.Length, rough
+		c.offer(t)
+		units := c.units(t, l, mine)
+		c.solve(t, units)
+		list = append(list, *c.Cutting)
+	}
+	return list
+}
+
+// offer collects the sorts of stick that the pieces can be cut from: what came, what lies on the rack, what is sold.
+func (c *cutting) offer(t *taking) {
+	j := t.job
+	add := func(s Stick, count int) { c.sorts, c.counts = append(c.sorts, s), append(c.counts, count) }
+	for _, r := range j.Racks {
+		for _, o := range r.Offcuts {
+			if o.Part.Text == c.Part && (!o.Kind.Given || o.Kind.Text == c.Kind) && o.Long.Given && o.N() > 0 {
+				add(Stick{Long: o.Long.Length, Source: FromRack, From: Source{r.Name, r.Name, o.At}}, o.N())
+			}
+		}
+	}
+	c.Priced = true
+	sold := 0
+	for _, o := range offers(j, c.Kind, c.Part) {
+		if !o.Long.Given {
+			if !o.Long.At.IsZero() {
+				t.ask("the length of stick that "+o.supplier.Name+" sells "+c.Title+" in", o.supplier.File+", sells: {"+c.Part+": {long: }}", "how it is cut, and what to order", o.Long.At)
+			}
+			continue
+		}
+		sold++
+		if !o.Price.Given {
+			c.Priced = false
+			at := o.Price.At
+			if at.IsZero() {
+				at = o.At
+			}
+			t.ask("the price of a "+t.tape(o.Long.Length)+" stick of "+c.Title+" from "+o.supplier.Name, o.supplier.File+", sells: {"+c.Part+": {price: }}", "which sticks are cheapest; until then the least length is bought", at)
+		}
+		add(Stick{Long: o.Long.Length, Source: FromSupplier, From: o.from(), Price: o.Price}, 0)
+	}
+	if sold > 0 {
+		return
+	}
+	c.Priced, c.Assumed = false, true
+	usual := j.Shop.Sticks
+	if j.System == length.Millimetres {
+		usual = j.Shop.SticksM
+	}
+	for _, m := range usual {
+		add(Stick{Long: m.Length, Source: FromSupplier, From: Source{At: m.At}}, 0)
+	}
+	t.ask("who sells "+c.Title+", in which lengths and at which price", "a file of kind: supplier, sells: {"+c.Part+": {lengths: , per-foot: }}", "which sticks are cheapest; until then the usual lengths are taken", source.Pos{File: c.Origin.File})
+}
+
+// usable is what of a stick can be cut: a bought one loses its ends.
+func (c *cutting) usable(s Stick) length.Length {
+	if s.Source == FromRack {
+		return s.Long
+	}
+	return s.Long - 2*c.Trim
+}
+
+// units puts together the pieces of a run that are to come from one stick. Where they are longer than any, they are cut apart after all, and that is said.
+func (c *cutting) units(t *taking, l layout.Layout, mine []StickPiece) (list []unit) {
+	longest := length.Length(0)
+	for _, s := range c.sorts {
+		longest = max(longest, c.usable(s))
+	}
+	for _, r := range l.Runs {
+		at := slices.IndexFunc(r.Job.OneStick, func(w job.Text) bool { return w.Text == c.Kind })
+		if at < 0 {
+			continue
+		}
+		var together unit
+		rest := mine[:0:0]
+		for _, p := range mine {
+			if c.pieces[p.Piece].Run != r.Name {
+				rest = append(rest, p)
+				continue
+			}
+			if len(together.pieces) > 0 {
+				together.long += c.Kerf
+			}
+			together.pieces, together.long = append(together.pieces, p), together.long+p.Long
+		}
+		switch said := r.Job.OneStick[at]; {
+		case len(together.pieces) == 0:
+		case together.long > longest:
+			t.findings = append(t.findings, finding.Finding{
+				ID: "check/" + c.ID + "/one-stick/" + r.Name, Group: r.ID, Title: "the " + c.Kind + " of " + r.Title + " from one stick", Verdict: finding.Fail,
+				Measured: together.long, HasValue: true, Op: finding.AtMost, Limit: longest, HasLimit: true, Margin: longest - together.long,
+				Rules: "as asked for", At: said.At, Note: "its pieces are cut from several sticks in the plan",
+				Cure: "ask for a longer stick, or take " + c.Kind + " out of one-stick: and match the sticks by eye",
+			})
+		default:
+			mine, list = rest, append(list, together)
+		}
+	}
+	for _, p := range mine {
+		list = append(list, unit{[]StickPiece{p}, p.Long})
+	}
+	return list
+}
+
+// solve cuts the units from the sticks at least cost.
+func (c *cutting) solve(t *taking, units []unit) {
+	// Units of one length are alike.
+	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.long, a.long) })
+	p := stock.Problem{Kerf: int64(c.Kerf)}
+	var waiting [][]unit // of each item, those not placed yet
+	for _, u := range units {
+		if n := len(p.Items); n > 0 && p.Items[n-1].Length == int64(u.long) {
+			p.Items[n-1].Count++
+			waiting[n-1] = append(waiting[n-1], u)
+			continue
+		}
+		p.Items, waiting = append(p.Items, stock.Item{Length: int64(u.long), Count: 1}), append(waiting, []unit{u})
+	}
+	for i, s := range c.sorts {
+		cost := int64(0)
+		switch {
+		case s.Source != FromSupplier:
+		case c.Priced:
+			cost = int64(s.Price.Money)
+		default:
+			cost = int64(s.Long)
+		}
+		p.Sticks = append(p.Sticks, stock.Stick{Length: max(int64(c.usable(s)), 0), Cost: cost, Count: c.counts[i]})
+	}
+	plan, err := stock.Solve(p)
+	if err != nil {
+		t.findings = append(t.findings, finding.Finding{ID: "check/" + c.ID, Group: "cutting", Title: "how " + c.Title + " is cut from sticks", Verdict: finding.ToBeMeasured, Note: err.Error(), At: source.Pos{File: c.Origin.File}})
+		return
+	}
+	c.Proven, c.Steps = plan.Proven, plan.Steps
+	for _, cut := range plan.Cuts {
+		for range cut.Times {
+			s := c.sorts[cut.Stick]
+			s.Left = length.Length(cut.Left)
+			s.Keep = s.Left >= c.job.Shop.Keep.Length && s.Left > 0
+			for _, item := range cut.Items {
+				u := waiting[item][0]
+				waiting[item] = waiting[item][1:]
+				s.Pieces = append(s.Pieces, u.pieces...)
+			}
+			slices.SortStableFunc(s.Pieces, func(a, b StickPiece) int {
+				return cmp.Or(cmp.Compare(b.Long, a.Long), cmp.Compare(a.Piece, b.Piece), cmp.Compare(a.N, b.N))
+			})
+			c.Sticks = append(c.Sticks, s)
+		}
+	}
+	c.number()
+	c.tooLong(t, plan, waiting)
+	c.total(t, plan)
+}
+
+// number puts the sticks in order, those with the longest pieces first, and lists their pieces by the stop of the saw.
+func (c *cutting) number() {
+	slices.SortStableFunc(c.Sticks, func(a, b Stick) int {
+		return cmp.Or(
+			slices.CompareFunc(a.Pieces, b.Pieces, func(x, y StickPiece) int { return cmp.Compare(y.Long, x.Long) }),
+			cmp.Compare(b.Long, a.Long), cmp.Compare(a.Source, b.Source),
+			slices.CompareFunc(a.Pieces, b.Pieces, func(x, y StickPiece) int { return cmp.Or(cmp.Compare(x.Piece, y.Piece), cmp.Compare(x.N, y.N)) }),
+		)
+	})
+	at := map[length.Length]int{}
+	for i := range c.Sticks {
+		s := &c.Sticks[i]
+		s.N = i + 1
+		used := s.Left
+		for _, p := range s.Pieces {
+			used += p.Long
+			k, ok := at[p.Long]
+			if !ok {
+				k = len(c.Stops)
+				at[p.Long] = k
+				c.Stops = append(c.Stops, Stop{Long: p.Long})
+			}
+			stop := &c.Stops[k]
+			if n := len(stop.Cuts); n == 0 || stop.Cuts[n-1].Stick != s.N {
+				stop.Cuts = append(stop.Cuts, StopCut{Stick: s.N})
+			}
+			last := &stop.Cuts[len(stop.Cuts)-1]
+			last.Pieces = append(last.Pieces, p)
+		}
+		c.Waste += s.Long - used
+		if !s.Keep {
+			c.Waste += s.Left
+		}
+	}
+	slices.SortStableFunc(c.Stops, func(a, b Stop) int { return cmp.Compare(b.Long, a.Long) })
+}
+
+// tooLong says of every piece that no stick is long enough for what would cure it.
+func (c *cutting) tooLong(t *taking, plan stock.Plan, waiting [][]unit) {
+	longest := length.Length(0)
+	for _, s := range c.sorts {
+		longest = max(longest, c.usable(s))
+	}
+	said := map[int]bool{}
+	for _, i := range plan.TooLong {
+		for _, u := range waiting[i] {
+			piece := c.pieces[u.pieces[0].Piece]
+			if said[u.pieces[0].Piece] {
+				continue
+			}
+			said[u.pieces[0].Piece] = true
+			group, whose := "job", ""
+			for _, r := range c.job.Runs {
+				if r.Name == piece.Run {
+					group = "run/" + r.Name
+					whose = " of " + r.Title.Or(job.Text{Text: r.Name}).Text
+				}
+			}
+			f := finding.Finding{
+				ID: fmt.Sprintf("check/%s/too-long/%d", c.ID, u.pieces[0].Piece+1), Group: group, Title: piece.What + whose + ", longest stick to be had", Verdict: finding.Fail,
+				Measured: u.long, HasValue: true, Op: finding.AtMost, Limit: longest, HasLimit: len(c.sorts) > 0, Margin: longest - u.long,
+				Rules: "what is sold", At: source.Pos{File: c.Origin.File}, Figure: piece.Figure,
+				Cure: "have a longer stick made, or plan a joint in it",
+			}
+			if c.Assumed {
+				f.Verdict, f.Note = finding.ToBeMeasured, "nobody says yet in which lengths it is sold; these are the shop's usual ones"
+			}
+			if piece.What == "handrail" {
+				f.Cure = "have a longer stick made, or plan a joint: joints: in the run"
+			}
+			t.findings = append(t.findings, f)
+		}
+	}
+}
+
+// total works out what is bought, and prints the bound beside it.
+func (c *cutting) total(t *taking, plan stock.Plan) {
+	type sort struct {
+		long length.Length
+		at   source.Pos
+	}
+	var sorts []sort
+	count := map[sort]int{}
+	price := map[sort]Stick{}
+	for _, s := range c.Sticks {
+		if s.Source != FromSupplier {
+			continue
+		}
+		k := sort{s.Long, s.From.At}
+		if count[k] == 0 {
+			sorts = append(sorts, k)
+		}
+		count[k]++
+		price[k] = s
+		c.Bought += s.Long
+	}
+	if c.Priced {
+		c.Cost, c.Bound = money.Money(plan.Cost), money.Money(plan.Bound)
+	} else {
+		c.LeastLong = length.Length(plan.Bound)
+	}
+	if len(sorts) == 0 {
+		return
+	}
+	slices.SortStableFunc(sorts, func(a, b sort) int { return cmp.Compare(b.long, a.long) })
+	var terms []working.Expr
+	for i, k := range sorts {
+		n := working.Count(fmt.Sprintf("n_%d", i+1), "sticks of "+t.tape(k.long), int64(count[k]), source.Pos{}).Because("cutting plan")
+		var each working.Expr
+		if c.Priced {
+			each = t.money(fmt.Sprintf("p_%d", i+1), "price of one", price[k].Price)
+		} else {
+			each = working.Length(fmt.Sprintf("l_%d", i+1), "length of one", k.long, t.job.System, k.at)
+		}
+		terms = append(terms, working.Product(n, each))
+	}
+	title, unit, symbol := "what the sticks of "+c.Title+" cost", t.job.Shop.Currency.Text, "K"
+	if !c.Priced {
+		title, unit, symbol = "sticks of "+c.Title+" end to end, as bought", t.job.System.String(), "S"
+	}
+	f := working.Work(c.ID, title, symbol, unit, sum(terms), working.Citation{Text: "cutting plan", Status: working.Derived})
+	switch {
+	case plan.Proven:
+		f.Note = "Proven least: no way of cutting them costs less."
+	default:
+		f.Note = "The best that was found. No way of cutting them comes to less than " + c.boundWords(t) + "."
+	}
+	if !c.Priced {
+		f.Note += " Reckoned by length, until the prices are known."
+	}
+	t.figures = append(t.figures, f)
+	c.Figure = f.ID
+}
+
+func (c *cutting) boundWords(t *taking) string {
+	if c.Priced {
+		return t.job.Shop.Currency.Text + c.Bound.String()
+	}
+	return t.tape(c.LeastLong)
+}

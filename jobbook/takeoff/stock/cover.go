@@ -1,0 +1,109 @@
+package stock
+
+import (
+	"cmp"
+	"math"
+	"math/big"
+	"slices"
+)
+
+// Pack is one size in which something is sold.
+type Pack struct {
+	Size  int64 // over 0
+	Cost  int64 // 0 or more
+	Count int   // how many there are; 0 for as many as wanted
+}
+
+// Cover chooses packs that hold at least need: of least cost, then with least over, then the fewest packs, then the first in the list. It is exact. times is how many of
+// each pack; ok is false where the packs there are do not hold enough, or a number is out of range.
+func Cover(need int64, packs []Pack) (times []int, cost int64, ok bool) {
+	times = make([]int, len(packs))
+	if need <= 0 {
+		return times, 0, true
+	}
+	c := cover{packs: packs, best: math.MaxInt64}
+	for i, p := range packs {
+		if p.Size <= 0 || p.Cost < 0 || p.Cost > most || p.Size > math.MaxInt64/4 || need > math.MaxInt64/4 {
+			return times, 0, false
+		}
+		c.order = append(c.order, i)
+	}
+	slices.SortStableFunc(c.order, func(a, b int) int { // the cheapest by size first, the larger of two alike
+		x, y := packs[a], packs[b]
+		return cmp.Or(product(x.Cost, y.Size).Cmp(product(y.Cost, x.Size)), cmp.Compare(y.Size, x.Size))
+	})
+	c.now = make([]int, len(packs))
+	c.rec(0, need, 0, 0)
+	if c.best == math.MaxInt64 {
+		return times, 0, false
+	}
+	copy(times, c.times)
+	return times, c.best, true
+}
+
+func product(a, b int64) *big.Int { return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)) }
+
+// cover is a search for packs by branch and bound: sizes in order of cost by size, so that the rest costs at least its share of the next one.
+type cover struct {
+	packs []Pack
+	order []int
+	now   []int
+
+	best, over int64
+	count      int
+	times      []int
+}
+
+// rec chooses how many of the pack at a place in the order, and of those after it. False where the rest would cost too much whatever is chosen: fewer of the
+// packs before would only cost more.
+func (c *cover) rec(at int, need, cost int64, count int) bool {
+	if need <= 0 {
+		over := -need
+		if cost < c.best || cost == c.best && (over < c.over || over == c.over && count < c.count) {
+			c.best, c.over, c.count, c.times = cost, over, count, slices.Clone(c.now)
+		}
+		return true
+	}
+	if at == len(c.order) {
+		return true
+	}
+	i := c.order[at]
+	p := c.packs[i]
+	if c.best < math.MaxInt64 && product(need, p.Cost).Cmp(product(c.best-cost, p.Size)) > 0 { // the rest costs at least its share of this pack
+		return false
+	}
+	full := (need + p.Size - 1) / p.Size
+	if p.Count > 0 {
+		full = min(full, int64(p.Count))
+	}
+	for n := full; n >= c.least(at, need); n-- {
+		c.now[i] = int(n)
+		if !c.rec(at+1, need-n*p.Size, cost+n*p.Cost, count+int(n)) {
+			break
+		}
+	}
+	c.now[i] = 0
+	return true
+}
+
+// least is how many of a pack are taken at least. Of each pack after it, which costs no less by size, fewer are taken than add up to a whole number of this one:
+// those would be exchanged. So all of them together hold no more than a certain size.
+func (c *cover) least(at int, need int64) int64 {
+	p := c.packs[c.order[at]]
+	if p.Count > 0 {
+		return 0
+	}
+	rest := int64(0)
+	for _, j := range c.order[at+1:] {
+		q := c.packs[j]
+		n := p.Size/gcd(p.Size, q.Size) - 1
+		if q.Count > 0 {
+			n = min(n, int64(q.Count))
+		}
+		if n > 0 && q.Size > (need-rest)/n {
+			return 0
+		}
+		rest += n * q.Size
+	}
+	return max(0, (need-rest)/p.Size)
+}

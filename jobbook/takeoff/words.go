@@ -1,0 +1,28 @@
+package takeoff
+
+import (
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// ask names something about buying that is still to be asked or decided.
+func (t *taking) ask(what, where, why string, at source.Pos) {
+	t.asks = append(t.asks, finding.Reading{What: what, Where: where, Why: why, Group: "buying", At: at})
+}
+
+// tape prints a length as a tape shows it, with its unit.
+func (t *taking) tape(l length.Length) string {
+	division := length.Inch / 64
+	if t.job.System == length.Millimetres {
+		division = length.Millimetre / 10
+	}
+	return length.Style{System: t.job.System, Division: division, Rounding: length.Nearest}.With(l)
+}
+
+// money is an amount as an input.
+func (t *taking) money(symbol, name string, a job.Amount) *working.Input {
+	return &working.Input{Symbol: symbol, Name: name, Value: a.Rat(), Unit: t.job.Shop.Currency.Text, At: a.At}
+}
