@@ -19,6 +19,7 @@ type dataPlan struct {
 	Above     dataAbove     `json:"above" doc:"the guard seen from above" unit:"none"`
 	Takeoff   dataTakeoff   `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
 	Finishing dataFinishing `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
+	Buying    dataBuying    `json:"buying" doc:"what is bought, from whom, at which price" unit:"none"`
 	Sequence  dataSequence  `json:"sequence" doc:"the order of work" unit:"none"`
 	Findings  []dataFinding `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
 	Missing   []dataReading `json:"missing" doc:"every reading still to be taken or decision still to be made, those of the runs included" unit:"none"`
@@ -284,12 +285,13 @@ type dataCut struct {
 }
 
 type dataTakeoff struct {
-	Pieces []dataCut  `json:"pieces" doc:"every piece of all runs, in the order they are cut" unit:"none"`
-	Needs  []dataNeed `json:"needs" doc:"every part to order" unit:"none"`
+	Pieces   []dataCut     `json:"pieces" doc:"every piece of all runs, in the order they are cut" unit:"none"`
+	Needs    []dataNeed    `json:"needs" doc:"every part to order" unit:"none"`
+	Cuttings []dataCutting `json:"cuttings" doc:"how pieces are cut from sticks, part by part" unit:"none"`
 }
 
 type dataNeed struct {
-	Kind    string      `json:"kind" doc:"baluster, newel, handrail, shoe, fillet, rosette or bolt" unit:"text"`
+	Kind    string      `json:"kind" doc:"baluster, newel, handrail, shoe, fillet, rosette, bolt" unit:"text"`
 	Part    string      `json:"part" doc:"the part's name" unit:"text"`
 	Title   string      `json:"title,omitempty" doc:"its name on a page" unit:"text"`
 	Species string      `json:"species,omitempty" doc:"its wood" unit:"text"`

@@ -20,6 +20,7 @@ var schemaEnums = map[string][]string{
 	"part":     {"from", "between", "to"},
 	"end":      {"from", "to"},
 	"floor":    {"level", "scribe", "lengths"},
+	"stick":    stickSources,
 	"rounding": {"down", "to the nearest", "up", "unrounded"},
 }
 

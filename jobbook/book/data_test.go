@@ -106,6 +106,21 @@ func handFull() *plan.Plan {
 	p.Takeoff.Pieces = r.Cuts()
 	p.Takeoff.Needs = []takeoff.Need{{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Species: "poplar", Origin: job.Origin{File: "parts/b.md"}, Count: 18, Spare: 1, Order: 19, Running: 40 * in, Longest: 36 * in, Bought: 36 * in, Figure: third.ID}}
 
+	p.Takeoff.Cuttings = []takeoff.Cutting{
+		{Kind: "handrail", Part: "rail", Title: "Rail", Kerf: in / 8, Trim: in / 2, Rough: in / 2, Priced: true, Cost: 12345, Bound: 12345, Bought: 96 * in, Proven: true, Steps: 7, Figure: third.ID, Sticks: []takeoff.Stick{
+			{N: 1, Long: 96 * in, Source: takeoff.FromSupplier, From: takeoff.Source{Name: "yard"}, Pieces: []takeoff.StickPiece{{Piece: 0, N: 1, Long: 94 * in}}, Left: in},
+			{N: 2, Long: 40 * in, Source: takeoff.FromRack, Pieces: []takeoff.StickPiece{{Piece: 1, N: 1, Long: 10 * in}}, Left: 29 * in, Keep: true}}},
+		{Kind: "shoe", Part: "shoe", Assumed: true, LeastLong: 96 * in},
+	}
+	price := job.Amount{Money: 650, Given: true}
+	p.Buying = takeoff.Buying{Known: 1300, Figure: third.ID, Orders: []takeoff.Order{
+		{Supplier: takeoff.Source{Name: "yard", Title: "Yard"}, By: "2026-11-20", Lead: job.Whole{N: 12, Given: true}, Known: 1300, Figure: third.ID, Lines: []takeoff.Line{
+			{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Count: 2, Pack: 10, Needed: 18, Spare: 1, Held: 3, Each: price, Amount: 1300, Figure: third.ID},
+			{Kind: "handrail", Part: "rail", Title: "Rail", Count: 1, Long: 96 * in, Each: price, Amount: 650},
+			{Kind: "finish", Part: "white", Title: "primer", Coat: "primer", Count: 1, Can: job.Ratio{Thousandths: 1000, Unit: "qt", Given: true}}}},
+		{Lines: []takeoff.Line{{Kind: "bolt", Part: "bolt", Title: "Bolt", Count: 6, Pack: 1}}},
+	}}
+
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
