@@ -129,12 +129,12 @@ func (b *builder) cutBalusters() {
 		for i := range b.Balusters {
 			if b.Balusters[i].Length == c.Length {
 				b.Balusters[i].Count++
-				b.Balusters[i].Which += "," + itoa(k)
+				b.Balusters[i].Numbers = append(b.Balusters[i].Numbers, k)
 				b.Balusters[i].Exact = min(b.Balusters[i].Exact, exact)
 				return
 			}
 		}
-		c.Count, c.Which = 1, itoa(k)
+		c.Count, c.Numbers = 1, []int{k}
 		b.Balusters = append(b.Balusters, c)
 	}
 	if b.Floor.How != "lengths" {
@@ -142,6 +142,9 @@ func (b *builder) cutBalusters() {
 			if f.ID == b.ID+"/baluster" {
 				c := b.cut("baluster", f, length.Down)
 				c.Part, c.Title, c.Count, c.Which, c.Fit = part.Name, part.Title.Text, b.Chosen.Count, "all", trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")
+				for k := range c.Count {
+					c.Numbers = append(c.Numbers, k+1)
+				}
 				b.Balusters = []Cut{c}
 			}
 		}
@@ -157,7 +160,7 @@ func (b *builder) cutBalusters() {
 		add(length.Of(row.Value, b.sys, length.Nanometre, length.Nearest), fig.ID, i+1)
 	}
 	for i := range b.Balusters {
-		b.Balusters[i].Which = ranges(b.Balusters[i].Which)
+		b.Balusters[i].Which = ranges(b.Balusters[i].Numbers)
 	}
 }
 
@@ -173,8 +176,8 @@ func trimWords(part *job.Baluster, words string) string {
 	return words + "; its pin is turned on the cut end, where the stick is thicker there"
 }
 
-// ranges writes 1,2,3,7 as 1 to 3, 7.
-func ranges(list string) string {
+// ranges writes 1, 2, 3, 7 as 1 to 3, 7.
+func ranges(list []int) string {
 	var out []string
 	first, last := 0, -1
 	flush := func() {
@@ -188,11 +191,7 @@ func ranges(list string) string {
 			out = append(out, fmt.Sprintf("%d to %d", first, last))
 		}
 	}
-	for i, word := range strings.Split(list, ",") {
-		n := 0
-		for _, c := range word {
-			n = n*10 + int(c-'0')
-		}
+	for i, n := range list {
 		if i > 0 && n == last+1 {
 			last = n
 			continue
@@ -297,12 +296,13 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 			b.check(id, "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, "read the clears again, or take fewer balusters")
 			continue
 		}
-		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Which: itoa(p.k), Fit: p.fit}
+		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit}
+		c.Beveled = [2]bool{b.Rake != nil, b.Rake != nil}
 		found := false
 		for j := range cuts {
 			if cuts[j].Length == c.Length && cuts[j].Fit == c.Fit {
 				cuts[j].Count++
-				cuts[j].Which += "," + c.Which
+				cuts[j].Numbers = append(cuts[j].Numbers, p.k)
 				cuts[j].Exact = min(cuts[j].Exact, p.exact)
 				found = true
 			}
@@ -312,7 +312,7 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 		}
 	}
 	for i := range cuts {
-		cuts[i].Which = ranges(cuts[i].Which)
+		cuts[i].Which = ranges(cuts[i].Numbers)
 	}
 	b.Fillets = append(b.Fillets, cuts...)
 	if !endsKnown {

@@ -72,6 +72,7 @@ func (b *builder) railPieces() {
 		if outer := i == 0 || i == len(at); outer {
 			c.Fit = joinNotes(rail.Fit, "the joint square")
 			if b.Rake != nil {
+				c.Beveled = [2]bool{i == 0, i == len(at)}
 				blank := b.work("handrail/"+n+"/blank", "blank of piece "+n+": longer by what its plumb cut runs out", "l_b", working.Sum(fig.In(), working.Product(b.in("t", "height of its section", b.r.Handrail.High), b.tan())))
 				c.Blank = blank.Length(b.sys, b.div.Length, length.Up)
 				c.Fit = "cut the blank to " + b.tape(c.Blank) + " and what the saw trims at each end; one end a plumb cut at " + b.degrees() + ", the joint square; leave it long, then fit it to the marks"

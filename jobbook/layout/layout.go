@@ -252,11 +252,13 @@ type Cut struct {
 	Length   length.Length // rounded to the division: what is cut
 	Rounding length.Rounding
 	Which    string // balusters 3 to 7; the first and the last
+	Numbers  []int  // of balusters and fillets, counted from the datum end
 	ToFit    bool   // no length can be given: cut to the opening as it stands
 	Fit      string // what to know when cutting: leave long and fit
 	Figure   string
 
 	// On a rake, where Length is at the axis of a baluster, or along an edge of rail and shoe.
+	Beveled     [2]bool       // the datum or lower end, and the other: cut at the angle of the rake, not square
 	Short, Long length.Length // points of a beveled end; 0 where it is cut square
 	Blank       length.Length // of rail and shoe: what to cut off the stick first
 	Treads      string        // that the balusters go to: treads 1 to 4, 7

@@ -92,6 +92,7 @@ func (b *builder) rakeStick(what string, fig *working.Figure, high job.Measure, 
 	c := b.cut(what, fig, length.Up)
 	blank := b.work(what+"-blank", "blank of the "+what+": longer by what a plumb cut runs out", "l_b", working.Sum(fig.In(), working.Product(b.in("t", "height of its section", high), b.tan())))
 	c.Blank = blank.Length(b.sys, b.div.Length, length.Up)
+	c.Beveled = [2]bool{true, true}
 	c.Count, c.Which, c.Part, c.Title = 1, "from "+b.endName(b.From, "from")+" to "+b.endName(b.To, "to"), part, title
 	c.Fit = "cut the blank to " + b.tape(c.Blank) + " and what the saw trims at each end; " + b.plumbCuts() + "; leave it long, then fit it to the marks"
 	return &c
@@ -182,14 +183,14 @@ func (b *builder) rakeBalusters() {
 		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Count: n, Rounding: length.Down, Figure: b.ID + "/" + id}
 		c.Exact = slices.MinFunc(group, func(x, y piece) int { return cmp.Compare(x.exact, y.exact) }).exact
 		c.Length = down(c.Exact)
-		var which, treads []string
+		var treads []int
 		for _, p := range group {
-			which = append(which, itoa(p.k))
-			if t := itoa(p.tread); k.OnTreads && !slices.Contains(treads, t) {
-				treads = append(treads, t)
+			c.Numbers = append(c.Numbers, p.k)
+			if k.OnTreads && !slices.Contains(treads, p.tread) {
+				treads = append(treads, p.tread)
 			}
 		}
-		c.Which = ranges(strings.Join(which, ","))
+		c.Which = ranges(c.Numbers)
 		if k.OnTreads {
 			c.Treads = b.treadWords(treads)
 		}
@@ -200,15 +201,14 @@ func (b *builder) rakeBalusters() {
 }
 
 // treadWords names the treads that balusters go to.
-func (b *builder) treadWords(treads []string) string {
-	last := itoa(len(b.Rake.Treads))
+func (b *builder) treadWords(treads []int) string {
 	var words []string
-	var numbers []string
+	var numbers []int
 	for _, t := range treads {
 		switch t {
-		case "0":
+		case 0:
 			words = append(words, "the floor")
-		case last:
+		case len(b.Rake.Treads):
 			words = append(words, "the landing")
 		default:
 			numbers = append(numbers, t)
@@ -219,7 +219,7 @@ func (b *builder) treadWords(treads []string) string {
 		if len(numbers) == 1 {
 			name = "tread "
 		}
-		words = append([]string{name + ranges(strings.Join(numbers, ","))}, words...)
+		words = append([]string{name + ranges(numbers)}, words...)
 	}
 	return strings.Join(words, ", ")
 }
@@ -227,6 +227,7 @@ func (b *builder) treadWords(treads []string) string {
 // points gives a cut its short and long point: the axis lies halfway between them.
 func (b *builder) points(c *Cut) {
 	foot, head := b.bevels()
+	c.Beveled = [2]bool{foot > 0, head > 0}
 	c.Blank = (c.Exact + foot + head).Round(b.div.Length, length.Up)
 	trim := trimWords(b.r.Baluster, "cut the "+or(b.r.Baluster.Trim.Text, "top")+" end to length")
 	if head == 0 {
