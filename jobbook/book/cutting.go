@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/draw"
@@ -40,7 +41,7 @@ func (b *book) cutting(c *takeoff.Cutting) markup {
 	t := table{label: "Stop by stop, " + c.Title, heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("From stick"), column("Marks")}, class: "cuts", long: len(c.Stops) > 20}
 	for _, stop := range c.Stops {
 		var from []string
-		var marks []markup
+		var names []string
 		n := 0
 		for _, cut := range stop.Cuts {
 			n += len(cut.Pieces)
@@ -50,10 +51,10 @@ func (b *book) cutting(c *takeoff.Cutting) markup {
 			}
 			from = append(from, words)
 			for _, p := range cut.Pieces {
-				marks = append(marks, esc(b.pieceMark(p)))
+				names = append(names, b.pieceMark(p))
 			}
 		}
-		t.row(b.mark(stop.Long), say("%d", n), esc(strings.Join(from, ", ")), joined(", ", marks...))
+		t.row(b.mark(stop.Long), say("%d", n), esc(strings.Join(from, ", ")), esc(marks(names)))
 	}
 	t.foot = fmt.Sprintf("A number in brackets is how many pieces that stick gives. Reckoned with a saw cut of %s", b.plain(c.Kerf))
 	if c.Trim > 0 {
@@ -125,8 +126,41 @@ func (b *book) cash(m money.Money) markup { return esc(b.job.Shop.Currency.Text 
 
 // pieceMark is what is written on a piece.
 func (b *book) pieceMark(p takeoff.StickPiece) string {
-	c := b.plan.Takeoff.Pieces[p.Piece]
-	return fmt.Sprintf("%s %d", c.Run, p.N)
+	if b.marks == nil {
+		b.marks = map[[2]int]string{}
+		for _, l := range b.plan.Takeoff.Labels {
+			b.marks[[2]int{l.Piece, l.N}] = l.Mark
+		}
+	}
+	return b.marks[[2]int{p.Piece, p.N}]
+}
+
+// marks writes marks of one sort together: G-F1 to G-F24, G-F30.
+func marks(list []string) string {
+	split := func(mark string) (stem string, n int) {
+		stem = strings.TrimRight(mark, "0123456789")
+		n, _ = strconv.Atoi(mark[len(stem):])
+		return stem, n
+	}
+	var out []string
+	for i := 0; i < len(list); {
+		stem, n := split(list[i])
+		k := 1
+		for i+k < len(list) {
+			if s, m := split(list[i+k]); s != stem || m != n+k || n == 0 {
+				break
+			}
+			k++
+		}
+		switch {
+		case k > 2:
+			out = append(out, list[i]+" to "+list[i+k-1])
+		default:
+			out = append(out, list[i:i+k]...)
+		}
+		i += k
+	}
+	return strings.Join(out, ", ")
 }
 
 // offcuts is what goes back to the rack, and what comes off it, as text for its file.

@@ -29,7 +29,8 @@ type book struct {
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
-	stripPages []stripPage // marks at full size
+	stripPages []stripPage       // marks at full size
+	marks      map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
 }
 
 // render makes the pages, then the frames around them, then the rest.
@@ -113,6 +114,8 @@ var allPages = []page{
 	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", make: (*book).postsPage},
 	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", make: (*book).cutPage},
 	{name: "cutting", title: "Cutting plan", short: "Cutting plan", about: "which stick each piece comes from", make: (*book).cuttingPage},
+	{name: "setups", title: "Set-ups", short: "Set-ups", about: "each setting of saw and drill, and what is done at it", make: (*book).setupsPage},
+	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", make: (*book).labelsPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
@@ -125,7 +128,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "cutting", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
+var printOrder = []string{"cut-list", "cutting", "setups", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -12,6 +12,8 @@ import (
 // Takeoff is the pieces and parts of a whole job.
 type Takeoff struct {
 	Pieces   []layout.Cut // of all runs, in the order they are cut
+	Labels   []Label      // one for every single piece, in that order
+	Setups   Setups
 	Needs    []Need
 	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
 	Figures  []*working.Figure
@@ -52,5 +54,6 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.waiting(l)
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
-	return Takeoff{Pieces: all, Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	marks := labels(j, l, all)
+	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks), Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }

@@ -14,12 +14,14 @@ func (t *taking) ask(what, where, why string, at source.Pos) {
 }
 
 // tape prints a length as a tape shows it, with its unit.
-func (t *taking) tape(l length.Length) string {
+func (t *taking) tape(l length.Length) string { return tape(t.job, l) }
+
+func tape(j *job.Job, l length.Length) string {
 	division := length.Inch / 64
-	if t.job.System == length.Millimetres {
+	if j.System == length.Millimetres {
 		division = length.Millimetre / 10
 	}
-	return length.Style{System: t.job.System, Division: division, Rounding: length.Nearest}.With(l)
+	return length.Style{System: j.System, Division: division, Rounding: length.Nearest}.With(l)
 }
 
 // money is an amount as an input.

@@ -1,0 +1,228 @@
+package takeoff
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/working"
+)
+
+// Setups are the settings of saw and drill in the order in which they change least.
+type Setups struct {
+	Saws   []SawSetup
+	Drills []DrillSetup
+}
+
+// SawSetup is one angle of the saw, and every stop that is set at it.
+type SawSetup struct {
+	Angle *working.Figure // off square, degrees; nil for a square cut
+	Stops []SawStop       // the longest first within a part
+}
+
+// SawStop is one setting of the stop, and what is cut at it.
+type SawStop struct {
+	Long   length.Length // to cut at
+	Point  string        // what it is measured to: long point; empty where the piece is square
+	What   string        // of what
+	Title  string        // of which part
+	Fit    string        // rails and shoes are left long
+	Pieces []Label
+	Both   bool // both ends are cut at the angle; else the other end is square
+	Foot   bool // where only one is, it is the foot or the lower end
+}
+
+// DrillSetup is one bit at one depth through one guide, and every hole that is bored with it.
+type DrillSetup struct {
+	Wide  length.Length   // of the bit
+	Deep  length.Length   // of the hole, along its axis; 0 where it goes through, or is not known
+	Angle *working.Figure // off square to the face it goes into, degrees; nil for a square one
+	Round bool            // else a square mortise
+	For   string          // what goes in
+	Holes []DrillHoles
+}
+
+// DrillHoles are holes alike of one run or post.
+type DrillHoles struct {
+	Run    string // name of the run
+	Where  string
+	Count  int
+	Note   string
+	Figure string // id of the working of the depth
+	Wides  string // and of the width
+}
+
+// setups groups every cut and every hole by what has to be set for it.
+func setups(j *job.Job, l layout.Layout, pieces []layout.Cut, labels []Label) Setups {
+	return Setups{saws(l, pieces, labels), drills(j, l)}
+}
+
+func run(l layout.Layout, name string) *layout.Run {
+	i := slices.IndexFunc(l.Runs, func(r *layout.Run) bool { return r.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return l.Runs[i]
+}
+
+// saws puts square cuts first, then every angle from the smallest on; within an angle the parts in the order they are cut, and of each the longest first.
+func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup) {
+	for i, c := range pieces {
+		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Exact == c.Length && c.Fit == "as bought" { // not cut; or to be measured still
+			continue
+		}
+		var angle *working.Figure
+		if r := run(l, c.Run); r != nil && r.Rake != nil && (c.Beveled[0] || c.Beveled[1]) {
+			angle = r.Rake.Angle
+		}
+		at := slices.IndexFunc(list, func(s SawSetup) bool { return sameAngle(s.Angle, angle) })
+		if at < 0 {
+			at = len(list)
+			list = append(list, SawSetup{Angle: angle})
+		}
+		stop := SawStop{Long: c.Stick(), What: sawn(c.What), Title: c.Title, Fit: c.Fit, Both: c.Beveled[0] && c.Beveled[1], Foot: c.Beveled[0]}
+		switch {
+		case c.What == "baluster" && c.Long > 0:
+			stop.Long, stop.Point = c.Long, "long point"
+		case c.What == "baluster" || !stop.Both && angle == nil:
+			stop.Long = c.Length
+		case angle != nil && c.Blank == 0:
+			stop.Long, stop.Point = c.Length, "along an edge, point to point"
+		case angle != nil:
+			stop.Point = "blank"
+		}
+		k := slices.IndexFunc(list[at].Stops, func(s SawStop) bool {
+			return s.Long == stop.Long && s.What == stop.What && s.Title == stop.Title && s.Point == stop.Point && s.Both == stop.Both && s.Foot == stop.Foot
+		})
+		if k < 0 {
+			k = len(list[at].Stops)
+			list[at].Stops = append(list[at].Stops, stop)
+		}
+		for _, label := range labels {
+			if label.Piece == i {
+				list[at].Stops[k].Pieces = append(list[at].Stops[k].Pieces, label)
+			}
+		}
+	}
+	for _, saw := range list { // parts as they come, and of each the longest first
+		first := map[string]int{}
+		for i, stop := range saw.Stops {
+			if _, ok := first[stop.What]; !ok {
+				first[stop.What] = i
+			}
+		}
+		slices.SortStableFunc(saw.Stops, func(a, b SawStop) int {
+			return cmp.Or(cmp.Compare(first[a.What], first[b.What]), cmp.Compare(b.Long, a.Long))
+		})
+	}
+	slices.SortStableFunc(list, func(a, b SawSetup) int {
+		switch {
+		case a.Angle == nil || b.Angle == nil:
+			return cmp.Compare(boolInt(a.Angle != nil), boolInt(b.Angle != nil))
+		}
+		return a.Angle.Value.Cmp(b.Angle.Value)
+	})
+	return list
+}
+
+// sawn is what a piece is called at the saw: fillets of shoe and rail are one.
+func sawn(what string) string {
+	if letters[what] == "F" || letters[what] == "T" {
+		return "fillet"
+	}
+	return what
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func sameAngle(a, b *working.Figure) bool {
+	if a == nil || b == nil || a.Value == nil || b.Value == nil {
+		return a == b
+	}
+	return a.Value.Cmp(b.Value) == 0
+}
+
+// drills puts bits in order of their width, the smallest first, and for each the holes alike in depth and angle together.
+func drills(j *job.Job, l layout.Layout) (list []DrillSetup) {
+	add := func(d DrillSetup, h DrillHoles) {
+		i := slices.IndexFunc(list, func(x DrillSetup) bool {
+			return x.Wide == d.Wide && x.Deep == d.Deep && x.Round == d.Round && x.For == d.For && sameAngle(x.Angle, d.Angle)
+		})
+		if i < 0 {
+			i = len(list)
+			list = append(list, d)
+		}
+		list[i].Holes = append(list[i].Holes, h)
+	}
+	for _, r := range l.Runs {
+		var rake *working.Figure
+		if r.Rake != nil {
+			rake = r.Rake.Angle
+		}
+		for _, h := range r.Holes {
+			d := DrillSetup{Wide: h.Wide, Deep: h.Deep, Round: h.Round, For: "balusters"}
+			if h.Where == "in the handrail" || h.Where == "in the shoe" { // plumb holes in what lies along the rake
+				d.Angle = rake
+			}
+			add(d, DrillHoles{Run: r.Name, Where: h.Where, Count: h.Count, Note: h.Note, Figure: h.Deeps, Wides: h.Wides})
+		}
+		bolt := r.Job.Bolt
+		if bolt == nil {
+			continue
+		}
+		exact := func(f *working.Figure) (length.Length, string) {
+			if f == nil {
+				return 0, ""
+			}
+			return f.Exact(j.System), f.ID
+		}
+		for i, e := range []job.End{r.Job.From, r.Job.To} {
+			if e.Post == nil || e.Over.Yes {
+				continue
+			}
+			deep, fig := exact(r.RailBores[i].Deep)
+			if bolt.Bore.Given {
+				add(DrillSetup{Wide: bolt.Bore.Length, Deep: deep, Round: true, For: "rail bolts, in the rail's end on its axis"}, DrillHoles{Run: r.Name, Where: "rail's end at " + e.Post.Name, Count: 1, Figure: fig})
+			}
+			if bolt.Access.Given {
+				up, fig := exact(r.RailBores[i].Access)
+				note := ""
+				if bolt.Reach.Given {
+					note = "its middle " + tape(j, bolt.Reach.Length) + " from the end of the rail"
+				}
+				add(DrillSetup{Wide: bolt.Access.Length, Deep: up, Round: true, For: "rail bolts, from below"}, DrillHoles{Run: r.Name, Where: "under the rail at " + e.Post.Name, Count: 1, Note: note, Figure: fig})
+			}
+			if bolt.Pilot.Given {
+				add(DrillSetup{Wide: bolt.Pilot.Length, Deep: bolt.InPost.Length, Round: true, Angle: rake, For: "rail bolts, in the post"}, DrillHoles{Run: r.Name, Where: "post " + e.Post.Name, Count: 1, Note: offMiddle(j, e)})
+			}
+		}
+		for i := range r.Job.Joints {
+			if bolt.Bore.Given && len(r.RailPieces) > 0 {
+				add(DrillSetup{Wide: bolt.Bore.Length, Round: true, For: "rail bolts, in the rail's end on its axis"}, DrillHoles{Run: r.Name, Where: "both ends at joint " + strconv.Itoa(i+1), Count: 2, Note: "half the bolt in each"})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b DrillSetup) int {
+		return cmp.Or(cmp.Compare(a.Wide, b.Wide), cmp.Compare(boolInt(a.Angle != nil), boolInt(b.Angle != nil)), cmp.Compare(a.Deep, b.Deep))
+	})
+	return list
+}
+
+// offMiddle says how far a bolt is moved off the middle of the rail.
+func offMiddle(j *job.Job, e job.End) string {
+	switch {
+	case e.BoltUp.Given:
+		return tape(j, e.BoltUp.Length) + " over the middle of the rail"
+	case e.BoltLow.Given:
+		return tape(j, e.BoltLow.Length) + " under the middle of the rail"
+	}
+	return ""
+}
