@@ -288,6 +288,8 @@ type dataTakeoff struct {
 	Pieces   []dataCut     `json:"pieces" doc:"every piece of all runs, in the order they are cut" unit:"none"`
 	Needs    []dataNeed    `json:"needs" doc:"every part to order" unit:"none"`
 	Cuttings []dataCutting `json:"cuttings" doc:"how pieces are cut from sticks, part by part" unit:"none"`
+	Labels   []dataLabel   `json:"labels" doc:"what is written on every single piece" unit:"none"`
+	Fixings  []dataFixing  `json:"fixings" doc:"what holds every joint, and how it is bored and driven" unit:"none"`
 }
 
 type dataNeed struct {

@@ -79,6 +79,92 @@ type dataLine struct {
 	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
+type dataLabel struct {
+	Mark   string `json:"mark" doc:"what is written on the piece; no two pieces of a job share one" unit:"text"`
+	Piece  int    `json:"piece" min:"0" doc:"index in pieces" unit:"none"`
+	N      int    `json:"n" min:"1" doc:"which of the pieces of that cut" unit:"none"`
+	Number int    `json:"number" min:"0" doc:"which of its sort in its run, from the datum end where that is known" unit:"none"`
+	Of     int    `json:"of" min:"1" doc:"how many of its sort the run has" unit:"pieces"`
+	Ends   string `json:"ends,omitempty" doc:"which way it lies or stands" unit:"text"`
+	Bevel  string `json:"bevel,omitempty" doc:"which of its ends are cut at an angle" unit:"text"`
+}
+
+type dataFixing struct {
+	Fastening string       `json:"fastening" doc:"how the joint is made: name of the file" unit:"text"`
+	Joins     string       `json:"joins" doc:"the sort of joint" unit:"text"`
+	With      string       `json:"with" doc:"name of the fixing" unit:"text"`
+	Run       string       `json:"run,omitempty" doc:"name of the run; absent for a post" unit:"text"`
+	Where     string       `json:"where,omitempty" doc:"the end, or the post" unit:"text"`
+	Count     int          `json:"count" min:"1" doc:"how many" unit:"pieces"`
+	Places    []dataLength `json:"places" doc:"from the datum face, where each has a place of its own; along the rake where there is one" unit:"length"`
+	Through   string       `json:"through,omitempty" doc:"what it passes, with its wood" unit:"text"`
+	Into      string       `json:"into,omitempty" doc:"what it holds in, with its wood" unit:"text"`
+	Bores     []dataBore   `json:"bores" doc:"holes for one" unit:"none"`
+	Driver    string       `json:"driver,omitempty" doc:"what drives it" unit:"text"`
+	Wax       bool         `json:"wax" doc:"its thread is waxed" unit:"none"`
+}
+
+type dataBore struct {
+	For    string      `json:"for" doc:"clearance, pilot, head" unit:"text"`
+	Bit    *dataLength `json:"bit,omitempty" doc:"a real drill bit; absent while it is not known" unit:"length"`
+	Deep   *dataLength `json:"deep,omitempty" doc:"how deep; absent where it goes right through, or is not known" unit:"length"`
+	From   *dataLength `json:"from,omitempty" doc:"least of the published band" unit:"length"`
+	To     *dataLength `json:"to,omitempty" doc:"most of the published band, or the figure that the bit was chosen by" unit:"length"`
+	Cite   string      `json:"cite,omitempty" doc:"what stands behind it" unit:"text"`
+	Status string      `json:"status,omitempty" enum:"status" doc:"how sure that is" unit:"text"`
+	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+}
+
+func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
+	return dataFixing{
+		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length),
+		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax,
+		Bores: eachOf(x.Bores, func(b takeoff.Bore) dataBore {
+			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Figure: b.Fig}
+			if b.Hole.Bit > 0 {
+				out.Cite, out.Status = b.Hole.Cite.Text, b.Hole.Cite.Status.String()
+			}
+			return out
+		}),
+	}
+}
+
+func (d dataWriter) label(l takeoff.Label) dataLabel {
+	return dataLabel{l.Mark, l.Piece, l.N, l.Number, l.Of, l.Ends, l.Bevel}
+}
+
+func (d dataWriter) labelsTable() File {
+	s := sheet{path: "data/labels.csv", head: []string{"mark", "run", "piece", "number", "of", d.in("length"), "length", "ends", "bevel", "treads"}}
+	for _, l := range d.plan.Takeoff.Labels {
+		c := d.plan.Takeoff.Pieces[l.Piece]
+		long, longText := d.both(!c.ToFit, c.Length)
+		s.row(cellText(l.Mark), cellText(c.Run), cellText(c.What), cellCount(l.Number), cellCount(l.Of), long, longText, cellText(l.Ends), cellText(l.Bevel), cellText(c.Treads))
+	}
+	return s.file()
+}
+
+func (d dataWriter) fixingsTable() File {
+	s := sheet{path: "data/fixings.csv", head: []string{"joint", "with", "run", "where", "count", "bore", d.in("bit"), "bit", d.in("deep"), "deep", "driver", "wax", "status"}}
+	for _, x := range d.plan.Takeoff.Fixings {
+		row := func(b takeoff.Bore) {
+			bit, bitText := d.both(b.Hole.Bit > 0, b.Hole.Bit)
+			deep, deepText := d.both(b.Deep > 0, b.Deep)
+			status := ""
+			if b.Hole.Bit > 0 {
+				status = b.Hole.Cite.Status.String()
+			}
+			s.row(cellText(x.Fastening.Joins.Text), cellText(x.With.Name), cellText(x.Run), cellText(x.Where), cellCount(x.Count), cellText(b.For), bit, bitText, deep, deepText, cellText(x.Driver), cellYesNo(x.Wax), cellText(status))
+		}
+		if len(x.Bores) == 0 {
+			row(takeoff.Bore{})
+		}
+		for _, b := range x.Bores {
+			row(b)
+		}
+	}
+	return s.file()
+}
+
 // stickSources are the words for takeoff.StickSource, in order.
 var stickSources = []string{"bought", "delivered", "rack"}
 

@@ -23,6 +23,7 @@ import (
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/wood"
 	"balustrade/jobbook/working"
 )
 
@@ -112,6 +113,9 @@ func handFull() *plan.Plan {
 			{N: 2, Long: 40 * in, Source: takeoff.FromRack, Pieces: []takeoff.StickPiece{{Piece: 1, N: 1, Long: 10 * in}}, Left: 29 * in, Keep: true}}},
 		{Kind: "shoe", Part: "shoe", Assumed: true, LeastLong: 96 * in},
 	}
+	p.Takeoff.Labels = []takeoff.Label{{Mark: "G-H", Piece: 0, N: 1, Number: 1, Of: 1, Ends: "this end to the wall", Bevel: "both ends beveled"}}
+	p.Takeoff.Fixings = []takeoff.Fixing{{Fastening: &job.Fastening{Origin: job.Origin{Name: "shoe"}, Joins: handSaid("shoe to floor")}, With: &job.Fixing{Origin: job.Origin{Name: "screw"}}, Run: "gallery", Where: "shoe", Count: 2, Places: []length.Length{in, 9 * in}, Through: "shoe", Into: "floor, oak", Driver: "square 2", Wax: true,
+		Bores: []takeoff.Bore{{For: "pilot", Hole: wood.Hole{Bit: in / 8, From: in / 16, To: in / 8, Cite: working.Citation{Text: "NDS", Status: working.Memory}}, Deep: in, Fig: third.ID}, {For: "lead hole"}}}}
 	price := job.Amount{Money: 650, Given: true}
 	p.Buying = takeoff.Buying{Known: 1300, Figure: third.ID, Orders: []takeoff.Order{
 		{Supplier: takeoff.Source{Name: "yard", Title: "Yard"}, By: "2026-11-20", Lead: job.Whole{N: 12, Given: true}, Known: 1300, Figure: third.ID, Lines: []takeoff.Line{

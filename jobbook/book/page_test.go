@@ -251,7 +251,7 @@ func TestPrintOrder(t *testing.T) {
 		at = i
 	}
 	for _, p := range allPages {
-		if !slices.Contains(printOrder, p.name) {
+		if p.name != "labels" && !slices.Contains(printOrder, p.name) { // labels are sheets of their own
 			t.Errorf("the print edition leaves %s out", p.name)
 		}
 	}

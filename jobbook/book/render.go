@@ -115,6 +115,7 @@ var allPages = []page{
 	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", make: (*book).cutPage},
 	{name: "cutting", title: "Cutting plan", short: "Cutting plan", about: "which stick each piece comes from", make: (*book).cuttingPage},
 	{name: "setups", title: "Set-ups", short: "Set-ups", about: "each setting of saw and drill, and what is done at it", make: (*book).setupsPage},
+	{name: "fixings", title: "Fixings", short: "Fixings", about: "what holds every joint, how it is bored and driven", make: (*book).fixingsPage},
 	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", make: (*book).labelsPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
@@ -128,7 +129,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "cutting", "setups", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

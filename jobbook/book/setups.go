@@ -102,7 +102,7 @@ func (b *book) sawCard(n int, s takeoff.SawSetup) markup {
 
 func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 	var w writer
-	bit := say("<b>%s</b> %s bit", b.exact(d.Wide), b.unit())
+	bit := say("%s %s bit", b.bit(d.Wide), b.unit())
 	if !d.Round {
 		bit = say("<b>%s</b> %s square, cut to the foot", b.exact(d.Wide), b.unit())
 	}

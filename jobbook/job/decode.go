@@ -25,6 +25,9 @@ var Kinds = []Key{
 	{"finish", "", "a finish system", keysOf(finishFields)},
 	{"survey", "", "an old guard as found", keysOf(surveyFields)},
 	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
+	{"species", "", "a wood", keysOf(speciesFields)},
+	{"fixing", "", "screws, bolts, plugs, brackets", keysOf(fixingFields)},
+	{"fastening", "", "how one sort of joint is made", keysOf(fasteningFields)},
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
@@ -37,23 +40,26 @@ var everywhere = []string{"kind", "units"}
 
 // decoded is everything the files of all layers say, before nearest wins.
 type decoded struct {
-	runs      shelf[Run]
-	balusters shelf[Baluster]
-	newels    shelf[Newel]
-	handrails shelf[Handrail]
-	shoes     shelf[Shoe]
-	fillets   shelf[Fillet]
-	rosettes  shelf[Rosette]
-	bolts     shelf[Bolt]
-	finishes  shelf[Finish]
-	surveys   shelf[Survey]
-	rules     shelf[RuleSet]
-	suppliers shelf[Supplier]
-	racks     shelf[Rack]
-	settings  shelf[Settings]
-	steps     shelf[Step]
-	cautions  shelf[Caution]
-	notes     []*source.Document
+	runs       shelf[Run]
+	balusters  shelf[Baluster]
+	newels     shelf[Newel]
+	handrails  shelf[Handrail]
+	shoes      shelf[Shoe]
+	fillets    shelf[Fillet]
+	rosettes   shelf[Rosette]
+	bolts      shelf[Bolt]
+	finishes   shelf[Finish]
+	surveys    shelf[Survey]
+	rules      shelf[RuleSet]
+	species    shelf[Species]
+	fixings    shelf[Fixing]
+	fastenings shelf[Fastening]
+	suppliers  shelf[Supplier]
+	racks      shelf[Rack]
+	settings   shelf[Settings]
+	steps      shelf[Step]
+	cautions   shelf[Caution]
+	notes      []*source.Document
 }
 
 // shelf holds what was found of one kind, in reading order: library, then shop, then job.
@@ -220,6 +226,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		read(d, doc, "a finish", finishFields, &Finish{}, &files.finishes)
 	case "rules":
 		read(d, doc, "a rule set", ruleSetFields, &RuleSet{}, &files.rules)
+	case "species":
+		read(d, doc, "a species", speciesFields, &Species{}, &files.species)
+	case "fixing":
+		read(d, doc, "a fixing", fixingFields, &Fixing{}, &files.fixings)
+	case "fastening":
+		read(d, doc, "a fastening", fasteningFields, &Fastening{}, &files.fastenings)
 	case "supplier":
 		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
 	case "rack":
@@ -340,6 +352,9 @@ func (j *Job) collect(f *decoded) {
 			}
 		}
 	}
+	j.SpeciesList = f.species.nearest(func(s *Species, o Origin) { s.Origin = o })
+	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
+	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

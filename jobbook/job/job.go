@@ -35,6 +35,7 @@ type Job struct {
 	Wanted     Text      // day by which the goods are to be there
 	Tolerance  Tolerance // the job's own over the shop's
 	ToCome     ToCome    // default for runs
+	Floor      FloorWood // what the guard is fixed to
 	Prose      Prose
 
 	Shop     Settings
@@ -44,17 +45,20 @@ type Job struct {
 	Cautions []*Caution // likewise, omitted ones dropped
 	Notes    []*source.Document
 
-	Balusters []*Baluster // every one within reach, nearest wins; likewise below
-	Newels    []*Newel
-	Handrails []*Handrail
-	Shoes     []*Shoe
-	Fillets   []*Fillet
-	Rosettes  []*Rosette
-	Bolts     []*Bolt
-	Coatings  []*Finish
-	RuleSets  []*RuleSet
-	Suppliers []*Supplier // nearest wins by name
-	Racks     []*Rack     // all of the shop's and the job's: what lies on them adds up
+	Balusters   []*Baluster // every one within reach, nearest wins; likewise below
+	Newels      []*Newel
+	Handrails   []*Handrail
+	Shoes       []*Shoe
+	Fillets     []*Fillet
+	Rosettes    []*Rosette
+	Bolts       []*Bolt
+	Coatings    []*Finish
+	RuleSets    []*RuleSet
+	SpeciesList []*Species
+	Fixings     []*Fixing
+	Fastenings  []*Fastening // those with Omit dropped
+	Suppliers   []*Supplier  // nearest wins by name
+	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document

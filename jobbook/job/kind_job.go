@@ -110,6 +110,7 @@ var jobFields = append([]field[Job]{
 	postsField,
 	finishesField,
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
+	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),

@@ -25,6 +25,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	for _, r := range j.Runs {
 		d.run(j, r)
 	}
+	d.fastenings(j)
 	d.supply(j)
 	d.steps(j)
 }

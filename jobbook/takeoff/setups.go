@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -56,8 +57,8 @@ type DrillHoles struct {
 }
 
 // setups groups every cut and every hole by what has to be set for it.
-func setups(j *job.Job, l layout.Layout, pieces []layout.Cut, labels []Label) Setups {
-	return Setups{saws(l, pieces, labels), drills(j, l)}
+func setups(j *job.Job, l layout.Layout, pieces []layout.Cut, labels []Label, held []Fixing) Setups {
+	return Setups{saws(l, pieces, labels), drills(j, l, held)}
 }
 
 func run(l layout.Layout, name string) *layout.Run {
@@ -151,7 +152,7 @@ func sameAngle(a, b *working.Figure) bool {
 }
 
 // drills puts bits in order of their width, the smallest first, and for each the holes alike in depth and angle together.
-func drills(j *job.Job, l layout.Layout) (list []DrillSetup) {
+func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 	add := func(d DrillSetup, h DrillHoles) {
 		i := slices.IndexFunc(list, func(x DrillSetup) bool {
 			return x.Wide == d.Wide && x.Deep == d.Deep && x.Round == d.Round && x.For == d.For && sameAngle(x.Angle, d.Angle)
@@ -207,6 +208,14 @@ func drills(j *job.Job, l layout.Layout) (list []DrillSetup) {
 		for i := range r.Job.Joints {
 			if bolt.Bore.Given && len(r.RailPieces) > 0 {
 				add(DrillSetup{Wide: bolt.Bore.Length, Round: true, For: "rail bolts, in the rail's end on its axis"}, DrillHoles{Run: r.Name, Where: "both ends at joint " + strconv.Itoa(i+1), Count: 2, Note: "half the bolt in each"})
+			}
+		}
+	}
+	for _, x := range held {
+		for _, b := range x.Bores {
+			if b.Hole.Bit > 0 {
+				where := strings.TrimSpace(x.Where)
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
 			}
 		}
 	}

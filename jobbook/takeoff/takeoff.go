@@ -14,6 +14,7 @@ type Takeoff struct {
 	Pieces   []layout.Cut // of all runs, in the order they are cut
 	Labels   []Label      // one for every single piece, in that order
 	Setups   Setups
+	Fixings  []Fixing
 	Needs    []Need
 	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
 	Figures  []*working.Figure
@@ -50,10 +51,11 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.fillets(l)
 	t.rosettes(l)
 	t.bolts(l)
+	held := t.fixings(l)
 	t.close()
 	t.waiting(l)
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
 	marks := labels(j, l, all)
-	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks), Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }

@@ -1,6 +1,8 @@
 package takeoff
 
 import (
+	"math/big"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -28,3 +30,5 @@ func tape(j *job.Job, l length.Length) string {
 func (t *taking) money(symbol, name string, a job.Amount) *working.Input {
 	return &working.Input{Symbol: symbol, Name: name, Value: a.Rat(), Unit: t.job.Shop.Currency.Text, At: a.At}
 }
+
+func thousandths(r job.Ratio) *big.Rat { return big.NewRat(r.Thousandths, 1000) }

@@ -1,0 +1,129 @@
+package book
+
+import (
+	"fmt"
+	"slices"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/takeoff"
+)
+
+// fixingsPage is what holds every joint: what, how many and where, and how it is bored and driven; first bit by bit.
+func (b *book) fixingsPage() markup {
+	list := b.plan.Takeoff.Fixings
+	if len(list) == 0 {
+		return ""
+	}
+	var w writer
+	w.put(b.failing(""))
+	w.line("Every fixing and every hole for one. Depths are those of the bit below the surface that it enters. What is common practice is said to be; what holds a guard up is for an engineer where there is a doubt.")
+	w.put(`<section id="bits"><h2>Bit by bit</h2>`, "\n", b.bits(), "</section>\n")
+	var joints []*job.Fastening
+	for _, x := range list {
+		if !slices.Contains(joints, x.Fastening) {
+			joints = append(joints, x.Fastening)
+		}
+	}
+	for _, f := range joints {
+		w.put(b.fastening(f, list))
+	}
+	return w.markup()
+}
+
+// bits are the bores in the order of the bits, as on the set-up cards.
+func (b *book) bits() markup {
+	t := table{label: "Bits, the smallest first", heads: []head{num("Bit", b.unit()), num("Deep", b.unit()), column("For"), num("Holes", "")}, long: true}
+	for _, d := range b.plan.Takeoff.Setups.Drills {
+		n := 0
+		for _, h := range d.Holes {
+			n += h.Count
+		}
+		deep := markup("")
+		if d.Deep > 0 {
+			deep = b.near(d.Deep)
+		}
+		what := markup(esc(d.For))
+		if d.Angle != nil {
+			what += say(`<span class="fit">%s</span>`, b.angleWords(d.Angle))
+		}
+		t.row(b.bit(d.Wide), deep, what, say("%d", n))
+	}
+	t.foot = "Each has its card among the set-ups, with the guide and the places. Without a depth it goes right through, or is still to be worked out."
+	return t.markup()
+}
+
+// bit is the size of a drill bit: a real fraction in inches, in a job in millimetres with the millimetres beside it.
+func (b *book) bit(l length.Length) markup {
+	if b.job.System == length.Millimetres && l%finestInch == 0 && l%finestMM != 0 {
+		return say("<b>%s</b> (%s in)", b.decimals(l, length.Nearest, 1), typeset(length.Style{System: length.Inches, Division: finestInch, Rounding: length.Nearest}.Parts(l)))
+	}
+	return say("<b>%s</b>", b.exact(l))
+}
+
+func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
+	var w writer
+	w.say(`<section id="fastening-%s"><h2>%s</h2>`+"\n", anchor(f.Name), f.Title.Or(job.Text{Text: f.Name}).Text)
+	t := table{heads: []head{num("How many", ""), column("Where"), column("At")}}
+	var specs []markup
+	total := 0
+	for _, x := range list {
+		if x.Fastening != f {
+			continue
+		}
+		total += x.Count
+		if spec := b.held(x); !slices.Contains(specs, spec) {
+			specs = append(specs, spec)
+		}
+		whose := joined(", ", esc(b.runTitleOf(x.Run)), esc(x.Where))
+		var places []markup
+		for _, p := range x.Places {
+			places = append(places, b.near(p))
+		}
+		t.row(say("%d", x.Count), whose, joined(", ", places...))
+	}
+	t.label = fmt.Sprintf("%s, %d in all", f.Title.Text, total)
+	if slices.ContainsFunc(list, func(x takeoff.Fixing) bool { return x.Fastening == f && len(x.Places) > 0 }) {
+		t.foot = "Places are measured from the datum face, in " + b.unitWords() + ", along the rake where there is one."
+	} else {
+		t.heads = t.heads[:2]
+		for i := range t.rows {
+			t.rows[i] = t.rows[i][:2]
+		}
+	}
+	w.put(joined("", specs...), t.markup(), b.prose(f.Prose.Document), "</section>\n")
+	return w.markup()
+}
+
+// held says how one fixing is bored and driven.
+func (b *book) held(x takeoff.Fixing) markup {
+	var p pairs
+	p.add("With", b.recordedFile(x.With.File, esc(x.With.Title.Or(job.Text{Text: x.With.Name}).Text)))
+	for _, bore := range x.Bores {
+		if bore.Hole.Bit == 0 {
+			p.add(capital(bore.For), toBeMeasured+say(`<span class="fit">%s</span>`, sentence(bore.Hole.Note)))
+			continue
+		}
+		text := say("%s %s bit", b.figured(bore.Fig, b.bit(bore.Hole.Bit)), b.unit())
+		if bore.Deep > 0 {
+			text += say(", %s deep", b.near(bore.Deep))
+		}
+		about := joined("; ", esc(bore.Hole.Note), say("%s (%s)", bore.Hole.Cite.Text, bore.Hole.Cite.Status.String()))
+		if bore.Hole.From > 0 {
+			about = joined("; ", say("between %s and %s", b.decimals(bore.Hole.From, length.Nearest, 3), b.decimals(bore.Hole.To, length.Nearest, 3)), about)
+		}
+		p.add(capital(bore.For), text+say(`<span class="fit">%s</span>`, about))
+	}
+	p.add("Passes", esc(x.Through))
+	p.add("Holds in", esc(x.Into))
+	p.add("Driver", esc(x.Driver))
+	if x.Wax {
+		p.add("Wax", "on the thread: hardwood (common practice)")
+	}
+	var w writer
+	w.put(p.markup())
+	for _, n := range x.Notes {
+		w.line(sentence(n))
+	}
+	return w.markup()
+}

@@ -1,0 +1,150 @@
+package job
+
+import (
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/working"
+)
+
+// Species is a wood, as the handbooks have it.
+type Species struct {
+	Origin
+	Title  Text
+	Also   []Text // other names it goes by in a part's species:
+	G      Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
+	Status working.Status
+	Hard   Flag // counted among the hardwoods by workshop charts for pilot holes
+}
+
+// Fixing is a piece of hardware, or what takes its place.
+type Fixing struct {
+	Origin
+	Title  Text
+	Type   Text // one of FixingTypes
+	Gauge  Whole
+	Wide   Measure // diameter of shank, plug or bolt
+	Long   Measure
+	Thread Measure // of the length; not given where it is not known
+	Driver Text
+}
+
+// FixingTypes are the sorts of fixing.
+var FixingTypes = []string{"wood screw", "lag screw", "bolt", "brad", "plug", "bracket", "plate", "glue"}
+
+// Fastening is how one sort of joint is made.
+type Fastening struct {
+	Origin
+	Title   Text
+	Joins   Text // one of Joints
+	With    Ref
+	Part    *Fixing // nil while not chosen
+	Count   Whole   // at each place; one where absent
+	Each    Measure // from one to the next along a run
+	End     Measure // from the end of the piece to the first
+	Through Text    // what it passes, one of Members
+	Into    Text    // what it holds in, one of Members
+	Sunk    Measure // how deep its head is sunk, for a plug
+	Plug    Ref
+	Cover   *Fixing
+	Note    Text
+	Omit    Flag
+}
+
+// Joints are what a fastening can join; each is counted and placed from the plan.
+var Joints = []Key{
+	{"shoe to floor", "", "along a shoe, in the middle of gaps between balusters", nil},
+	{"shoe to stair", "", "along a raked shoe", nil},
+	{"rosette to wall", "", "each rosette", nil},
+	{"rail to rosette", "", "each end of a rail at a rosette", nil},
+	{"half newel to wall", "", "each half newel", nil},
+	{"newel on a plate", "", "each post with foot: plate", nil},
+	{"newel bolted", "", "each post with foot: bolted", nil},
+	{"newel let in", "", "each post with foot: let in", nil},
+	{"baluster to shoe", "", "the foot of each baluster in a shoe", nil},
+	{"baluster to floor", "", "the foot of each baluster on a floor or a tread", nil},
+	{"baluster to rail", "", "the head of each baluster", nil},
+	{"fillet", "", "each fillet", nil},
+	{"wall rail bracket", "", "along a rail on a wall", nil},
+	{"bracket to rail", "", "each of those brackets", nil},
+	{"access bore", "", "each bore from below for a rail bolt", nil},
+}
+
+// Members are what a fixing passes or holds in.
+var Members = []string{"floor", "framing", "wall framing", "shoe", "handrail", "newel", "baluster", "rosette", "fillet"}
+
+var speciesFields = []field[Species]{
+	textField("title", "name on the page", func(s *Species) *Text { return &s.Title }),
+	wordsField("also", "a list of words", "other names that a part's species can have", func(s *Species) *[]Text { return &s.Also }),
+	ratioField("g", "specific gravity that the fastening tables assign to it; blank where they have no row: none is made up", []string{""}, func(s *Species) *Ratio { return &s.G }),
+	statusField("status", "how sure that is", func(s *Species) *working.Status { return &s.Status }),
+	flagField("hard", "whether workshop charts count it among the hardwoods", func(s *Species) *Flag { return &s.Hard }),
+}
+
+var fixingFields = []field[Fixing]{
+	textField("title", "name on the page", func(f *Fixing) *Text { return &f.Title }),
+	wordField("type", "what it is", FixingTypes, func(f *Fixing) *Text { return &f.Type }),
+	wholeField("gauge", "of a wood screw", 0, 30, func(f *Fixing) *Whole { return &f.Gauge }),
+	lengthField("wide", "diameter of a lag screw, a bolt or a plug", func(f *Fixing) *Measure { return &f.Wide }),
+	lengthField("long", "length", func(f *Fixing) *Measure { return &f.Long }),
+	lengthField("thread", "how much of the length is threaded", func(f *Fixing) *Measure { return &f.Thread }),
+	textField("driver", "bit or wrench that drives it; for a wood screw by its gauge where absent", func(f *Fixing) *Text { return &f.Driver }),
+}
+
+var fasteningFields = []field[Fastening]{
+	textField("title", "name on the page", func(f *Fastening) *Text { return &f.Title }),
+	wordField("joins", "the joint it makes", keyNames(Joints), func(f *Fastening) *Text { return &f.Joins }),
+	nameField("with", "fixing", "what it is made with", func(f *Fastening) *Ref { return &f.With }),
+	wholeField("count", "how many at each place; one where absent", 1, 100, func(f *Fastening) *Whole { return &f.Count }),
+	lengthField("each", "from one to the next along a run", func(f *Fastening) *Measure { return &f.Each }),
+	lengthField("end", "from the end of the piece to the first", func(f *Fastening) *Measure { return &f.End }),
+	wordField("through", "what it passes, bored so wide that the shank turns freely", Members, func(f *Fastening) *Text { return &f.Through }),
+	wordField("into", "what it holds in", Members, func(f *Fastening) *Text { return &f.Into }),
+	lengthField("sunk", "how deep its head is sunk", func(f *Fastening) *Measure { return &f.Sunk }),
+	nameField("plug", "fixing", "what covers it", func(f *Fastening) *Ref { return &f.Plug }),
+	textField("note", "what one must know", func(f *Fastening) *Text { return &f.Note }),
+	flagField("omit", "yes drops the fastening of this name from farther layers", func(f *Fastening) *Flag { return &f.Omit }),
+}
+
+// Wood finds the species that a part's words mean. More than one are names that could be either; none is a wood that is not in the library.
+func (j *Job) Wood(words Text) (list []*Species) {
+	if !words.Given {
+		return nil
+	}
+	want := strings.ToLower(strings.TrimSpace(words.Text))
+	for _, s := range j.SpeciesList {
+		if strings.ToLower(s.Title.Text) == want || s.Name == strings.ReplaceAll(want, " ", "-") {
+			return []*Species{s}
+		}
+		if slices.ContainsFunc(s.Also, func(t Text) bool { return strings.ToLower(t.Text) == want }) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// FloorWood is what the guard is fixed to.
+type FloorWood struct {
+	Species Text
+	Thick   Measure
+	Framing Text // wood of joists, trimmers and studs
+}
+
+var floorWoodFields = []field[FloorWood]{
+	textField("species", "wood of the floor under the guard; plywood, chipboard", func(f *FloorWood) *Text { return &f.Species }),
+	textField("framing", "wood of joists, trimmers and studs under and behind it", func(f *FloorWood) *Text { return &f.Framing }),
+	lengthField("thick", "of floor and subfloor together", func(f *FloorWood) *Measure { return &f.Thick }),
+}
+
+func (d *decoder) fastenings(j *Job) {
+	for _, f := range j.Fastenings {
+		f.Part = find(d, f.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
+		f.Cover = find(d, f.Plug, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
+		if f.Each.Given && f.Each.Length <= 0 {
+			d.at(f.Each.At, 1, "write the distance from one to the next", "a distance of nothing")
+		}
+		if f.End.Given && f.End.Length < 0 {
+			d.at(f.End.At, 1, "write it as measured", "a distance of less than nothing")
+		}
+	}
+}
