@@ -4,6 +4,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
+	"slices"
 )
 
 // answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
@@ -181,6 +182,9 @@ func (b *book) bitingNow() markup {
 func (b *book) rest() markup {
 	var w writer
 	for _, p := range b.made {
+		if !slices.Contains(printOrder, p.name) { // sheets of their own, in the list of pages only
+			continue
+		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
 	}
 	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")

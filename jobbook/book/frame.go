@@ -128,9 +128,6 @@ func (c cover) edition(pages []page) framed {
 	f := framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
 	var swaps []string
 	for _, p := range pages {
-		if !slices.Contains(printOrder, p.name) {
-			continue // a sheet of its own
-		}
 		swaps = append(swaps, `href="`+p.name+`.html#`, `href="#`, `href="`+p.name+`.html"`, `href="#page-`+p.name+`"`)
 	}
 	swaps = append(swaps, `href="print.html"`, `href="#top"`)
