@@ -5,6 +5,9 @@ import "math/big"
 // tableMost is the largest stick, in units of an instance, that a table of sums is made for; beyond, combinations are searched.
 const tableMost = 1 << 18
 
+// smallTable is the number of sums of all items up to which the table is not worth avoiding.
+const smallTable = 100_000
+
 // knapsack finds, for every sort of stick, the pieces in it that are worth most together.
 type knapsack struct {
 	*instance
@@ -21,9 +24,14 @@ func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick i
 	for _, s := range k.size {
 		largest = max(largest, s)
 	}
-	if largest > tableMost {
-		return k.searched(v, r)
+	cells := largest * int64(len(k.w))
+	if cells > smallTable || largest > tableMost {
+		worth, counts, exact := k.searched(v, r)
+		if exact || largest > tableMost {
+			return worth, counts
+		}
 	}
+	k.work += int(cells / stepWork)
 	n := int(largest) + 1
 	if len(k.best) < n {
 		k.best, k.old, k.queue = make([]int64, n), make([]int64, n), make([]int64, n)
@@ -102,7 +110,7 @@ const mostNodes = 20_000
 
 // searched is the same for sticks too long for a table: by branch and bound over the items in order of value by length. Where that takes too long, the filling is the
 // best that was found, and its worth the most that it could be.
-func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stick int) []int) {
+func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stick int) []int, exact bool) {
 	order := make([]int, 0, len(k.w))
 	for i := range k.w {
 		if v[i] > 0 && r[i] > 0 {
@@ -110,6 +118,12 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 		}
 	}
 	sortByRatio(order, v, k.w)
+	shortest := make([]int64, len(order)+1) // of those from a place on
+	shortest[len(order)] = 1 << 62
+	for at := len(order) - 1; at >= 0; at-- {
+		shortest[at] = min(shortest[at+1], k.w[order[at]])
+	}
+	exact = true
 	found := make([][]int, len(k.size))
 	worth = make([]int64, len(k.size))
 	for s, size := range k.size {
@@ -122,11 +136,11 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 				worth[s] = value
 				copy(best, now)
 			}
-			if at == len(order) || nodes > mostNodes {
+			if room < shortest[at] || nodes > mostNodes {
 				return
 			}
 			i := order[at]
-			if float64(value)+float64(float64(room)*(float64(v[i])/float64(k.w[i])))*(1+1e-12) < float64(worth[s])+0.5 { // nothing better fits
+			if float64(value)+float64(float64(float64(room)*(float64(v[i])/float64(k.w[i])))*(1+1e-12)) < float64(worth[s])+0.5 { // nothing better fits
 				return
 			}
 			for n := min(int64(r[i]), room/k.w[i]); n >= 0; n-- {
@@ -138,6 +152,7 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 		rec(0, size, 0)
 		k.work += nodes
 		if nodes > mostNodes { // no more than if the pieces could be cut up to fill the stick
+			exact = false
 			worth[s] = 0
 			room := size
 			for _, i := range order {
@@ -152,5 +167,5 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 		}
 		found[s] = best
 	}
-	return worth, func(stick int) []int { return found[stick] }
+	return worth, func(stick int) []int { return found[stick] }, exact
 }

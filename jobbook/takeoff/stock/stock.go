@@ -34,7 +34,7 @@ type Problem struct {
 }
 
 // DefaultSteps is a second or so of searching.
-const DefaultSteps = 2_000_000
+const DefaultSteps = 30_000_000
 
 // Cut is one way to cut a stick.
 type Cut struct {
