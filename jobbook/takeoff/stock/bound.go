@@ -40,16 +40,24 @@ func (s *instance) tightened(v, values []int64, scale int64) worths {
 	return w
 }
 
+// mostWorth bounds what all pieces are worth together, so that no sum overflows.
+const mostWorth = 1 << 60
+
 // atLeast is the least that pieces and limited sticks still there can cost, in scale times the cost.
 func (w worths) atLeast(r, limit []int) int64 {
+	const lowest = -2 * mostWorth // a bound lower than that says as little
 	sum := int64(0)
 	for i, n := range r {
 		sum += int64(n) * w.v[i]
 	}
 	for i, extra := range w.extra {
-		if extra != 0 {
-			sum -= int64(limit[i]) * extra
+		if extra == 0 || limit[i] == 0 {
+			continue
 		}
+		if extra > -lowest/int64(limit[i]) {
+			return lowest
+		}
+		sum = max(sum-extra*int64(limit[i]), lowest)
 	}
 	return sum
 }

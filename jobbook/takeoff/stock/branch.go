@@ -29,7 +29,8 @@ type task struct {
 	low, high []int // of each of the whole's sorts: how many are used; high may be unlimited. Both 0 of what costs nothing
 	bound     int64 // no plan in it costs less
 	priced    worths
-	uses      []float64 // of each of the whole's sorts, how many the relaxation uses
+	centre    []float64 // what they were made of
+	uses      []float64 // of each of the whole's sorts, how many the relaxation pays for
 	worths    []worths  // that the search goes by
 	effort    int       // how often it was searched
 }
@@ -79,8 +80,11 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	if t.bound >= s.lowest {
 		return t
 	}
+	for k := range t.uses {
+		t.uses[k] = float64(t.low[k])
+	}
 	for i, c := range p.basis {
-		if c.stick >= 0 {
+		if c.stick >= 0 && t.cost[c.stick] > 0 { // the others are paid for, used or not
 			t.uses[t.sort[c.stick]] += p.x[i]
 		}
 	}
@@ -109,11 +113,15 @@ func (t *task) measures(parent *task) {
 	}
 	k := &knapsack{instance: t.instance}
 	for _, v := range values {
-		if slices.ContainsFunc(t.worths, func(w worths) bool { return slices.Equal(w.v, v) }) || slices.Max(v) == 0 {
+		sum := 0.0
+		for i, n := range t.d {
+			sum += float64(float64(v[i]) * float64(n))
+		}
+		if sum == 0 || sum > mostWorth || slices.ContainsFunc(t.worths, func(w worths) bool { return slices.Equal(w.v, v) }) {
 			continue
 		}
-		most, _ := k.solve(v, t.d)
-		t.worths = append(t.worths, worths{v: v, extra: most})
+		held, _ := k.solve(v, t.d)
+		t.worths = append(t.worths, worths{v: v, extra: held})
 	}
 	t.all.steps += k.work
 }
@@ -195,7 +203,6 @@ func (t *task) parts() (list []*task) {
 	part := func(low, high []int) {
 		list = append(list, t.all.task(slices.Clone(low), slices.Clone(high), t))
 	}
-	const near = 1e-6
 	low, high := slices.Clone(t.low), slices.Clone(t.high)
 	at, most := -1, 0.0
 	for k, use := range t.uses {

@@ -9,6 +9,9 @@ import (
 // share is the part of the budget that plans by filling sticks may take at first.
 const share = 8
 
+// fillNodes bounds the search for a stick's filling, by the number of sorts of stick.
+const fillNodes = 400
+
 // offer takes a plan that is better than the best so far. Each of its sticks is first exchanged for the cheapest that holds the same.
 func (s *solver) offer(bins []bin) {
 	if bins == nil {
@@ -120,7 +123,7 @@ func (t *task) filled(v []int64, r, there []int, bins []bin) []bin {
 		left += n
 	}
 	for left > 0 {
-		values, counts := k.solve(v, r)
+		values, _, counts := k.searched(v, r, fillNodes*len(s.size))
 		t.all.steps += 1 + len(s.w) + k.work
 		k.work = 0
 		pick := -1
@@ -190,7 +193,6 @@ func (s *instance) anyhow(r, there []int) (bins []bin) {
 // way to do that.
 func (t *task) rounded(p *prices, work int) {
 	s := t.all
-	const near = 1e-6
 	for _, up := range []float64{near, 0.25, 0.5} { // so much is added before rounding down
 		if s.lowest <= t.bound {
 			return

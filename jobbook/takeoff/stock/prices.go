@@ -17,7 +17,6 @@ type prices struct {
 	inverse [][]float64
 	x       []float64 // how often each column of the basis is used
 	y       []float64 // worth of each row
-	centre  []float64 // worths of the best bound so far
 	best    int64     // that bound, scaled
 
 	knapsack *knapsack
@@ -67,15 +66,21 @@ func (p *prices) worth() {
 		p.inverse[i][i] = 1
 		p.basis[i] = column{stick: -1, row: i, sign: 1}
 		if i < n {
-			p.basis[i].cost, p.x[i] = dear, float64(p.d[i])
+			p.basis[i].cost, p.x[i] = dear, float64(p.d[i])+p.shade(i)
 		}
 	}
 	for s, row := range p.rowOf {
 		if row >= 0 {
-			p.x[row] = float64(p.limit[s])
+			p.x[row] = float64(p.limit[s]) + p.shade(row)
 		}
 	}
 	p.reprice()
+	if p.parent != nil && p.parent.centre != nil { // what was best for the task that this is a part of is not bad for it
+		p.certify(p.parent.centre)
+		if p.ruledOut() {
+			return
+		}
+	}
 	for turn := 0; turn < mostTurn && p.all.steps < p.all.budget; turn++ {
 		p.all.steps += p.rows + p.rows*p.rows/stepWork
 		enter, found := p.standIn()
@@ -107,23 +112,13 @@ func (p *prices) whole() bool {
 			continue
 		}
 		at := make([]float64, len(p.w))
-		v := make([]int64, len(p.w))
 		for i := range at {
 			at[i] = max(0, p.y[i])
 			if lean > 0 {
 				at[i] = float64(lean*p.centre[i]) + float64((1-lean)*at[i])
 			}
-			if !p.free(i) {
-				v[i] = int64(min(at[i]*scale, float64((1<<60)/int64(p.pieces))))
-			}
 		}
-		values, counts := p.knapsack.solve(v, p.d)
-		p.all.steps += len(p.w) + p.knapsack.work
-		p.knapsack.work = 0
-		w := p.tightened(v, values, int64(scale))
-		if least := w.atLeast(p.d, p.limits()); p.centre == nil || least > p.best {
-			p.best, p.centre, p.priced = least, at, w
-		}
+		counts := p.certify(at)
 		if p.ruledOut() || int64(math.Ceil(p.objective()-float64(tiny*p.objective())-tiny)) <= ceil(p.best, int64(scale)) {
 			return false // no bound in whole numbers is better
 		}
@@ -142,6 +137,25 @@ func (p *prices) whole() bool {
 	return false
 }
 
+// certify works out the bound at these worths, in whole numbers, and the fillings worth most.
+func (p *prices) certify(at []float64) (counts func(stick int) []int) {
+	scale := p.scale()
+	v := make([]int64, len(p.w))
+	for i := range v {
+		if !p.free(i) {
+			v[i] = int64(min(at[i]*scale, float64(mostWorth/int64(p.pieces))))
+		}
+	}
+	values, counts := p.knapsack.solve(v, p.d)
+	p.all.steps += len(p.w) + p.knapsack.work
+	p.knapsack.work = 0
+	w := p.tightened(v, values, int64(scale))
+	if least := w.atLeast(p.d, p.limits()); p.centre == nil || least > p.best {
+		p.best, p.centre, p.priced = least, at, w
+	}
+	return counts
+}
+
 // free reports a piece that goes into sticks that cost nothing and of which there are as many as wanted.
 func (s *instance) free(i int) bool {
 	for k, size := range s.size {
@@ -151,6 +165,14 @@ func (s *instance) free(i int) bool {
 	}
 	return false
 }
+
+// shade is a little more that is asked for of a row, another for each, so that the way to the best mix does not go round in circles where many are as good.
+func (p *prices) shade(row int) float64 {
+	return 1e-7 * (1 + float64(uint32(row+1)*2654435769>>8)/(1<<24)) // Knuth's multiplicative hash
+}
+
+// near is how far a whole number may be off for it.
+const near = 1e-4
 
 // ruledOut reports that the bound so far says that nothing better than the best plan is in the task.
 func (p *prices) ruledOut() bool {
@@ -210,17 +232,22 @@ func (p *prices) reprice() {
 
 // standIn looks for a column that stands for a piece too many or a stick not used, and would lower the cost.
 func (p *prices) standIn() (column, bool) {
-	for i := range p.w {
-		if p.y[i] < -tiny {
-			return column{stick: -1, row: i, sign: -1}, true
+	most, at := tiny, -1
+	for i, y := range p.y {
+		if i < len(p.w) {
+			y = -y
+		}
+		if y > most {
+			most, at = y, i
 		}
 	}
-	for _, row := range p.rowOf {
-		if row >= 0 && p.y[row] > tiny {
-			return column{stick: -1, row: row, sign: 1}, true
-		}
+	if at < 0 {
+		return column{}, false
 	}
-	return column{}, false
+	if at < len(p.w) {
+		return column{stick: -1, row: at, sign: -1}, true
+	}
+	return column{stick: -1, row: at, sign: 1}, true
 }
 
 // known looks among the ways to cut that were found before, for other tasks, for one that would lower the cost much.
@@ -260,12 +287,12 @@ func (p *prices) keep() {
 		if c.stick < 0 || len(p.all.pool) >= mostPool {
 			continue
 		}
-		key := string(keyOf(nil, append([]int{p.sort[c.stick]}, c.count...)))
+		c.stick = p.sort[c.stick]
+		key := string(keyOf(nil, append([]int{c.stick}, c.count...)))
 		if p.all.pooled[key] {
 			continue
 		}
 		p.all.pooled[key] = true
-		c.stick = p.sort[c.stick]
 		c.items = nil
 		for i, n := range c.count {
 			if n > 0 {
