@@ -93,7 +93,7 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	}
 	work := 0
 	if t.nothingToPay() || parent == nil {
-		work = s.budget / 100
+		work = min(s.budget/100, s.budget-s.steps)
 	}
 	t.measures(parent)
 	t.rounded(p, work)
@@ -171,7 +171,7 @@ func (s *solver) solve() ([]bin, int64, bool) {
 		s.steps += len(open)
 		if t.nothingToPay() {
 			t.effort++
-			if t.search(nil, s.steps+firstWork<<min(2*t.effort, 40)) {
+			if t.search(nil, min(s.steps+firstWork<<min(2*t.effort, 40), s.budget)) {
 				t.bound = math.MaxInt64 // what is in it is found
 			}
 			continue
