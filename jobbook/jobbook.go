@@ -6,7 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/job"
@@ -76,11 +78,43 @@ func Check(dir string) (Result, error) {
 		return result, nil
 	}
 	result.Plan, problems = plan.Make(result.Job)
+	alternatives, more := alternatives(result.Job, documents, append(slices.Clone(result.Problems), problems...))
+	problems = append(problems, more...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
 		result.Plan = nil
+		return result, nil
 	}
+	result.Plan.Alternatives = alternatives
 	return result, nil
+}
+
+// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
+// does not have.
+func alternatives(j *job.Job, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+	list := make([]plan.Alternative, len(j.Alternatives))
+	found := make([][]source.Problem, len(list))
+	var group sync.WaitGroup
+	for i, a := range j.Alternatives {
+		group.Go(func() {
+			over, problems := a.Over(documents)
+			other, more := job.Decode(over, nil)
+			if problems = append(problems, more...); !source.AnyError(problems) {
+				list[i].Plan, more = plan.Make(other)
+				problems = append(problems, more...)
+			}
+			list[i].Of, found[i] = a, problems
+		})
+	}
+	group.Wait()
+	var problems []source.Problem
+	for _, p := range slices.Concat(found...) {
+		same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
+		if !slices.ContainsFunc(known, same) && !slices.ContainsFunc(problems, same) {
+			problems = append(problems, p)
+		}
+	}
+	return list, problems
 }
 
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.

@@ -3,7 +3,10 @@ package book
 import (
 	"encoding/json"
 
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/money"
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/takeoff"
 )
 
@@ -163,6 +166,54 @@ func (d dataWriter) fixingsTable() File {
 		}
 	}
 	return s.file()
+}
+
+type dataAlternative struct {
+	Name     string       `json:"name" doc:"name of its file" unit:"text"`
+	Title    string       `json:"title,omitempty" doc:"its name on a page" unit:"text"`
+	Changes  []dataChange `json:"changes" doc:"keys that it lays over those of the job" unit:"none"`
+	Runs     []dataWay    `json:"runs" doc:"how the runs come out" unit:"none"`
+	Fails    int          `json:"fails" min:"0" doc:"checks that fail" unit:"none"`
+	Missing  int          `json:"missing" min:"0" doc:"readings to take and decisions to make" unit:"none"`
+	Minutes  int          `json:"minutes" min:"0" doc:"working time of all steps" unit:"minutes"`
+	Buying   json.Number  `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
+	Complete bool         `json:"complete" doc:"every price and count in it is known" unit:"none"`
+}
+
+type dataChange struct {
+	Of    string     `json:"of" doc:"the file that it is laid over: job.md, a run's name, all runs, settings" unit:"text"`
+	Key   string     `json:"key" doc:"the key" unit:"text"`
+	Value string     `json:"value,omitempty" doc:"its value as written; absent for one left blank" unit:"text"`
+	At    *dataPlace `json:"at,omitempty" doc:"where it was written" unit:"none"`
+}
+
+type dataWay struct {
+	Run    string         `json:"run" doc:"name of the run" unit:"text"`
+	Chosen *dataCandidate `json:"chosen,omitempty" doc:"the count that would be built; absent where it cannot be laid out" unit:"none"`
+}
+
+func (d dataWriter) alternative(a plan.Alternative) dataAlternative {
+	out := dataAlternative{Name: a.Of.Name, Title: a.Of.Title.Text, Buying: "0.00", Runs: []dataWay{}, Changes: eachOf(a.Of.Changes, func(c job.Change) dataChange {
+		return dataChange{c.Of, c.Key, c.Value, placeIf(c.At)}
+	})}
+	if a.Plan == nil {
+		return out
+	}
+	for _, f := range a.Plan.Findings {
+		if f.Verdict == finding.Fail && !a.Plan.OfOld(f) {
+			out.Fails++
+		}
+	}
+	out.Missing, out.Minutes, out.Buying, out.Complete = len(a.Plan.Missing), a.Plan.Sequence.Minutes, amountOf(a.Plan.Buying.Known), a.Plan.Buying.Complete
+	for _, r := range a.Plan.Layout.Runs {
+		way := dataWay{Run: r.Name}
+		if r.Chosen != nil {
+			c := d.candidate(*r.Chosen)
+			way.Chosen = &c
+		}
+		out.Runs = append(out.Runs, way)
+	}
+	return out
 }
 
 // stickSources are the words for takeoff.StickSource, in order.

@@ -135,6 +135,11 @@ func handFull() *plan.Plan {
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
 	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}
+	p.Alternatives = []plan.Alternative{
+		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
+		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
+	}
+	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
 			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}},

@@ -23,6 +23,7 @@ var Kinds = []Key{
 	{"rosette", "", "the plate between a rail and a wall", keysOf(rosetteFields)},
 	{"bolt", "", "what holds a rail to a post", keysOf(boltFields)},
 	{"finish", "", "a finish system", keysOf(finishFields)},
+	{"alternative", "", "another way to build the job, set beside it", alternativeKeys},
 	{"survey", "", "an old guard as found", keysOf(surveyFields)},
 	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
 	{"species", "", "a wood", keysOf(speciesFields)},
@@ -40,26 +41,27 @@ var everywhere = []string{"kind", "units"}
 
 // decoded is everything the files of all layers say, before nearest wins.
 type decoded struct {
-	runs       shelf[Run]
-	balusters  shelf[Baluster]
-	newels     shelf[Newel]
-	handrails  shelf[Handrail]
-	shoes      shelf[Shoe]
-	fillets    shelf[Fillet]
-	rosettes   shelf[Rosette]
-	bolts      shelf[Bolt]
-	finishes   shelf[Finish]
-	surveys    shelf[Survey]
-	rules      shelf[RuleSet]
-	species    shelf[Species]
-	fixings    shelf[Fixing]
-	fastenings shelf[Fastening]
-	suppliers  shelf[Supplier]
-	racks      shelf[Rack]
-	settings   shelf[Settings]
-	steps      shelf[Step]
-	cautions   shelf[Caution]
-	notes      []*source.Document
+	runs         shelf[Run]
+	balusters    shelf[Baluster]
+	newels       shelf[Newel]
+	handrails    shelf[Handrail]
+	shoes        shelf[Shoe]
+	fillets      shelf[Fillet]
+	rosettes     shelf[Rosette]
+	bolts        shelf[Bolt]
+	finishes     shelf[Finish]
+	alternatives shelf[Alternative]
+	surveys      shelf[Survey]
+	rules        shelf[RuleSet]
+	species      shelf[Species]
+	fixings      shelf[Fixing]
+	fastenings   shelf[Fastening]
+	suppliers    shelf[Supplier]
+	racks        shelf[Rack]
+	settings     shelf[Settings]
+	steps        shelf[Step]
+	cautions     shelf[Caution]
+	notes        []*source.Document
 }
 
 // shelf holds what was found of one kind, in reading order: library, then shop, then job.
@@ -199,6 +201,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a survey", surveyFields, &Survey{Name: doc.Name, File: doc.File, Prose: Prose{doc}}, &files.surveys)
+	case "alternative":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "an alternative stands in the %s", doc.Layer)
+			return
+		}
+		files.alternatives = append(files.alternatives, shelved[Alternative]{d.alternative(doc), doc})
 	case "baluster":
 		b := &balusterFile{}
 		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
@@ -318,6 +326,10 @@ func (j *Job) collect(f *decoded) {
 	}
 	for _, s := range f.surveys {
 		j.Surveys = append(j.Surveys, s.item)
+	}
+	for _, e := range f.alternatives {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Alternatives = append(j.Alternatives, e.item)
 	}
 	for _, s := range f.settings {
 		s.item.Files = nil

@@ -38,12 +38,13 @@ type Job struct {
 	Floor      FloorWood // what the guard is fixed to
 	Prose      Prose
 
-	Shop     Settings
-	Runs     []*Run // in path order
-	Surveys  []*Survey
-	Steps    []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
-	Cautions []*Caution // likewise, omitted ones dropped
-	Notes    []*source.Document
+	Shop         Settings
+	Runs         []*Run // in path order
+	Surveys      []*Survey
+	Alternatives []*Alternative
+	Steps        []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
+	Cautions     []*Caution // likewise, omitted ones dropped
+	Notes        []*source.Document
 
 	Balusters   []*Baluster // every one within reach, nearest wins; likewise below
 	Newels      []*Newel
