@@ -137,6 +137,13 @@ func (b *book) sideways(ways []way) (list []compared) {
 			}
 			return words, w.plan.Figure(w.plan.Buying.Figure)
 		}),
+		row("Price", ways, func(w way) (string, *working.Figure) {
+			p := w.plan.Price
+			if !p.Complete {
+				return "not known yet", nil
+			}
+			return w.plan.Job.Shop.Currency.Text + p.Total.String(), w.plan.Figure(p.Sums[len(p.Sums)-1].Figure)
+		}),
 	)
 	return list
 }

@@ -35,6 +35,7 @@ type Job struct {
 	Wanted     Text      // day by which the goods are to be there
 	Tolerance  Tolerance // the job's own over the shop's
 	ToCome     ToCome    // default for runs
+	Price      Pricing
 	Floor      FloorWood // what the guard is fixed to
 	Prose      Prose
 
@@ -287,16 +288,17 @@ func (r *RuleSet) Limit(name string) *Limit {
 // Settings are the shop's ways: nearest wins key by key, so that a shop need only write what differs from the library's.
 type Settings struct {
 	Tolerance Tolerance
-	Division  Measure   // of marks and cuts, in inches
-	DivisionM Measure   // of marks and cuts, in millimetres
-	Fit       Measure   // taken off a baluster so that it goes in
-	Scribe    Measure   // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
-	Plumb     Measure   // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
-	Spare     Ratio     // balusters ordered beyond those needed, per cent
-	Alike     Measure   // cut lengths that differ by no more than this are cut alike, to the shortest
-	Hole      Measure   // how much wider than its pin a hole is bored
-	HoleDeep  Measure   // how much deeper
-	Reveal    Measure   // how much of a newel's block stands over the highest rail
+	Division  Measure // of marks and cuts, in inches
+	DivisionM Measure // of marks and cuts, in millimetres
+	Fit       Measure // taken off a baluster so that it goes in
+	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
+	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
+	Spare     Ratio   // balusters ordered beyond those needed, per cent
+	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
+	Hole      Measure // how much wider than its pin a hole is bored
+	HoleDeep  Measure // how much deeper
+	Reveal    Measure // how much of a newel's block stands over the highest rail
+	Rates     Rates
 	Currency  Text      // sign of the money that prices are in
 	Kerf      Measure   // width of a saw cut
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples

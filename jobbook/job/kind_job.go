@@ -110,6 +110,7 @@ var jobFields = append([]field[Job]{
 	postsField,
 	finishesField,
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
+	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
@@ -127,6 +128,7 @@ var settingsFields = []field[Settings]{
 	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
+	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
 	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
@@ -146,6 +148,7 @@ func (s *Settings) nearest(near Settings) {
 	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
+	s.Rates = near.Rates.Or(s.Rates)
 	s.Currency = near.Currency.Or(s.Currency)
 	if len(near.Sticks) > 0 {
 		s.Sticks = near.Sticks

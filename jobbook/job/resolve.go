@@ -27,6 +27,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	}
 	d.fastenings(j)
 	d.supply(j)
+	d.pricing(j.Price)
 	d.steps(j)
 }
 

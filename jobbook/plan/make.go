@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/price"
 	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
@@ -22,6 +23,7 @@ func Make(j *job.Job) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Price = price.Reckon(j, p.Buying, p.Sequence)
 	p.judge()
 	p.gather()
 	return p, problems
@@ -93,6 +95,7 @@ func (p *Plan) gather() {
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Figures = append(p.Figures, p.Buying.Figures...)
+	p.Figures = append(p.Figures, p.Price.Figures...)
 }
 
 // ask names what the job as a whole does not say yet.

@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
@@ -21,6 +22,7 @@ type Plan struct {
 	Finishing    finish.Finishing
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
+	Price        price.Estimate
 	Findings     []finding.Finding // worst first within each group; groups in the order of the job
 	Missing      []finding.Reading // in the order of the job
 	Alternatives []Alternative     // other ways to build it, each with a plan of its own
