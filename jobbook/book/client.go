@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"regexp"
 	"slices"
 	"strings"
 
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
 )
 
 // clientFile is the document for the client, whole in itself.
@@ -17,6 +19,9 @@ const clientFile = "client.html"
 
 // clientCautions are what somebody who lives there must know while the work goes on and after, in the order of the library.
 var clientCautions = []string{"temporary-barrier", "open-edge", "lead", "asbestos", "fumes", "evening-tidy", "gates", "head-entrapment"}
+
+// linkTag is a link in prose: its words stay, it leads nowhere.
+var linkTag = regexp.MustCompile(`</?a\b[^>]*>`)
 
 // client makes the document for the client: what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
 // shop's own notes, prices or working.
@@ -26,10 +31,10 @@ func (b *book) client(c cover) ([]byte, error) {
 	}
 	var out bytes.Buffer
 	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
-		Title, Client, Place, Measured string
-		CSS                            template.CSS
-		Body                           template.HTML
-	}{b.title(), c.Client, c.Place, c.Measured, template.CSS(b.frames.css), template.HTML(b.clientBody())})
+		Title, Heading, Client, Place, Measured string
+		CSS                                     template.CSS
+		Body                                    template.HTML
+	}{b.title() + ", for the client", b.title(), c.Client, c.Place, c.Measured, template.CSS(b.frames.css), template.HTML(b.clientBody())})
 	return out.Bytes(), err
 }
 
@@ -51,8 +56,11 @@ func (b *book) clientBody() markup {
 	if cautions := b.clientCautions(); cautions != "" {
 		w.put(`<section><h2>While the work goes on, and after</h2>`, "\n", cautions, "</section>\n")
 	}
-	if b.plan.Price.Offer.Show {
+	switch show := b.job.Price.Show.Text; {
+	case b.plan.Price.Offer.Show:
 		w.put(`<section><h2>Price</h2>`, "\n", b.offerTable(), "</section>\n")
+	case show == "total" || show == "lines":
+		w.put(`<section><h2>Price</h2>`, "\n<p>The price follows once everything is measured and every part is priced.</p>\n</section>\n")
 	}
 	w.put(`<section><h2>Agreed</h2>`, "\n", `<p>The guard as described and drawn here is what is wanted.</p>`+"\n"+`<table class="fill"><tbody><tr><td>Name</td><td></td></tr><tr><td>Date</td><td></td></tr><tr><td>Signature</td><td></td></tr></tbody></table>`, "\n</section>\n")
 	return w.markup()
@@ -64,6 +72,9 @@ func (b *book) scope() markup {
 	w.put("<ul>\n")
 	for _, r := range b.plan.Layout.Runs {
 		var parts []string
+		if r.Job == nil {
+			continue
+		}
 		if r.Clear != nil {
 			parts = append(parts, "about "+b.roomWords(r.Clear.Exact(b.job.System))+" long")
 		}
@@ -142,7 +153,9 @@ func (b *book) clientCautions() markup {
 	for _, c := range b.plan.Sequence.Cautions {
 		if slices.Contains(clientCautions, c.Name) {
 			w.say("<h3>%s</h3>\n", c.Title.Text)
-			w.put(b.prose(c.Prose.Document))
+			if p := b.proses[c.File]; p != nil && c.Layer == source.Library { // a shop's own words may be for the shop alone
+				w.put(markup(linkTag.ReplaceAllString(string(p.markup), "")))
+			}
 		}
 	}
 	return w.markup()

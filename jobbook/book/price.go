@@ -11,7 +11,7 @@ func (b *book) pricePage() markup {
 		return "" // nobody reckons a price here
 	}
 	var w writer
-	w.put("<p><b>For the shop alone.</b> What the client gets is ", `<a href="client.html">a document of its own</a>`, ", without any of this.</p>\n")
+	w.put("<p><b>For the shop alone.</b> What the client gets is a document of its own, client.html, without any of this.</p>\n")
 	if !p.Complete {
 		w.put("<p>", b.openMark("Not whole yet: the amounts are what is known so far"), "</p>\n", b.missingList(p.Asks))
 	}
