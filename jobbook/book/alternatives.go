@@ -211,7 +211,7 @@ func (b *book) alternativesPage() markup {
 func (b *book) sideBySide(ways []way, list []compared) markup {
 	var w writer
 	w.put(`<section id="side-by-side"><h2>Side by side</h2>`, "\n")
-	t := table{label: "Side by side", heads: []head{column("")}, wide: true, class: "alternatives"}
+	t := table{label: "Side by side", heads: []head{column("Compared")}, wide: true, class: "alternatives"}
 	for _, x := range ways {
 		t.heads = append(t.heads, column(x.title))
 	}

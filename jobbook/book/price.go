@@ -38,7 +38,7 @@ func sumOf(p price.Estimate, title string) []price.Line {
 }
 
 func (b *book) priceTable(label string, lines []price.Line) markup {
-	t := table{label: label, heads: []head{column(""), num("Amount", b.job.Shop.Currency.Text)}, class: "money", long: len(lines) > 30}
+	t := table{label: label, heads: []head{column("What"), num("Amount", b.job.Shop.Currency.Text)}, class: "money", long: len(lines) > 30}
 	for _, l := range lines {
 		amount := toBeAsked
 		if l.Known {
@@ -64,7 +64,7 @@ func (b *book) priceTable(label string, lines []price.Line) markup {
 // offerTable is the price as the client sees it.
 func (b *book) offerTable() markup {
 	o := b.plan.Price.Offer
-	t := table{label: "Price", heads: []head{column(""), num("Amount", b.job.Shop.Currency.Text)}, class: "money"}
+	t := table{label: "Price", heads: []head{column("What"), num("Amount", b.job.Shop.Currency.Text)}, class: "money"}
 	for _, l := range o.Lines {
 		t.row(esc(l.Title), esc(l.Amount.String()))
 	}
