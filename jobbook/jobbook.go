@@ -77,7 +77,7 @@ func Check(dir string) (Result, error) {
 		result.Problems = source.Sort(result.Problems)
 		return result, nil
 	}
-	result.Plan, problems = plan.Make(result.Job)
+	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
 	alternatives, more := alternatives(result.Job, documents, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
@@ -100,7 +100,7 @@ func alternatives(j *job.Job, documents []source.Document, known []source.Proble
 			over, problems := a.Over(documents)
 			other, more := job.Decode(over, nil)
 			if problems = append(problems, more...); !source.AnyError(problems) {
-				list[i].Plan, more = plan.Make(other)
+				list[i].Plan, more = plan.Make(other, written(other, over))
 				problems = append(problems, more...)
 			}
 			list[i].Of, found[i] = a, problems
@@ -115,6 +115,25 @@ func alternatives(j *job.Job, documents []source.Document, known []source.Proble
 		}
 	}
 	return list, problems
+}
+
+// written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.
+func written(j *job.Job, documents []source.Document) *plan.Plan {
+	if len(j.Deliveries) == 0 {
+		return nil
+	}
+	before, problems := job.Decode(slices.DeleteFunc(slices.Clone(documents), func(d source.Document) bool {
+		kind := d.Front.Get("kind")
+		return kind != nil && kind.Text == "delivery"
+	}), nil)
+	if source.AnyError(problems) {
+		return nil
+	}
+	p, problems := plan.Make(before, nil)
+	if source.AnyError(problems) {
+		return nil
+	}
+	return p
 }
 
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.

@@ -118,6 +118,7 @@ var allPages = []page{
 	{name: "fixings", title: "Fixings", short: "Fixings", about: "what holds every joint, how it is bored and driven", make: (*book).fixingsPage},
 	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", make: (*book).labelsPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
+	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
 	{name: "price", title: "Price", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
@@ -131,7 +132,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "layout", "posts", "index", "measured", "buying-list", "alternatives", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "price", "working", "recorded"}
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "price", "working", "recorded"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -30,6 +30,7 @@ var Kinds = []Key{
 	{"fixing", "", "screws, bolts, plugs, brackets", keysOf(fixingFields)},
 	{"fastening", "", "how one sort of joint is made", keysOf(fasteningFields)},
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
+	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -58,6 +59,7 @@ type decoded struct {
 	fastenings   shelf[Fastening]
 	suppliers    shelf[Supplier]
 	racks        shelf[Rack]
+	deliveries   shelf[Delivery]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -242,6 +244,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		read(d, doc, "a fastening", fasteningFields, &Fastening{}, &files.fastenings)
 	case "supplier":
 		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
+	case "delivery":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a delivery stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -368,6 +376,10 @@ func (j *Job) collect(f *decoded) {
 	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
 	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
+	for _, e := range f.deliveries {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Deliveries = append(j.Deliveries, e.item)
+	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Racks = append(j.Racks, e.item)

@@ -61,6 +61,7 @@ type Job struct {
 	Fastenings  []*Fastening // those with Omit dropped
 	Suppliers   []*Supplier  // nearest wins by name
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
+	Deliveries  []*Delivery  // in path order
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -159,6 +160,8 @@ type Baluster struct {
 	Bottom  Text    // square, pin or let in
 	Pin     Pin
 	LetIn   Measure // how deep the foot goes into the tread or the floor
+	Under   Measure // how far under its width the narrowest is that was delivered; the shop's tolerance holds while it is not given
+	Widest  Measure // the widest that was delivered
 }
 
 // Pin is the turned tenon at the end of a baluster.
@@ -304,6 +307,7 @@ type Settings struct {
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
 	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
 	Keep      Measure   // an offcut this long is worth keeping
+	Bow       Measure   // the most that a piece may be bowed
 	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
 	SticksM   []Measure // the same, of jobs in millimetres
 	Files     []source.Pos

@@ -134,6 +134,7 @@ var settingsFields = []field[Settings]{
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
+	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
@@ -145,7 +146,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	s.Rates = near.Rates.Or(s.Rates)

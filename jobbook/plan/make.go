@@ -14,16 +14,21 @@ import (
 	"balustrade/jobbook/takeoff"
 )
 
-// Make works the whole plan out. Problems are steps that cannot be put in order.
-func Make(j *job.Job) (*Plan, []source.Problem) {
-	p := &Plan{Job: j, Traits: j.Traits()}
+// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered, nil where nothing was: what is bought then is what the price
+// goes by. Problems are steps that cannot be put in order.
+func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
+	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
 	p.Layout = layout.Lay(j)
 	p.Finishing = finish.Work(j, p.Layout)
 	p.Takeoff = takeoff.Take(j, p.Layout)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
-	p.Price = price.Reckon(j, p.Buying, p.Sequence)
+	ordered := p.Buying
+	if written != nil {
+		ordered = written.Buying.WithoutWorking() // its workings are another plan's
+	}
+	p.Price = price.Reckon(j, ordered, p.Sequence)
 	p.judge()
 	p.gather()
 	return p, problems
@@ -59,6 +64,7 @@ func (p *Plan) judge() {
 		groups[post.ID] = len(groups)
 	}
 	groups["cutting"] = len(groups)
+	groups["delivery"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}

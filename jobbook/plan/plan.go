@@ -26,6 +26,7 @@ type Plan struct {
 	Findings     []finding.Finding // worst first within each group; groups in the order of the job
 	Missing      []finding.Reading // in the order of the job
 	Alternatives []Alternative     // other ways to build it, each with a plan of its own
+	Written      *Plan             // on the sizes as the part files have them; nil while nothing was delivered
 	Figures      []*working.Figure // every one, in the order of the book; ids are unique
 }
 

@@ -132,7 +132,7 @@ func (e *estimating) total(id, title, symbol string, lines []Line) (money.Money,
 // materials are what is bought, a line for each supplier.
 func (e *estimating) materials(b takeoff.Buying) Line {
 	for _, o := range b.Orders {
-		l := Line{Title: o.Supplier.Title, Amount: o.Known, Known: o.Figure != "", Figure: o.Figure, At: o.Supplier.At}
+		l := Line{Title: o.Supplier.Title, Amount: o.Known, Known: o.Complete || o.Known > 0, Figure: o.Figure, At: o.Supplier.At}
 		if o.Supplier.Name == "" {
 			l.Title = "what nobody sells yet"
 		}

@@ -30,6 +30,16 @@ type Buying struct {
 	Unknown  []string          // names in the shop's price lists that no part here has
 }
 
+// WithoutWorking is the same without the ids of its figures, for a plan that does not have them.
+func (b Buying) WithoutWorking() Buying {
+	b.Orders = slices.Clone(b.Orders)
+	for i := range b.Orders {
+		b.Orders[i].Figure = ""
+	}
+	b.Figure, b.Figures = "", nil
+	return b
+}
+
 // Order is what is bought from one supplier.
 type Order struct {
 	Supplier Source // without a name where nobody sells it yet
@@ -194,8 +204,21 @@ func (b *buying) pieces(n Need) {
 			}
 		}
 	}
+	came := 0
+	for _, x := range b.job.Deliveries {
+		for _, r := range x.Items {
+			if r.Part.Text == n.Part && (!r.Kind.Given || r.Kind.Text == n.Kind) && r.Count.Given {
+				came += r.Usable()
+				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: r.Usable(), Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
+			}
+		}
+	}
 	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held, Complete: n.Complete}
 	want := n.Order - held
+	if came > 0 { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
+		line.Spare, line.Held = 0, held+came
+		want = n.Count - held - came
+	}
 	if want <= 0 {
 		return
 	}
@@ -296,6 +319,14 @@ func (b *buying) coats() {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
 					need -= h.Left.Volume()
 					b.out.OnHand = append(b.out.OnHand, Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}})
+				}
+			}
+		}
+		for _, x := range b.job.Deliveries {
+			for _, r := range x.Items {
+				if r.Part.Text == c.finish.Name && r.Can.Given && (!r.Coat.Given || r.Coat.Text == c.coat) && need > 0 {
+					need -= min(int64(r.Usable()), need/r.Can.Volume()+1) * r.Can.Volume()
+					b.out.OnHand = append(b.out.OnHand, Hand{Kind: "finish", Part: c.finish.Name, Title: title, Pieces: r.Usable(), Of: r.Count.N, Volume: r.Can, From: Source{x.Name, x.Name, r.At}})
 				}
 			}
 		}

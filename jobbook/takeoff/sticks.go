@@ -170,6 +170,16 @@ func (c *cutting) offer(t *taking) {
 			}
 		}
 	}
+	for _, x := range j.Deliveries {
+		for _, r := range x.Items {
+			if r.Part.Text != c.Part || r.Kind.Given && r.Kind.Text != c.Kind {
+				continue
+			}
+			for _, m := range r.Sticks {
+				add(Stick{Long: m.Length, Source: FromDelivery, From: Source{x.Name, x.Title.Or(job.Text{Text: x.Name}).Text, m.At}}, 1)
+			}
+		}
+	}
 	c.Priced = true
 	sold := 0
 	for _, o := range offers(j, c.Kind, c.Part) {

@@ -54,6 +54,7 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	held := t.fixings(l)
 	t.close()
 	t.waiting(l)
+	t.received(l)
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
 	marks := labels(j, l, all)

@@ -1,0 +1,79 @@
+package takeoff
+
+import (
+	"strconv"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+)
+
+// received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
+func (t *taking) received(l layout.Layout) {
+	for _, n := range t.needs {
+		came, of := 0, job.Received{}
+		for _, r := range t.job.Came(n.Kind, n.Part) {
+			if r.Count.Given {
+				came += r.Usable()
+				of = r
+			}
+		}
+		if !of.Count.Given || came >= n.Count {
+			continue
+		}
+		f := finding.Finding{
+			ID: "check/delivery/" + n.Kind + "/" + n.Part, Group: "delivery", Title: "enough of " + n.Title + " delivered that can be used", Verdict: finding.Fail, At: of.Count.At, Rules: "what the job needs",
+			Note: strconv.Itoa(came) + " can be used, " + strconv.Itoa(n.Count) + " are needed", Cure: "order the rest now, from the buying list",
+		}
+		if !n.Complete {
+			f.Note += ", as far as is known"
+		}
+		t.findings = append(t.findings, f)
+	}
+	seen := map[[2]string]bool{}
+	for _, r := range l.Runs {
+		b := r.Job.Baluster
+		if b == nil || !b.Widest.Given {
+			continue
+		}
+		type groove struct {
+			what, part string
+			plow       job.Plow
+		}
+		var grooves []groove
+		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
+			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
+		}
+		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" {
+			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
+		}
+		for _, g := range grooves {
+			key := [2]string{b.Name, g.part}
+			if !g.plow.Wide.Given || seen[key] {
+				continue
+			}
+			seen[key] = true
+			verdict := finding.Pass
+			if b.Widest.Length > g.plow.Wide.Length {
+				verdict = finding.Fail
+			}
+			t.findings = append(t.findings, finding.Finding{
+				ID: "check/delivery/widest/" + b.Name + "/" + g.part, Group: "delivery", Title: "widest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came, against the plow of the " + g.what, Verdict: verdict,
+				Measured: b.Widest.Length, HasValue: true, Op: finding.AtMost, Limit: g.plow.Wide.Length, HasLimit: true, Margin: g.plow.Wide.Length - b.Widest.Length,
+				Rules: "as delivered", At: b.Widest.At, Set: g.plow.Wide.At, Cure: "plane the wide ones to the plow, or send them back",
+			})
+		}
+	}
+	if most := t.job.Shop.Bow; most.Given {
+		for _, x := range t.job.Deliveries {
+			for i, r := range x.Items {
+				if r.Bow.Given && r.Bow.Length > most.Length {
+					t.findings = append(t.findings, finding.Finding{
+						ID: "check/delivery/" + x.Name + "/bow/" + strconv.Itoa(i+1), Group: "delivery", Title: "bow of " + r.Part.Text, Verdict: finding.Fail, Measured: r.Bow.Length, HasValue: true, Op: finding.AtMost,
+						Limit: most.Length, HasLimit: true, Margin: most.Length - r.Bow.Length, Rules: "the shop's settings", At: r.Bow.At, Set: most.At, Cure: "sort them out, use them where they are cut short, or send them back",
+					})
+				}
+			}
+		}
+	}
+}
