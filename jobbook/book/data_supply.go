@@ -264,7 +264,11 @@ func (d dataWriter) line(l takeoff.Line) dataLine {
 }
 
 func (d dataWriter) sticksTable() File {
-	s := sheet{path: "data/sticks.csv", head: []string{"part", "stick", "source", "from", d.in("length"), "length", "piece", "run", "which", d.in("cut off"), "cut off", d.in("left"), "left", "keep"}}
+	s := sheet{path: "data/sticks.csv", head: []string{"part", "stick", "source", "from", d.in("length"), "length", "mark", "piece", "run", d.in("cut off"), "cut off", d.in("left"), "left", "keep"}}
+	marks := map[[2]int]string{}
+	for _, l := range d.plan.Takeoff.Labels {
+		marks[[2]int{l.Piece, l.N}] = l.Mark
+	}
 	for _, c := range d.plan.Takeoff.Cuttings {
 		for _, st := range c.Sticks {
 			long, longText := d.both(true, st.Long)
@@ -273,7 +277,7 @@ func (d dataWriter) sticksTable() File {
 				piece := d.plan.Takeoff.Pieces[p.Piece]
 				off, offText := d.both(true, p.Long)
 				s.row(cellText(c.Part), cellCount(st.N), cellText(stickSources[st.Source-1]), cellText(st.From.Name), long, longText,
-					cellText(piece.What), cellText(piece.Run), cellText(piece.Which), off, offText, left, leftText, cellYesNo(st.Keep))
+					cellText(marks[[2]int{p.Piece, p.N}]), cellText(piece.What), cellText(piece.Run), off, offText, left, leftText, cellYesNo(st.Keep))
 			}
 		}
 	}

@@ -24,6 +24,7 @@ func (b *book) setupsPage() markup {
 		}
 		w.put("</section>\n")
 	}
+	w.put(b.spacerCards())
 	if len(s.Drills) > 0 {
 		w.put(`<section id="drill"><h2>Drill</h2>`, "\n<p>Bit by bit, the smallest first. Bore a test hole in an offcut at every setting, and try in it what is to go in.</p>\n")
 		for _, d := range s.Drills {
@@ -33,6 +34,21 @@ func (b *book) setupsPage() markup {
 		w.put("</section>\n")
 	}
 	return w.markup()
+}
+
+// spacerCards are the blocks that gaps are stepped with, run by run.
+func (b *book) spacerCards() markup {
+	t := table{label: "Spacer blocks", heads: []head{column("Run"), num("Block", b.unit()), num("Last gap, if stepped only", b.unit())}, class: "cuts"}
+	for _, r := range b.plan.Layout.Runs {
+		if s := r.Spacer; s != nil {
+			t.row(esc(b.runTitle(r.Name)), b.figured(s.Figure, b.mark(s.Block)), b.near(s.LastGap))
+		}
+	}
+	if len(t.rows) == 0 {
+		return ""
+	}
+	t.foot = "To hold balusters apart while they are fixed. The marks are what counts: each is measured from the datum, for errors of a block add up to the last gap."
+	return `<section class="card" id="spacers"><h2>Spacer blocks</h2>` + "\n" + t.markup() + "</section>\n"
 }
 
 // angleWords is an angle off square: as it is set, to the half degree, and as it is.

@@ -71,6 +71,10 @@ func run(l layout.Layout, name string) *layout.Run {
 
 // saws puts square cuts first, then every angle from the smallest on; within an angle the parts in the order they are cut, and of each the longest first.
 func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup) {
+	of := make([][]Label, len(pieces))
+	for _, label := range labels {
+		of[label.Piece] = append(of[label.Piece], label)
+	}
 	for i, c := range pieces {
 		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Exact == c.Length && c.Fit == "as bought" { // not cut; or to be measured still
 			continue
@@ -102,11 +106,7 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 			k = len(list[at].Stops)
 			list[at].Stops = append(list[at].Stops, stop)
 		}
-		for _, label := range labels {
-			if label.Piece == i {
-				list[at].Stops[k].Pieces = append(list[at].Stops[k].Pieces, label)
-			}
-		}
+		list[at].Stops[k].Pieces = append(list[at].Stops[k].Pieces, of[i]...)
 	}
 	for _, saw := range list { // parts as they come, and of each the longest first
 		first := map[string]int{}
