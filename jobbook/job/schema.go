@@ -354,6 +354,11 @@ func mapField[T, U any](key, doc string, fields []field[U], at func(*T) *U) fiel
 
 // listField is a key with a list of maps below it.
 func listField[T, U any](key, doc string, fields []field[U], at func(*T) *[]U) field[T] {
+	return placedList(key, doc, fields, at, func(*U) *source.Pos { return new(source.Pos) })
+}
+
+// placedList is a list of maps that each know where they were written.
+func placedList[T, U any](key, doc string, fields []field[U], at func(*T) *[]U, place func(*U) *source.Pos) field[T] {
 	return field[T]{key, "a list", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
 		if n.Blank() {
 			return
@@ -364,6 +369,7 @@ func listField[T, U any](key, doc string, fields []field[U], at func(*T) *[]U) f
 		}
 		for _, item := range n.Items {
 			var u U
+			*place(&u) = item.At
 			decode(d, item, key, fields, &u)
 			*at(to) = append(*at(to), u)
 		}
