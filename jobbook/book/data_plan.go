@@ -290,6 +290,8 @@ type dataTakeoff struct {
 	Needs    []dataNeed    `json:"needs" doc:"every part to order" unit:"none"`
 	Cuttings []dataCutting `json:"cuttings" doc:"how pieces are cut from sticks, part by part" unit:"none"`
 	Labels   []dataLabel   `json:"labels" doc:"what is written on every single piece" unit:"none"`
+	Blanks   []dataBlank   `json:"blanks" doc:"the marks of chosen pieces whose length is not worked out yet" unit:"none"`
+	Setups   dataSetups    `json:"setups" doc:"every setting of saw and drill, in the order in which they change least" unit:"none"`
 	Fixings  []dataFixing  `json:"fixings" doc:"what holds every joint, and how it is bored and driven" unit:"none"`
 }
 

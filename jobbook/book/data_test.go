@@ -113,7 +113,13 @@ func handFull() *plan.Plan {
 			{N: 2, Long: 40 * in, Source: takeoff.FromRack, Pieces: []takeoff.StickPiece{{Piece: 1, N: 1, Long: 10 * in}}, Left: 29 * in, Keep: true}}},
 		{Kind: "shoe", Part: "shoe", Assumed: true, LeastLong: 96 * in},
 	}
-	p.Takeoff.Labels = []takeoff.Label{{Mark: "G-H", Piece: 0, N: 1, Number: 1, Of: 1, Ends: "this end to the wall", Bevel: "both ends beveled"}}
+	p.Takeoff.Labels = []takeoff.Label{{Mark: "G-H", Piece: 0, N: 1, Number: 1, Of: 1, Ends: "this end to the wall", Bevel: "both ends beveled", Tread: "tread 2"}}
+	p.Takeoff.Blanks = []takeoff.Blank{{Mark: "G-S", What: "shoe", Run: "gallery", Number: 1, Of: 1}, {Mark: "C-N", What: "newel", Post: "corner", Number: 1, Of: 1}}
+	p.Takeoff.Setups = takeoff.Setups{
+		Saws:   []takeoff.SawSetup{{Angle: third, Stops: []takeoff.SawStop{{Setting: takeoff.Setting{Long: 36 * in, Short: 34 * in, After: 35 * in, Point: "long point", What: "baluster", Part: "square"}, Pieces: p.Takeoff.Labels}}}},
+		Loose:  p.Takeoff.Labels,
+		Drills: []takeoff.DrillSetup{{Wide: in, Deep: in, Angle: third, Lies: "plumb", For: "balusters", Holes: []takeoff.DrillHoles{{Run: "gallery", Where: "in the handrail", Count: 18, Note: "glue"}}}},
+	}
 	p.Takeoff.Fixings = []takeoff.Fixing{{Fastening: &job.Fastening{Origin: job.Origin{Name: "shoe"}, Joins: handSaid("shoe to floor")}, With: &job.Fixing{Origin: job.Origin{Name: "screw"}}, Run: "gallery", Where: "shoe", Count: 2, Places: []length.Length{in, 9 * in}, Through: "shoe", Into: "floor, oak", Driver: "square 2", Wax: true,
 		Bores: []takeoff.Bore{{For: "pilot", Hole: wood.Hole{Bit: in / 8, From: in / 16, To: in / 8, Cite: working.Citation{Text: "NDS", Status: working.Memory}}, Deep: in, Fig: third.ID}, {For: "lead hole"}}}}
 	price := job.Amount{Money: 650, Given: true}

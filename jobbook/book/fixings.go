@@ -42,6 +42,8 @@ func (b *book) bits() markup {
 		deep := markup("")
 		if d.Deep > 0 {
 			deep = b.near(d.Deep)
+		} else if d.Thru {
+			deep = "through"
 		}
 		what := markup(esc(d.For))
 		if d.Angle != nil {
@@ -49,7 +51,7 @@ func (b *book) bits() markup {
 		}
 		t.row(b.bit(d.Wide), deep, what, say("%d", n))
 	}
-	t.foot = "Each has its card among the set-ups, with the guide and the places. Without a depth it goes right through, or is still to be worked out."
+	t.foot = "Each has its card among the set-ups, with the guide and the places. Without a depth it is still to be worked out."
 	return t.markup()
 }
 

@@ -36,6 +36,7 @@ type Bore struct {
 	For  string // clearance, pilot, head, plug
 	Hole wood.Hole
 	Deep length.Length // 0 where it goes right through, or is not known
+	Thru bool          // it goes right through
 	Fig  string        // id of the working of its figure; empty where it is a chart's
 }
 
@@ -363,7 +364,7 @@ func (t *taking) hold(x *Fixing, p place) {
 	case "bolt":
 		x.Driver = with.Driver.Text
 		head(0)
-		x.Bores = append(x.Bores, Bore{For: "right through", Hole: wood.Clearance(with.Wide.Length)})
+		x.Bores = append(x.Bores, Bore{For: "right through", Hole: wood.Clearance(with.Wide.Length), Thru: true})
 	}
 	if d := deep(); into.thick > 0 && f.Into.Text == "floor" && d > into.thick {
 		x.Notes = append(x.Notes, fmt.Sprintf("it goes %s past the floor, which is %s thick: look for pipes and wires there, or take a shorter one", t.tape(d-into.thick), t.tape(into.thick)))

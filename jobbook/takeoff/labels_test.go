@@ -9,14 +9,15 @@ import (
 	"balustrade/jobbook/working"
 )
 
-func TestCodes(t *testing.T) { // by hand from the rule: first letters, and more of the last word where two are alike
+func TestCodes(t *testing.T) { // by hand from the rule: first letters, and more of the last word where an earlier name has them
 	for _, c := range []struct{ names, want []string }{
 		{[]string{"gallery", "return", "bridge", "lower-flight", "corner", "stair-head"}, []string{"G", "R", "B", "LF", "C", "SH"}},
-		{[]string{"landing", "lower"}, []string{"LA", "LO"}},
-		{[]string{"upper-hall", "upper-house"}, []string{"UHA", "UHO"}},
+		{[]string{"landing", "lower"}, []string{"L", "LO"}},
+		{[]string{"upper-hall", "upper-house"}, []string{"UH", "UHO"}},
 		{[]string{"a", "a-b", "ab"}, []string{"A", "AB", "AB2"}},
 		{[]string{"2", "étage", "--"}, []string{"2", "É", "X"}},
-		{[]string{"stair", "stair!"}, []string{"STAIR", "STAIR2"}},
+		{[]string{"st", "st!", "st?", "st."}, []string{"S", "ST", "ST2", "ST3"}},
+		{[]string{"stair", "stair!"}, []string{"S", "ST"}},
 	} {
 		if got := codes(c.names); !slices.Equal(got, c.want) {
 			t.Errorf("%q are %q, want %q", c.names, got, c.want)
@@ -41,8 +42,8 @@ func TestLabels(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s %d/%d %s", x.Mark, x.Number, x.Of, x.Ends))
 	}
 	want := []string{
-		"C-N 1/1 this end up", "LO-H 1/1 this end to corner, the other to the wall",
-		"LO-B2 2/3 this end up", "LO-B1 1/3 this end up", "LO-B3 3/3 this end up", "LO-F1 1/2 in the shoe", "LO-F2 2/2 in the shoe",
+		"C-N 1/1 this end up", "L-H 1/1 this end to corner; the other to the wall",
+		"L-B2 2/3 this end up", "L-B1 1/3 this end up", "L-B3 3/3 this end up", "L-F1 1/2 in the shoe", "L-F2 2/2 in the shoe",
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
