@@ -89,6 +89,7 @@ func labels(l layout.Layout, names short, pieces []layout.Cut) []Label {
 		}
 		for _, n := range c.Numbers {
 			taken[s][n] = true
+			total[s] = max(total[s], n) // one that has no room is left out, and keeps its number
 		}
 	}
 	var list []Label
@@ -230,6 +231,8 @@ func bevelWords(c layout.Cut) string {
 		foot, head, up, down = "foot", "head", ", long point uphill", ", long point downhill"
 	}
 	switch {
+	case c.What == "newel" && c.Long > 0:
+		return "top beveled, long point uphill, foot square"
 	case c.Beveled[0] && c.Beveled[1]:
 		return "both ends beveled, alike" + up
 	case c.Beveled[1]:

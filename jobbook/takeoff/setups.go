@@ -93,13 +93,10 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		of[label.Piece] = append(of[label.Piece], label)
 	}
 	for i, c := range pieces {
-		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Exact == c.Length && c.Fit == "as bought" { // not cut; or to be measured still
+		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; or to be measured still
 			continue
 		}
-		var angle *working.Figure
-		if r := run(l, c.Run); r != nil && r.Rake != nil && (c.Beveled[0] || c.Beveled[1]) {
-			angle = r.Rake.Angle
-		}
+		angle := bevel(l, c)
 		at := slices.IndexFunc(list, func(s SawSetup) bool { return sameAngle(s.Angle, angle) })
 		if at < 0 {
 			at = len(list)
@@ -107,7 +104,7 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		}
 		stop := SawStop{Setting: Setting{Long: c.Stick(), What: sawn(c.What), Part: c.Part, Title: c.Title, Fit: c.Fit, Both: c.Beveled[0] && c.Beveled[1], Foot: c.Beveled[0]}}
 		switch {
-		case c.What == "baluster" && c.Long > 0:
+		case c.What == "newel" && angle != nil, c.What == "baluster" && c.Long > 0:
 			stop.Long, stop.Point, stop.Short = c.Long, "long point", c.Short
 			if c.Short == c.Long { // both ends are cut alike
 				stop.Point, stop.Short = pointToPoint, 0
@@ -141,6 +138,23 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 	}
 	slices.SortStableFunc(list, func(a, b SawSetup) int { return compareAngles(a.Angle, b.Angle) })
 	return list
+}
+
+// bevel is the angle that a piece has an end cut at, off square; nil where all is square. The top of a newel is cut to the raked rail over it.
+func bevel(l layout.Layout, c layout.Cut) *working.Figure {
+	if c.What == "newel" && c.Long > 0 {
+		if i := slices.IndexFunc(l.Posts, func(p layout.Post) bool { return p.Name == c.Which }); i >= 0 {
+			for _, a := range l.Posts[i].Arrivals {
+				if r := run(l, a.Run); a.Over && r != nil && r.Rake != nil {
+					return r.Rake.Angle
+				}
+			}
+		}
+	}
+	if r := run(l, c.Run); r != nil && r.Rake != nil && (c.Beveled[0] || c.Beveled[1]) {
+		return r.Rake.Angle
+	}
+	return nil
 }
 
 // endsCut tells apart which ends of a piece are cut at the angle.
@@ -209,7 +223,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		}
 		for _, h := range r.Holes {
 			d := DrillSetup{Wide: h.Wide, Deep: h.Deep, Round: h.Round, For: "balusters"}
-			if h.Where == "in the handrail" || h.Where == "in the shoe" { // plumb holes in what lies along the rake
+			if rake != nil && (h.Where == "in the handrail" || h.Where == "in the shoe") { // plumb holes in what lies along the rake
 				d.Angle, d.Lies = rake, plumb
 			}
 			add(d, DrillHoles{Run: r.Name, Where: h.Where, Count: h.Count, Note: h.Note, Figure: h.Deeps, Wides: h.Wides})
