@@ -98,9 +98,10 @@ func TestAlternativePlans(t *testing.T) {
 		t.Error("an alternative without keys is not the job:", diff)
 	}
 	edited := with(map[string]string{
-		"job.md":           simple["job.md"][:len("kind: job\nrules: irc-2021\ndrop: 100\nheight: ")] + "40" + simple["job.md"][len("kind: job\nrules: irc-2021\ndrop: 100\nheight: 38"):],
-		"runs/1-hall.md":   simple["runs/1-hall.md"] + "\nmost: 3\nfillet: none",
-		"runs/2-return.md": simple["runs/2-return.md"] + "\nfillet: none",
+		"job.md": simple["job.md"][:len("kind: job\nrules: irc-2021\ndrop: 100\nheight: ")] + "40" + simple["job.md"][len("kind: job\nrules: irc-2021\ndrop: 100\nheight: 38"):],
+		// The rail stood at 38 and is 2 3/8 high: its clear was read at 38 - 1 3/16 = 36 13/16, by hand. It stays a reading at that height.
+		"runs/1-hall.md":   "kind: run\nfrom: wall\nto: a\nclear: [{at: 0, read: 96}, {at: 36 13/16, read: 96}]\nmost: 3\nfillet: none",
+		"runs/2-return.md": "kind: run\nfrom: a\nto: wall\nclear: [{at: 0, read: 60}, {at: 36 13/16, read: 60}]\nfillet: none",
 		"settings.md":      "kind: settings\nspare: 20 %",
 	})
 	if diff := cmp.Diff(outcome(edited), outcome(base.Alternatives[1].Plan)); diff != "" {

@@ -23,9 +23,11 @@ type book struct {
 	division length.Length // what the tape's readings are rounded to
 
 	figures   map[string]int              // the number of each figure in the working, by id
+	anchors   map[string]string           // where a figure of an alternative stands, where it is not as in the job as drawn
 	documents map[string]*source.Document // those shown as recorded, by file
 	lines     map[string]int              // how many lines each of them has
 	proses    map[string]*prose           // those shown on a page, by file
+	compared  *comparison                 // made when first asked for
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
