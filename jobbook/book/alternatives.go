@@ -44,82 +44,89 @@ type compared struct {
 	cells []cellOf
 }
 
-// cellOf is what one way comes to, and the figure that it rests on, if one.
+// cellOf is what one way comes to.
 type cellOf struct {
 	words markup
-	fig   string
+	fig   string // the figure that it rests on; empty for none
+	note  markup // what must be known with it
 }
 
 // differs reports that a way is not as drawn.
-func (c compared) differs(i int) bool { return c.cells[i].words != c.cells[0].words }
+func (c compared) differs(i int) bool {
+	return c.cells[i].words != c.cells[0].words || c.cells[i].note != c.cells[0].note
+}
 
 func (c compared) alike() bool {
-	return !slices.ContainsFunc(c.cells, func(x cellOf) bool { return x.words != c.cells[0].words })
+	for i := range c.cells {
+		if c.differs(i) {
+			return false
+		}
+	}
+	return true
 }
 
 // row is a line to come: its label, and what each way comes to.
 type row[T any] struct {
 	label string
-	of    func(w *way, t T) (markup, string)
+	of    func(w *way, t T) cellOf
 }
 
 // runRows are the lines of a run, in order. A new one is a label and a function.
 func runRows(r *layout.Run) []row[*layout.Run] {
 	return []row[*layout.Run]{
-		{"balusters", func(_ *way, r *layout.Run) (markup, string) {
+		{"balusters", func(_ *way, r *layout.Run) cellOf {
 			words := say("%d", r.Chosen.Count)
 			if n := r.Chosen.PerTread; n > 0 {
 				words += say(", %d on a tread", n)
 			}
-			return words, ""
+			return cellOf{words: words}
 		}},
-		{"baluster", func(_ *way, r *layout.Run) (markup, string) { return esc(balusterOf(r)), "" }},
-		{gapLabel(r), func(w *way, r *layout.Run) (markup, string) {
-			return say("%s %s", w.book.near(r.Chosen.Gap), w.book.unit()), idOf(r.Gap)
+		{"baluster", func(_ *way, r *layout.Run) cellOf { return cellOf{words: esc(balusterOf(r))} }},
+		{gapLabel(r), func(w *way, r *layout.Run) cellOf {
+			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Gap), w.book.unit()), fig: idOf(r.Gap)}
 		}},
-		{"spacing", func(w *way, r *layout.Run) (markup, string) {
+		{"spacing", func(w *way, r *layout.Run) cellOf {
 			if r.Chosen.Count < 2 {
-				return "none", ""
+				return cellOf{words: "none"}
 			}
-			return say("%s %s", w.book.near(r.Chosen.Spacing), w.book.unit()), idOf(r.Spacing)
+			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Spacing), w.book.unit()), fig: idOf(r.Spacing)}
 		}},
-		{"worst opening", func(w *way, r *layout.Run) (markup, string) {
-			verdict := r.Chosen.Verdict()
-			words := say("%s %s", w.book.worst(r, r.Chosen.Worst), w.book.unit())
+		{"worst opening", func(w *way, r *layout.Run) cellOf {
+			verdict, limit := r.Chosen.Verdict(), markup("")
 			if r.Limit.Known {
-				words += ", " + w.book.comparison(r.Limit.Op, w.book.limit(r.Limit.Value)) + " wanted"
+				limit = w.book.comparison(r.Limit.Op, w.book.limit(r.Limit.Value)) + " wanted"
 			}
-			return words + ": " + verdictMark(verdict, verdict.String()), worstFigure(r)
+			return cellOf{say("%s %s, %s", w.book.worst(r, r.Chosen.Worst), w.book.unit(), verdictMark(verdict, verdict.String())), worstFigure(r), limit}
 		}},
-		{"top of the rail", func(w *way, r *layout.Run) (markup, string) {
+		{"top of the rail", func(w *way, r *layout.Run) cellOf {
 			switch {
 			case r.Rake != nil && r.Rake.Top > 0:
-				return say("%s %s over the nosings", w.book.near(r.Rake.Top), w.book.unit()), ""
+				return cellOf{words: say("%s %s over the nosings", w.book.near(r.Rake.Top), w.book.unit())}
 			case r.Rake == nil && r.Levels.RailTop > 0:
-				return say("%s %s", w.book.near(r.Levels.RailTop), w.book.unit()), ""
+				return cellOf{words: say("%s %s", w.book.near(r.Levels.RailTop), w.book.unit())}
 			}
-			return toBeMeasured, ""
+			return cellOf{words: toBeMeasured}
 		}},
-		{"handrail", func(w *way, r *layout.Run) (markup, string) {
+		{"handrail", func(w *way, r *layout.Run) cellOf {
 			if r.Handrail == nil {
-				return toBeMeasured, ""
+				return cellOf{words: toBeMeasured}
 			}
-			return say("%s %s", w.book.near(r.Handrail.Length), w.book.unit()), r.Handrail.Figure
+			return cellOf{words: say("%s %s", w.book.near(r.Handrail.Length), w.book.unit()), fig: r.Handrail.Figure}
 		}},
-		{"shoe", func(w *way, r *layout.Run) (markup, string) {
+		{"shoe", func(w *way, r *layout.Run) cellOf {
 			switch cuts := r.ShoeCuts(); {
 			case r.Job != nil && r.Job.NoShoe:
-				return "none", ""
+				return cellOf{words: "none"}
 			case len(cuts) == 0:
-				return toBeMeasured, ""
+				return cellOf{words: toBeMeasured}
 			case len(cuts) == 1:
-				return say("%s %s", w.book.near(cuts[0].Length), w.book.unit()), cuts[0].Figure
+				return cellOf{words: say("%s %s", w.book.near(cuts[0].Length), w.book.unit()), fig: cuts[0].Figure}
 			default:
 				var list []markup
 				for _, c := range cuts {
 					list = append(list, w.book.near(c.Length))
 				}
-				return say("%s %s", joined(" and ", list...), w.book.unit()), ""
+				return cellOf{words: say("%s %s", joined(" and ", list...), w.book.unit())}
 			}
 		}},
 	}
@@ -127,75 +134,97 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 
 // wholeRows are the lines of the whole job, in order.
 var wholeRows = []row[*plan.Plan]{
-	{"can it be built", func(w *way, _ *plan.Plan) (markup, string) {
+	{"can it be built", func(w *way, _ *plan.Plan) cellOf {
 		a := w.book.answer()
-		return verdictMark(a.verdict, a.words), ""
+		return cellOf{words: verdictMark(a.verdict, a.words)}
 	}},
-	{"balusters in all", func(_ *way, p *plan.Plan) (markup, string) {
-		n, words := 0, markup("")
+	{"balusters in all", func(_ *way, p *plan.Plan) cellOf {
+		n, note := 0, markup("")
 		for _, r := range p.Layout.Runs {
 			if r.Chosen == nil {
-				words = ", as far as laid out"
+				note = "as far as runs are laid out"
 				continue
 			}
 			n += r.Chosen.Count
 		}
-		return say("%d", n) + words, ""
+		return cellOf{words: say("%d", n), note: note}
 	}},
-	{"newels", func(_ *way, p *plan.Plan) (markup, string) { return esc(newelsOf(p.Job)), "" }},
-	{"rules", func(_ *way, p *plan.Plan) (markup, string) {
-		if r := p.Job.Rules; r != nil {
-			return esc(r.Title.Or(job.Text{Text: r.Name}).Text), ""
+	{"newels", func(w *way, _ *plan.Plan) cellOf { return cellOf{words: esc(newelsOf(w.book.job))} }},
+	{"rules", func(w *way, _ *plan.Plan) cellOf {
+		if r := w.book.job.Rules; r != nil {
+			return cellOf{words: esc(r.Title.Or(job.Text{Text: r.Name}).Text)}
 		}
-		return toBeMeasured, ""
+		return cellOf{words: toBeMeasured}
 	}},
-	{"finish", func(_ *way, p *plan.Plan) (markup, string) {
+	{"finish", func(w *way, _ *plan.Plan) cellOf {
 		var list []string
-		for _, f := range p.Job.Finishes {
+		for _, f := range w.book.job.Finishes {
 			if f.Part != nil {
 				list = append(list, f.Group+": "+f.Part.Title.Or(job.Text{Text: f.Part.Name}).Text)
 			}
 		}
-		return esc(strings.Join(list, "; ")), ""
+		return cellOf{words: esc(strings.Join(list, "; "))}
 	}},
 	{"checks that fail", counting(finding.Fail)},
 	{"checks that wait for a reading", counting(finding.ToBeMeasured)},
 	{"to ask the authority", counting(finding.AskAuthority)},
-	{"to be measured or decided", func(_ *way, p *plan.Plan) (markup, string) { return say("%d", len(p.Missing)), "" }},
-	{"working time", func(_ *way, p *plan.Plan) (markup, string) {
-		words := duration(p.Sequence.Minutes)
+	{"to be measured or decided", func(_ *way, p *plan.Plan) cellOf { return cellOf{words: say("%d", len(p.Missing))} }},
+	{"working time", func(_ *way, p *plan.Plan) cellOf {
+		c := cellOf{words: esc(duration(p.Sequence.Minutes))}
 		for _, s := range p.Sequence.Steps {
 			if s.Waits != "" {
-				return esc(words + ", as far as counts are known"), ""
+				c.note = "as far as counts are known"
 			}
 		}
-		return esc(words), ""
+		return c
 	}},
-	{"to buy", func(w *way, p *plan.Plan) (markup, string) {
-		words := w.book.cash(p.Buying.Known)
+	{"to buy", func(w *way, p *plan.Plan) cellOf {
+		note := ""
 		if !p.Buying.Complete {
-			words += ", as far as prices and counts are known"
+			note = "as far as prices and counts are known"
+			if open := notPriced(p); len(open) > 0 {
+				note += "; not yet whole: " + listed(open)
+			}
 		}
-		return words, p.Buying.Figure
+		return cellOf{w.book.cash(p.Buying.Known), p.Buying.Figure, esc(note)}
 	}},
-	{"price", func(w *way, p *plan.Plan) (markup, string) {
+	{"price", func(w *way, p *plan.Plan) cellOf {
 		if !p.Price.Complete || len(p.Price.Sums) == 0 {
-			return "not known yet", ""
+			return cellOf{words: "not known yet"}
 		}
-		return w.book.cash(p.Price.Total), p.Price.Sums[len(p.Price.Sums)-1].Figure
+		return cellOf{words: w.book.cash(p.Price.Total), fig: p.Price.Sums[len(p.Price.Sums)-1].Figure}
 	}},
 }
 
-// counting counts the checks of what is to be built that come to a verdict.
-func counting(v finding.Verdict) func(*way, *plan.Plan) (markup, string) {
-	return func(_ *way, p *plan.Plan) (markup, string) {
-		n := 0
-		for _, f := range p.Findings {
-			if f.Verdict == v && !p.OfOld(f) {
-				n++
+// notPriced names what a sum of orders does not hold yet, or not all of.
+func notPriced(p *plan.Plan) (titles []string) {
+	add := func(title, name string) {
+		if title == "" {
+			title = name
+		}
+		if !slices.Contains(titles, title) {
+			titles = append(titles, title)
+		}
+	}
+	for _, n := range p.Takeoff.Needs {
+		if !n.Complete {
+			add(n.Title, n.Part)
+		}
+	}
+	for _, o := range p.Buying.Orders {
+		for _, l := range o.Lines {
+			if !l.Complete || !l.Each.Given {
+				add(l.Title, l.Part)
 			}
 		}
-		return say("%d", n), ""
+	}
+	return titles
+}
+
+// counting counts the checks of what is to be built that come to a verdict.
+func counting(v finding.Verdict) func(*way, *plan.Plan) cellOf {
+	return func(_ *way, p *plan.Plan) cellOf {
+		return cellOf{words: say("%d", verdicts(p, v))}
 	}
 }
 
@@ -271,19 +300,23 @@ func (b *book) compare() *comparison {
 func (b *book) comparedIn(ways []*way) (groups []comparedGroup) {
 	for _, r := range b.plan.Layout.Runs {
 		g := comparedGroup{title: say(`<a href="layout.html#%s">%s</a>`, runAnchor(r.Name), b.runTitle(r.Name)), run: r.Name}
-		for _, x := range runRows(r) {
-			g.rows = append(g.rows, lineOf(ways, x.label, func(w *way) (markup, string) {
+		rows := runRows(r)
+		if !slices.ContainsFunc(ways, func(w *way) bool { other := w.book.run(r.Name); return other != nil && other.Chosen != nil }) {
+			rows = []row[*layout.Run]{{label: "layout"}}
+		}
+		for _, x := range rows {
+			g.rows = append(g.rows, lineOf(ways, x.label, func(w *way) cellOf {
 				if other := w.book.run(r.Name); other != nil && other.Chosen != nil {
 					return x.of(w, other)
 				}
-				return toBeMeasured, ""
+				return cellOf{words: toBeMeasured}
 			}))
 		}
 		groups = append(groups, g)
 	}
 	whole := comparedGroup{title: "The whole job"}
 	for _, x := range wholeRows {
-		whole.rows = append(whole.rows, lineOf(ways, x.label, func(w *way) (markup, string) { return x.of(w, w.plan) }))
+		whole.rows = append(whole.rows, lineOf(ways, x.label, func(w *way) cellOf { return x.of(w, w.plan) }))
 	}
 	return append(groups, whole)
 }
@@ -292,11 +325,10 @@ func wayTitle(a *job.Alternative) string {
 	return a.Title.Or(job.Text{Text: capital(strings.ReplaceAll(a.Name, "-", " "))}).Text
 }
 
-func lineOf(ways []*way, label string, of func(*way) (markup, string)) compared {
+func lineOf(ways []*way, label string, of func(*way) cellOf) compared {
 	c := compared{label: label}
 	for _, w := range ways {
-		words, fig := of(w)
-		c.cells = append(c.cells, cellOf{words, fig})
+		c.cells = append(c.cells, of(w))
 	}
 	return c
 }
@@ -476,12 +508,16 @@ func (x *way) findings(title string, list []finding.Finding) markup {
 
 // linked is a cell with its working behind it, marked where it is not as drawn.
 func (c *comparison) linked(r compared, i int) markup {
-	m := c.ways[i].book.figured(r.cells[i].fig, r.cells[i].words)
+	cell := r.cells[i]
+	m := c.ways[i].book.figured(cell.fig, cell.words)
 	if m == "" {
 		m = "none"
 	}
 	if r.differs(i) {
-		return say("<b>≠ %s</b>", m)
+		m = say("<b>≠ %s</b>", m)
+	}
+	if cell.note != "" {
+		m += say(`<span class="fit">%s</span>`, cell.note)
 	}
 	return m
 }
@@ -504,7 +540,7 @@ func (c *comparison) sideBySide(b *book) markup {
 		for _, r := range g.rows {
 			if r.alike() {
 				if words := r.cells[0].words; words != "" {
-					same = append(same, say("%s %s", r.label, b.figured(r.cells[0].fig, words)))
+					same = append(same, joined(", ", say("%s %s", r.label, b.figured(r.cells[0].fig, words)), r.cells[0].note))
 				}
 				continue
 			}

@@ -138,7 +138,7 @@ func (b *book) realSizes() markup {
 	for _, g := range b.comparedIn(ways) {
 		for _, c := range g.rows {
 			if c.differs(1) {
-				t.row(joined(": ", g.title, esc(c.label)), c.cells[0].words, say("<b>%s</b>", b.figured(c.cells[1].fig, c.cells[1].words)))
+				t.row(joined(": ", g.title, esc(c.label)), joined(", ", c.cells[0].words, c.cells[0].note), joined(", ", say("<b>%s</b>", b.figured(c.cells[1].fig, c.cells[1].words)), c.cells[1].note))
 			}
 		}
 	}
