@@ -2,6 +2,7 @@ package jobbook_test
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,8 +13,10 @@ import (
 
 	"balustrade/jobbook"
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/plan"
+	"balustrade/jobbook/source"
 )
 
 func folder(t testing.TB, files map[string]string) string {
@@ -223,6 +226,74 @@ func TestLeanIsNotSettledByAnotherHeight(t *testing.T) {
 	if result.Plan.Layout.Runs[0].Handrail == nil || result.Plan.Alternatives[0].Plan.Layout.Runs[0].Handrail != nil {
 		t.Error("the rail at 42 is cut by a clear that was read lower down")
 	}
+}
+
+// TestAlternativesOfAnything: whatever is laid over a job, it is planned or there is a problem in a file, and the job itself stays as it is.
+func TestAlternativesOfAnything(t *testing.T) {
+	random := rand.New(rand.NewPCG(4, 4))
+	values := []string{"", "3", "-3", "0", "38", "none", "wall", "a", "yes", "no", "square-1-1-4", "irc-2021", "baluster-of-another", "[1, 2, 3]", "[]", "{}", "{at: 3}", "{floor: 90, rail: 91}", "[{at: 0, read: 90}, {at: 30, read: 91}]", "90 mm", "100000000000", "'x'", "left 90", "1/8", "20 %"}
+	fitting := map[string][]string{
+		"a length": {"", "1/8", "3", "36", "40", "90 mm", "-1"}, "a whole number": {"", "0", "1", "3", "20"}, "yes or no": {"", "yes", "no"}, "words": {"", "x"},
+		"the name of a baluster": {"", "square-1-1-4", "square-1-1-4-long"}, "the name of a newel": {"", "square-3-1-2"}, "the name of a rule set": {"", "irc-2021"},
+	}
+	var value func(k job.Key, deep int) string
+	value = func(k job.Key, deep int) string {
+		if len(k.Sub) == 0 || deep == 0 || random.IntN(4) == 0 {
+			if from := fitting[k.Form]; from != nil && random.IntN(8) > 0 {
+				return from[random.IntN(len(from))]
+			}
+			return values[random.IntN(len(values))]
+		}
+		var list []string
+		for _, s := range k.Sub {
+			if random.IntN(len(k.Sub)) < 2 {
+				list = append(list, s.Key+": "+value(s, deep-1))
+			}
+		}
+		if len(list) == 0 {
+			return ""
+		}
+		if k.Key == "posts" {
+			return "{a: {" + strings.Join(list, ", ") + "}}"
+		}
+		return "{" + strings.Join(list, ", ") + "}"
+	}
+	kinds := map[string]job.Key{}
+	for _, k := range job.Kinds {
+		kinds[k.Key] = k
+	}
+	files := map[string]string{}
+	for name, text := range simple {
+		files[name] = text
+	}
+	files["runs/3-stair.md"] = "kind: flight\nfrom: a\nto: wall\nrisers: [7, 7, 7, 7]\ngoings: [10, 10, 10]\nheight: 36\nclear: {level: 30, rake: 36}"
+	base, err := jobbook.Check(folder(t, files))
+	if err != nil || base.Plan == nil {
+		t.Fatal(err, base.Problems)
+	}
+	want, planned := outcome(base.Plan), 0
+	for range 60 {
+		part := []string{"job: " + value(kinds["job"], 3), "runs: {hall: " + value(kinds["run"], 3) + "}", "runs: {stair: " + value(kinds["flight"], 3) + "}", "all-runs: " + value(kinds["run"], 2), "settings: " + value(kinds["settings"], 2)}
+		files["alternatives/x.md"] = "kind: alternative\n" + part[random.IntN(len(part))]
+		result, _, err := jobbook.Make(folder(t, files)) // with its pages
+		if err != nil {
+			t.Fatal(err)
+		}
+		if result.Plan == nil {
+			if !source.AnyError(result.Problems) {
+				t.Errorf("neither a plan nor a problem:\n%s", files["alternatives/x.md"])
+			}
+			continue
+		}
+		planned++
+		if diff := cmp.Diff(want, outcome(result.Plan)); diff != "" {
+			t.Errorf("the job has changed with\n%s\n%s", files["alternatives/x.md"], diff)
+		}
+	}
+	if planned == 0 {
+		t.Error("none was planned")
+	}
+	t.Logf("%d planned", planned)
 }
 
 // BenchmarkAlternatives checks the sample with none, one and ten more alternatives: the time goes with their number.

@@ -179,6 +179,9 @@ var wholeRows = []row[*plan.Plan]{
 		return c
 	}},
 	{"to buy", func(w *way, p *plan.Plan) cellOf {
+		if len(p.Buying.Orders) == 0 {
+			return cellOf{words: "nothing yet"}
+		}
 		note := ""
 		if !p.Buying.Complete {
 			note = "as far as prices and counts are known"

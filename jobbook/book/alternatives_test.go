@@ -10,10 +10,12 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
 )
 
@@ -49,6 +51,7 @@ func wayPlan(t testing.TB) *plan.Plan {
 	other.Findings = append([]finding.Finding{{ID: "check/post/corner/block", Group: "post/corner", Title: "top of the block", Verdict: finding.Fail, Measured: 38 * in, HasValue: true, Op: finding.AtLeast, Limit: 39 * in, HasLimit: true, Margin: -in, Figure: "run/landing/gap", Cure: "a longer newel"}}, other.Findings...)
 	other.Missing = append(other.Missing, finding.Reading{What: "the clear at the rail", Where: "runs/1-landing.md, clear: {rail: }", Why: "the handrail", Group: "run/landing", At: source.Pos{File: "runs/1-landing.md"}})
 	other.Buying.Known, _ = money.Parse("12.50")
+	other.Buying.Orders = []takeoff.Order{{Supplier: &job.Supplier{}}}
 	p.Alternatives = []plan.Alternative{{Of: p.Job.Alternatives[0], Plan: other}, {Of: p.Job.Alternatives[1], Plan: same}}
 	return p
 }
