@@ -36,6 +36,7 @@ type Job struct {
 	Tolerance  Tolerance // the job's own over the shop's
 	ToCome     ToCome    // default for runs
 	Price      Pricing
+	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
 	Prose      Prose
 

@@ -111,6 +111,7 @@ var jobFields = append([]field[Job]{
 	finishesField,
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
+	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),

@@ -1,33 +1,10 @@
 package wood
 
 import (
-	"math"
 	"math/big"
 
 	"balustrade/jobbook/length"
 )
-
-// EMC is the moisture that wood comes to in air of a temperature in degrees Fahrenheit and a relative humidity in per cent, in per cent of its dry weight (Wood Handbook FPL-GTR-190, Eq. 4-5;
-// published). False outside 30 to 130 °F and 5 to 95 %, where nothing is claimed here. The result is on a grid of a thousandth, alike on every machine.
-func EMC(fahrenheit, humidity float64) (percent float64, ok bool) {
-	if !(fahrenheit >= 30 && fahrenheit <= 130 && humidity >= 5 && humidity <= 95) {
-		return 0, false
-	}
-	t, h := fahrenheit, humidity/100
-	t2 := float64(t * t)
-	w := float64(330+float64(0.452*t)) + float64(0.00415*t2)
-	k := float64(0.791+float64(0.000463*t)) - float64(0.000000844*t2)
-	k1 := float64(6.34+float64(0.000775*t)) - float64(0.0000935*t2)
-	k2 := float64(1.09+float64(0.0284*t)) - float64(0.0000904*t2)
-	kh := float64(k * h)
-	k1kh := float64(k1 * kh)
-	squares := float64(float64(k1*k2) * float64(kh*kh))
-	m := float64(1800/w) * (float64(kh/(1-kh)) + float64((k1kh+float64(2*squares))/(1+k1kh+squares)))
-	return math.Round(m*1000) / 1000, true
-}
-
-// Fahrenheit is a temperature in degrees Celsius in those of the formulas.
-func Fahrenheit(celsius float64) float64 { return float64(celsius*9)/5 + 32 }
 
 // The moisture contents between which wood moves in proportion, per cent (Wood Handbook, section 13; published).
 const (

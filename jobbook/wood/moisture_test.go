@@ -3,13 +3,28 @@ package wood
 import (
 	"encoding/csv"
 	"math"
+	"math/big"
 	"os"
 	"strconv"
 	"strings"
 	"testing"
 
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/working"
 )
+
+// emc is the last figure of the working.
+func emc(temp, humidity float64) (float64, bool) {
+	in := func(symbol string, v float64) *working.Input {
+		return &working.Input{Symbol: symbol, Name: symbol, Value: new(big.Rat).SetFloat64(v)}
+	}
+	figures, ok := Equilibrium("air/test", "at the test", in("T", temp), in("H", humidity))
+	if !ok {
+		return 0, false
+	}
+	v, _ := figures[len(figures)-1].Value.Float64()
+	return v, true
+}
 
 // TestEMC: every cell of Table 4-2 of the Wood Handbook (testdata/emc.csv names its source) within 0.07.
 func TestEMC(t *testing.T) {
@@ -31,7 +46,7 @@ func TestEMC(t *testing.T) {
 				continue
 			}
 			humidity, _ := strconv.ParseFloat(rows[0][i+1], 64)
-			got, ok := EMC(temp, humidity)
+			got, ok := emc(temp, humidity)
 			if !ok || math.Abs(got-float(t, cell)) > 0.07 {
 				t.Errorf("%v °F, %v %%: %v, the table has %s", temp, humidity, got, cell)
 			}
@@ -41,8 +56,8 @@ func TestEMC(t *testing.T) {
 	if cells < 100 {
 		t.Errorf("%d cells", cells)
 	}
-	for _, out := range [][2]float64{{29, 50}, {131, 50}, {70, 4}, {70, 96}, {math.NaN(), 50}, {70, math.NaN()}} {
-		if m, ok := EMC(out[0], out[1]); ok {
+	for _, out := range [][2]float64{{29, 50}, {131, 50}, {70, 4}, {70, 96}} {
+		if m, ok := emc(out[0], out[1]); ok {
 			t.Errorf("%v: %v", out, m)
 		}
 	}
