@@ -85,6 +85,8 @@ func (p *Plan) gather() {
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
+	p.Missing = append(p.Missing, p.Layout.Air.Missing...)
+	p.Figures = append(p.Figures, p.Layout.Air.Figures...)
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
