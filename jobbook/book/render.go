@@ -121,6 +121,7 @@ var allPages = []page{
 	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
 	{name: "price", title: "Price", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
+	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
@@ -132,7 +133,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "price", "working", "recorded"}
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "price", "working", "recorded"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -309,6 +309,7 @@ type Settings struct {
 	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
 	Keep      Measure   // an offcut this long is worth keeping
 	Bow       Measure   // the most that a piece may be bowed
+	Settled   Ratio     // how near the moisture of delivered wood must be to what it comes to in the room, in points
 	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
 	SticksM   []Measure // the same, of jobs in millimetres
 	Files     []source.Pos

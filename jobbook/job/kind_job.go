@@ -135,6 +135,7 @@ var settingsFields = []field[Settings]{
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
+	ratioField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", []string{"%"}, func(s *Settings) *Ratio { return &s.Settled }),
 	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
@@ -149,6 +150,9 @@ func (s *Settings) nearest(near Settings) {
 		from Measure
 	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
+	}
+	if near.Settled.Given {
+		s.Settled = near.Settled
 	}
 	s.Rates = near.Rates.Or(s.Rates)
 	s.Currency = near.Currency.Or(s.Currency)

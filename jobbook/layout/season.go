@@ -14,8 +14,17 @@ import (
 // Air is what the wood in the room comes to over the year.
 type Air struct {
 	Now, Dry, Damp *working.Figure // moisture, per cent; nil while the air is not read, or lies where no formula holds
+	Moves          []Move
 	Figures        []*working.Figure
 	Missing        []finding.Reading
+}
+
+// Move is how much the width of one part changes between the driest and the dampest of the year.
+type Move struct {
+	Kind, Part, Title  string
+	Species            string
+	Width              length.Length
+	Radial, Tangential *working.Figure // quarter-sawn and flat-sawn; nil while the wood is not known
 }
 
 // airOf works out the moisture that wood comes to in the air of the job's room.
@@ -56,7 +65,54 @@ func airOf(j *job.Job) (a Air) {
 		a.Figures = append(a.Figures, figures...)
 		*x.to = figures[len(figures)-1]
 	}
+	a.moves(j)
 	return a
+}
+
+// moves works out how much each part that the job uses moves over the year.
+func (a *Air) moves(j *job.Job) {
+	if a.Dry == nil || a.Damp == nil {
+		return
+	}
+	seen := map[string]bool{}
+	add := func(kind string, o job.Origin, title, species job.Text, wide job.Measure) {
+		if key := kind + "/" + o.Name; seen[key] || !wide.Given {
+			return
+		}
+		seen[kind+"/"+o.Name] = true
+		m := Move{Kind: kind, Part: o.Name, Title: title.Or(job.Text{Text: o.Name}).Text, Species: species.Text, Width: wide.Length}
+		if found := j.Wood(species); len(found) == 1 && found[0].Tangential.Given {
+			s := found[0]
+			m.Species = s.Title.Text
+			for _, x := range []struct {
+				to        **working.Figure
+				way, name string
+				r         job.Ratio
+			}{{&m.Radial, "quarter-sawn", "radial", s.Radial}, {&m.Tangential, "flat-sawn", "tangential", s.Tangential}} {
+				c := &working.Input{Symbol: "C", Name: "change of a " + x.way + " width for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(x.r.Thousandths, 1000), Unit: "%", At: x.r.At}
+				e := working.Quotient(working.Product(working.Length("D", "width", wide.Length, j.System, wide.At), c, working.Difference(a.Damp.As("M_2"), a.Dry.As("M_1"))), working.Constant(100))
+				*x.to = working.Work("air/move/"+kind+"/"+o.Name+"/"+x.name, "how much "+m.Title+", "+x.way+", moves over the year", "d", j.System.String(), e, working.Citation{Text: "Wood Handbook, Eq. 13-2 and Table 13-5", Status: s.Coefficients})
+				a.Figures = append(a.Figures, *x.to)
+			}
+		}
+		a.Moves = append(a.Moves, m)
+	}
+	for _, r := range j.Runs {
+		if b := r.Baluster; b != nil {
+			add("baluster", b.Origin, b.Title, b.Species, b.Wide)
+		}
+		if h := r.Handrail; h != nil {
+			add("handrail", h.Origin, h.Title, h.Species, h.Wide)
+		}
+		if s := r.Shoe; s != nil {
+			add("shoe", s.Origin, s.Title, s.Species, s.Wide)
+		}
+	}
+	for _, p := range j.Posts {
+		if n := p.Part; n != nil {
+			add("newel", n.Origin, n.Title, n.Species, n.Wide)
+		}
+	}
 }
 
 // installed is the moisture that parts have when they go in: as the air was when it was read, or the dampest of the year.
