@@ -303,6 +303,8 @@ type Settings struct {
 	HoleDeep  Measure // how much deeper
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
+	Name      Text      // of the shop, for the client
+	Contact   Text      // where it is reached
 	Currency  Text      // sign of the money that prices are in
 	Kerf      Measure   // width of a saw cut
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples

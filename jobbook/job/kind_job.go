@@ -130,6 +130,8 @@ var settingsFields = []field[Settings]{
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
 	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
+	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
+	textField("contact", "where the shop is reached, for the client's document", func(s *Settings) *Text { return &s.Contact }),
 	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
@@ -156,6 +158,7 @@ func (s *Settings) nearest(near Settings) {
 	}
 	s.Rates = near.Rates.Or(s.Rates)
 	s.Currency = near.Currency.Or(s.Currency)
+	s.Name, s.Contact = near.Name.Or(s.Name), near.Contact.Or(s.Contact)
 	if len(near.Sticks) > 0 {
 		s.Sticks = near.Sticks
 	}
