@@ -139,10 +139,10 @@ func (b *book) sideways(ways []way) (list []compared) {
 		}),
 		row("Price", ways, func(w way) (string, *working.Figure) {
 			p := w.plan.Price
-			if !p.Complete {
+			if !p.Complete || !p.Known {
 				return "not known yet", nil
 			}
-			return w.plan.Job.Shop.Currency.Text + p.Total.String(), w.plan.Figure(p.Sums[len(p.Sums)-1].Figure)
+			return w.plan.Job.Shop.Currency.Text + p.Total.String(), w.plan.Figure(p.Figure)
 		}),
 	)
 	return list
