@@ -192,10 +192,14 @@ var wholeRows = []row[*plan.Plan]{
 		return cellOf{w.book.cash(p.Buying.Known), p.Buying.Figure, esc(note)}
 	}},
 	{"price", func(w *way, p *plan.Plan) cellOf {
-		if !p.Price.Complete || len(p.Price.Sums) == 0 {
-			return cellOf{words: "not known yet"}
+		c := cellOf{words: w.book.cash(p.Price.Total), fig: p.Price.Figure}
+		switch {
+		case !p.Price.Known:
+			c = cellOf{words: "not known yet"}
+		case !p.Price.Complete:
+			c.note = "at the least"
 		}
-		return cellOf{words: w.book.cash(p.Price.Total), fig: p.Price.Sums[len(p.Price.Sums)-1].Figure}
+		return c
 	}},
 }
 

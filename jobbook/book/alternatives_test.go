@@ -51,7 +51,7 @@ func wayPlan(t testing.TB) *plan.Plan {
 	other.Findings = append([]finding.Finding{{ID: "check/post/corner/block", Group: "post/corner", Title: "top of the block", Verdict: finding.Fail, Measured: 38 * in, HasValue: true, Op: finding.AtLeast, Limit: 39 * in, HasLimit: true, Margin: -in, Figure: "run/landing/gap", Cure: "a longer newel"}}, other.Findings...)
 	other.Missing = append(other.Missing, finding.Reading{What: "the clear at the rail", Where: "runs/1-landing.md, clear: {rail: }", Why: "the handrail", Group: "run/landing", At: source.Pos{File: "runs/1-landing.md"}})
 	other.Buying.Known, _ = money.Parse("12.50")
-	other.Buying.Orders = []takeoff.Order{{Supplier: &job.Supplier{}}}
+	other.Buying.Orders = []takeoff.Order{{}}
 	p.Alternatives = []plan.Alternative{{Of: p.Job.Alternatives[0], Plan: other}, {Of: p.Job.Alternatives[1], Plan: same}}
 	return p
 }
@@ -100,7 +100,7 @@ func TestNoAlternatives(t *testing.T) {
 	}
 }
 
-// TestAlternativesTable: as drawn first, a row for each run and one for the whole job; by hand from wayPlan, in which 1/4096 in is 6201 nm and 1/18 in 1 411 111 nm.
+// TestAlternativesTable: as drawn first, a row for each run and one for the whole job; by hand from wayPlan, in which 1/4096 in is 6201 nm and 1/18 in 1 411 111 nm; the price as in samplePrice.
 func TestAlternativesTable(t *testing.T) {
 	files, _, err := Render(wayPlan(t), templatesFolder())
 	if err != nil {
@@ -110,15 +110,31 @@ func TestAlternativesTable(t *testing.T) {
 	want := []string{
 		",As drawn,landing,Waisted baluster,7,3.65625,5.40625,3.999755866,under,4,pass,38,41.625,,,,,,,,,",
 		",As drawn,return,Waisted baluster,,,,,,,,,,,,,,,,,,",
-		",As drawn,,,,,,,,,,,,,0,1,1,30,0.00,no,,",
+		",As drawn,,,,,,,,,,,,,0,1,1,30,0.00,no,237.16,$",
 		"closer,Closer & closer,landing,Waisted baluster,8,3.055555551,5,3.5,under,3.5625,pass,38,,,,,,,,,,",
 		"closer,Closer & closer,return,Waisted baluster,,,,,,,,,,,,,,,,,,",
-		"closer,Closer & closer,,,,,,,,,,,,,1,1,2,30,12.50,no,,",
+		"closer,Closer & closer,,,,,,,,,,,,,1,1,2,30,12.50,no,237.16,$",
 		"idle,Idle,landing,Waisted baluster,7,3.65625,5.40625,3.999755866,under,4,pass,38,41.625,,,,,,,,,",
 		"idle,Idle,return,Waisted baluster,,,,,,,,,,,,,,,,,,",
-		"idle,Idle,,,,,,,,,,,,,0,1,1,30,0.00,no,,",
+		"idle,Idle,,,,,,,,,,,,,0,1,1,30,0.00,no,237.16,$",
 	}
 	if diff := cmp.Diff(want, lines[1:]); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// TestChoiceThatFails: the client is not promised what fails a check, and told no price of it.
+func TestChoiceThatFails(t *testing.T) {
+	p := wayPlan(t)
+	p.Job.Price.Choices = []job.Text{{Text: "closer", Given: true}, {Text: "idle", Given: true}}
+	files, _, err := Render(p, templatesFolder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := byPath(files)["client.html"]
+	for _, want := range []string{"<li>Closer &amp; closer: whether it can be had is not settled yet.</li>", "<li>idle: at the same price.</li>"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the client does not read %q", want)
+		}
 	}
 }

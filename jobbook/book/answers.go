@@ -187,6 +187,9 @@ func (b *book) rest() markup {
 		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
 	}
+	if len(b.plan.Layout.Runs) > 0 {
+		w.put("<li>", clientLink, ": what will be done, drawings, and the price as far as the job shows it; a document by itself</li>\n")
+	}
 	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
 	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
 }

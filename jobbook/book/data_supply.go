@@ -180,6 +180,7 @@ type dataAlternative struct {
 	Minutes  int          `json:"minutes" min:"0" doc:"working time of all steps" unit:"minutes"`
 	Buying   json.Number  `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
 	Complete bool         `json:"complete" doc:"every price and count in it is known" unit:"none"`
+	Price    json.Number  `json:"price,omitempty" doc:"total price; absent while it is not whole" unit:"currency"`
 }
 
 type dataChange struct {
@@ -203,6 +204,9 @@ func (d dataWriter) alternative(a plan.Alternative) dataAlternative {
 	}
 	out.Fails, out.Asks = verdicts(a.Plan, finding.Fail), verdicts(a.Plan, finding.AskAuthority)
 	out.Missing, out.Minutes, out.Buying, out.Complete = len(a.Plan.Missing), a.Plan.Sequence.Minutes, amountOf(a.Plan.Buying.Known), a.Plan.Buying.Complete
+	if a.Plan.Price.Known && a.Plan.Price.Complete {
+		out.Price = amountOf(a.Plan.Price.Total)
+	}
 	for _, r := range a.Plan.Layout.Runs {
 		way := dataWay{Run: r.Name}
 		if r.Chosen != nil {
@@ -267,7 +271,7 @@ func (s *sheet) way(d dataWriter, name, title string, p *plan.Plan) {
 	if whole {
 		balusters = cellCount(all)
 	}
-	if p.Price.Complete {
+	if p.Price.Known && p.Price.Complete {
 		price = cell(p.Price.Total.String())
 	}
 	if p.Job != nil {

@@ -35,6 +35,7 @@ type Received struct {
 	Thick     Measure
 	Plow      Plow
 	Bow       Measure // the worst
+	Moisture  []Ratio // as a meter read it, per cent
 	Batch     Text    // colour batch
 	Note      Text
 	At        source.Pos
@@ -60,6 +61,7 @@ var receivedFields = []field[Received]{
 	lengthField("thick", "thickness of a fillet or a rosette", func(r *Received) *Measure { return &r.Thick }),
 	mapField("plow", "the groove of a handrail or a shoe, where it is narrowest and least deep", plowFields, func(r *Received) *Plow { return &r.Plow }),
 	lengthField("bow", "how far the worst of them is bowed", func(r *Received) *Measure { return &r.Bow }),
+	ratiosField("moisture", "what a moisture meter read, on several pieces", []string{"%"}, func(r *Received) *[]Ratio { return &r.Moisture }),
 	textField("batch", "colour batch: a name of your own", func(r *Received) *Text { return &r.Batch }),
 	textField("note", "anything else about it", func(r *Received) *Text { return &r.Note }),
 }
@@ -202,26 +204,10 @@ func lengthened(p profile.Profile, long length.Length, trim string) profile.Prof
 
 // delivered checks what deliveries say.
 func (d *decoder) delivered(j *Job) {
-	var known []string
-	for _, w := range j.wares() {
-		known = append(known, w.name)
-	}
-	slices.Sort(known)
-	known = slices.Compact(known)
 	for _, x := range j.Deliveries {
 		for _, r := range x.Items {
-			kinds := j.Wares(r.Part.Text)
-			switch {
-			case !r.Part.Given:
-				d.at(r.At, 1, "add part: , its name", "a part without a name")
+			if !d.part(j, x.Layer, r.Part, r.Kind, r.At) {
 				continue
-			case len(kinds) == 0:
-				d.missing(r.Part, "part", slices.Clone(known))
-				continue
-			case r.Kind.Given && !slices.Contains(kinds, r.Kind.Text):
-				d.at(r.Kind.At, len(r.Kind.Text), "write kind: "+kinds[0], "there is no %s named %q", r.Kind.Text, clip(r.Part.Text))
-			case !r.Kind.Given && len(kinds) > 1:
-				d.at(r.Part.At, len([]rune(r.Part.Text)), "add kind: "+kinds[0]+", or kind: "+kinds[1], "parts of two kinds are named %q", clip(r.Part.Text))
 			}
 			if r.Count.Given && r.Broken.N+r.Back.N > r.Count.N {
 				d.at(r.Count.At, 1, "count again: broken and sent back are of those that came", "%d came, %d of them are broken or sent back", r.Count.N, r.Broken.N+r.Back.N)
