@@ -373,17 +373,14 @@ func (w *way) work(b *book, c *comparison, i, n int) int {
 	var walk func(id string)
 	walk = func(id string) {
 		f := w.plan.Figure(id)
-		if f == nil || numbers[id] > 0 {
+		if f == nil || numbers[id] > 0 || anchors[id] != "" {
 			return
 		}
 		if sameWorking(f, b.plan, w.plan, same) {
 			numbers[id] = b.figures[id]
 			return
 		}
-		n++
-		numbers[id], anchors[id] = n, figureAnchor("alt/"+w.of.Name+"/"+id)
-		w.printed = append(w.printed, f)
-		if f.Expr == nil {
+		if anchors[id] = figureAnchor("alt/" + w.of.Name + "/" + id); f.Expr == nil {
 			return
 		}
 		for _, in := range f.Inputs() {
@@ -401,6 +398,13 @@ func (w *way) work(b *book, c *comparison, i, n int) int {
 	}
 	for _, f := range slices.Concat(w.fails, w.waits) {
 		walk(f.Figure)
+	}
+	for _, f := range w.plan.Figures { // in the order of the book
+		if anchors[f.ID] != "" {
+			n++
+			numbers[f.ID] = n
+			w.printed = append(w.printed, f)
+		}
 	}
 	w.book.figures, w.book.anchors = numbers, anchors
 	return n
