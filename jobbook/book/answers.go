@@ -1,10 +1,11 @@
 package book
 
 import (
+	"slices"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
-	"slices"
 )
 
 // answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
@@ -141,6 +142,15 @@ func (b *book) next() markup {
 	w.say(`<p>First: <a href="sequence.html#%s">%s</a>.</p>`+"\n", stepAnchor(steps[0].Step), stepTitle(steps[0].Step))
 	if i := b.firstHold(); i >= 0 {
 		w.say(`<p>Nothing goes past step %d until this is settled: <a href="sequence.html#%s">%s</a></p>`+"\n", steps[i].N, stepAnchor(steps[i].Step), steps[i].Step.Hold.Text)
+	}
+	var by []markup
+	for _, o := range b.plan.Buying.Orders {
+		if o.By != "" {
+			by = append(by, say(`<a href="buying-list.html#%s">%s</a> by %s`, orderAnchor(o), o.Supplier.Title, dayWords(o.By)))
+		}
+	}
+	if len(by) > 0 {
+		w.put("<p>Order from ", joined("; from ", by...), ".</p>\n")
 	}
 	w.put("</section>\n")
 	return w.markup()
