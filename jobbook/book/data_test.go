@@ -19,6 +19,7 @@ import (
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/plan"
+	pricing "balustrade/jobbook/price"
 	"balustrade/jobbook/profile"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
@@ -131,6 +132,10 @@ func handFull() *plan.Plan {
 		{Lines: []takeoff.Line{{Kind: "bolt", Part: "bolt", Title: "Bolt", Count: 6, Pack: 1}}},
 	}}
 
+	p.Price = pricing.Estimate{Materials: []pricing.Line{{Title: "Yard", About: "as far as known", Amount: 1300, Known: true, Figure: third.ID, At: source.Pos{File: "shop/yard.md"}}, {Title: "nobody"}}, Minutes: 95,
+		Sums: []pricing.Line{{Title: "Total", Amount: 1300, Known: true, Sum: true}}, Guard: 1300, Net: 1300, Total: 1300, Known: true, PerLength: third, PerBaluster: third,
+		Asks: []finding.Reading{{What: "the tax", Where: "settings.md"}}, Offer: pricing.Offer{Show: true, Lines: []pricing.Line{{Title: "Total", Amount: 1300, Known: true, Sum: true}}, Total: 1300}}
+
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
@@ -145,6 +150,7 @@ func handFull() *plan.Plan {
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
 	}
+	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},

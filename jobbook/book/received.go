@@ -133,15 +133,13 @@ func (b *book) realSizes() markup {
 	if b.plan.Written == nil {
 		return ""
 	}
-	ways := []way{{title: "As written", plan: b.plan.Written, book: newBook(b.plan.Written, b.frames)}, {name: "real", title: "As delivered", plan: b.plan, book: b}}
+	ways := []*way{{title: "As written", plan: b.plan.Written, book: newBook(b.plan.Written, b.frames)}, {title: "As delivered", plan: b.plan, book: b}}
 	t := table{label: "What the real sizes change", heads: []head{column("Compared"), column(ways[0].title), column(ways[1].title)}}
-	for _, c := range b.sideways(ways) {
-		if c.differs(1) {
-			m := esc(c.plain[1])
-			if f := c.figs[1]; f != nil {
-				m = b.figured(f.ID, m)
+	for _, g := range b.comparedIn(ways) {
+		for _, c := range g.rows {
+			if c.differs(1) {
+				t.row(joined(": ", g.title, esc(c.label)), joined(", ", c.cells[0].words, c.cells[0].note), joined(", ", say("<b>%s</b>", b.figured(c.cells[1].fig, c.cells[1].words)), c.cells[1].note))
 			}
-			t.row(esc(c.label), esc(c.plain[0]), say("<b>%s</b>", m))
 		}
 	}
 	if len(t.rows) == 0 {

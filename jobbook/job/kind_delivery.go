@@ -35,6 +35,7 @@ type Received struct {
 	Thick     Measure
 	Plow      Plow
 	Bow       Measure // the worst
+	Moisture  []Ratio // as a meter read it, per cent
 	Batch     Text    // colour batch
 	Note      Text
 	At        source.Pos
@@ -60,6 +61,7 @@ var receivedFields = []field[Received]{
 	lengthField("thick", "thickness of a fillet or a rosette", func(r *Received) *Measure { return &r.Thick }),
 	mapField("plow", "the groove of a handrail or a shoe, where it is narrowest and least deep", plowFields, func(r *Received) *Plow { return &r.Plow }),
 	lengthField("bow", "how far the worst of them is bowed", func(r *Received) *Measure { return &r.Bow }),
+	ratiosField("moisture", "what a moisture meter read, on several pieces", []string{"%"}, func(r *Received) *[]Ratio { return &r.Moisture }),
 	textField("batch", "colour batch: a name of your own", func(r *Received) *Text { return &r.Batch }),
 	textField("note", "anything else about it", func(r *Received) *Text { return &r.Note }),
 }

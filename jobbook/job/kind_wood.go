@@ -10,11 +10,23 @@ import (
 // Species is a wood, as the handbooks have it.
 type Species struct {
 	Origin
-	Title  Text
-	Also   []Text // other names it goes by in a part's species:
-	G      Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
-	Status working.Status
-	Hard   Flag // counted among the hardwoods by workshop charts for pilot holes
+	Title              Text
+	Also               []Text // other names it goes by in a part's species:
+	G                  Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
+	Status             working.Status
+	SG                 Ratio          // specific gravity of the handbook, at 12 % moisture: not the one for fastenings
+	Radial, Tangential Ratio          // how much a width changes for each per cent of moisture, per cent of it; across the rings and along them
+	Coefficients       working.Status // of those two
+	Shrinkage          Shrinkage
+	MOE                Ratio  // stiffness, million psi
+	MOR                Ratio  // strength in bending, psi
+	Memory             []Text // which of sg, moe, mor and shrinkage were not confirmed
+	Hard               Flag   // counted among the hardwoods by workshop charts for pilot holes
+}
+
+// Shrinkage is how much a width shrinks from green to dry as an oven makes it, per cent.
+type Shrinkage struct {
+	Radial, Tangential Ratio
 }
 
 // Fixing is a piece of hardware, or what takes its place.
@@ -78,7 +90,20 @@ var speciesFields = []field[Species]{
 	wordsField("also", "a list of words", "other names that a part's species can have", func(s *Species) *[]Text { return &s.Also }),
 	ratioField("g", "specific gravity that the fastening tables assign to it; blank where they have no row: none is made up", []string{""}, func(s *Species) *Ratio { return &s.G }),
 	statusField("status", "how sure that is", func(s *Species) *working.Status { return &s.Status }),
+	ratioField("sg", "specific gravity of the handbook, at 12 % moisture", []string{""}, func(s *Species) *Ratio { return &s.SG }),
+	ratioField("radial", "how much a quarter-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Radial }),
+	ratioField("tangential", "how much a flat-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Tangential }),
+	statusField("coefficients", "how sure those two are", func(s *Species) *working.Status { return &s.Coefficients }),
+	mapField("shrinkage", "from green to oven-dry", shrinkageFields, func(s *Species) *Shrinkage { return &s.Shrinkage }),
+	ratioField("moe", "stiffness in bending", []string{"Mpsi"}, func(s *Species) *Ratio { return &s.MOE }),
+	ratioField("mor", "strength in bending", []string{"psi"}, func(s *Species) *Ratio { return &s.MOR }),
+	wordsField("memory", "a list of sg, moe, mor and shrinkage", "which of them are from memory, not read in the handbook", func(s *Species) *[]Text { return &s.Memory }),
 	flagField("hard", "whether workshop charts count it among the hardwoods", func(s *Species) *Flag { return &s.Hard }),
+}
+
+var shrinkageFields = []field[Shrinkage]{
+	ratioField("radial", "across the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Radial }),
+	ratioField("tangential", "along the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Tangential }),
 }
 
 var fixingFields = []field[Fixing]{
@@ -122,6 +147,34 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	}
 	return list
 }
+
+// Air is the air of a room at one time: what its wood comes to.
+type Air struct {
+	Temperature Ratio // in one of TemperatureUnits
+	Humidity    Ratio // per cent, relative
+}
+
+// Climate is the air of the room that the guard stands in.
+type Climate struct {
+	Now, Dry, Damp Air // when it was read; the driest and the dampest of the year
+}
+
+// TemperatureUnits are the units that a temperature is written in.
+var TemperatureUnits = []string{"°F", "°C", "F", "C"}
+
+var airFields = []field[Air]{
+	ratioField("temperature", "of the room", TemperatureUnits, func(a *Air) *Ratio { return &a.Temperature }),
+	ratioField("humidity", "relative humidity of the room", []string{"%"}, func(a *Air) *Ratio { return &a.Humidity }),
+}
+
+var climateFields = []field[Climate]{
+	mapField("now", "as it was read when the guard was measured", airFields, func(c *Climate) *Air { return &c.Now }),
+	mapField("dry", "the driest of the year: heated rooms in winter", airFields, func(c *Climate) *Air { return &c.Dry }),
+	mapField("damp", "the dampest of the year", airFields, func(c *Climate) *Air { return &c.Damp }),
+}
+
+// Given reports that both readings are there.
+func (a Air) Given() bool { return a.Temperature.Given && a.Humidity.Given }
 
 // FloorWood is what the guard is fixed to.
 type FloorWood struct {
