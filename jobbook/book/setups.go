@@ -148,6 +148,9 @@ func (b *book) sawCard(n int, angle *working.Figure, stops []takeoff.SawStop) ma
 		w.say(`<div class="panel">%s</div>`+"\n", markup(draw.SawSetup(angle, n, first.Both, measured)))
 	}
 	t := table{label: "Stops", heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("What"), column("Marks")}, class: "cuts"}
+	if isRail(first.What) {
+		t.label, t.heads[0].text = "Lengths", "Length"
+	}
 	if oneTitle {
 		t.label = first.Title
 	}

@@ -103,9 +103,6 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 			list = append(list, SawSetup{Angle: angle})
 		}
 		stop := SawStop{Setting: Setting{Long: c.Stick(), What: sawn(c.What), Part: c.Part, Title: c.Title, Fit: c.Fit, Both: c.Beveled[0] && c.Beveled[1], Foot: c.Beveled[0]}}
-		if bent(l, c) {
-			stop.Fit = strings.TrimPrefix(stop.Fit+"; it follows a curve: mark its ends from the work, square to the curve", "; ")
-		}
 		switch {
 		case c.What == "newel" && angle != nil, c.What == "baluster" && c.Long > 0:
 			stop.Long, stop.Point, stop.Short = c.Long, "long point", c.Short
