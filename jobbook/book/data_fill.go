@@ -27,9 +27,10 @@ func (d dataWriter) wholePlan() dataPlan {
 		Takeoff:      dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need), eachOf(p.Takeoff.Cuttings, d.cutting), eachOf(p.Takeoff.Labels, d.label), eachOf(p.Takeoff.Fixings, d.fixing)},
 		Buying:       d.buying(p.Buying),
 		Alternatives: eachOf(p.Alternatives, d.alternative),
-		Finishing:    dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
-		Sequence:     dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
-		Findings:     eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
+		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Findings:  eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
 	}
 }
 

@@ -88,14 +88,14 @@ func (j *Job) Came(kind, name string) (list []Received) {
 	return list
 }
 
-// gone reports whether nothing of an item is there to be used: what was read of it says nothing of what will be cut.
-func (r Received) gone() bool { return r.Count.Given && len(r.Sticks) == 0 && r.Usable() == 0 }
+// Gone reports whether nothing of an item is there to be used: what was read of it says nothing of what will be cut.
+func (r Received) Gone() bool { return r.Count.Given && len(r.Sticks) == 0 && r.Usable() == 0 }
 
 // readings are what was measured of one part, over all deliveries.
 type readings []Received
 
 func (j *Job) readings(kind, name string) readings {
-	return slices.DeleteFunc(readings(j.Came(kind, name)), Received.gone)
+	return slices.DeleteFunc(readings(j.Came(kind, name)), Received.Gone)
 }
 
 // least is the smallest of the readings of one size, most the greatest; the size as written while none was read.
@@ -125,6 +125,76 @@ func readWide(r Received) Measure  { return r.Wide }
 func readHigh(r Received) Measure  { return r.High }
 func readLong(r Received) Measure  { return r.Long }
 func readThick(r Received) Measure { return r.Thick }
+
+// RealSize is a size that was read on delivery, beside the one in the part's file.
+type RealSize struct {
+	Kind, Part    string
+	Title         Text
+	What          string
+	Written, Real Measure
+}
+
+// RealSizes are all sizes that the job is planned on because they were read on delivery; before is the same job as though nothing had been delivered.
+func (j *Job) RealSizes(before *Job) (list []RealSize) {
+	var part RealSize
+	add := func(what string, written, real Measure) {
+		if real.Given && real.At != written.At {
+			part.What, part.Written, part.Real = what, written, real
+			list = append(list, part)
+		}
+	}
+	plow := func(written, real Plow) {
+		add("plow, wide", written.Wide, real.Wide)
+		add("plow, deep", written.Deep, real.Deep)
+	}
+	each(&part, "baluster", before.Balusters, j.Balusters, func(b *Baluster) (string, Text) { return b.Name, b.Title }, func(w, r *Baluster) {
+		add("wide", w.Wide, r.Wide)
+		if r.Under.Given {
+			add("the narrowest is under that by", before.Tolerance.Width, r.Under)
+		}
+		add("the widest", Measure{}, r.Widest)
+		add("long", w.Long, r.Long)
+		add("pin, wide", w.Pin.Wide, r.Pin.Wide)
+		add("pin, long", w.Pin.Long, r.Pin.Long)
+	})
+	each(&part, "newel", before.Newels, j.Newels, func(n *Newel) (string, Text) { return n.Name, n.Title }, func(w, r *Newel) {
+		add("wide", w.Wide, r.Wide)
+		add("long", w.Long, r.Long)
+	})
+	each(&part, "handrail", before.Handrails, j.Handrails, func(h *Handrail) (string, Text) { return h.Name, h.Title }, func(w, r *Handrail) {
+		add("wide", w.Wide, r.Wide)
+		add("high", w.High, r.High)
+		plow(w.Plow, r.Plow)
+	})
+	each(&part, "shoe", before.Shoes, j.Shoes, func(s *Shoe) (string, Text) { return s.Name, s.Title }, func(w, r *Shoe) {
+		add("wide", w.Wide, r.Wide)
+		add("high", w.High, r.High)
+		plow(w.Plow, r.Plow)
+	})
+	each(&part, "fillet", before.Fillets, j.Fillets, func(f *Fillet) (string, Text) { return f.Name, f.Title }, func(w, r *Fillet) {
+		add("wide", w.Wide, r.Wide)
+		add("thick", w.Thick, r.Thick)
+	})
+	each(&part, "rosette", before.Rosettes, j.Rosettes, func(p *Rosette) (string, Text) { return p.Name, p.Title }, func(w, r *Rosette) {
+		add("wide", w.Wide, r.Wide)
+		add("thick", w.Thick, r.Thick)
+	})
+	each(&part, "bolt", before.Bolts, j.Bolts, func(b *Bolt) (string, Text) { return b.Name, b.Title }, func(w, r *Bolt) { add("long", w.Long, r.Long) })
+	return list
+}
+
+// each goes through the parts of one kind that both have.
+func each[T any](part *RealSize, kind string, written, real []*T, name func(*T) (string, Text), do func(written, real *T)) {
+	for _, r := range real {
+		n, title := name(r)
+		for _, w := range written {
+			if other, _ := name(w); other == n {
+				*part = RealSize{Kind: kind, Part: n, Title: title}
+				do(w, r)
+			}
+		}
+	}
+}
 
 // receive lays what was measured on delivery over the parts: the job is planned on what is there. Where a part was read more than once, in one delivery or in several, the reading
 // counts that does harm when it is passed over: the narrowest and shallowest plow (what goes in has to fit), the least height of rail and shoe and the thinnest rosette (balusters and

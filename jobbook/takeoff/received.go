@@ -132,7 +132,7 @@ func (t *taking) sticksCame(c *cutting) {
 		return
 	}
 	t.findings = append(t.findings, finding.Finding{
-		ID: "check/delivery/" + c.Kind + "/" + c.Part, Group: "delivery", Title: "sticks of " + c.Title + " that came, for every piece", Verdict: finding.Fail, At: of.At, Rules: "the cutting plan",
-		Note: "nothing that came gives " + strings.Join(marks, "; ") + ", together with the rest", Cure: "order what the buying list says, or join the piece from two",
+		ID: "check/delivery/" + c.Kind + "/" + c.Part, Group: "delivery", Title: "enough sticks of " + c.Title + " delivered", Verdict: finding.Fail, At: of.At, Rules: "the cutting plan",
+		Note: "more have to be bought for " + strings.Join(marks, "; "), Cure: "order the rest now, from the buying list",
 	})
 }
