@@ -425,3 +425,22 @@ func TestStartNamesADelivery(t *testing.T) {
 		t.Errorf("%v %+v", err, result.Problems)
 	}
 }
+
+// TestMoisture: within two points of what the room brings wood to is fit to cut: a hundredth under, on and over on both sides. The room's own figure is tested against the handbook's table in package wood.
+func TestMoisture(t *testing.T) {
+	air := []string{"settings.md", "kind: settings\nsettled: 2 %", "job.md", strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick", 1) + "\nair: {now: {temperature: 70 F, humidity: 50 %}}"}
+	room := delivered(t, "", air...).Layout.Air.Now.Value
+	percent := func(num, den int64) string {
+		return new(big.Rat).Add(room, big.NewRat(num, den)).FloatString(2)
+	}
+	for read, fit := range map[string]bool{percent(0, 1): true, percent(2, 1): true, percent(201, 100): false, percent(199, 100): true, percent(-2, 1): true, percent(-201, 100): false, percent(-199, 100): true} {
+		p := delivered(t, "  - {part: stick, count: 60, moisture: ["+read+" %]}", air...)
+		f := findingOf(p, "check/delivery/1/moisture/1/1")
+		if f.Verdict == 0 || (f.Verdict == finding.Pass) != fit || !fit && f.Cure == "" {
+			t.Errorf("%s %% in a room of %s: %+v", read, room.FloatString(2), f)
+		}
+	}
+	if f := findingOf(delivered(t, "  - {part: stick, count: 60, moisture: 20 %}"), "check/delivery/1/moisture/1/1"); f.Verdict != 0 {
+		t.Errorf("judged without a reading of the air: %+v", f)
+	}
+}

@@ -78,7 +78,7 @@ func Check(dir string) (Result, error) {
 		return result, nil
 	}
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
-	alternatives, more := alternatives(result.Job, documents, append(slices.Clone(result.Problems), problems...))
+	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
@@ -86,24 +86,34 @@ func Check(dir string) (Result, error) {
 		return result, nil
 	}
 	result.Plan.Alternatives = alternatives
+	for _, a := range alternatives {
+		result.Job.RestOn(a.Plan.Job)
+	}
 	return result, nil
 }
 
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
 // does not have.
-func alternatives(j *job.Job, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
-	list := make([]plan.Alternative, len(j.Alternatives))
+func alternatives(base *plan.Plan, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+	list := make([]plan.Alternative, len(base.Job.Alternatives))
 	found := make([][]source.Problem, len(list))
 	var group sync.WaitGroup
-	for i, a := range j.Alternatives {
+	for i, a := range base.Job.Alternatives {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := job.Decode(over, nil)
-			if problems = append(problems, more...); !source.AnyError(problems) {
-				list[i].Plan, more = plan.Make(other, written(other, over))
-				problems = append(problems, more...)
+			other, more := planned(over)
+			if other != nil {
+				if moved := movedRails(base, other); len(moved) > 0 {
+					other, more = planned(a.Keep(over, moved))
+				}
 			}
-			list[i].Of, found[i] = a, problems
+			list[i] = plan.Alternative{Of: a, Plan: other}
+			for _, p := range append(problems, more...) {
+				if p.At.File != a.File {
+					p.Notes = append(slices.Clone(p.Notes), source.Note{At: source.Pos{File: a.File, Line: 1, Col: 1}, Text: "only with this alternative laid over the job; a key left blank there counts as left out"})
+				}
+				found[i] = append(found[i], p)
+			}
 		})
 	}
 	group.Wait()
@@ -115,6 +125,30 @@ func alternatives(j *job.Job, documents []source.Document, known []source.Proble
 		}
 	}
 	return list, problems
+}
+
+// planned decodes documents and plans the job in them; nil where something is wrong with it.
+func planned(documents []source.Document) (*plan.Plan, []source.Problem) {
+	j, problems := job.Decode(documents, nil)
+	if source.AnyError(problems) {
+		return nil, problems
+	}
+	p, more := plan.Make(j, written(j, documents))
+	return p, append(problems, more...)
+}
+
+// movedRails are the runs whose rail an alternative puts at another height than the job does.
+func movedRails(base, other *plan.Plan) (moved []job.Moved) {
+	for i, r := range base.Layout.Runs {
+		o := other.Layout.Runs[i] // the same files
+		m := job.Moved{Run: r.Name, Was: r.ReadAt(), Is: o.ReadAt()}
+		level := m.Was != m.Is && m.Was != job.ReadAt{} && m.Is != job.ReadAt{}
+		raked := r.Rake != nil && o.Rake != nil && r.Rake.Top != o.Rake.Top && r.Rake.Top > 0 && o.Rake.Top > 0
+		if level || raked {
+			moved = append(moved, m)
+		}
+	}
+	return moved
 }
 
 // written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.

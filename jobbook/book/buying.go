@@ -159,3 +159,12 @@ func dayWords(day string) string {
 	}
 	return at.Format("Monday 2 January 2006")
 }
+
+// daysAfter is the day so many days after another one.
+func daysAfter(day string, days int) string {
+	at, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return day
+	}
+	return at.AddDate(0, 0, days).Format(time.DateOnly)
+}

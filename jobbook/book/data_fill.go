@@ -26,6 +26,7 @@ func (d dataWriter) wholePlan() dataPlan {
 		Posts: eachOf(p.Layout.Posts, d.post), Above: d.above(p.Layout.Plan),
 		Takeoff:      dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need), eachOf(p.Takeoff.Cuttings, d.cutting), eachOf(p.Takeoff.Labels, d.label), eachOf(p.Takeoff.Fixings, d.fixing)},
 		Buying:       d.buying(p.Buying),
+		Price:        d.price(p.Price),
 		Alternatives: eachOf(p.Alternatives, d.alternative),
 		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
 		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},

@@ -20,6 +20,7 @@ type dataPlan struct {
 	Takeoff      dataTakeoff       `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
 	Finishing    dataFinishing     `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
 	Buying       dataBuying        `json:"buying" doc:"what is bought, from whom, at which price" unit:"none"`
+	Price        dataPrice         `json:"price" doc:"what the job costs and what is asked for it; the shop's own" unit:"none"`
 	Sequence     dataSequence      `json:"sequence" doc:"the order of work" unit:"none"`
 	Alternatives []dataAlternative `json:"alternatives" doc:"other ways to build the job, compared" unit:"none"`
 	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`

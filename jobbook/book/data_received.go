@@ -32,7 +32,7 @@ type dataReceived struct {
 	PinWide   *dataLength  `json:"pinWide,omitempty" doc:"diameter of the largest pin" unit:"length"`
 	PinLong   *dataLength  `json:"pinLong,omitempty" doc:"length of the longest pin" unit:"length"`
 	Bow       *dataLength  `json:"bow,omitempty" doc:"of the worst" unit:"length"`
-	Moisture  string       `json:"moisture,omitempty" doc:"of the wettest, as written" unit:"text"`
+	Moisture  []string     `json:"moisture" doc:"what a meter read, as written" unit:"text"`
 	Batch     string       `json:"batch,omitempty" doc:"colour batch" unit:"text"`
 	Note      string       `json:"note,omitempty" doc:"anything else about it" unit:"text"`
 	At        *dataPlace   `json:"at,omitempty" doc:"where it was written" unit:"none"`
@@ -57,15 +57,13 @@ func (d dataWriter) received(r job.Received) dataReceived {
 		Part: r.Part.Text, Kind: r.Kind.Text, Broken: r.Broken.N, Back: r.Back.N, Sticks: eachOf(r.Sticks, func(m job.Measure) dataLength { return d.length(m.Length) }), Coat: r.Coat.Text,
 		Wide: read(r.Wide), Narrowest: read(r.Narrowest), Widest: read(r.Widest), High: read(r.High), Long: read(r.Long), Thick: read(r.Thick),
 		PlowWide: read(r.Plow.Wide), PlowDeep: read(r.Plow.Deep), PinWide: read(r.Pin.Wide), PinLong: read(r.Pin.Long), Bow: read(r.Bow), Batch: r.Batch.Text, Note: r.Note.Text, At: placeIf(r.At),
+		Moisture: eachOf(r.Moisture, ratio),
 	}
 	if r.Count.Given {
 		out.Count = &r.Count.N
 	}
 	if r.Can.Given {
 		out.Can = ratio(r.Can)
-	}
-	if r.Moisture.Given {
-		out.Moisture = ratio(r.Moisture)
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/takeoff"
@@ -174,10 +175,12 @@ type dataAlternative struct {
 	Changes  []dataChange `json:"changes" doc:"keys that it lays over those of the job" unit:"none"`
 	Runs     []dataWay    `json:"runs" doc:"how the runs come out" unit:"none"`
 	Fails    int          `json:"fails" min:"0" doc:"checks that fail" unit:"none"`
+	Asks     int          `json:"asks" min:"0" doc:"checks to settle with the authority" unit:"none"`
 	Missing  int          `json:"missing" min:"0" doc:"readings to take and decisions to make" unit:"none"`
 	Minutes  int          `json:"minutes" min:"0" doc:"working time of all steps" unit:"minutes"`
 	Buying   json.Number  `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
 	Complete bool         `json:"complete" doc:"every price and count in it is known" unit:"none"`
+	Price    json.Number  `json:"price,omitempty" doc:"total price; absent while it is not whole" unit:"currency"`
 }
 
 type dataChange struct {
@@ -199,12 +202,11 @@ func (d dataWriter) alternative(a plan.Alternative) dataAlternative {
 	if a.Plan == nil {
 		return out
 	}
-	for _, f := range a.Plan.Findings {
-		if f.Verdict == finding.Fail && !a.Plan.OfOld(f) {
-			out.Fails++
-		}
-	}
+	out.Fails, out.Asks = verdicts(a.Plan, finding.Fail), verdicts(a.Plan, finding.AskAuthority)
 	out.Missing, out.Minutes, out.Buying, out.Complete = len(a.Plan.Missing), a.Plan.Sequence.Minutes, amountOf(a.Plan.Buying.Known), a.Plan.Buying.Complete
+	if a.Plan.Price.Known && a.Plan.Price.Complete {
+		out.Price = amountOf(a.Plan.Price.Total)
+	}
 	for _, r := range a.Plan.Layout.Runs {
 		way := dataWay{Run: r.Name}
 		if r.Chosen != nil {
@@ -214,6 +216,79 @@ func (d dataWriter) alternative(a plan.Alternative) dataAlternative {
 		out.Runs = append(out.Runs, way)
 	}
 	return out
+}
+
+// alternativesTable sets the ways to build the job below each other, first as drawn: a row for each run, then one for the whole job.
+func (d dataWriter) alternativesTable() File {
+	s := sheet{path: "data/alternatives.csv", head: []string{
+		"alternative", "title", "run", "baluster", "balusters", d.in("gap"), d.in("spacing"), d.in("worst opening"), "comparison", d.in("limit"), "verdict",
+		d.in("top of rail"), d.in("handrail"), d.in("shoe"), "checks that fail", "checks to ask about", "readings to take", "working time (min)", "to buy", "to buy is whole", "price", "currency",
+	}}
+	if len(d.plan.Alternatives) == 0 {
+		return s.file()
+	}
+	s.way(d, "", "As drawn", d.plan)
+	for _, a := range d.plan.Alternatives {
+		if a.Plan != nil {
+			s.way(d, a.Of.Name, wayTitle(a.Of), a.Plan)
+		}
+	}
+	return s.file()
+}
+
+func (s *sheet) way(d dataWriter, name, title string, p *plan.Plan) {
+	all, whole := 0, true
+	for _, r := range p.Layout.Runs {
+		row := []cell{cellText(name), cellText(title), cellText(r.Name), cellText(balusterOf(r))}
+		if c := r.Chosen; c != nil {
+			all += c.Count
+			row = append(row, cellCount(c.Count), d.decimals(c.Gap), d.decimals(c.Spacing), d.decimals(c.Worst))
+			limit, comparison := cell(""), cell("")
+			if r.Limit.Known {
+				limit, comparison = d.decimals(r.Limit.Value), cellText(r.Limit.Op.String())
+			}
+			row = append(row, comparison, limit, cellText(c.Verdict().String()))
+		} else {
+			whole = false
+			row = append(row, "", "", "", "", "", "", "")
+		}
+		top := r.Levels.RailTop
+		if r.Rake != nil {
+			top = r.Rake.Top
+		}
+		topCell, _ := d.both(top > 0, top)
+		rail, shoe := cell(""), length.Length(0)
+		if r.Handrail != nil {
+			rail = d.decimals(r.Handrail.Length)
+		}
+		for _, c := range r.ShoeCuts() {
+			shoe += c.Length
+		}
+		shoeCell, _ := d.both(shoe > 0, shoe)
+		s.row(append(row, topCell, rail, shoeCell, "", "", "", "", "", "", "", "")...)
+	}
+	balusters, price, currency := cell(""), cell(""), ""
+	if whole {
+		balusters = cellCount(all)
+	}
+	if p.Price.Known && p.Price.Complete {
+		price = cell(p.Price.Total.String())
+	}
+	if p.Job != nil {
+		currency = p.Job.Shop.Currency.Text
+	}
+	s.row(cellText(name), cellText(title), "", "", balusters, "", "", "", "", "", "", "", "", "", cellCount(verdicts(p, finding.Fail)), cellCount(verdicts(p, finding.AskAuthority)),
+		cellCount(len(p.Missing)), cellCount(p.Sequence.Minutes), cell(p.Buying.Known.String()), cellYesNo(p.Buying.Complete), price, cellText(currency))
+}
+
+// verdicts counts the checks of what is to be built that come to a verdict.
+func verdicts(p *plan.Plan, v finding.Verdict) (n int) {
+	for _, f := range p.Findings {
+		if f.Verdict == v && (p.Job == nil || !p.OfOld(f)) {
+			n++
+		}
+	}
+	return n
 }
 
 // stickSources are the words for takeoff.StickSource, in order.

@@ -19,6 +19,7 @@ import (
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/plan"
+	pricing "balustrade/jobbook/price"
 	"balustrade/jobbook/profile"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
@@ -125,6 +126,10 @@ func handFull() *plan.Plan {
 		{Lines: []takeoff.Line{{Kind: "bolt", Part: "bolt", Title: "Bolt", Count: 6, Pack: 1}}},
 	}}
 
+	p.Price = pricing.Estimate{Materials: []pricing.Line{{Title: "Yard", About: "as far as known", Amount: 1300, Known: true, Figure: third.ID, At: source.Pos{File: "shop/yard.md"}}, {Title: "nobody"}}, Minutes: 95,
+		Sums: []pricing.Line{{Title: "Total", Amount: 1300, Known: true, Sum: true}}, Guard: 1300, Net: 1300, Total: 1300, Known: true, PerLength: third, PerBaluster: third,
+		Asks: []finding.Reading{{What: "the tax", Where: "settings.md"}}, Offer: pricing.Offer{Show: true, Lines: []pricing.Line{{Title: "Total", Amount: 1300, Known: true, Sum: true}}, Total: 1300}}
+
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
@@ -142,7 +147,7 @@ func handFull() *plan.Plan {
 		Sticks: []job.Measure{gauged(96 * in)}, Can: job.Ratio{Thousandths: 1000, Unit: "qt", Given: true}, Coat: handSaid("clear"),
 		Wide: gauged(in), Narrowest: gauged(in - 1), Widest: gauged(in + 1), High: gauged(2 * in), Long: gauged(36 * in), Thick: gauged(in / 4),
 		Plow: job.Plow{Wide: gauged(in + 2), Deep: gauged(in / 8)}, Pin: job.Pin{Wide: gauged(in / 2), Long: gauged(in)}, Bow: gauged(in / 16),
-		Moisture: job.Ratio{Thousandths: 8000, Unit: "%", Given: true}, Batch: handSaid("A"), Note: handSaid("redder"), At: came,
+		Moisture: []job.Ratio{{Thousandths: 8000, Unit: "%", Given: true}}, Batch: handSaid("A"), Note: handSaid("redder"), At: came,
 	}}}}
 	j.Balusters = []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: gauged(in)}}
 	p.Written = &plan.Plan{
@@ -153,6 +158,7 @@ func handFull() *plan.Plan {
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
 	}
+	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},

@@ -1,51 +1,104 @@
 package book
 
 import (
+	"fmt"
+	"strings"
+
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/price"
+	"balustrade/jobbook/working"
 )
+
+// clientLink leads to the client's document. The print edition keeps its words alone.
+const clientLink, clientWords markup = `<a href="client.html">For the client</a>`, "For the client"
 
 // pricePage is how the price comes about. It is the shop's own: what a client sees is a document by itself.
 func (b *book) pricePage() markup {
 	p := b.plan.Price
-	if !b.job.Shop.Rates.Hour.Given && b.plan.Buying.Known == 0 {
-		return "" // nobody reckons a price here
+	if len(p.Sums) == 0 && len(p.Asks) == 0 {
+		return ""
 	}
 	var w writer
-	w.put("<p><b>For the shop alone.</b> What the client gets is a document of its own, client.html, without any of this.</p>\n")
-	if !p.Complete {
-		w.put("<p>", b.openMark("Not whole yet: the amounts are what is known so far"), "</p>\n", b.missingList(p.Asks))
+	w.put("<p><b>Internal: for the shop alone.</b> The client gets a document of its own (", clientLink, "), and none of this is in it.</p>\n")
+	w.put(b.priceAnswer(p))
+	if len(p.Asks) > 0 {
+		covered := markup("")
+		if p.Complete {
+			covered = "<p>The contingency stands for these until they are known.</p>\n"
+		}
+		w.put(`<section id="price-asks"><h2>Still to be given</h2>`, "\n", covered, b.missingList(p.Asks), "</section>\n")
 	}
-	w.put(`<section id="price-sums"><h2>From cost to price</h2>`, "\n", b.priceTable("From cost to price", p.Sums), "</section>\n")
-	w.put(`<section id="price-materials"><h2>Materials</h2>`, "\n", b.priceTable("Materials, by supplier", append(p.Materials, sumOf(p, "Materials")...)), "</section>\n")
-	w.put(`<section id="price-labour"><h2>Labour</h2>`, "\n", b.priceTable("Labour, step by step", append(p.Labour, sumOf(p, "Labour")...)), "</section>\n")
-	if o := p.Offer; o.Show {
-		w.put(`<section id="price-offer"><h2>What the client sees</h2>`, "\n", b.offerTable(), "</section>\n")
+	add := func(id, title, label string, lines []price.Line) {
+		if len(lines) > 0 {
+			w.say(`<section id="price-%s"><h2>%s</h2>`+"\n%s</section>\n", id, title, b.priceTable(label, lines, true))
+		}
+	}
+	if p.Known {
+		add("sums", "From cost to price", "From cost to price", p.Sums)
+	}
+	add("materials", "Materials", "Materials, by supplier", withSum(p.Materials, p, 0))
+	add("labour", "Labour", "Labour, step by step", withSum(p.Labour, p, 1))
+	if p.Offer.Show {
+		w.put(`<section id="price-offer"><h2>What the client sees</h2>`, "\n", b.offer(true), "</section>\n")
 	}
 	return w.markup()
+}
+
+// priceAnswer is the numbers to carry, or that there are none yet.
+func (b *book) priceAnswer(p price.Estimate) markup {
+	if !p.Known {
+		return say("<p class=\"answer\">%s</p>\n", b.openMark("There is no price yet."))
+	}
+	facts := pairs{class: "carry"}
+	least := ""
+	if !p.Complete {
+		least = ", at the least"
+	}
+	facts.add("total"+least, b.figured(p.Figure, b.cash(p.Total)))
+	facts.add("the guard"+least, b.cash(p.Guard))
+	name := "foot"
+	if b.job.System == length.Millimetres {
+		name = "metre"
+	}
+	each := func(f *working.Figure) markup {
+		if f == nil {
+			return ""
+		}
+		return esc(b.job.Shop.Currency.Text) + b.amount(f, 2, length.Nearest)
+	}
+	facts.add("the guard, a "+name+" of handrail", each(p.PerLength))
+	facts.add("the guard, a baluster", each(p.PerBaluster))
+	facts.add("working time", esc(duration(p.Minutes)))
+	return facts.markup()
 }
 
 // openMark says that something is still to be known.
 func (b *book) openMark(words string) markup { return say(`<span class="open">%s</span>`, words) }
 
-// sumOf is the sum of one part of the estimate, as it stands among its sums.
-func sumOf(p price.Estimate, title string) []price.Line {
-	for _, l := range p.Sums {
-		if l.Title == title {
-			return []price.Line{l}
-		}
+// withSum puts the sum of one part of the estimate under its lines: the first of the sums is the materials', the second labour's.
+func withSum(lines []price.Line, p price.Estimate, part int) []price.Line {
+	if len(lines) == 0 || len(p.Sums) <= part || !p.Sums[part].Known {
+		return lines
 	}
-	return nil
+	sum := p.Sums[part]
+	sum.Sum = true
+	return append(append([]price.Line{}, lines...), sum)
 }
 
-func (b *book) priceTable(label string, lines []price.Line) markup {
-	t := table{label: label, heads: []head{column("What"), num("Amount", b.job.Shop.Currency.Text)}, class: "money", long: len(lines) > 30}
+// priceTable is lines of a price; a bold one is the sum of all those above it that are not.
+func (b *book) priceTable(label string, lines []price.Line, linked bool) markup {
+	const sheet = 30 // rows that fit one
+	t := table{label: label, heads: []head{column("What"), num("Amount", b.job.Shop.Currency.Text)}, class: "money", long: len(lines) > sheet}
 	for _, l := range lines {
 		amount := toBeAsked
 		if l.Known {
 			amount = esc(l.Amount.String())
-			if l.Figure != "" {
+			switch {
+			case !linked:
+			case l.Figure != "":
 				amount = b.figured(l.Figure, amount)
-			} else {
+			default:
 				amount = b.recorded(l.At, amount)
 			}
 		}
@@ -61,20 +114,52 @@ func (b *book) priceTable(label string, lines []price.Line) markup {
 	return t.markup()
 }
 
-// offerTable is the price as the client sees it.
-func (b *book) offerTable() markup {
+// offer is the price as the client sees it; on the shop's own page its lines lead to their working.
+func (b *book) offer(linked bool) markup {
 	o := b.plan.Price.Offer
-	t := table{label: "Price", heads: []head{column("What"), num("Amount", b.job.Shop.Currency.Text)}, class: "money"}
-	for _, l := range o.Lines {
-		t.row(esc(l.Title), esc(l.Amount.String()))
+	var w writer
+	if len(o.Lines) > 0 {
+		w.put(b.priceTable("Price", o.Lines, linked))
+	} else {
+		w.say("<p class=\"answer\">%s in all.</p>\n", b.cash(o.Total))
+		w.put(b.included("agreed at", b.job.Price.Extras), b.included("an allowance of", b.job.Price.Allowances))
 	}
-	total := "Price"
-	if b.plan.Price.Tax > 0 {
-		total = "Price, tax included"
+	if o.Taxed {
+		w.line("Tax is included.")
 	}
-	t.row(say("<b>%s</b>", total), say("<b>%s</b>", o.Total.String()))
-	if o.Valid != "" {
-		t.foot = "It holds until " + dayWords(o.Valid) + "."
+	if len(b.job.Price.Allowances) > 0 {
+		w.line("An allowance is a sum set aside for what is not chosen yet; it is settled at what it costs.")
 	}
-	return t.markup()
+	if valid := b.valid(); valid != "" {
+		w.line(valid)
+	}
+	return w.markup()
+}
+
+// included names sums that are in the total.
+func (b *book) included(how string, list []job.Extra) markup {
+	var w writer
+	for _, x := range list {
+		w.say("<p>Included: %s, %s %s.</p>\n", x.What.Text, how, b.cash(x.Price.Money))
+	}
+	return w.markup()
+}
+
+// valid says how long the price holds; empty where the job does not.
+func (b *book) valid() string {
+	p := b.job.Price
+	switch {
+	case p.Valid.Until.Given:
+		return "The price holds until " + dayWords(p.Valid.Until.Text) + "."
+	case p.Valid.Days.Given && p.Date.Given:
+		return "The price holds until " + dayWords(daysAfter(p.Date.Text, p.Valid.Days.N)) + "."
+	case p.Valid.Days.Given:
+		return fmt.Sprintf("The price holds for %s from the day it is handed over.", counted(p.Valid.Days.N, "day", "days"))
+	}
+	return ""
+}
+
+// withoutClientLink keeps the words of the link alone, for the print edition.
+func withoutClientLink(text string) string {
+	return strings.ReplaceAll(text, string(clientLink), string(clientWords))
 }

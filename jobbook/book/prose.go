@@ -29,7 +29,6 @@ type prose struct {
 	root     ast.Node        // nil where there is nothing to show
 	ids      map[string]bool // of its headings
 	shown    bool            // a text stands in the book once
-	markup   markup          // as shown
 }
 
 // mostProse bounds the text that is parsed as Markdown, in bytes: a few hostile inputs take time with the square of their length.
@@ -112,8 +111,7 @@ func (b *book) prose(doc *source.Document) (m markup) {
 		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded", "the words of this file cannot be shown: %v", err)
 		return ""
 	}
-	p.markup = markup("<div class=\"prose\">\n" + out.String() + "</div>\n")
-	return p.markup
+	return markup("<div class=\"prose\">\n" + out.String() + "</div>\n")
 }
 
 // recovered turns a panic inside the Markdown library into a problem of the file that set it off.

@@ -7,7 +7,6 @@ import (
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
-	"balustrade/jobbook/working"
 )
 
 // receivedPage is what was delivered against what was ordered, the real sizes, and what they change.
@@ -331,8 +330,8 @@ func (b *book) measuredOf(r job.Received) markup {
 	if r.Back.N > 0 {
 		list = append(list, say("%d sent back", r.Back.N))
 	}
-	if r.Moisture.Given {
-		list = append(list, say("moisture %s", ratio(r.Moisture)))
+	for _, m := range r.Moisture {
+		list = append(list, say("moisture %s", ratio(m)))
 	}
 	if r.Batch.Given {
 		list = append(list, say("batch %s", r.Batch.Text))
@@ -449,15 +448,23 @@ func (b *book) realSizes() markup {
 	if b.plan.Written == nil {
 		return ""
 	}
-	ways := []way{{title: "As written", plan: b.plan.Written, book: newBook(b.plan.Written, b.frames)}, {name: "real", title: "As delivered", plan: b.plan, book: b}}
+	ways := []*way{{title: "As written", plan: b.plan.Written, book: newBook(b.plan.Written, b.frames)}, {title: "As delivered", plan: b.plan, book: b}}
 	t := table{label: "What the real sizes change", heads: []head{column("Compared"), column(ways[0].title), column(ways[1].title)}}
-	for _, c := range slices.Concat(b.lengths(ways), b.sideways(ways)) {
-		if c.differs(1) {
-			m := esc(c.plain[1])
-			if f := c.figs[1]; f != nil {
-				m = b.figured(f.ID, m)
+	for _, g := range b.comparedIn(ways) {
+		if g.run != "" {
+			for _, x := range lengths {
+				g.rows = append(g.rows, lineOf(ways, x.label, func(w *way) cellOf {
+					if other := w.book.run(g.run); other != nil {
+						return x.of(w, other)
+					}
+					return cellOf{words: toBeMeasured}
+				}))
 			}
-			t.row(esc(c.label), esc(c.plain[0]), say("<b>%s</b>", m))
+		}
+		for _, c := range g.rows {
+			if c.differs(1) {
+				t.row(joined(": ", g.title, esc(c.label)), joined(", ", c.cells[0].words, c.cells[0].note), joined(", ", say("<b>%s</b>", b.figured(c.cells[1].fig, c.cells[1].words)), c.cells[1].note))
+			}
 		}
 	}
 	if len(t.rows) == 0 {
@@ -466,38 +473,22 @@ func (b *book) realSizes() markup {
 	return `<section id="real-sizes"><h2>What the real sizes change</h2>` + "\n" + t.markup() + "</section>\n"
 }
 
-// lengths are the cut lengths of every run, the two plans side by side.
-func (b *book) lengths(ways []way) (list []compared) {
-	for _, r := range b.plan.Layout.Runs {
-		for _, sort := range []struct {
-			what string
-			of   func(*layout.Run) []layout.Cut
-		}{
-			{"balusters, cut length", func(r *layout.Run) []layout.Cut { return r.Balusters }},
-			{"handrail, cut length", func(r *layout.Run) []layout.Cut { return r.RailCuts() }},
-			{"shoe, cut length", func(r *layout.Run) []layout.Cut { return r.ShoeCuts() }},
-		} {
-			list = append(list, row(r.Title+": "+sort.what, ways, func(w way) (string, *working.Figure) {
-				other := w.book.run(r.Name)
-				if other == nil {
-					return "to be measured", nil
-				}
-				var words []string
-				id := ""
-				for _, c := range sort.of(other) {
-					if c.Length <= 0 {
-						continue
-					}
-					if text := w.book.plain(c.Length); !slices.Contains(words, text) {
-						words, id = append(words, text), c.Figure
-					}
-				}
-				if len(words) == 0 {
-					return "to be measured", nil
-				}
-				return strings.Join(words, ", "), w.plan.Figure(id)
-			}))
+// lengths are the lines of a run's cut lengths; that of the handrail is compared with the rest.
+var lengths = []row[*layout.Run]{
+	{"balusters, cut length", func(w *way, r *layout.Run) cellOf { return w.cutLengths(r.Balusters) }},
+	{"shoe, cut length", func(w *way, r *layout.Run) cellOf { return w.cutLengths(r.ShoeCuts()) }},
+}
+
+func (w *way) cutLengths(cuts []layout.Cut) (cell cellOf) {
+	var list []markup
+	for _, c := range cuts {
+		if text := w.book.near(c.Length); c.Length > 0 && !slices.Contains(list, text) {
+			list, cell.fig = append(list, text), c.Figure
 		}
 	}
-	return list
+	if len(list) == 0 {
+		return cellOf{words: toBeMeasured}
+	}
+	cell.words = say("%s %s", joined(", ", list...), w.book.unit())
+	return cell
 }

@@ -452,3 +452,12 @@ func (j *Job) used(documents []source.Document) []source.Document {
 	}
 	return list
 }
+
+// RestOn adds the files that an alternative rests on and the job does not, so that the book can show where its numbers come from.
+func (j *Job) RestOn(other *Job) {
+	for _, doc := range other.Documents {
+		if !slices.ContainsFunc(j.Documents, func(d source.Document) bool { return d.File == doc.File }) {
+			j.Documents = append(j.Documents, doc)
+		}
+	}
+}

@@ -305,12 +305,15 @@ type Settings struct {
 	HoleDeep  Measure // how much deeper
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
+	Name      Text      // of the shop, for the client
+	Contact   Text      // where it is reached
 	Currency  Text      // sign of the money that prices are in
 	Kerf      Measure   // width of a saw cut
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
 	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
 	Keep      Measure   // an offcut this long is worth keeping
 	Bow       Measure   // the most that a piece may be bowed
+	Settled   Ratio     // how near the moisture of delivered wood must be to what it comes to in the room, in points
 	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
 	SticksM   []Measure // the same, of jobs in millimetres
 	Files     []source.Pos

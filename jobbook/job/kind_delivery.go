@@ -37,7 +37,7 @@ type Received struct {
 	Plow      Plow
 	Pin       Pin     // the largest
 	Bow       Measure // the worst
-	Moisture  Ratio   // in %, of the wettest; kept with the delivery, judged by nothing
+	Moisture  []Ratio // as a meter read it, per cent
 	Batch     Text    // colour batch
 	Note      Text
 	At        source.Pos
@@ -64,7 +64,7 @@ var receivedFields = []field[Received]{
 	mapField("plow", "the groove of a handrail or a shoe, where it is narrowest and least deep", plowFields, func(r *Received) *Plow { return &r.Plow }),
 	mapField("pin", "the pin of a baluster, the largest that was gauged", pinFields, func(r *Received) *Pin { return &r.Pin }),
 	lengthField("bow", "how far the worst of them is bowed", func(r *Received) *Measure { return &r.Bow }),
-	ratioField("moisture", "moisture of the wettest piece that was read; kept, and judged by nothing", []string{"%"}, func(r *Received) *Ratio { return &r.Moisture }),
+	ratiosField("moisture", "what a moisture meter read, on several pieces", []string{"%"}, func(r *Received) *[]Ratio { return &r.Moisture }),
 	textField("batch", "colour batch: a name of your own", func(r *Received) *Text { return &r.Batch }),
 	textField("note", "anything else about it", func(r *Received) *Text { return &r.Note }),
 }

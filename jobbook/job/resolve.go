@@ -27,7 +27,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	}
 	d.fastenings(j)
 	d.supply(j)
-	d.pricing(j.Price)
+	d.pricing(j)
 	d.delivered(j)
 	d.steps(j)
 }

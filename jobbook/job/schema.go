@@ -323,6 +323,17 @@ func ratioField[T any](key, doc string, units []string, at func(*T) *Ratio) fiel
 	return field[T]{key, "a number in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.ratio(n, units) }}
 }
 
+func ratiosField[T any](key, doc string, units []string, at func(*T) *[]Ratio) field[T] {
+	return field[T]{key, "a list of numbers in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) {
+		*at(to) = nil
+		for _, item := range d.items(n) {
+			if r := d.ratio(item, units); r.Given {
+				*at(to) = append(*at(to), r)
+			}
+		}
+	}}
+}
+
 func wordsField[T any](key, form, doc string, at func(*T) *[]Text) field[T] {
 	return field[T]{key, form, doc, nil, func(d *decoder, n *source.Node, to *T) {
 		var list []Text

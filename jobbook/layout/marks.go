@@ -164,6 +164,7 @@ func (b *builder) tolerance() job.Tolerance {
 	if p := b.r.Baluster; p != nil && p.Under.Given {
 		t.Width = p.Under
 	}
+	t.Season = b.seasonOf()
 	return t
 }
 
@@ -171,6 +172,9 @@ func (b *builder) tolerance() job.Tolerance {
 func (b *builder) errors() (mark, drill, width, season *working.Input) {
 	t := b.tolerance()
 	season = b.in("e_s", "shrinkage of a baluster's width over the year", t.Season)
+	if b.season != nil {
+		season = b.season.In()
+	}
 	if !t.Season.Given {
 		season.From = "season not counted"
 	}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
@@ -28,7 +29,8 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	if written != nil {
 		ordered = written.Buying.WithoutWorking() // its workings are another plan's
 	}
-	p.Price = price.Reckon(j, ordered, p.Sequence)
+	estimate, more := price.Reckon(price.Input{Job: j, Layout: p.Layout, Buying: ordered, Sequence: p.Sequence, Open: p.uncounted()})
+	p.Price, problems = estimate, append(problems, more...)
 	p.judge()
 	p.gather()
 	return p, problems
@@ -85,6 +87,8 @@ func (p *Plan) gather() {
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
+	p.Missing = append(p.Missing, p.Layout.Air.Missing...)
+	p.Figures = append(p.Figures, p.Layout.Air.Figures...)
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
@@ -153,6 +157,12 @@ func (p *Plan) ask() {
 			}
 		}
 	}
+}
+
+// uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
+func (p *Plan) uncounted() []finding.Reading {
+	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" }))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.

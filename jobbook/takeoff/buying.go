@@ -109,6 +109,10 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 			b.pieces(n)
 		}
 	}
+	for _, x := range t.Bent {
+		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
+		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
+	}
 	b.coats()
 	b.close()
 	return b.out

@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/working"
 )
 
 // received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
@@ -86,6 +88,7 @@ func (t *taking) received(l layout.Layout) {
 			})
 		}
 	}
+	t.settled(l.Air)
 	if most := t.job.Shop.Bow; most.Given {
 		for _, x := range t.job.Deliveries {
 			for i, r := range x.Items {
@@ -135,4 +138,38 @@ func (t *taking) sticksCame(c *cutting) {
 		ID: "check/delivery/" + c.Kind + "/" + c.Part, Group: "delivery", Title: "enough sticks of " + c.Title + " delivered", Verdict: finding.Fail, At: of.At, Rules: "the cutting plan",
 		Note: "more have to be bought for " + strings.Join(marks, "; "), Cure: "order the rest now, from the buying list",
 	})
+}
+
+// settled checks that delivered wood has come to the moisture of the room: within so many points of it (common practice).
+func (t *taking) settled(air layout.Air) {
+	near := t.job.Shop.Settled
+	room := air.Now
+	if room == nil || !near.Given {
+		return
+	}
+	low, high := new(big.Rat).Sub(room.Value, thousandths(near)), new(big.Rat).Add(room.Value, thousandths(near))
+	for _, x := range t.job.Deliveries {
+		for i, r := range x.Items {
+			for k, m := range r.Moisture {
+				f := finding.Finding{
+					ID: "check/delivery/" + x.Name + "/moisture/" + strconv.Itoa(i+1) + "/" + strconv.Itoa(k+1), Group: "delivery", Title: "moisture of " + r.Part.Text + ", " + working.Decimal(thousandths(m)) + " %, against the room's",
+					Verdict: finding.Pass, Rules: "within " + working.Decimal(thousandths(near)) + " points of what wood comes to in the room, common practice", At: m.At, Set: near.At, Figure: room.ID,
+					Note: "the room's air brings wood to " + working.Decimal(room.Value) + " %",
+				}
+				way := ""
+				switch {
+				case thousandths(m).Cmp(high) > 0:
+					way = "too wet"
+				case thousandths(m).Cmp(low) < 0:
+					way = "too dry"
+				}
+				if way != "" {
+					f.Verdict = finding.Fail
+					f.Note = way + ": " + f.Note
+					f.Cure = "let it lie in the room, stickered, until it reads between " + working.Decimal(low) + " and " + working.Decimal(high) + " %, before anything is cut"
+				}
+				t.findings = append(t.findings, f)
+			}
+		}
+	}
 }

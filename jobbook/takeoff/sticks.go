@@ -139,7 +139,7 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		}
 		var mine []StickPiece
 		for i, c := range all {
-			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 {
+			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 || bent(l, c) {
 				continue
 			}
 			for n := range c.Count {
@@ -156,6 +156,32 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		c.solve(t, units)
 		t.sticksCame(c)
 		list = append(list, *c.Cutting)
+	}
+	return list
+}
+
+// bent reports a piece that follows a curve: it is made to its radius, not cut from a straight stick.
+func bent(l layout.Layout, c layout.Cut) bool {
+	r := run(l, c.Run)
+	return r != nil && r.Curve != nil && (c.What == "handrail" || c.What == "shoe")
+}
+
+// bent lists the pieces that are made to a radius.
+func (t *taking) bent(l layout.Layout, all []layout.Cut) (list []Bent) {
+	for i, c := range all {
+		if !bent(l, c) || c.Stick() <= 0 {
+			continue
+		}
+		r := run(l, c.Run)
+		b := Bent{Piece: i, Kind: c.What, Part: c.Part, Title: c.Title, Radius: r.Job.Radius, Long: c.Stick() + t.job.Shop.Rough.Length}
+		for _, a := range t.accounts {
+			if a.Kind == c.What && a.Part == c.Part {
+				b.Origin = a.Origin
+				b.Title = a.Title
+			}
+		}
+		b.Title += ", bent for " + r.Title + " to a radius of " + t.tape(b.Radius.Length) + " at the balusters, " + t.tape(b.Long) + " along its middle"
+		list = append(list, b)
 	}
 	return list
 }

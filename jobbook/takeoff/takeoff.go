@@ -16,11 +16,23 @@ type Takeoff struct {
 	Setups   Setups
 	Fixings  []Fixing
 	Needs    []Need
+	Bent     []Bent    // pieces that follow a curve, made to order
 	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
 	Figures  []*working.Figure
 	Missing  []finding.Reading
 	Findings []finding.Finding
 	Asks     []finding.Reading // about sizes and prices, to be asked of suppliers
+}
+
+// Bent is a piece made to a radius.
+type Bent struct {
+	Piece  int // index in Pieces
+	Kind   string
+	Part   string
+	Title  string
+	Origin job.Origin
+	Radius job.Measure // at the line of the balusters
+	Long   length.Length
 }
 
 // Need is one part to order.
@@ -58,5 +70,5 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
 	marks := labels(j, l, all)
-	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }
