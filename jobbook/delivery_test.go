@@ -147,6 +147,7 @@ func TestDeliveryProblems(t *testing.T) {
 		"  - {part: turned-tapered, long: 3}":                             `deliveries/1.md:4:34: at 3 in it would end in its turning (measure it again; a part with another turning is a file of its own)`,
 		"  - {part: oil-polyurethane, kind: finish, count: 2, can: 0 qt}": `deliveries/1.md:4:59: a size of nothing (write it as measured)`,
 		"  - {part: stick, kind: newel, count: 1}":                        `deliveries/1.md:4:25: there is no newel named "stick" (write kind: baluster)`,
+		"  - {part: shoe-1-1-4, bent: [hell]}":                            `deliveries/1.md:4:31: no run is named "hell" (did you mean hall?)`,
 		"  - {part: stick, sort: baluster}":                               `deliveries/1.md:4:19: unknown key "sort" in items (known here: `,
 	} {
 		files := map[string]string{"parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 36", "deliveries/1.md": "kind: delivery\nitems:\n" + items}
@@ -316,6 +317,28 @@ func TestDeliveredSticksShort(t *testing.T) {
 		if (f.Verdict == finding.Fail) != fails || fails && !strings.Contains(f.Note, "hall") {
 			t.Errorf("%s: %+v", sticks, f)
 		}
+	}
+}
+
+// TestDeliveredBent: a rail made to its radius is on no list once it came; what is of another run stays there.
+func TestDeliveredBent(t *testing.T) {
+	files := []string{"runs/1-hall.md", simple["runs/1-hall.md"] + "\nradius: 90\nbends: left"}
+	before, after := delivered(t, "", files...), delivered(t, "  - {part: rail-plow-1-1-4, bent: [hall]}", files...)
+	bent := func(p *plan.Plan) (list []string) {
+		for _, o := range p.Buying.Orders {
+			for _, l := range o.Lines {
+				if strings.Contains(l.Title, "bent for") {
+					list = append(list, l.Kind)
+				}
+			}
+		}
+		return list
+	}
+	if got := bent(before); !slices.Equal(got, []string{"handrail", "shoe"}) {
+		t.Errorf("%v to be made before", got)
+	}
+	if got := bent(after); !slices.Equal(got, []string{"shoe"}) {
+		t.Errorf("%v to be made after the rail came", got)
 	}
 }
 

@@ -19,6 +19,7 @@ type dataReceived struct {
 	Broken    int          `json:"broken" min:"0" doc:"of those, not fit for use" unit:"pieces"`
 	Back      int          `json:"back" min:"0" doc:"of those, sent back" unit:"pieces"`
 	Sticks    []dataLength `json:"sticks" doc:"length of every stick" unit:"length"`
+	Bent      []string     `json:"bent" doc:"runs whose bent rail or shoe came" unit:"text"`
 	Can       string       `json:"can,omitempty" doc:"size of each can" unit:"text"`
 	Coat      string       `json:"coat,omitempty" doc:"of a finish: which coat" unit:"text"`
 	Wide      *dataLength  `json:"wide,omitempty" doc:"width as most of them are" unit:"length"`
@@ -57,7 +58,7 @@ func (d dataWriter) received(r job.Received) dataReceived {
 		Part: r.Part.Text, Kind: r.Kind.Text, Broken: r.Broken.N, Back: r.Back.N, Sticks: eachOf(r.Sticks, func(m job.Measure) dataLength { return d.length(m.Length) }), Coat: r.Coat.Text,
 		Wide: read(r.Wide), Narrowest: read(r.Narrowest), Widest: read(r.Widest), High: read(r.High), Long: read(r.Long), Thick: read(r.Thick),
 		PlowWide: read(r.Plow.Wide), PlowDeep: read(r.Plow.Deep), PinWide: read(r.Pin.Wide), PinLong: read(r.Pin.Long), Bow: read(r.Bow), Batch: r.Batch.Text, Note: r.Note.Text, At: placeIf(r.At),
-		Moisture: eachOf(r.Moisture, ratio),
+		Moisture: eachOf(r.Moisture, ratio), Bent: eachOf(r.Bent, func(run job.Ref) string { return run.Text }),
 	}
 	if r.Count.Given {
 		out.Count = &r.Count.N

@@ -7,6 +7,7 @@ import (
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/takeoff"
 )
 
 // receivedPage is what was delivered against what was ordered, the real sizes, and what they change.
@@ -141,22 +142,28 @@ func (b *book) against() markup {
 	}
 	type row struct {
 		kind, part, coat, title string
-		needed, spare           int
+		bent                    bool // made to a radius
 		ordered                 []markup
 	}
 	var rows []*row
-	of := func(kind, part, coat, title string) *row {
+	isBent := func(l takeoff.Line) bool {
+		return slices.ContainsFunc(b.plan.Takeoff.Bent, func(x takeoff.Bent) bool { return x.Title == l.Title })
+	}
+	same := func(r *row, l takeoff.Line) bool {
+		return r.kind == l.Kind && r.part == l.Part && r.coat == l.Coat && r.bent == isBent(l) && (!r.bent || r.title == l.Title)
+	}
+	of := func(l takeoff.Line) *row {
 		for _, r := range rows {
-			if r.kind == kind && r.part == part && r.coat == coat {
+			if same(r, l) {
 				return r
 			}
 		}
-		rows = append(rows, &row{kind: kind, part: part, coat: coat, title: title})
+		rows = append(rows, &row{kind: l.Kind, part: l.Part, coat: l.Coat, title: l.Title, bent: isBent(l)})
 		return rows[len(rows)-1]
 	}
 	for _, o := range b.plan.Written.Buying.Orders {
 		for _, l := range o.Lines {
-			r := of(l.Kind, l.Part, l.Coat, l.Title)
+			r := of(l)
 			switch {
 			case l.Long > 0:
 				r.ordered = append(r.ordered, say("%d of %s", l.Count, b.feet(l.Long)))
@@ -167,11 +174,12 @@ func (b *book) against() markup {
 			}
 		}
 	}
-	t := table{label: "What came against what was ordered", heads: []head{column("Part"), num("Ordered", ""), num("Came", ""), num("Usable", ""), column("Now")}}
+	t := table{label: "What came against what was ordered", heads: []head{column("Part"), column("Ordered"), column("Came"), column("Usable"), column("Now")}}
 	for _, r := range rows {
 		came, usable, counted := 0, 0, false
 		for _, x := range b.job.Came(r.kind, r.part) {
 			switch {
+			case r.bent:
 			case x.Can.Given && (!x.Coat.Given || x.Coat.Text == r.coat):
 				came, usable, counted = came+x.Count.N, usable+x.Usable(), true
 			case len(x.Sticks) > 0:
@@ -180,10 +188,15 @@ func (b *book) against() markup {
 				came, usable, counted = came+x.Count.N, usable+x.Usable(), true
 			}
 		}
+		for _, x := range b.plan.Takeoff.Bent {
+			if r.bent && x.Title == r.title && b.job.BentCame(x.Kind, x.Part, b.plan.Takeoff.Pieces[x.Piece].Run) {
+				came, usable, counted = came+1, usable+1, true
+			}
+		}
 		var again []markup
 		for _, o := range b.plan.Buying.Orders {
 			for _, l := range o.Lines {
-				if l.Kind != r.kind || l.Part != r.part || l.Coat != r.coat {
+				if !same(r, l) {
 					continue
 				}
 				switch {
@@ -288,6 +301,8 @@ func (b *book) delivery(x *job.Delivery) markup {
 		switch {
 		case len(r.Sticks) > 0:
 			came, usable = say("%d", len(r.Sticks)), say("%d", len(r.Sticks))
+		case len(r.Bent) > 0:
+			came, usable = "bent", "bent"
 		case r.Count.Given:
 			came, usable = b.recorded(r.Count.At, say("%d", r.Count.N)), say("%d", r.Usable())
 		}
@@ -318,6 +333,9 @@ func (b *book) measuredOf(r job.Received) markup {
 	add("pin wide", r.Pin.Wide)
 	add("pin long", r.Pin.Long)
 	add("bow", r.Bow)
+	for _, run := range r.Bent {
+		list = append(list, say("bent for %s", b.runTitle(run.Text)))
+	}
 	for i, m := range r.Sticks {
 		add(fmt.Sprintf("stick %d", i+1), m)
 	}

@@ -26,6 +26,7 @@ type Received struct {
 	Broken    Whole     // of those, not fit for use
 	Back      Whole     // of those, sent back
 	Sticks    []Measure // lengths of sticks as they came
+	Bent      []Ref     // runs whose bent rail or shoe came, all pieces of it
 	Can       Ratio     // size of each can, of a finish
 	Coat      Text
 	Wide      Measure // as most of them are
@@ -53,6 +54,7 @@ var receivedFields = []field[Received]{
 	wholeField("broken", "of those, not fit for use", 0, mostPieces, func(r *Received) *Whole { return &r.Broken }),
 	wholeField("back", "of those, sent back", 0, mostPieces, func(r *Received) *Whole { return &r.Back }),
 	lengthsField("sticks", "length of every stick as it came", func(r *Received) *[]Measure { return &r.Sticks }),
+	wordsField("bent", "a list of runs", "runs whose bent handrail or shoe came, made to its radius, all pieces of it", func(r *Received) *[]Ref { return &r.Bent }),
 	ratioField("can", "size of each can, of a finish", VolumeUnits, func(r *Received) *Ratio { return &r.Can }),
 	textField("coat", "which coat of the finish", func(r *Received) *Text { return &r.Coat }),
 	lengthField("wide", "width, or width across the foot, as most of them are", func(r *Received) *Measure { return &r.Wide }),
@@ -88,8 +90,17 @@ func (j *Job) Came(kind, name string) (list []Received) {
 	return list
 }
 
+// BentCame reports whether the bent rail or shoe of a run was delivered.
+func (j *Job) BentCame(kind, part, run string) bool {
+	return slices.ContainsFunc(j.Came(kind, part), func(r Received) bool {
+		return slices.ContainsFunc(r.Bent, func(name Ref) bool { return name.Text == run })
+	})
+}
+
 // Gone reports whether nothing of an item is there to be used: what was read of it says nothing of what will be cut.
-func (r Received) Gone() bool { return r.Count.Given && len(r.Sticks) == 0 && r.Usable() == 0 }
+func (r Received) Gone() bool {
+	return r.Count.Given && len(r.Sticks) == 0 && len(r.Bent) == 0 && r.Usable() == 0
+}
 
 // readings are what was measured of one part, over all deliveries.
 type readings []Received
@@ -311,8 +322,8 @@ func lengthened(p profile.Profile, long length.Length, trim string) (profile.Pro
 var readable = map[string][]string{
 	"baluster": {"wide", "narrowest", "widest", "long", "pin"},
 	"newel":    {"wide", "long"},
-	"handrail": {"sticks", "wide", "high", "plow"},
-	"shoe":     {"sticks", "wide", "high", "plow"},
+	"handrail": {"sticks", "bent", "wide", "high", "plow"},
+	"shoe":     {"sticks", "bent", "wide", "high", "plow"},
 	"fillet":   {"sticks", "wide", "widest", "thick"},
 	"rosette":  {"wide", "thick"},
 	"bolt":     {"long"},
@@ -329,6 +340,9 @@ type gauged struct {
 func (r Received) sizes() (list []gauged) {
 	for _, m := range r.Sticks {
 		list = append(list, gauged{"sticks", m})
+	}
+	for _, run := range r.Bent {
+		list = append(list, gauged{"bent", Measure{At: run.At, Given: true, Length: 1}})
 	}
 	for _, m := range []gauged{
 		{"can", Measure{At: r.Can.At, Given: r.Can.Given, Length: length.Length(r.Can.Thousandths)}}, {"wide", r.Wide}, {"narrowest", r.Narrowest}, {"widest", r.Widest}, {"high", r.High}, {"long", r.Long},
@@ -370,6 +384,15 @@ func (d *decoder) item(j *Job, r Received) {
 				hint = "of a " + kind + " are read: " + strings.Join(known, ", ")
 			}
 			d.at(m.At, 1, hint, "%s: says nothing of a %s", m.key, kind)
+		}
+	}
+	var runs []string
+	for _, run := range j.Runs {
+		runs = append(runs, run.Name)
+	}
+	for _, run := range r.Bent {
+		if !slices.Contains(runs, run.Text) {
+			d.missing(run, "run", runs)
 		}
 	}
 	if r.Count.Given && r.Broken.N+r.Back.N > r.Count.N {

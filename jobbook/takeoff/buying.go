@@ -110,6 +110,9 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		}
 	}
 	for _, x := range t.Bent {
+		if j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
+			continue
+		}
 		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
 		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
 	}
