@@ -146,6 +146,20 @@ func handFull() *plan.Plan {
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
 	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}
+	came := source.Pos{File: "deliveries/1.md", Line: 4, Col: 5}
+	gauged := func(l length.Length) job.Measure { return job.Measure{Length: l, At: came, Given: true} }
+	j.Deliveries = []*job.Delivery{{Origin: job.Origin{Name: "1"}, Title: handSaid("First load"), Received: handSaid("2026-12-04"), From: handSaid("the yard"), Items: []job.Received{{
+		Part: handSaid("stick"), Kind: handSaid("baluster"), Count: job.Whole{N: 24, Given: true}, Broken: job.Whole{N: 2, Given: true}, Back: job.Whole{N: 1, Given: true},
+		Sticks: []job.Measure{gauged(96 * in)}, Bent: []job.Ref{handSaid("gallery")}, Can: job.Ratio{Thousandths: 1000, Unit: "qt", Given: true}, Coat: handSaid("clear"),
+		Wide: gauged(in), Narrowest: gauged(in - 1), Widest: gauged(in + 1), High: gauged(2 * in), Long: gauged(36 * in), Thick: gauged(in / 4),
+		Plow: job.Plow{Wide: gauged(in + 2), Deep: gauged(in / 8)}, Pin: job.Pin{Wide: gauged(in / 2), Long: gauged(in)}, Bow: gauged(in / 16),
+		Moisture: []job.Ratio{{Thousandths: 8000, Unit: "%", Given: true}}, Batch: handSaid("A"), Note: handSaid("redder"), At: came,
+	}}}}
+	j.Balusters = []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: gauged(in)}}
+	p.Written = &plan.Plan{
+		Job:    &job.Job{Balusters: []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: handGiven(2 * in)}}},
+		Layout: layout.Layout{Runs: []*layout.Run{{Name: "gallery", Chosen: &layout.Candidate{Count: 19, Chosen: true}}}},
+	}
 	p.Alternatives = []plan.Alternative{
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
