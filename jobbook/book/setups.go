@@ -118,7 +118,7 @@ func (b *book) sawCard(n int, s takeoff.SawSetup) markup {
 
 func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 	var w writer
-	bit := say("%s %s bit", b.bit(d.Wide), b.unit())
+	bit := b.bitWords(d.Wide)
 	if !d.Round {
 		bit = say("<b>%s</b> %s square, cut to the foot", b.exact(d.Wide), b.unit())
 	}
@@ -127,6 +127,8 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 	p.add("For", esc(d.For))
 	if d.Deep > 0 {
 		p.add("Stop collar at", say("<b>%s</b> %s deep, along the bit", b.near(d.Deep), b.unit()))
+	} else if d.Out {
+		p.add("Depth", "right through, with a scrap behind it so that the far side does not splinter")
 	} else {
 		p.add("Depth", "still to be worked out: see what is to be measured")
 	}

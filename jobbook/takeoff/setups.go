@@ -40,6 +40,7 @@ type SawStop struct {
 type DrillSetup struct {
 	Wide  length.Length   // of the bit
 	Deep  length.Length   // of the hole, along its axis; 0 where it goes through, or is not known
+	Out   bool            // it goes right through
 	Angle *working.Figure // off square to the face it goes into, degrees; nil for a square one
 	Round bool            // else a square mortise
 	For   string          // what goes in
@@ -155,7 +156,7 @@ func sameAngle(a, b *working.Figure) bool {
 func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 	add := func(d DrillSetup, h DrillHoles) {
 		i := slices.IndexFunc(list, func(x DrillSetup) bool {
-			return x.Wide == d.Wide && x.Deep == d.Deep && x.Round == d.Round && x.For == d.For && sameAngle(x.Angle, d.Angle)
+			return x.Wide == d.Wide && x.Deep == d.Deep && x.Round == d.Round && x.For == d.For && x.Out == d.Out && sameAngle(x.Angle, d.Angle)
 		})
 		if i < 0 {
 			i = len(list)
@@ -215,7 +216,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		for _, b := range x.Bores {
 			if b.Hole.Bit > 0 {
 				where := strings.TrimSpace(x.Where)
-				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Out: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
 			}
 		}
 	}
