@@ -231,15 +231,6 @@ var floorWoodFields = []field[FloorWood]{
 	lengthField("thick", "of floor and subfloor together", func(f *FloorWood) *Measure { return &f.Thick }),
 }
 
-// notLess reports sizes of less than nothing.
-func (d *decoder) notLess(sizes ...Measure) {
-	for _, m := range sizes {
-		if m.Given && m.Length < 0 {
-			d.at(m.At, 1, "write it as measured", "a size of less than nothing")
-		}
-	}
-}
-
 func (d *decoder) fastenings(j *Job) {
 	for _, f := range j.Fastenings {
 		f.Part = find(d, f.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
@@ -247,10 +238,8 @@ func (d *decoder) fastenings(j *Job) {
 		if f.Each.Given && f.Each.Length < length.Inch {
 			d.at(f.Each.At, 1, "write the distance from one to the next, an inch at the least", "fixings closer than an inch to each other")
 		}
-		d.notLess(f.End, f.Sunk)
 	}
 	for _, f := range j.Fixings {
-		d.notLess(f.Wide, f.Long, f.Thread, f.Washer)
 		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
 			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
 		}
