@@ -330,8 +330,9 @@ type Run struct {
 	Drop     Measure
 	Level    []Level // readings down from a level line
 	ToCome   ToCome
-	StandsOn Text // bare (default) or finished: what the shoe is fixed to
-	FloorOut Text // scribe or lengths; empty: the shop's rule decides
+	Floor    FloorWood // what it is fixed to; the job's for what it does not say
+	StandsOn Text      // bare (default) or finished: what the shoe is fixed to
+	FloorOut Text      // scribe or lengths; empty: the shop's rule decides
 	Parts    Parts
 	Most     Measure // worst opening no more than this, tighter than the rules
 	Count    Whole   // exactly so many balusters

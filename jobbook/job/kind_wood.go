@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
@@ -38,6 +40,7 @@ type Fixing struct {
 	Wide   Measure // diameter of shank, plug or bolt
 	Long   Measure
 	Thread Measure // of the length; not given where it is not known
+	Washer Measure // across, of the washer under its head: what the bore for a sunk head must take
 	Driver Text
 }
 
@@ -59,6 +62,7 @@ type Fastening struct {
 	Sunk    Measure // how deep its head is sunk, for a plug
 	Plug    Ref
 	Cover   *Fixing
+	Glue    Flag // goes in as well
 	Note    Text
 	Omit    Flag
 }
@@ -113,6 +117,7 @@ var fixingFields = []field[Fixing]{
 	lengthField("wide", "diameter of a lag screw, a bolt or a plug", func(f *Fixing) *Measure { return &f.Wide }),
 	lengthField("long", "length", func(f *Fixing) *Measure { return &f.Long }),
 	lengthField("thread", "how much of the length is threaded", func(f *Fixing) *Measure { return &f.Thread }),
+	lengthField("washer", "across the washer under its head: the bore for a sunk head is no narrower", func(f *Fixing) *Measure { return &f.Washer }),
 	textField("driver", "bit or wrench that drives it; for a wood screw by its gauge where absent", func(f *Fixing) *Text { return &f.Driver }),
 }
 
@@ -127,6 +132,7 @@ var fasteningFields = []field[Fastening]{
 	wordField("into", "what it holds in", Members, func(f *Fastening) *Text { return &f.Into }),
 	lengthField("sunk", "how deep its head is sunk", func(f *Fastening) *Measure { return &f.Sunk }),
 	nameField("plug", "fixing", "what covers it", func(f *Fastening) *Ref { return &f.Plug }),
+	flagField("glue", "yes where glue goes in as well", func(f *Fastening) *Flag { return &f.Glue }),
 	textField("note", "what one must know", func(f *Fastening) *Text { return &f.Note }),
 	flagField("omit", "yes drops the fastening of this name from farther layers", func(f *Fastening) *Flag { return &f.Omit }),
 }
@@ -176,11 +182,47 @@ var climateFields = []field[Climate]{
 // Given reports that both readings are there.
 func (a Air) Given() bool { return a.Temperature.Given && a.Humidity.Given }
 
+// Ways are the fastenings of a joint: all of the nearest layer that has any. A shop's own way stands instead of the library's, whatever its file is called, and one layer may join with
+// several fixings.
+func (j *Job) Ways(joint string) (list []*Fastening) {
+	nearest := source.Layer(0)
+	for _, f := range j.Fastenings {
+		if f.Joins.Text != joint {
+			continue
+		}
+		if f.Layer > nearest {
+			list = nil
+		}
+		if f.Layer >= nearest {
+			nearest, list = f.Layer, append(list, f)
+		}
+	}
+	return list
+}
+
 // FloorWood is what the guard is fixed to.
 type FloorWood struct {
 	Species Text
 	Thick   Measure
 	Framing Text // wood of joists, trimmers and studs
+}
+
+// Under is what a run is fixed to: its own floor, and for what it does not say the job's. nil for a post.
+func (j *Job) Under(r *Run) FloorWood {
+	if r == nil {
+		return j.Floor
+	}
+	f := r.Floor
+	if !f.Species.Given {
+		f.Species = j.Floor.Species
+		if !f.Thick.Given { // the job's thickness is that of the job's floor
+			f.Thick = j.Floor.Thick
+		}
+	}
+	if !f.Framing.Given {
+		f.Framing = j.Floor.Framing
+	}
+	return f
 }
 
 var floorWoodFields = []field[FloorWood]{
@@ -193,11 +235,13 @@ func (d *decoder) fastenings(j *Job) {
 	for _, f := range j.Fastenings {
 		f.Part = find(d, f.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
 		f.Cover = find(d, f.Plug, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
-		if f.Each.Given && f.Each.Length <= 0 {
-			d.at(f.Each.At, 1, "write the distance from one to the next", "a distance of nothing")
+		if f.Each.Given && f.Each.Length < length.Inch {
+			d.at(f.Each.At, 1, "write the distance from one to the next, an inch at the least", "fixings closer than an inch to each other")
 		}
-		if f.End.Given && f.End.Length < 0 {
-			d.at(f.End.At, 1, "write it as measured", "a distance of less than nothing")
+	}
+	for _, f := range j.Fixings {
+		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
+			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
 		}
 	}
 }
