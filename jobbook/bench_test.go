@@ -50,13 +50,13 @@ func sampleJob(b *testing.B) *job.Job {
 func BenchmarkPlan(b *testing.B) {
 	j := sampleJob(b)
 	for b.Loop() {
-		plan.Make(j)
+		plan.Make(j, nil)
 	}
 }
 
 // BenchmarkRender makes the pages of the planned sample.
 func BenchmarkRender(b *testing.B) {
-	p, _ := plan.Make(sampleJob(b))
+	p, _ := plan.Make(sampleJob(b), nil)
 	for b.Loop() {
 		if _, _, err := book.Render(p, templates.Pages); err != nil {
 			b.Fatal(err)

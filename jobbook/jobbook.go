@@ -6,7 +6,9 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/job"
@@ -75,12 +77,97 @@ func Check(dir string) (Result, error) {
 		result.Problems = source.Sort(result.Problems)
 		return result, nil
 	}
-	result.Plan, problems = plan.Make(result.Job)
+	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
+	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
+	problems = append(problems, more...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
 		result.Plan = nil
+		return result, nil
+	}
+	result.Plan.Alternatives = alternatives
+	for _, a := range alternatives {
+		result.Job.RestOn(a.Plan.Job)
 	}
 	return result, nil
+}
+
+// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
+// does not have.
+func alternatives(base *plan.Plan, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+	list := make([]plan.Alternative, len(base.Job.Alternatives))
+	found := make([][]source.Problem, len(list))
+	var group sync.WaitGroup
+	for i, a := range base.Job.Alternatives {
+		group.Go(func() {
+			over, problems := a.Over(documents)
+			other, more := planned(over)
+			if other != nil {
+				if moved := movedRails(base, other); len(moved) > 0 {
+					other, more = planned(a.Keep(over, moved))
+				}
+			}
+			list[i] = plan.Alternative{Of: a, Plan: other}
+			for _, p := range append(problems, more...) {
+				if p.At.File != a.File {
+					p.Notes = append(slices.Clone(p.Notes), source.Note{At: source.Pos{File: a.File, Line: 1, Col: 1}, Text: "only with this alternative laid over the job; a key left blank there counts as left out"})
+				}
+				found[i] = append(found[i], p)
+			}
+		})
+	}
+	group.Wait()
+	var problems []source.Problem
+	for _, p := range slices.Concat(found...) {
+		same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
+		if !slices.ContainsFunc(known, same) && !slices.ContainsFunc(problems, same) {
+			problems = append(problems, p)
+		}
+	}
+	return list, problems
+}
+
+// planned decodes documents and plans the job in them; nil where something is wrong with it.
+func planned(documents []source.Document) (*plan.Plan, []source.Problem) {
+	j, problems := job.Decode(documents, nil)
+	if source.AnyError(problems) {
+		return nil, problems
+	}
+	p, more := plan.Make(j, written(j, documents))
+	return p, append(problems, more...)
+}
+
+// movedRails are the runs whose rail an alternative puts at another height than the job does.
+func movedRails(base, other *plan.Plan) (moved []job.Moved) {
+	for i, r := range base.Layout.Runs {
+		o := other.Layout.Runs[i] // the same files
+		m := job.Moved{Run: r.Name, Was: r.ReadAt(), Is: o.ReadAt()}
+		level := m.Was != m.Is && m.Was != job.ReadAt{} && m.Is != job.ReadAt{}
+		raked := r.Rake != nil && o.Rake != nil && r.Rake.Top != o.Rake.Top && r.Rake.Top > 0 && o.Rake.Top > 0
+		if level || raked {
+			moved = append(moved, m)
+		}
+	}
+	return moved
+}
+
+// written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.
+func written(j *job.Job, documents []source.Document) *plan.Plan {
+	if len(j.Deliveries) == 0 {
+		return nil
+	}
+	before, problems := job.Decode(slices.DeleteFunc(slices.Clone(documents), func(d source.Document) bool {
+		kind := d.Front.Get("kind")
+		return kind != nil && kind.Text == "delivery"
+	}), nil)
+	if source.AnyError(problems) {
+		return nil
+	}
+	p, problems := plan.Make(before, nil)
+	if source.AnyError(problems) {
+		return nil
+	}
+	return p
 }
 
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.

@@ -1,10 +1,11 @@
 package book
 
 import (
+	"slices"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
-	"slices"
 )
 
 // answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
@@ -142,6 +143,15 @@ func (b *book) next() markup {
 	if i := b.firstHold(); i >= 0 {
 		w.say(`<p>Nothing goes past step %d until this is settled: <a href="sequence.html#%s">%s</a></p>`+"\n", steps[i].N, stepAnchor(steps[i].Step), steps[i].Step.Hold.Text)
 	}
+	var by []markup
+	for _, o := range b.plan.Buying.Orders {
+		if o.By != "" {
+			by = append(by, say(`<a href="buying-list.html#%s">%s</a> by %s`, orderAnchor(o), o.Supplier.Title, dayWords(o.By)))
+		}
+	}
+	if len(by) > 0 {
+		w.put("<p>Order from ", joined("; from ", by...), ".</p>\n")
+	}
 	w.put("</section>\n")
 	return w.markup()
 }
@@ -186,6 +196,9 @@ func (b *book) rest() markup {
 			continue
 		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
+	}
+	if len(b.plan.Layout.Runs) > 0 {
+		w.put("<li>", clientLink, ": what will be done, drawings, and the price as far as the job shows it; a document by itself</li>\n")
 	}
 	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
 	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())

@@ -37,7 +37,7 @@ func (b *book) orders() markup {
 		if o.Supplier.Name == "" {
 			title = "Nobody sells these yet"
 		}
-		w.say(`<section id="order-%s"><h2>%s</h2>`+"\n", anchor("from-"+o.Supplier.Name), title)
+		w.say(`<section id="%s"><h2>%s</h2>`+"\n", orderAnchor(o), title)
 		switch {
 		case o.By != "":
 			w.say("<p>Order by <b>%s</b>: %s before %s.</p>\n", dayWords(o.By), counted(o.Lead.N, "day", "days"), b.words(b.job.Wanted))
@@ -65,7 +65,13 @@ func (b *book) orders() markup {
 			}
 			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.String())))
 		}
-		w.put(t.markup(), "</section>\n")
+		w.put(t.markup())
+		for _, s := range b.job.Suppliers {
+			if s.Name == o.Supplier.Name {
+				w.put(b.prose(s.Prose.Document))
+			}
+		}
+		w.put("</section>\n")
 	}
 	if n := len(b.plan.Buying.Orders); n > 1 && b.plan.Buying.Figure != "" {
 		words := "All orders together"
@@ -152,4 +158,13 @@ func dayWords(day string) string {
 		return day
 	}
 	return at.Format("Monday 2 January 2006")
+}
+
+// daysAfter is the day so many days after another one.
+func daysAfter(day string, days int) string {
+	at, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return day
+	}
+	return at.AddDate(0, 0, days).Format(time.DateOnly)
 }

@@ -18,6 +18,13 @@ func (b *book) cuttingPage() markup {
 	for i := range b.plan.Takeoff.Cuttings {
 		w.put(b.cutting(&b.plan.Takeoff.Cuttings[i]))
 	}
+	if bent := b.plan.Takeoff.Bent; len(bent) > 0 {
+		w.put(`<section id="bent"><h2>Made to a radius</h2>`, "\n<ul>\n")
+		for _, x := range bent {
+			w.say("<li>%s</li>\n", x.Title)
+		}
+		w.put("</ul>\n<p>They are not cut from straight sticks: give the maker the radius, the section and a template of the edge.</p>\n</section>\n")
+	}
 	if w.Len() == 0 {
 		return ""
 	}

@@ -108,8 +108,8 @@ func (d dataWriter) in(name string) string { return name + " (" + d.job.System.S
 
 func (d dataWriter) tables() []File {
 	return []File{
-		d.marksTable(), d.cutsTable(), d.buyingTable(), d.sticksTable(), d.orderTable(), d.labelsTable(), d.fixingsTable(), d.openingsTable(), d.countsTable(),
-		d.checksTable(), d.readingsTable(), d.coatsTable(), d.stepsTable(),
+		d.marksTable(), d.cutsTable(), d.buyingTable(), d.sticksTable(), d.orderTable(), d.priceCSV(), d.labelsTable(), d.fixingsTable(), d.openingsTable(), d.countsTable(),
+		d.checksTable(), d.readingsTable(), d.coatsTable(), d.stepsTable(), d.alternativesTable(),
 	}
 }
 

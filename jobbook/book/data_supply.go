@@ -3,7 +3,11 @@ package book
 import (
 	"encoding/json"
 
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/takeoff"
 )
 
@@ -87,6 +91,7 @@ type dataLabel struct {
 	Of     int    `json:"of" min:"1" doc:"how many of its sort the run has" unit:"pieces"`
 	Ends   string `json:"ends,omitempty" doc:"which way it lies or stands" unit:"text"`
 	Bevel  string `json:"bevel,omitempty" doc:"which of its ends are cut at an angle" unit:"text"`
+	Tread  string `json:"tread,omitempty" doc:"what a baluster of a flight stands on" unit:"text"`
 }
 
 type dataFixing struct {
@@ -102,25 +107,29 @@ type dataFixing struct {
 	Bores     []dataBore   `json:"bores" doc:"holes for one" unit:"none"`
 	Driver    string       `json:"driver,omitempty" doc:"what drives it" unit:"text"`
 	Wax       bool         `json:"wax" doc:"its thread is waxed" unit:"none"`
+	Glue      bool         `json:"glue" doc:"glue goes in as well" unit:"none"`
+	Notes     []string     `json:"notes" doc:"what one must know" unit:"text"`
 }
 
 type dataBore struct {
-	For    string      `json:"for" doc:"clearance, pilot, head" unit:"text"`
-	Bit    *dataLength `json:"bit,omitempty" doc:"a real drill bit; absent while it is not known" unit:"length"`
-	Deep   *dataLength `json:"deep,omitempty" doc:"how deep; absent where it goes right through, or is not known" unit:"length"`
-	From   *dataLength `json:"from,omitempty" doc:"least of the published band" unit:"length"`
-	To     *dataLength `json:"to,omitempty" doc:"most of the published band, or the figure that the bit was chosen by" unit:"length"`
-	Cite   string      `json:"cite,omitempty" doc:"what stands behind it" unit:"text"`
-	Status string      `json:"status,omitempty" enum:"status" doc:"how sure that is" unit:"text"`
-	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+	For     string      `json:"for" doc:"clearance, pilot, head" unit:"text"`
+	Bit     *dataLength `json:"bit,omitempty" doc:"a real drill bit; absent while it is not known" unit:"length"`
+	Deep    *dataLength `json:"deep,omitempty" doc:"how deep; absent where it goes right through, or is not known" unit:"length"`
+	From    *dataLength `json:"from,omitempty" doc:"least of the published band" unit:"length"`
+	To      *dataLength `json:"to,omitempty" doc:"most of the published band, or the figure that the bit was chosen by" unit:"length"`
+	Through bool        `json:"through" doc:"it goes right through" unit:"none"`
+	Note    string      `json:"note,omitempty" doc:"what one must know of the hole" unit:"text"`
+	Cite    string      `json:"cite,omitempty" doc:"what stands behind it" unit:"text"`
+	Status  string      `json:"status,omitempty" enum:"status" doc:"how sure that is" unit:"text"`
+	Figure  string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
 func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 	return dataFixing{
 		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length),
-		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax,
+		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax, Glue: x.Glue, Notes: eachOf(x.Notes, asIs),
 		Bores: eachOf(x.Bores, func(b takeoff.Bore) dataBore {
-			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Figure: b.Fig}
+			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Through: b.Through, Note: b.Hole.Note, Figure: b.Fig}
 			if b.Hole.Bit > 0 {
 				out.Cite, out.Status = b.Hole.Cite.Text, b.Hole.Cite.Status.String()
 			}
@@ -130,15 +139,18 @@ func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 }
 
 func (d dataWriter) label(l takeoff.Label) dataLabel {
-	return dataLabel{l.Mark, l.Piece, l.N, l.Number, l.Of, l.Ends, l.Bevel}
+	return dataLabel{l.Mark, l.Piece, l.N, l.Number, l.Of, l.Ends, l.Bevel, l.Tread}
 }
 
 func (d dataWriter) labelsTable() File {
-	s := sheet{path: "data/labels.csv", head: []string{"mark", "run", "piece", "number", "of", d.in("length"), "length", "ends", "bevel", "treads"}}
+	s := sheet{path: "data/labels.csv", head: []string{"mark", "run", "piece", "number", "of", d.in("length"), "length", "ends", "bevel", "tread"}}
 	for _, l := range d.plan.Takeoff.Labels {
 		c := d.plan.Takeoff.Pieces[l.Piece]
 		long, longText := d.both(!c.ToFit, c.Length)
-		s.row(cellText(l.Mark), cellText(c.Run), cellText(c.What), cellCount(l.Number), cellCount(l.Of), long, longText, cellText(l.Ends), cellText(l.Bevel), cellText(c.Treads))
+		s.row(cellText(l.Mark), cellText(c.Run), cellText(c.What), cellCount(l.Number), cellCount(l.Of), long, longText, cellText(l.Ends), cellText(l.Bevel), cellText(l.Tread))
+	}
+	for _, l := range d.plan.Takeoff.Blanks {
+		s.row(cellText(l.Mark), cellText(l.Run), cellText(l.What), cellCount(l.Number), cellCount(l.Of), cellText(""), cellText(""), cellText(l.Ends), cellText(""), cellText(""))
 	}
 	return s.file()
 }
@@ -163,6 +175,128 @@ func (d dataWriter) fixingsTable() File {
 		}
 	}
 	return s.file()
+}
+
+type dataAlternative struct {
+	Name     string       `json:"name" doc:"name of its file" unit:"text"`
+	Title    string       `json:"title,omitempty" doc:"its name on a page" unit:"text"`
+	Changes  []dataChange `json:"changes" doc:"keys that it lays over those of the job" unit:"none"`
+	Runs     []dataWay    `json:"runs" doc:"how the runs come out" unit:"none"`
+	Fails    int          `json:"fails" min:"0" doc:"checks that fail" unit:"none"`
+	Asks     int          `json:"asks" min:"0" doc:"checks to settle with the authority" unit:"none"`
+	Missing  int          `json:"missing" min:"0" doc:"readings to take and decisions to make" unit:"none"`
+	Minutes  int          `json:"minutes" min:"0" doc:"working time of all steps" unit:"minutes"`
+	Buying   json.Number  `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
+	Complete bool         `json:"complete" doc:"every price and count in it is known" unit:"none"`
+	Price    json.Number  `json:"price,omitempty" doc:"total price; absent while it is not whole" unit:"currency"`
+}
+
+type dataChange struct {
+	Of    string     `json:"of" doc:"the file that it is laid over: job.md, a run's name, all runs, settings" unit:"text"`
+	Key   string     `json:"key" doc:"the key" unit:"text"`
+	Value string     `json:"value,omitempty" doc:"its value as written; absent for one left blank" unit:"text"`
+	At    *dataPlace `json:"at,omitempty" doc:"where it was written" unit:"none"`
+}
+
+type dataWay struct {
+	Run    string         `json:"run" doc:"name of the run" unit:"text"`
+	Chosen *dataCandidate `json:"chosen,omitempty" doc:"the count that would be built; absent where it cannot be laid out" unit:"none"`
+}
+
+func (d dataWriter) alternative(a plan.Alternative) dataAlternative {
+	out := dataAlternative{Name: a.Of.Name, Title: a.Of.Title.Text, Buying: "0.00", Runs: []dataWay{}, Changes: eachOf(a.Of.Changes, func(c job.Change) dataChange {
+		return dataChange{c.Of, c.Key, c.Value, placeIf(c.At)}
+	})}
+	if a.Plan == nil {
+		return out
+	}
+	out.Fails, out.Asks = verdicts(a.Plan, finding.Fail), verdicts(a.Plan, finding.AskAuthority)
+	out.Missing, out.Minutes, out.Buying, out.Complete = len(a.Plan.Missing), a.Plan.Sequence.Minutes, amountOf(a.Plan.Buying.Known), a.Plan.Buying.Complete
+	if a.Plan.Price.Known && a.Plan.Price.Complete {
+		out.Price = amountOf(a.Plan.Price.Total)
+	}
+	for _, r := range a.Plan.Layout.Runs {
+		way := dataWay{Run: r.Name}
+		if r.Chosen != nil {
+			c := d.candidate(*r.Chosen)
+			way.Chosen = &c
+		}
+		out.Runs = append(out.Runs, way)
+	}
+	return out
+}
+
+// alternativesTable sets the ways to build the job below each other, first as drawn: a row for each run, then one for the whole job.
+func (d dataWriter) alternativesTable() File {
+	s := sheet{path: "data/alternatives.csv", head: []string{
+		"alternative", "title", "run", "baluster", "balusters", d.in("gap"), d.in("spacing"), d.in("worst opening"), "comparison", d.in("limit"), "verdict",
+		d.in("top of rail"), d.in("handrail"), d.in("shoe"), "checks that fail", "checks to ask about", "readings to take", "working time (min)", "to buy", "to buy is whole", "price", "currency",
+	}}
+	if len(d.plan.Alternatives) == 0 {
+		return s.file()
+	}
+	s.way(d, "", "As drawn", d.plan)
+	for _, a := range d.plan.Alternatives {
+		if a.Plan != nil {
+			s.way(d, a.Of.Name, wayTitle(a.Of), a.Plan)
+		}
+	}
+	return s.file()
+}
+
+func (s *sheet) way(d dataWriter, name, title string, p *plan.Plan) {
+	all, whole := 0, true
+	for _, r := range p.Layout.Runs {
+		row := []cell{cellText(name), cellText(title), cellText(r.Name), cellText(balusterOf(r))}
+		if c := r.Chosen; c != nil {
+			all += c.Count
+			row = append(row, cellCount(c.Count), d.decimals(c.Gap), d.decimals(c.Spacing), d.decimals(c.Worst))
+			limit, comparison := cell(""), cell("")
+			if r.Limit.Known {
+				limit, comparison = d.decimals(r.Limit.Value), cellText(r.Limit.Op.String())
+			}
+			row = append(row, comparison, limit, cellText(c.Verdict().String()))
+		} else {
+			whole = false
+			row = append(row, "", "", "", "", "", "", "")
+		}
+		top := r.Levels.RailTop
+		if r.Rake != nil {
+			top = r.Rake.Top
+		}
+		topCell, _ := d.both(top > 0, top)
+		rail, shoe := cell(""), length.Length(0)
+		if r.Handrail != nil {
+			rail = d.decimals(r.Handrail.Length)
+		}
+		for _, c := range r.ShoeCuts() {
+			shoe += c.Length
+		}
+		shoeCell, _ := d.both(shoe > 0, shoe)
+		s.row(append(row, topCell, rail, shoeCell, "", "", "", "", "", "", "", "")...)
+	}
+	balusters, price, currency := cell(""), cell(""), ""
+	if whole {
+		balusters = cellCount(all)
+	}
+	if p.Price.Known && p.Price.Complete {
+		price = cell(p.Price.Total.String())
+	}
+	if p.Job != nil {
+		currency = p.Job.Shop.Currency.Text
+	}
+	s.row(cellText(name), cellText(title), "", "", balusters, "", "", "", "", "", "", "", "", "", cellCount(verdicts(p, finding.Fail)), cellCount(verdicts(p, finding.AskAuthority)),
+		cellCount(len(p.Missing)), cellCount(p.Sequence.Minutes), cell(p.Buying.Known.String()), cellYesNo(p.Buying.Complete), price, cellText(currency))
+}
+
+// verdicts counts the checks of what is to be built that come to a verdict.
+func verdicts(p *plan.Plan, v finding.Verdict) (n int) {
+	for _, f := range p.Findings {
+		if f.Verdict == v && (p.Job == nil || !p.OfOld(f)) {
+			n++
+		}
+	}
+	return n
 }
 
 // stickSources are the words for takeoff.StickSource, in order.
@@ -213,7 +347,11 @@ func (d dataWriter) line(l takeoff.Line) dataLine {
 }
 
 func (d dataWriter) sticksTable() File {
-	s := sheet{path: "data/sticks.csv", head: []string{"part", "stick", "source", "from", d.in("length"), "length", "piece", "run", "which", d.in("cut off"), "cut off", d.in("left"), "left", "keep"}}
+	s := sheet{path: "data/sticks.csv", head: []string{"part", "stick", "source", "from", d.in("length"), "length", "mark", "piece", "run", d.in("cut off"), "cut off", d.in("left"), "left", "keep"}}
+	marks := map[[2]int]string{}
+	for _, l := range d.plan.Takeoff.Labels {
+		marks[[2]int{l.Piece, l.N}] = l.Mark
+	}
 	for _, c := range d.plan.Takeoff.Cuttings {
 		for _, st := range c.Sticks {
 			long, longText := d.both(true, st.Long)
@@ -222,7 +360,7 @@ func (d dataWriter) sticksTable() File {
 				piece := d.plan.Takeoff.Pieces[p.Piece]
 				off, offText := d.both(true, p.Long)
 				s.row(cellText(c.Part), cellCount(st.N), cellText(stickSources[st.Source-1]), cellText(st.From.Name), long, longText,
-					cellText(piece.What), cellText(piece.Run), cellText(piece.Which), off, offText, left, leftText, cellYesNo(st.Keep))
+					cellText(marks[[2]int{p.Piece, p.N}]), cellText(piece.What), cellText(piece.Run), off, offText, left, leftText, cellYesNo(st.Keep))
 			}
 		}
 	}

@@ -3,8 +3,10 @@ package book
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/takeoff"
 )
@@ -39,9 +41,12 @@ func (b *book) bits() markup {
 		for _, h := range d.Holes {
 			n += h.Count
 		}
-		deep := markup("")
-		if d.Deep > 0 {
+		deep := markup("to be measured")
+		switch {
+		case d.Deep > 0:
 			deep = b.near(d.Deep)
+		case d.Through:
+			deep = "through"
 		}
 		what := markup(esc(d.For))
 		if d.Angle != nil {
@@ -49,16 +54,50 @@ func (b *book) bits() markup {
 		}
 		t.row(b.bit(d.Wide), deep, what, say("%d", n))
 	}
-	t.foot = "Each has its card among the set-ups, with the guide and the places. Without a depth it goes right through, or is still to be worked out."
+	t.foot = "Each has its card among the set-ups, with the guide and the places."
+	var open []string
+	for _, x := range b.plan.Takeoff.Fixings {
+		for _, bore := range x.Bores {
+			if what := x.With.Title.Or(job.Text{Text: x.With.Name}).Text + ": " + bore.For; bore.Hole.Bit == 0 && !slices.Contains(open, what) {
+				open = append(open, what)
+			}
+		}
+	}
+	if len(open) > 0 {
+		t.foot += " Not among them yet: " + strings.Join(open, "; ") + "."
+	}
 	return t.markup()
 }
 
-// bit is the size of a drill bit: a real fraction in inches, in a job in millimetres with the millimetres beside it.
+// bit is the size of a drill bit: a real fraction in inches; in a job in millimetres to the tenth, with the fraction that is written on it beside.
 func (b *book) bit(l length.Length) markup {
-	if b.job.System == length.Millimetres && l%finestInch == 0 && l%finestMM != 0 {
-		return say("<b>%s</b> (%s in)", b.decimals(l, length.Nearest, 1), typeset(length.Style{System: length.Inches, Division: finestInch, Rounding: length.Nearest}.Parts(l)))
+	size, name := b.bitNamed(l)
+	return joined(" ", "<b>"+size+"</b>", name)
+}
+
+// bitPlain is the same among other sizes.
+func (b *book) bitPlain(l length.Length) markup {
+	size, name := b.bitNamed(l)
+	return joined(" ", size, name)
+}
+
+// bitWords is the same in a sentence, with its unit.
+func (b *book) bitWords(l length.Length) markup {
+	size, name := b.bitNamed(l)
+	return joined(" ", say("<b>%s</b> %s bit", size, b.unit()), name)
+}
+
+func (b *book) bitNamed(l length.Length) (size, name markup) {
+	if b.job.System != length.Millimetres {
+		return b.exact(l), ""
 	}
-	return say("<b>%s</b>", b.exact(l))
+	if l%(length.Millimetre/2) != 0 && l%finestInch == 0 { // bits in millimetres come in halves
+		name = say("(%s in)", typeset(length.Style{System: length.Inches, Division: finestInch, Rounding: length.Nearest}.Parts(l)))
+	}
+	if l%finestMM == 0 {
+		return b.exact(l), name
+	}
+	return b.decimals(l, length.Nearest, 1), name
 }
 
 func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
@@ -104,9 +143,12 @@ func (b *book) held(x takeoff.Fixing) markup {
 			p.add(capital(bore.For), toBeMeasured+say(`<span class="fit">%s</span>`, sentence(bore.Hole.Note)))
 			continue
 		}
-		text := say("%s %s bit", b.figured(bore.Fig, b.bit(bore.Hole.Bit)), b.unit())
-		if bore.Deep > 0 {
+		text := b.figured(bore.Fig, b.bitWords(bore.Hole.Bit))
+		switch {
+		case bore.Deep > 0:
 			text += say(", %s deep", b.near(bore.Deep))
+		case !bore.Through:
+			text += ", depth to be measured"
 		}
 		about := joined("; ", esc(bore.Hole.Note), say("%s (%s)", bore.Hole.Cite.Text, bore.Hole.Cite.Status.String()))
 		if bore.Hole.From > 0 {
@@ -120,10 +162,49 @@ func (b *book) held(x takeoff.Fixing) markup {
 	if x.Wax {
 		p.add("Wax", "on the thread: hardwood (common practice)")
 	}
+	if x.Glue {
+		p.add("Glue", "as well")
+	}
 	var w writer
 	w.put(p.markup())
 	for _, n := range x.Notes {
 		w.line(sentence(n))
 	}
 	return w.markup()
+}
+
+// allFixings is one table of what holds every joint, for a person's own page.
+func (b *book) allFixings() markup {
+	return b.fixingsTable(b.plan.Takeoff.Fixings, "What holds every joint")
+}
+
+func (b *book) runFixings(r *layout.Run) markup {
+	var list []takeoff.Fixing
+	for _, x := range b.plan.Takeoff.Fixings {
+		if x.Run == r.Name {
+			list = append(list, x)
+		}
+	}
+	return b.fixingsTable(list, "What holds the joints of "+r.Title)
+}
+
+func (b *book) fixingsTable(list []takeoff.Fixing, label string) markup {
+	if len(list) == 0 {
+		return ""
+	}
+	t := table{label: label, heads: []head{num("How many", ""), column("What"), column("Joint"), column("Bits"), column("Driver")}, long: true}
+	for _, x := range list {
+		var bits []markup
+		for _, bore := range x.Bores {
+			if bore.Hole.Bit > 0 {
+				bits = append(bits, b.bit(bore.Hole.Bit)+say(` <span class="fit">%s</span>`, bore.For))
+			} else {
+				bits = append(bits, toBeMeasured+say(` <span class="fit">%s</span>`, bore.For))
+			}
+		}
+		joint := joined(", ", esc(x.Fastening.Title.Or(x.Fastening.Joins).Text), esc(b.runTitleOf(x.Run)), esc(x.Where))
+		t.row(say("%d", x.Count), esc(x.With.Title.Or(job.Text{Text: x.With.Name}).Text), joint, joined("", bits...), esc(x.Driver))
+	}
+	t.foot = "Bits are in " + b.unitWords() + "."
+	return t.markup()
 }

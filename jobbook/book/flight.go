@@ -166,7 +166,7 @@ func (b *book) holesTable(r *layout.Run) markup {
 		if h.Note != "" {
 			where += say(`<span class="fit">%s</span>`, sentence(h.Note))
 		}
-		t.row(where, say("%d", h.Count), b.figured(h.Wides, b.exact(h.Wide)), b.figured(h.Deeps, b.exact(h.Deep)))
+		t.row(where, say("%d", h.Count), b.figured(h.Wides, b.bitPlain(h.Wide)), b.figured(h.Deeps, b.exact(h.Deep)))
 	}
 	return t.markup()
 }

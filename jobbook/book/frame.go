@@ -139,7 +139,7 @@ func (c cover) edition(pages []page) framed {
 	for _, name := range printOrder {
 		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
 			p := pages[i]
-			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(string(p.body)))})
+			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(withoutClientLink(string(p.body))))})
 		}
 	}
 	return f

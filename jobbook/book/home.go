@@ -5,6 +5,7 @@ import (
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
 )
 
 // Levels of the highest heading of a text on its page: below the page's heading, and below that of a section.
@@ -47,12 +48,33 @@ func (b *book) homes() []*prose {
 	if j.Rules != nil {
 		add(j.Rules.Prose.Document, "checks", "rules", underSection)
 	}
+	seen := map[*job.Fastening]bool{}
+	for _, x := range b.plan.Takeoff.Fixings {
+		if f := x.Fastening; !seen[f] {
+			seen[f] = true
+			add(f.Prose.Document, "fixings", "fastening-"+anchor(f.Name), underSection)
+		}
+	}
+	for _, o := range b.plan.Buying.Orders {
+		for _, s := range j.Suppliers {
+			if s.Name == o.Supplier.Name {
+				add(s.Prose.Document, "buying-list", orderAnchor(o), underSection)
+			}
+		}
+	}
+	for _, x := range j.Deliveries {
+		add(x.Prose.Document, "received", deliveryAnchor(x), underSection)
+	}
+	for _, a := range j.Alternatives {
+		add(a.Prose.Document, "alternatives", "alternative-"+anchor(a.Name), underSection)
+	}
 	for _, n := range j.Notes {
 		add(n, "notes", "note-"+anchor(n.File), underSection)
 	}
 	return list
 }
 
+func orderAnchor(o takeoff.Order) string     { return "order-" + anchor("from-"+o.Supplier.Name) }
 func runAnchor(name string) string           { return "run-" + anchor(name) }
 func stepAnchor(s *job.Step) string          { return "step-" + anchor(s.Name) }
 func cautionAnchor(c *job.Caution) string    { return "caution-" + anchor(c.Name) }

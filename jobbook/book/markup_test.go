@@ -130,3 +130,21 @@ func TestRecordLexer(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+// TestBits: a bit is written the same wherever it is named: in inches as its fraction; in millimetres to the tenth, with the fraction where it is no metric bit. By hand: 3/8 is 9.525, 1/2 is 12.7, 49/64
+// is 19.446875; 8 mm is 0.31496 in.
+func TestBits(t *testing.T) {
+	for l, want := range map[length.Length][2]markup{
+		length.Inch * 3 / 8:   {`<b><span class="frac">3/8</span></b> in bit`, `<b>9.5</b> mm bit (<span class="frac">3/8</span> in)`},
+		length.Inch / 2:       {`<b><span class="frac">1/2</span></b> in bit`, `<b>12.7</b> mm bit (<span class="frac">1/2</span> in)`},
+		length.Inch * 49 / 64: {`<b><span class="frac">49/64</span></b> in bit`, `<b>19.4</b> mm bit (<span class="frac">49/64</span> in)`},
+		8 * length.Millimetre: {`<b>0.3150</b> in bit`, `<b>8</b> mm bit`},
+	} {
+		for i, sys := range []length.System{length.Inches, length.Millimetres} {
+			b := &book{job: &job.Job{System: sys}}
+			if got := b.bitWords(l); got != want[i] {
+				t.Errorf("%q, want %q", got, want[i])
+			}
+		}
+	}
+}

@@ -129,7 +129,7 @@ func (b *book) figured(id string, m markup) markup {
 	if !ok || m == "" {
 		return m
 	}
-	return say(`<a class="w" href="working.html#%s" data-w="%d">%s</a>`, figureAnchor(id), n, m)
+	return say(`<a class="w" href="working.html#%s" data-w="%d">%s</a>`, b.workingAnchor(id), n, m)
 }
 
 func (b *book) figure(f *working.Figure, m markup) markup {
@@ -137,6 +137,14 @@ func (b *book) figure(f *working.Figure, m markup) markup {
 		return m
 	}
 	return b.figured(f.ID, m)
+}
+
+// workingAnchor is where the working of a figure stands on its page.
+func (b *book) workingAnchor(id string) string {
+	if own := b.anchors[id]; own != "" {
+		return own
+	}
+	return figureAnchor(id)
 }
 
 func figureAnchor(id string) string { return "fig-" + anchor(id) }

@@ -48,6 +48,13 @@ func (b *book) parts() []*part {
 			p.sizes.add(name, b.read(m))
 		}
 	}
+	bit := func(p *part, name string, m job.Measure) { // as the fixings page and the set-ups have it
+		if !m.Given {
+			size(p, name, m)
+			return
+		}
+		p.sizes.add(name, b.recorded(m.At, b.bitPlain(m.Length)))
+	}
 	for i := range b.job.Posts {
 		post := &b.job.Posts[i]
 		if n := post.Part; n != nil {
@@ -123,9 +130,9 @@ func (b *book) parts() []*part {
 				size(p, "diameter", x.Wide)
 				size(p, "long", x.Long)
 				size(p, "into the post", x.InPost)
-				size(p, "pilot in the post", x.Pilot)
-				size(p, "bore in the rail", x.Bore)
-				size(p, "bore from below", x.Access)
+				bit(p, "pilot in the post", x.Pilot)
+				bit(p, "bore in the rail", x.Bore)
+				bit(p, "bore from below", x.Access)
 				size(p, "its depth", x.AccessUp)
 				size(p, "its middle from the rail's end", x.Reach)
 			}

@@ -63,8 +63,8 @@ notes/9-test.md:3:1: warning: a picture from elsewhere is not fetched: https://e
   hint: put the picture beside the job and link to it there
 `},
 		{"tables", "---\ntitle: T\n---\n\n```table\n```\n\n```table mark\n```\n\n> ```table marks\n> ```\n\n- ```table marks landin\n  ```\n\n~~~ table buying landing\n~~~\n",
-			"notes/9-test.md:5:4: error: a table without a name\n  ```table\n     ^^^^^\n  hint: known tables: marks, counts, openings, cuts, fillets, heights, stair, holes, checks, missing, buying, coats\n" +
-				"notes/9-test.md:8:4: error: unknown table \"mark\"\n  ```table mark\n     ^^^^^^^^^^\n  hint: did you mean marks? known tables: marks, counts, openings, cuts, fillets, heights, stair, holes, checks, missing, buying, coats\n" +
+			"notes/9-test.md:5:4: error: a table without a name\n  ```table\n     ^^^^^\n  hint: known tables: marks, counts, openings, cuts, fillets, heights, stair, holes, checks, missing, bits, fixings, buying, coats\n" +
+				"notes/9-test.md:8:4: error: unknown table \"mark\"\n  ```table mark\n     ^^^^^^^^^^\n  hint: did you mean marks? known tables: marks, counts, openings, cuts, fillets, heights, stair, holes, checks, missing, bits, fixings, buying, coats\n" +
 				"notes/9-test.md:11:6: error: the table marks needs the name of a run\n  > ```table marks\n       ^^^^^^^^^^^\n  hint: write table marks and one of: landing, return\n" +
 				"notes/9-test.md:14:6: error: unknown run \"landin\"\n  - ```table marks landin\n       ^^^^^^^^^^^^^^^^^^\n  hint: did you mean landing? known runs: landing, return\n" +
 				"notes/9-test.md:17:5: error: the table buying is of the whole job, found a run \"landing\" behind it\n  ~~~ table buying landing\n      ^^^^^^^^^^^^^^^^^^^^\n  hint: write table buying\n"},

@@ -23,9 +23,11 @@ type book struct {
 	division length.Length // what the tape's readings are rounded to
 
 	figures   map[string]int              // the number of each figure in the working, by id
+	anchors   map[string]string           // where a figure of an alternative stands, where it is not as in the job as drawn
 	documents map[string]*source.Document // those shown as recorded, by file
 	lines     map[string]int              // how many lines each of them has
 	proses    map[string]*prose           // those shown on a page, by file
+	compared  *comparison                 // made when first asked for
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
@@ -118,6 +120,10 @@ var allPages = []page{
 	{name: "fixings", title: "Fixings", short: "Fixings", about: "what holds every joint, how it is bored and driven", make: (*book).fixingsPage},
 	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", make: (*book).labelsPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
+	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
+	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
+	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
+	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
@@ -128,8 +134,8 @@ var allPages = []page{
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
 }
 
-// printOrder is the order of the print edition: first what is needed at the saw.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "layout", "posts", "index", "measured", "buying-list", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded"}
+// printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {
@@ -181,6 +187,13 @@ func (b *book) bind(pages []page) ([]File, error) {
 		if err := add(p.file, "strips", p); err != nil {
 			return nil, err
 		}
+	}
+	client, err := b.client(front)
+	if err != nil {
+		return nil, err
+	}
+	if client != nil {
+		files = append(files, File{clientFile, client})
 	}
 	return append(files, File{b.frames.style, b.frames.css}, File{licenceFile, b.frames.licence}), nil
 }

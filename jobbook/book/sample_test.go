@@ -12,7 +12,9 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/money"
 	"balustrade/jobbook/plan"
+	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/takeoff"
@@ -130,5 +132,30 @@ func samplePlan(t testing.TB, changed map[string]string) (*plan.Plan, *source.Fo
 		{N: 1, Step: j.Steps[0], Quantities: []sequence.Quantity{{Name: "balusters", N: 7, Known: true}, {Name: "runs", N: 2, Known: true}}, Minutes: 30, Cautions: j.Cautions},
 		{N: 2, Step: j.Steps[1], Waits: "posts"},
 	}}
+	p.Price = samplePrice(t, p)
+	p.Figures = append(p.Figures, p.Price.Figures...)
 	return p, folder
+}
+
+// samplePrice is the price of the sample's plan with 123.45 of materials, worked by hand: 30 minutes at 60.00 are 30.00; with 10.00 of contingency the cost is 163.45, its 10 % 16.345,
+// together 179.80, whose 20 % are 35.96; 8 % of the materials are 9.876; the guard is 225.64, rounded up to fives 230.00. Its 33.333 % are 76.6659, the rest 153.3341: the first line's remainder
+// is the larger. With 12.00 agreed 242.00, less 2 %, 4.84: 237.16.
+func samplePrice(t testing.TB, p *plan.Plan) price.Estimate {
+	amount := func(m money.Money) job.Amount { return job.Amount{Money: m, Given: true} }
+	percent := func(thousandths int64) job.Ratio { return job.Ratio{Thousandths: thousandths, Unit: "%", Given: true} }
+	words := func(s string) job.Text { return job.Text{Text: s, Given: true} }
+	j := p.Job
+	j.Shop.Currency, j.Shop.Name = words("$"), words("The test's shop")
+	j.Shop.Rates = job.Rates{Hour: amount(6000), Overhead: percent(10_000), MarkUp: percent(20_000), Tax: percent(8_000), TaxOn: words("materials"), Round: amount(500)}
+	j.Price = job.Pricing{
+		Show: words("lines"), Contingency: amount(1000), Lines: []job.PriceLine{{What: words("A third"), Share: percent(33_333)}, {What: words("The rest")}},
+		Extras: []job.Extra{{What: words("A threshold"), Price: amount(1200)}}, Discount: job.Discount{Percent: percent(2_000)},
+		Date: words("2026-11-20"), Valid: job.Valid{Days: job.Whole{N: 14, Given: true}},
+	}
+	order := takeoff.Order{Supplier: takeoff.Source{Name: "mill", Title: "The mill"}, Known: 12345, Complete: true, Figure: "run/landing/clear"}
+	e, problems := price.Reckon(price.Input{Job: j, Layout: p.Layout, Buying: takeoff.Buying{Orders: []takeoff.Order{order}, Complete: true}, Sequence: p.Sequence, Open: p.Missing})
+	if len(problems) > 0 || e.Guard != 23000 || e.Total != 23716 || !e.Offer.Show {
+		t.Fatalf("guard %s, total %s, shown %v, problems %v", e.Guard, e.Total, e.Offer.Show, problems)
+	}
+	return e
 }

@@ -30,6 +30,8 @@ var computedTables = []computed{
 	{"holes", (*book).holesTable, nil},
 	{"checks", (*book).runChecks, func(b *book) markup { return b.checksTable(b.plan.Findings, "Checks") }},
 	{"missing", func(b *book, r *layout.Run) markup { return b.someMissing(r.Missing) }, func(b *book) markup { return b.someMissing(b.plan.Missing) }},
+	{"bits", nil, (*book).bits},
+	{"fixings", (*book).runFixings, (*book).allFixings},
 	{"buying", nil, (*book).buyingTable},
 	{"coats", nil, (*book).coatsTables},
 }

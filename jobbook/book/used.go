@@ -46,6 +46,8 @@ func (b *book) settings() markup {
 	row("A baluster may be under its width by", j.Tolerance.Width)
 	if j.Tolerance.Season.Given {
 		row("A baluster shrinks over the year by", j.Tolerance.Season)
+	} else if b.plan.Layout.Air.Dry != nil {
+		t.row("The year's shrinkage of a baluster", "worked out from the air of the room", "")
 	} else {
 		t.row("The year's shrinkage of a baluster", "not counted", "")
 	}

@@ -24,7 +24,7 @@ func (b *book) workingPage() markup {
 		}
 		w.put(b.working(i+1, f))
 	}
-	w.put("</section>\n")
+	w.put("</section>\n", b.alternativeWorkings())
 	return w.markup()
 }
 
@@ -40,7 +40,7 @@ func figureGroup(id string) string {
 
 func (b *book) working(n int, f *working.Figure) markup {
 	var w writer
-	w.say(`<section class="working" id="%s"><h3>w%d. %s</h3>`+"\n", figureAnchor(f.ID), n, capital(f.Title))
+	w.say(`<section class="working" id="%s"><h3>w%d. %s</h3>`+"\n", b.workingAnchor(f.ID), n, capital(f.Title))
 	if f.Expr != nil {
 		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Symbols())
 		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Numbers())
@@ -77,7 +77,7 @@ func (b *book) inputs(f *working.Figure) markup {
 		case in.Figure != "":
 			from = esc("worked out")
 			if n, ok := b.figures[in.Figure]; ok {
-				from = say(`<a href="#%s">w%d</a>`, figureAnchor(in.Figure), n)
+				from = say(`<a href="#%s">w%d</a>`, b.workingAnchor(in.Figure), n)
 			}
 			from = joined(", ", from, esc(in.From))
 		case !in.At.IsZero():

@@ -14,6 +14,7 @@ type climb struct {
 	piece, of    int     // 0 for the whole
 	bare         bool    // without marks and without each riser and going: an overview
 	follow       int     // pieces that follow an overview
+	alone        bool    // an overview whose marks stand nowhere, and are not missed
 	more         int     // treads that are in no piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end
@@ -65,6 +66,14 @@ func (f *flight) panels(width float64) []string {
 		list = append(list, p.draw().svg())
 	}
 	return list
+}
+
+// overview is the flight without marks, and without each riser and going.
+func (f *flight) overview(width float64) string {
+	v := f.whole(width)
+	v.id, v.bare, v.alone = "d-"+name(f.m.r.ID)+"-overview", true, true
+	v.fit(v.most())
+	return v.draw().svg()
 }
 
 // risers are those that are drawn, treads those between them.

@@ -65,7 +65,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 		add("Each riser and going is in %s.", plural(v.follow, "piece that follows", "pieces that follow"))
 	} else if v.follow > 0 {
 		add("The marks are in %s.", plural(v.follow, "piece that follows", "pieces that follow"))
-	} else if v.bare && n > 0 {
+	} else if v.bare && n > 0 && !v.alone {
 		add("Too long for its marks to be read at this size.")
 	}
 	if _, numbered, named := v.underGoings(); f.stair && !v.bare && v.low < v.high && numbered && !named {

@@ -73,6 +73,21 @@ func Panels(r *layout.Run, style length.Style, width int) []string {
 	return list
 }
 
+// Overview draws a whole run without marks, for somebody who reads how it will look and cuts nothing by it.
+func Overview(r *layout.Run, style length.Style, width int) string {
+	if r == nil {
+		return ""
+	}
+	px := float64(min(max(width, narrowest), widest))
+	if r.Rake != nil {
+		return newFlight(r, style).overview(px)
+	}
+	m := newModel(r, style)
+	v := m.whole(px)
+	v.id, v.bare, v.alone = "d-"+name(r.ID)+"-overview", true, true
+	return v.draw().svg()
+}
+
 // view is a stretch of a run on a sheet.
 type view struct {
 	m            *model
@@ -84,6 +99,7 @@ type view struct {
 	piece, of    int     // 0 for the whole
 	bare         bool    // without marks: an overview
 	follow       int     // pieces that follow an overview
+	alone        bool    // an overview whose marks stand nowhere, and are not missed
 	more         int     // balusters that are not drawn in any piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end

@@ -386,7 +386,7 @@ func (v *view) caption() []string {
 	if v.bare && n > 0 {
 		if v.follow > 0 {
 			say = append(say, "The marks are in "+plural(v.follow, "piece", "pieces")+" that follow.")
-		} else {
+		} else if !v.alone {
 			say = append(say, "Too long for its marks to be read at this size.")
 		}
 	}

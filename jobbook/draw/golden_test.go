@@ -54,6 +54,8 @@ func drawings() map[string]string {
 			all[name+"-desk-"+strconv.Itoa(i)+".svg"] = svg
 		}
 	}
+	all["gallery-overview.svg"] = draw.Overview(gallery(), inches, 680)
+	all["flight-overview.svg"] = draw.Overview(stair().run(), inches, draw.Phone)
 	planDrawings(all)
 	postDrawings(all)
 	railEndDrawings(all)

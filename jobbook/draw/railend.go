@@ -424,6 +424,16 @@ func (v *railEnd) caption() []string {
 		}
 		return v.style.Print(x.Length)
 	}
+	bit := func(x job.Measure) string { // in a job in millimetres to the tenth, with the fraction that is written on the bit
+		if v.style.System != length.Millimetres || !x.Given || !sane(x.Length) {
+			return print(x)
+		}
+		text := length.Style{System: v.style.System, Division: length.Millimetre / 10, Rounding: length.Nearest}.Print(x.Length)
+		if inches := length.Inch / 64; x.Length%inches == 0 && x.Length%(length.Millimetre/2) != 0 {
+			text += " (" + length.Style{System: length.Inches, Division: inches, Rounding: length.Nearest}.With(x.Length) + ")"
+		}
+		return text
+	}
 	unit := (&model{style: v.style}).unit()
 	add("%s, the rail's end at %s. %s.", v.run, v.post, unit)
 	switch {
@@ -447,17 +457,17 @@ func (v *railEnd) caption() []string {
 		}
 		where = "moved " + way + " by " + v.style.Print(v.moved.Length) + " from the middle of its cut"
 	}
-	add("a: bore in the end of the rail, %s and parallel to it: diameter %s, %s; it opens into b.", where, print(b.Bore), deep)
+	add("a: bore in the end of the rail, %s and parallel to it: diameter %s, %s; it opens into b.", where, bit(b.Bore), deep)
 	below := "to be measured"
 	if v.accessDeep > 0 {
 		below = v.style.Print(v.accessDeep)
 	}
-	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the bore, %s.", print(b.Access), below, print(b.Reach))
+	add("b: bore from below, square to the rail: diameter %s, depth %s; from the end to its middle, along the bore, %s.", bit(b.Access), below, print(b.Reach))
 	how := "square to the face"
 	if v.raked {
 		how = "at the angle of the rake, through a guide block"
 	}
-	add("c: pilot in the post, %s: diameter %s, depth %s.", how, print(b.Pilot), print(b.InPost))
+	add("c: pilot in the post, %s: diameter %s, depth %s.", how, bit(b.Pilot), print(b.InPost))
 	if v.bolt.Long.Given && sane(v.bolt.Long.Length) {
 		add("Bolt: diameter %s, length %s.", print(b.Wide), print(b.Long))
 	}

@@ -23,12 +23,14 @@ var Kinds = []Key{
 	{"rosette", "", "the plate between a rail and a wall", keysOf(rosetteFields)},
 	{"bolt", "", "what holds a rail to a post", keysOf(boltFields)},
 	{"finish", "", "a finish system", keysOf(finishFields)},
+	{"alternative", "", "another way to build the job, set beside it", alternativeKeys},
 	{"survey", "", "an old guard as found", keysOf(surveyFields)},
 	{"rules", "", "what a guard is judged by, or an amendment of it", keysOf(ruleSetFields)},
 	{"species", "", "a wood", keysOf(speciesFields)},
 	{"fixing", "", "screws, bolts, plugs, brackets", keysOf(fixingFields)},
 	{"fastening", "", "how one sort of joint is made", keysOf(fasteningFields)},
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
+	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -40,26 +42,28 @@ var everywhere = []string{"kind", "units"}
 
 // decoded is everything the files of all layers say, before nearest wins.
 type decoded struct {
-	runs       shelf[Run]
-	balusters  shelf[Baluster]
-	newels     shelf[Newel]
-	handrails  shelf[Handrail]
-	shoes      shelf[Shoe]
-	fillets    shelf[Fillet]
-	rosettes   shelf[Rosette]
-	bolts      shelf[Bolt]
-	finishes   shelf[Finish]
-	surveys    shelf[Survey]
-	rules      shelf[RuleSet]
-	species    shelf[Species]
-	fixings    shelf[Fixing]
-	fastenings shelf[Fastening]
-	suppliers  shelf[Supplier]
-	racks      shelf[Rack]
-	settings   shelf[Settings]
-	steps      shelf[Step]
-	cautions   shelf[Caution]
-	notes      []*source.Document
+	runs         shelf[Run]
+	balusters    shelf[Baluster]
+	newels       shelf[Newel]
+	handrails    shelf[Handrail]
+	shoes        shelf[Shoe]
+	fillets      shelf[Fillet]
+	rosettes     shelf[Rosette]
+	bolts        shelf[Bolt]
+	finishes     shelf[Finish]
+	alternatives shelf[Alternative]
+	surveys      shelf[Survey]
+	rules        shelf[RuleSet]
+	species      shelf[Species]
+	fixings      shelf[Fixing]
+	fastenings   shelf[Fastening]
+	suppliers    shelf[Supplier]
+	racks        shelf[Rack]
+	deliveries   shelf[Delivery]
+	settings     shelf[Settings]
+	steps        shelf[Step]
+	cautions     shelf[Caution]
+	notes        []*source.Document
 }
 
 // shelf holds what was found of one kind, in reading order: library, then shop, then job.
@@ -199,17 +203,24 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a survey", surveyFields, &Survey{Name: doc.Name, File: doc.File, Prose: Prose{doc}}, &files.surveys)
+	case "alternative":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "an alternative stands in the %s", doc.Layer)
+			return
+		}
+		files.alternatives = append(files.alternatives, shelved[Alternative]{d.alternative(doc), doc})
 	case "baluster":
 		b := &balusterFile{}
 		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
 		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
-		b.Baluster.Blank = b.blank
+		b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
 		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
 		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
 	case "newel":
 		p := &newelFile{}
 		decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
 		p.Newel.Profile, p.Newel.Sized = p.profile(d)
+		p.Newel.Plain = p.plain()
 		p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
 		files.newels = append(files.newels, shelved[Newel]{&p.Newel, doc})
 	case "handrail":
@@ -234,6 +245,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		read(d, doc, "a fastening", fasteningFields, &Fastening{}, &files.fastenings)
 	case "supplier":
 		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
+	case "delivery":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a delivery stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -319,6 +336,10 @@ func (j *Job) collect(f *decoded) {
 	for _, s := range f.surveys {
 		j.Surveys = append(j.Surveys, s.item)
 	}
+	for _, e := range f.alternatives {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Alternatives = append(j.Alternatives, e.item)
+	}
 	for _, s := range f.settings {
 		s.item.Files = nil
 		j.Shop.nearest(*s.item)
@@ -356,6 +377,10 @@ func (j *Job) collect(f *decoded) {
 	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
 	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
+	for _, e := range f.deliveries {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Deliveries = append(j.Deliveries, e.item)
+	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Racks = append(j.Racks, e.item)
@@ -426,4 +451,13 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		}
 	}
 	return list
+}
+
+// RestOn adds the files that an alternative rests on and the job does not, so that the book can show where its numbers come from.
+func (j *Job) RestOn(other *Job) {
+	for _, doc := range other.Documents {
+		if !slices.ContainsFunc(j.Documents, func(d source.Document) bool { return d.File == doc.File }) {
+			j.Documents = append(j.Documents, doc)
+		}
+	}
 }

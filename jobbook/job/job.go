@@ -35,15 +35,18 @@ type Job struct {
 	Wanted     Text      // day by which the goods are to be there
 	Tolerance  Tolerance // the job's own over the shop's
 	ToCome     ToCome    // default for runs
+	Price      Pricing
+	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
 	Prose      Prose
 
-	Shop     Settings
-	Runs     []*Run // in path order
-	Surveys  []*Survey
-	Steps    []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
-	Cautions []*Caution // likewise, omitted ones dropped
-	Notes    []*source.Document
+	Shop         Settings
+	Runs         []*Run // in path order
+	Surveys      []*Survey
+	Alternatives []*Alternative
+	Steps        []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
+	Cautions     []*Caution // likewise, omitted ones dropped
+	Notes        []*source.Document
 
 	Balusters   []*Baluster // every one within reach, nearest wins; likewise below
 	Newels      []*Newel
@@ -59,6 +62,7 @@ type Job struct {
 	Fastenings  []*Fastening // those with Omit dropped
 	Suppliers   []*Supplier  // nearest wins by name
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
+	Deliveries  []*Delivery  // in path order
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -149,6 +153,7 @@ type Baluster struct {
 	Species Text
 	Profile profile.Profile
 	Sized   bool       // the profile is complete
+	Plain   string     // square or round, of one without stations
 	Blank   source.Pos // the first station that is left blank; zero where there is none
 	Long    Measure
 	Wide    Measure // across the foot, as bought
@@ -157,6 +162,8 @@ type Baluster struct {
 	Bottom  Text    // square, pin or let in
 	Pin     Pin
 	LetIn   Measure // how deep the foot goes into the tread or the floor
+	Under   Measure // how far under its width the narrowest is that was delivered; the shop's tolerance holds while it is not given
+	Widest  Measure // the widest that was delivered, where any was gauged
 }
 
 // Pin is the turned tenon at the end of a baluster.
@@ -171,6 +178,7 @@ type Newel struct {
 	Species Text
 	Profile profile.Profile
 	Sized   bool
+	Plain   string // square or round, of one without stations
 	Long    Measure
 	Wide    Measure
 	Half    Flag // split down its length and planted on a wall
@@ -286,21 +294,26 @@ func (r *RuleSet) Limit(name string) *Limit {
 // Settings are the shop's ways: nearest wins key by key, so that a shop need only write what differs from the library's.
 type Settings struct {
 	Tolerance Tolerance
-	Division  Measure   // of marks and cuts, in inches
-	DivisionM Measure   // of marks and cuts, in millimetres
-	Fit       Measure   // taken off a baluster so that it goes in
-	Scribe    Measure   // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
-	Plumb     Measure   // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
-	Spare     Ratio     // balusters ordered beyond those needed, per cent
-	Alike     Measure   // cut lengths that differ by no more than this are cut alike, to the shortest
-	Hole      Measure   // how much wider than its pin a hole is bored
-	HoleDeep  Measure   // how much deeper
-	Reveal    Measure   // how much of a newel's block stands over the highest rail
+	Division  Measure // of marks and cuts, in inches
+	DivisionM Measure // of marks and cuts, in millimetres
+	Fit       Measure // taken off a baluster so that it goes in
+	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
+	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
+	Spare     Ratio   // balusters ordered beyond those needed, per cent
+	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
+	Hole      Measure // how much wider than its pin a hole is bored
+	HoleDeep  Measure // how much deeper
+	Reveal    Measure // how much of a newel's block stands over the highest rail
+	Rates     Rates
+	Name      Text      // of the shop, for the client
+	Contact   Text      // where it is reached
 	Currency  Text      // sign of the money that prices are in
 	Kerf      Measure   // width of a saw cut
 	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
 	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
 	Keep      Measure   // an offcut this long is worth keeping
+	Bow       Measure   // the most that a piece may be bowed
+	Settled   Ratio     // how near the moisture of delivered wood must be to what it comes to in the room, in points
 	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
 	SticksM   []Measure // the same, of jobs in millimetres
 	Files     []source.Pos
@@ -317,8 +330,9 @@ type Run struct {
 	Drop     Measure
 	Level    []Level // readings down from a level line
 	ToCome   ToCome
-	StandsOn Text // bare (default) or finished: what the shoe is fixed to
-	FloorOut Text // scribe or lengths; empty: the shop's rule decides
+	Floor    FloorWood // what it is fixed to; the job's for what it does not say
+	StandsOn Text      // bare (default) or finished: what the shoe is fixed to
+	FloorOut Text      // scribe or lengths; empty: the shop's rule decides
 	Parts    Parts
 	Most     Measure // worst opening no more than this, tighter than the rules
 	Count    Whole   // exactly so many balusters

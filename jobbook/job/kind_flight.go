@@ -90,6 +90,7 @@ var flightFields = append([]field[Run]{
 	}},
 	lengthField("height", "top of the handrail above the line of the nosings, plumb", func(r *Run) *Measure { return &r.Height.Top }),
 	lengthField("drop", "from the highest tread with an open side down to the floor or grade beside the stair; from the risers where absent", func(r *Run) *Measure { return &r.Drop }),
+	mapField("floor", "what the guard is fixed to here, for its screws; the job's for what it does not say", floorWoodFields, func(r *Run) *FloorWood { return &r.Floor }),
 	flagField("finished", "yes where risers, nosing and height are those of the finished floors and treads, with what is still to be laid; to be said where the job has floor to come", func(r *Run) *Flag { return &r.Stair.Finished }),
 	wholeField("per-tread", "exactly this many balusters on a tread; the fewest that pass where absent", 1, 12, func(r *Run) *Whole { return &r.Stair.PerTread }),
 	lengthField("bracket", "how far the face that the first baluster of a tread stands in line with lies before the riser: the thickness of a bracket; the riser's own face where absent", func(r *Run) *Measure { return &r.Stair.Bracket }),

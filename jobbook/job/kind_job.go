@@ -110,6 +110,8 @@ var jobFields = append([]field[Job]{
 	postsField,
 	finishesField,
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
+	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
+	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
@@ -127,11 +129,16 @@ var settingsFields = []field[Settings]{
 	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
+	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
+	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
+	textField("contact", "where the shop is reached, for the client's document", func(s *Settings) *Text { return &s.Contact }),
 	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
+	ratioField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", []string{"%"}, func(s *Settings) *Ratio { return &s.Settled }),
+	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
@@ -143,10 +150,15 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
+	if near.Settled.Given {
+		s.Settled = near.Settled
+	}
+	s.Rates = near.Rates.Or(s.Rates)
 	s.Currency = near.Currency.Or(s.Currency)
+	s.Name, s.Contact = near.Name.Or(s.Name), near.Contact.Or(s.Contact)
 	if len(near.Sticks) > 0 {
 		s.Sticks = near.Sticks
 	}

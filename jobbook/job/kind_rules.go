@@ -89,7 +89,7 @@ var ruleSetFields = []field[RuleSet]{
 			switch want := limitSort(e.Key); {
 			case l.Op == "":
 				d.at(e.At, len([]rune(e.Key)), "write "+want+": and the length", "the limit %s has no length", e.Key)
-			case l.Op != want:
+			case l.Op != want && (e.Key != "guard-drop" || l.Op != "at-least"): // some codes count a drop of just that much
 				d.at(l.Value.At, 1, "write "+want, "%s is judged by %s, found %s", e.Key, want, l.Op)
 			}
 			r.Limits = append(r.Limits, l)

@@ -165,6 +165,7 @@ var runFields = append([]field[Run]{
 	lengthField("drop", "from the floor as it is now, at the end the run is measured from, down to the floor or grade below; the job's where absent", func(r *Run) *Measure { return &r.Drop }),
 	listField("level", "readings from a level line down to the floor, along the run; two at one place where the floor steps", levelFields, func(r *Run) *[]Level { return &r.Level }),
 	toComeField("floor that is still to be laid; the job's where absent", func(r *Run) *ToCome { return &r.ToCome }),
+	mapField("floor", "what the guard is fixed to here, for its screws; the job's for what it does not say", floorWoodFields, func(r *Run) *FloorWood { return &r.Floor }),
 	wordField("stands-on", "the floor that the shoe or the balusters are fixed to; bare where absent", []string{"bare", "finished"}, func(r *Run) *Text { return &r.StandsOn }),
 	wordField("floor-out", "what takes up a floor out of level: the shoe is scribed, or balusters get lengths of their own; the shop's rule where absent", []string{"scribe", "lengths"}, func(r *Run) *Text { return &r.FloorOut }),
 	lengthField("most", "the worst opening is to be no more than this; only ever tighter than the rules", func(r *Run) *Measure { return &r.Most }),

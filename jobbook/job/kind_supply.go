@@ -82,6 +82,14 @@ func (w Whole) orOne() int {
 	return 1
 }
 
+// or is the number, or another where it is not more than nothing.
+func (w Whole) or(other Whole) Whole {
+	if w.N > 0 {
+		return w
+	}
+	return other
+}
+
 // Count is how many pieces one pack of the offer holds.
 func (o Offer) Count() int { return o.Pack.orOne() }
 
@@ -263,25 +271,6 @@ var rackFields = []field[Rack]{
 	placedList("cans", "finish on hand", heldCanFields, func(r *Rack) *[]HeldCan { return &r.Cans }, func(h *HeldCan) *source.Pos { return &h.At }),
 }
 
-// placedList is a list of maps that each know where they were written.
-func placedList[T, U any](key, doc string, fields []field[U], at func(*T) *[]U, place func(*U) *source.Pos) field[T] {
-	return field[T]{key, "a list", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
-		if n.Blank() {
-			return
-		}
-		if n.Kind != source.List {
-			d.problem(n, "write a list: - "+sample(fields), "want a list for %s, found %s", key, shape(n))
-			return
-		}
-		for _, item := range n.Items {
-			var u U
-			*place(&u) = item.At
-			decode(d, item, key, fields, &u)
-			*at(to) = append(*at(to), u)
-		}
-	}}
-}
-
 // Wares are the kinds of part that have this name here.
 func (j *Job) Wares(name string) (kinds []string) {
 	for _, w := range j.wares() {
@@ -314,45 +303,51 @@ func waresOf[T any](kind string, parts []*T, name func(*T) string) (list []ware)
 	return list
 }
 
-// supply checks the names of parts in price lists and racks. A shop's own lists serve other jobs too: a name there that this job does not know is passed over.
-func (d *decoder) supply(j *Job) {
-	var known []string
-	for _, w := range j.wares() {
-		known = append(known, w.name)
-	}
-	slices.Sort(known)
-	known = slices.Compact(known)
-	check := func(o Origin, part, kind Text, at source.Pos) {
-		kinds := j.Wares(part.Text)
-		switch {
-		case !part.Given:
-			d.at(at, 1, "add part: , its name", "a part without a name")
-		case len(kinds) == 0 && o.Layer == source.Job:
-			d.missing(part, "part", slices.Clone(known))
-		case len(kinds) == 0:
-		case kind.Given && !slices.Contains(kinds, kind.Text):
-			d.at(kind.At, len(kind.Text), "write kind: "+kinds[0], "there is no %s named %q", kind.Text, clip(part.Text))
-		case !kind.Given && len(kinds) > 1:
-			d.at(part.At, len([]rune(part.Text)), "add kind: "+kinds[0]+", or kind: "+kinds[1], "parts of two kinds are named %q", clip(part.Text))
+// part checks the name of a part in a price list, on a rack or in a delivery. A shop's own lists serve other jobs too: a name there that this job does not know is passed over. False where
+// there is nothing to go on with.
+func (d *decoder) part(j *Job, layer source.Layer, part, kind Text, at source.Pos) bool {
+	kinds := j.Wares(part.Text)
+	switch {
+	case !part.Given:
+		d.at(at, 1, "add part: , its name", "a part without a name")
+		return false
+	case len(kinds) == 0:
+		if layer == source.Job {
+			var known []string
+			for _, w := range j.wares() {
+				known = append(known, w.name)
+			}
+			slices.Sort(known)
+			d.missing(part, "part", slices.Compact(known))
 		}
+		return false
+	case kind.Given && !slices.Contains(kinds, kind.Text):
+		d.at(kind.At, len(kind.Text), "write kind: "+kinds[0], "there is no %s named %q", kind.Text, clip(part.Text))
+	case !kind.Given && len(kinds) > 1:
+		d.at(part.At, len([]rune(part.Text)), "add kind: "+kinds[0]+", or kind: "+kinds[1], "parts of two kinds are named %q", clip(part.Text))
 	}
+	return true
+}
+
+// supply checks the names of parts in price lists and racks.
+func (d *decoder) supply(j *Job) {
 	for _, s := range j.Suppliers {
 		for _, o := range s.Offers {
-			check(s.Origin, o.Part, o.Kind, o.At)
+			d.part(j, s.Layer, o.Part, o.Kind, o.At)
 		}
 	}
 	for _, r := range j.Racks {
 		for _, o := range r.Offcuts {
-			check(r.Origin, o.Part, o.Kind, o.At)
+			d.part(j, r.Layer, o.Part, o.Kind, o.At)
 			if o.Long.Given && o.Long.Length <= 0 {
 				d.at(o.Long.At, 1, "write its length, or take it off the list", "an offcut of nothing")
 			}
 		}
 		for _, h := range r.Pieces {
-			check(r.Origin, h.Part, h.Kind, h.At)
+			d.part(j, r.Layer, h.Part, h.Kind, h.At)
 		}
 		for _, c := range r.Cans {
-			check(r.Origin, c.Finish, Text{Text: "finish", Given: true, At: c.Finish.At}, c.At)
+			d.part(j, r.Layer, c.Finish, Text{Text: "finish", Given: true, At: c.Finish.At}, c.At)
 		}
 	}
 }

@@ -4,17 +4,31 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
 // Species is a wood, as the handbooks have it.
 type Species struct {
 	Origin
-	Title  Text
-	Also   []Text // other names it goes by in a part's species:
-	G      Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
-	Status working.Status
-	Hard   Flag // counted among the hardwoods by workshop charts for pilot holes
+	Title              Text
+	Also               []Text // other names it goes by in a part's species:
+	G                  Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
+	Status             working.Status
+	SG                 Ratio          // specific gravity of the handbook, at 12 % moisture: not the one for fastenings
+	Radial, Tangential Ratio          // how much a width changes for each per cent of moisture, per cent of it; across the rings and along them
+	Coefficients       working.Status // of those two
+	Shrinkage          Shrinkage
+	MOE                Ratio  // stiffness, million psi
+	MOR                Ratio  // strength in bending, psi
+	Memory             []Text // which of sg, moe, mor and shrinkage were not confirmed
+	Hard               Flag   // counted among the hardwoods by workshop charts for pilot holes
+}
+
+// Shrinkage is how much a width shrinks from green to dry as an oven makes it, per cent.
+type Shrinkage struct {
+	Radial, Tangential Ratio
 }
 
 // Fixing is a piece of hardware, or what takes its place.
@@ -26,6 +40,7 @@ type Fixing struct {
 	Wide   Measure // diameter of shank, plug or bolt
 	Long   Measure
 	Thread Measure // of the length; not given where it is not known
+	Washer Measure // across, of the washer under its head: what the bore for a sunk head must take
 	Driver Text
 }
 
@@ -47,6 +62,7 @@ type Fastening struct {
 	Sunk    Measure // how deep its head is sunk, for a plug
 	Plug    Ref
 	Cover   *Fixing
+	Glue    Flag // goes in as well
 	Note    Text
 	Omit    Flag
 }
@@ -78,7 +94,20 @@ var speciesFields = []field[Species]{
 	wordsField("also", "a list of words", "other names that a part's species can have", func(s *Species) *[]Text { return &s.Also }),
 	ratioField("g", "specific gravity that the fastening tables assign to it; blank where they have no row: none is made up", []string{""}, func(s *Species) *Ratio { return &s.G }),
 	statusField("status", "how sure that is", func(s *Species) *working.Status { return &s.Status }),
+	ratioField("sg", "specific gravity of the handbook, at 12 % moisture", []string{""}, func(s *Species) *Ratio { return &s.SG }),
+	ratioField("radial", "how much a quarter-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Radial }),
+	ratioField("tangential", "how much a flat-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Tangential }),
+	statusField("coefficients", "how sure those two are", func(s *Species) *working.Status { return &s.Coefficients }),
+	mapField("shrinkage", "from green to oven-dry", shrinkageFields, func(s *Species) *Shrinkage { return &s.Shrinkage }),
+	ratioField("moe", "stiffness in bending", []string{"Mpsi"}, func(s *Species) *Ratio { return &s.MOE }),
+	ratioField("mor", "strength in bending", []string{"psi"}, func(s *Species) *Ratio { return &s.MOR }),
+	wordsField("memory", "a list of sg, moe, mor and shrinkage", "which of them are from memory, not read in the handbook", func(s *Species) *[]Text { return &s.Memory }),
 	flagField("hard", "whether workshop charts count it among the hardwoods", func(s *Species) *Flag { return &s.Hard }),
+}
+
+var shrinkageFields = []field[Shrinkage]{
+	ratioField("radial", "across the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Radial }),
+	ratioField("tangential", "along the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Tangential }),
 }
 
 var fixingFields = []field[Fixing]{
@@ -88,6 +117,7 @@ var fixingFields = []field[Fixing]{
 	lengthField("wide", "diameter of a lag screw, a bolt or a plug", func(f *Fixing) *Measure { return &f.Wide }),
 	lengthField("long", "length", func(f *Fixing) *Measure { return &f.Long }),
 	lengthField("thread", "how much of the length is threaded", func(f *Fixing) *Measure { return &f.Thread }),
+	lengthField("washer", "across the washer under its head: the bore for a sunk head is no narrower", func(f *Fixing) *Measure { return &f.Washer }),
 	textField("driver", "bit or wrench that drives it; for a wood screw by its gauge where absent", func(f *Fixing) *Text { return &f.Driver }),
 }
 
@@ -102,6 +132,7 @@ var fasteningFields = []field[Fastening]{
 	wordField("into", "what it holds in", Members, func(f *Fastening) *Text { return &f.Into }),
 	lengthField("sunk", "how deep its head is sunk", func(f *Fastening) *Measure { return &f.Sunk }),
 	nameField("plug", "fixing", "what covers it", func(f *Fastening) *Ref { return &f.Plug }),
+	flagField("glue", "yes where glue goes in as well", func(f *Fastening) *Flag { return &f.Glue }),
 	textField("note", "what one must know", func(f *Fastening) *Text { return &f.Note }),
 	flagField("omit", "yes drops the fastening of this name from farther layers", func(f *Fastening) *Flag { return &f.Omit }),
 }
@@ -123,11 +154,75 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	return list
 }
 
+// Air is the air of a room at one time: what its wood comes to.
+type Air struct {
+	Temperature Ratio // in one of TemperatureUnits
+	Humidity    Ratio // per cent, relative
+}
+
+// Climate is the air of the room that the guard stands in.
+type Climate struct {
+	Now, Dry, Damp Air // when it was read; the driest and the dampest of the year
+}
+
+// TemperatureUnits are the units that a temperature is written in.
+var TemperatureUnits = []string{"°F", "°C", "F", "C"}
+
+var airFields = []field[Air]{
+	ratioField("temperature", "of the room", TemperatureUnits, func(a *Air) *Ratio { return &a.Temperature }),
+	ratioField("humidity", "relative humidity of the room", []string{"%"}, func(a *Air) *Ratio { return &a.Humidity }),
+}
+
+var climateFields = []field[Climate]{
+	mapField("now", "as it was read when the guard was measured", airFields, func(c *Climate) *Air { return &c.Now }),
+	mapField("dry", "the driest of the year: heated rooms in winter", airFields, func(c *Climate) *Air { return &c.Dry }),
+	mapField("damp", "the dampest of the year", airFields, func(c *Climate) *Air { return &c.Damp }),
+}
+
+// Given reports that both readings are there.
+func (a Air) Given() bool { return a.Temperature.Given && a.Humidity.Given }
+
+// Ways are the fastenings of a joint: all of the nearest layer that has any. A shop's own way stands instead of the library's, whatever its file is called, and one layer may join with
+// several fixings.
+func (j *Job) Ways(joint string) (list []*Fastening) {
+	nearest := source.Layer(0)
+	for _, f := range j.Fastenings {
+		if f.Joins.Text != joint {
+			continue
+		}
+		if f.Layer > nearest {
+			list = nil
+		}
+		if f.Layer >= nearest {
+			nearest, list = f.Layer, append(list, f)
+		}
+	}
+	return list
+}
+
 // FloorWood is what the guard is fixed to.
 type FloorWood struct {
 	Species Text
 	Thick   Measure
 	Framing Text // wood of joists, trimmers and studs
+}
+
+// Under is what a run is fixed to: its own floor, and for what it does not say the job's. nil for a post.
+func (j *Job) Under(r *Run) FloorWood {
+	if r == nil {
+		return j.Floor
+	}
+	f := r.Floor
+	if !f.Species.Given {
+		f.Species = j.Floor.Species
+		if !f.Thick.Given { // the job's thickness is that of the job's floor
+			f.Thick = j.Floor.Thick
+		}
+	}
+	if !f.Framing.Given {
+		f.Framing = j.Floor.Framing
+	}
+	return f
 }
 
 var floorWoodFields = []field[FloorWood]{
@@ -140,11 +235,13 @@ func (d *decoder) fastenings(j *Job) {
 	for _, f := range j.Fastenings {
 		f.Part = find(d, f.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
 		f.Cover = find(d, f.Plug, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
-		if f.Each.Given && f.Each.Length <= 0 {
-			d.at(f.Each.At, 1, "write the distance from one to the next", "a distance of nothing")
+		if f.Each.Given && f.Each.Length < length.Inch {
+			d.at(f.Each.At, 1, "write the distance from one to the next, an inch at the least", "fixings closer than an inch to each other")
 		}
-		if f.End.Given && f.End.Length < 0 {
-			d.at(f.End.At, 1, "write it as measured", "a distance of less than nothing")
+	}
+	for _, f := range j.Fixings {
+		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
+			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
 		}
 	}
 }

@@ -27,6 +27,8 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	}
 	d.fastenings(j)
 	d.supply(j)
+	d.pricing(j)
+	d.delivered(j)
 	d.steps(j)
 }
 

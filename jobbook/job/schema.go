@@ -323,6 +323,17 @@ func ratioField[T any](key, doc string, units []string, at func(*T) *Ratio) fiel
 	return field[T]{key, "a number in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.ratio(n, units) }}
 }
 
+func ratiosField[T any](key, doc string, units []string, at func(*T) *[]Ratio) field[T] {
+	return field[T]{key, "a list of numbers in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) {
+		*at(to) = nil
+		for _, item := range d.items(n) {
+			if r := d.ratio(item, units); r.Given {
+				*at(to) = append(*at(to), r)
+			}
+		}
+	}}
+}
+
 func wordsField[T any](key, form, doc string, at func(*T) *[]Text) field[T] {
 	return field[T]{key, form, doc, nil, func(d *decoder, n *source.Node, to *T) {
 		var list []Text
@@ -354,6 +365,11 @@ func mapField[T, U any](key, doc string, fields []field[U], at func(*T) *U) fiel
 
 // listField is a key with a list of maps below it.
 func listField[T, U any](key, doc string, fields []field[U], at func(*T) *[]U) field[T] {
+	return placedList(key, doc, fields, at, func(*U) *source.Pos { return new(source.Pos) })
+}
+
+// placedList is a list of maps that each know where they were written.
+func placedList[T, U any](key, doc string, fields []field[U], at func(*T) *[]U, place func(*U) *source.Pos) field[T] {
 	return field[T]{key, "a list", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
 		if n.Blank() {
 			return
@@ -364,6 +380,7 @@ func listField[T, U any](key, doc string, fields []field[U], at func(*T) *[]U) f
 		}
 		for _, item := range n.Items {
 			var u U
+			*place(&u) = item.At
 			decode(d, item, key, fields, &u)
 			*at(to) = append(*at(to), u)
 		}

@@ -465,7 +465,7 @@ func (b *builder) openMeasures(openings []Opening) {
 		if o.Part != "between" && b.Lean == nil {
 			m.Note = joinNotes(m.Note, "the clear was read at one height only: an end that leans away widens this")
 		}
-		if !b.job.Tolerance.Season.Given {
+		if !b.tolerance().Season.Given {
 			m.Note = joinNotes(m.Note, "season not counted")
 		}
 		b.Measures = append(b.Measures, m)

@@ -13,9 +13,12 @@ import (
 
 // Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts.
 func Lay(j *job.Job) Layout {
+	air := airOf(j)
 	runs, flights := make([]*builder, len(j.Runs)), []*builder(nil)
 	for i, r := range j.Runs {
 		runs[i] = start(j, r)
+		runs[i].air = air
+		runs[i].seasonal()
 		if r.Stair != nil { // before the level runs: a flight says how high a newel stands that they share
 			runs[i].flight()
 			flights = append(flights, runs[i])
@@ -51,7 +54,7 @@ func Lay(j *job.Job) Layout {
 		l.Runs = append(l.Runs, b.Run)
 	}
 	nodes := nodesOf(j, runs)
-	l.Plan = planView(nodes, runs)
+	l.Plan, l.Air = planView(nodes, runs), air
 	for _, n := range nodes {
 		l.Posts = append(l.Posts, n.stand())
 	}
@@ -93,6 +96,8 @@ type builder struct {
 	clearLen  length.Length
 
 	flights []*builder // of a level run: the job's
+	air     Air
+	season  *working.Figure // shrinkage of a baluster over the year; nil where the job says it, or it is not known
 
 	// Of a flight.
 	faces             [2]job.Measure             // places of the two ends' faces, as far as they are known

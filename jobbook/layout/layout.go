@@ -20,6 +20,7 @@ type Layout struct {
 	Runs  []*Run // as in the job
 	Posts []Post // as in the job
 	Plan  Plan
+	Air   Air
 }
 
 // Run is one level run or flight laid out, as far as its readings go. A figure that can't be worked out yet is nil, and the reading that

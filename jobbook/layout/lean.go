@@ -195,11 +195,21 @@ func (b *builder) heightName(c job.Clear) string {
 }
 
 // railMiddle is the height of the middle of the handrail, where its clear is read.
-func (b *builder) railMiddle() length.Length {
-	if b.r.Handrail == nil || !b.r.Handrail.High.Given {
-		return b.Levels.RailTop
+func (b *builder) railMiddle() length.Length { return railMiddle(b.r, b.Levels) }
+
+func railMiddle(r *job.Run, at Levels) length.Length {
+	if r.Handrail == nil || !r.Handrail.High.Given {
+		return at.RailTop
 	}
-	return b.Levels.RailTop - b.r.Handrail.High.Length/2
+	return at.RailTop - r.Handrail.High.Length/2
+}
+
+// ReadAt are the heights at which clears named middle and rail are read, on a level run; zero while they are not known.
+func (r *Run) ReadAt() job.ReadAt {
+	if r.Rake != nil || r.Levels.RailTop <= 0 {
+		return job.ReadAt{}
+	}
+	return job.ReadAt{Middle: r.Levels.RailTop / 2, Rail: railMiddle(r.Job, r.Levels)}
 }
 
 // leanPoints is the lean as a face takes it: positive towards the opening, from plumb at the floor.

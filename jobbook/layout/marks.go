@@ -158,10 +158,23 @@ func railOver(e job.End) (l length.Length, known bool) {
 	return e.Post.Part.Wide.Length/2 - e.Fitting.Length, true
 }
 
+// tolerance is what may go wrong at each baluster: how far one may be under its width is what was gauged, once they are delivered.
+func (b *builder) tolerance() job.Tolerance {
+	t := b.job.Tolerance
+	if p := b.r.Baluster; p != nil && p.Under.Given {
+		t.Width = p.Under
+	}
+	t.Season = b.seasonOf()
+	return t
+}
+
 // tolerance inputs, as the formulas below use them.
 func (b *builder) errors() (mark, drill, width, season *working.Input) {
-	t := b.job.Tolerance
+	t := b.tolerance()
 	season = b.in("e_s", "shrinkage of a baluster's width over the year", t.Season)
+	if b.season != nil {
+		season = b.season.In()
+	}
 	if !t.Season.Given {
 		season.From = "season not counted"
 	}

@@ -81,7 +81,7 @@ func (b *builder) where(p passage) string {
 
 // slack is what may go wrong at one baluster: how far off its centre may be, and how far under its width it may be.
 func (b *builder) slack() (centre, width length.Length) {
-	t := b.job.Tolerance
+	t := b.tolerance()
 	return t.Mark.Length + t.Drill.Length, t.Width.Length + t.Season.Length
 }
 

@@ -366,7 +366,7 @@ func (b *builder) stairDrop() {
 			high = k.Treads[n-1].Height
 		}
 		l := b.job.Rules.Limit("guard-drop")
-		if l != nil && l.Value.Given && high > l.Value.Length && high > b.r.Drop.Length { // a floor that lies deeper beside the stair only adds to it
+		if l != nil && l.Value.Given && (high > l.Value.Length || l.Op == "at-least" && high == l.Value.Length) && high > b.r.Drop.Length { // a floor that lies deeper beside the stair only adds to it
 			m.Value, m.Known, m.At = high, true, b.r.Stair.Risers.At
 			m.Note = "reckoned from the risers; where the floor beside the stair lies deeper it is more"
 		}

@@ -2,26 +2,35 @@ package plan
 
 import (
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/price"
 	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/takeoff"
 )
 
-// Make works the whole plan out. Problems are steps that cannot be put in order.
-func Make(j *job.Job) (*Plan, []source.Problem) {
-	p := &Plan{Job: j, Traits: j.Traits()}
+// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered, nil where nothing was: what is bought then is what the price
+// goes by. Problems are steps that cannot be put in order.
+func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
+	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
 	p.Layout = layout.Lay(j)
 	p.Finishing = finish.Work(j, p.Layout)
 	p.Takeoff = takeoff.Take(j, p.Layout)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	ordered := p.Buying
+	if written != nil {
+		ordered = written.Buying.WithoutWorking() // its workings are another plan's
+	}
+	estimate, more := price.Reckon(price.Input{Job: j, Layout: p.Layout, Buying: ordered, Sequence: p.Sequence, Open: p.uncounted()})
+	p.Price, problems = estimate, append(problems, more...)
 	p.judge()
 	p.gather()
 	return p, problems
@@ -57,6 +66,7 @@ func (p *Plan) judge() {
 		groups[post.ID] = len(groups)
 	}
 	groups["cutting"] = len(groups)
+	groups["delivery"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -77,6 +87,8 @@ func (p *Plan) gather() {
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})
 	}
+	p.Missing = append(p.Missing, p.Layout.Air.Missing...)
+	p.Figures = append(p.Figures, p.Layout.Air.Figures...)
 	for _, r := range p.Layout.Runs {
 		p.Missing = append(p.Missing, r.Missing...)
 		p.Figures = append(p.Figures, r.Figures...)
@@ -93,6 +105,7 @@ func (p *Plan) gather() {
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Figures = append(p.Figures, p.Buying.Figures...)
+	p.Figures = append(p.Figures, p.Price.Figures...)
 }
 
 // ask names what the job as a whole does not say yet.
@@ -144,6 +157,12 @@ func (p *Plan) ask() {
 			}
 		}
 	}
+}
+
+// uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
+func (p *Plan) uncounted() []finding.Reading {
+	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" }))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.

@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
@@ -14,16 +15,19 @@ import (
 
 // Plan is everything that the book shows.
 type Plan struct {
-	Job       *job.Job
-	Traits    []string
-	Layout    layout.Layout
-	Takeoff   takeoff.Takeoff
-	Finishing finish.Finishing
-	Buying    takeoff.Buying
-	Sequence  sequence.Sequence
-	Findings  []finding.Finding // worst first within each group; groups in the order of the job
-	Missing   []finding.Reading // in the order of the job
-	Figures   []*working.Figure // every one, in the order of the book; ids are unique
+	Job          *job.Job
+	Traits       []string
+	Layout       layout.Layout
+	Takeoff      takeoff.Takeoff
+	Finishing    finish.Finishing
+	Buying       takeoff.Buying
+	Sequence     sequence.Sequence
+	Price        price.Estimate
+	Findings     []finding.Finding // worst first within each group; groups in the order of the job
+	Missing      []finding.Reading // in the order of the job
+	Alternatives []Alternative     // other ways to build it, each with a plan of its own
+	Written      *Plan             // on the sizes as the part files have them; nil while nothing was delivered
+	Figures      []*working.Figure // every one, in the order of the book; ids are unique
 }
 
 // Figure finds a figure by its id; nil when there is none.
@@ -44,4 +48,10 @@ func (p *Plan) OfOld(f finding.Finding) bool {
 		}
 	}
 	return false
+}
+
+// Alternative is the plan of another way to build the job. Plan is nil where something is wrong with it.
+type Alternative struct {
+	Of   *job.Alternative
+	Plan *Plan
 }

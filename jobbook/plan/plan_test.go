@@ -24,7 +24,7 @@ func made(t *testing.T, files map[string]string) *plan.Plan {
 		t.Fatal(err)
 	}
 	j, problems := job.Decode(folder.Documents, folder.Broken)
-	p, more := plan.Make(j)
+	p, more := plan.Make(j, nil)
 	for _, problem := range slices.Concat(folder.Problems, problems, more) {
 		t.Errorf("%s: %s", problem.At, problem.Summary)
 	}

@@ -30,6 +30,16 @@ type Buying struct {
 	Unknown  []string          // names in the shop's price lists that no part here has
 }
 
+// WithoutWorking is the same without the ids of its figures, for a plan that does not have them.
+func (b Buying) WithoutWorking() Buying {
+	b.Orders = slices.Clone(b.Orders)
+	for i := range b.Orders {
+		b.Orders[i].Figure = ""
+	}
+	b.Figure, b.Figures = "", nil
+	return b
+}
+
 // Order is what is bought from one supplier.
 type Order struct {
 	Supplier Source // without a name where nobody sells it yet
@@ -98,6 +108,13 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		} else if !slices.Contains(stockable, n.Kind) {
 			b.pieces(n)
 		}
+	}
+	for _, x := range t.Bent {
+		if j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
+			continue
+		}
+		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
+		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
 	}
 	b.coats()
 	b.close()
@@ -194,8 +211,21 @@ func (b *buying) pieces(n Need) {
 			}
 		}
 	}
+	came := 0
+	for _, x := range b.job.Deliveries {
+		for _, r := range x.Items {
+			if r.Part.Text == n.Part && (!r.Kind.Given || r.Kind.Text == n.Kind) && r.Count.Given {
+				came += r.Usable()
+				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: r.Usable(), Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
+			}
+		}
+	}
 	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held, Complete: n.Complete}
 	want := n.Order - held
+	if came > 0 { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
+		line.Spare, line.Held = 0, held+came
+		want = n.Count - held - came
+	}
 	if want <= 0 {
 		return
 	}
@@ -259,6 +289,17 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 	}
 }
 
+// pour takes what is needed from what a line of a rack or of a delivery says is there, and is how much that is.
+func (b *buying) pour(at source.Pos, there, need int64, used map[source.Pos]int64, hand Hand) int64 {
+	take := min(there-used[at], need)
+	if take <= 0 {
+		return 0
+	}
+	used[at] += take
+	b.out.OnHand = append(b.out.OnHand, hand)
+	return take
+}
+
 // coats buys every coat of every finish in cans, all groups of parts together.
 func (b *buying) coats() {
 	type can struct {
@@ -288,14 +329,25 @@ func (b *buying) coats() {
 		unit = "L"
 	}
 	one := big.NewRat(job.Ratio{Thousandths: 1000, Unit: unit}.Volume(), 1)
+	used := map[source.Pos]int64{} // of what is on hand, by the line that says so: a can without a coat serves one coat after the other, but only once
 	for _, c := range cans {
 		need := roundUp(new(big.Rat).Mul(c.need, one))
 		title := c.coat + ", " + c.finish.Title.Or(job.Text{Text: c.finish.Name}).Text
 		for _, r := range b.job.Racks {
 			for _, h := range r.Cans {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
-					need -= h.Left.Volume()
-					b.out.OnHand = append(b.out.OnHand, Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}})
+					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}}
+					need -= b.pour(h.At, h.Left.Volume(), need, used, hand)
+				}
+			}
+		}
+		for _, x := range b.job.Deliveries {
+			for _, r := range x.Items {
+				if r.Part.Text == c.finish.Name && r.Can.Given && (!r.Coat.Given || r.Coat.Text == c.coat) && need > 0 {
+					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Pieces: r.Usable(), Of: r.Count.N, Volume: r.Can, From: Source{x.Name, x.Name, r.At}}
+					can := r.Can.Volume()
+					cans := min(int64(r.Usable()), (need+used[r.At])/can+1) // more are not needed, and would not go into a whole number
+					need -= b.pour(r.At, cans*can, need, used, hand)
 				}
 			}
 		}

@@ -2,13 +2,16 @@ package takeoff
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
 )
 
 var hardware = map[string]string{
@@ -61,7 +64,8 @@ func fixing(t *testing.T, got Takeoff, name string) Fixing {
 }
 
 // Ten balusters, 1 1/4 wide, every 5 from 5 to 50, on a shoe of 55. By hand: the gaps' middles are at (0 + 4 3/8)/2 = 2 3/16, then 7 1/2, 12 1/2 ... 47 1/2, and (50 5/8 + 55)/2 = 52 13/16. The
-// first is nearest 3 from the end, then none farther than 16: 17 1/2, 32 1/2, 47 1/2, and the last.
+// first is nearest 3 from the end, the last likewise; between them, 50 5/8 apart, no farther than 16 each, it takes five: evenly that would be every 12 21/32, at 14 27/32, 27 1/2 and 40 5/32, and the gaps nearest
+// those have their middles at 12 1/2, 27 1/2 and 42 1/2.
 func TestShoeScrews(t *testing.T) {
 	_, got := held(t, "kind: job\nbolt: bolt\nfloor: {species: longleaf pine, thick: 1 1/2}\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {newel: oak-post, foot: plate}}", nil, func(l *layout.Layout) {
 		r := l.Runs[0]
@@ -77,7 +81,7 @@ func TestShoeScrews(t *testing.T) {
 	for _, p := range x.Places {
 		places = append(places, inch(p))
 	}
-	if want := []string{"2 3/16", "17 1/2", "32 1/2", "47 1/2", "52 13/16"}; !slices.Equal(places, want) || x.Count != 5 {
+	if want := []string{"2 3/16", "12 1/2", "27 1/2", "42 1/2", "52 13/16"}; !slices.Equal(places, want) || x.Count != 5 {
 		t.Errorf("%d at %q, want %q", x.Count, places, want)
 	}
 	// A number 8 through 1/2 of oak under the plow: shank 0.164, bit 11/64; pilot in pine of 0.55, 70 % of 0.131 is 0.0917, bit 5/64, 1 1/2 deep.
@@ -163,5 +167,189 @@ func TestPinsAreGlued(t *testing.T) {
 	}
 	if n := need(t, got.Needs, "fixing", "brad"); n.Order != 2 {
 		t.Errorf("%+v", n)
+	}
+}
+
+// A job's own way of a joint stands instead of the library's, whatever its file is called; two of one layer add up. One without a fixing asks for it.
+func TestNearestWays(t *testing.T) {
+	j := decode(t, parts, hardware, map[string]string{"job.md": "kind: job\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {}}",
+		"fast/wedge.md": "kind: fastening\ntitle: Wedges\njoins: newel let in\nwith: long\ncount: 4\ninto: framing",
+		"fast/blank.md": "kind: fastening\ntitle: Something\njoins: newel let in\nwith:"})
+	for _, f := range j.Fastenings {
+		if f.Name == "let-in" {
+			f.Layer = source.Library
+		}
+	}
+	got := Take(j, laid(j))
+	if x := fixing(t, got, "wedge"); x.Count != 4 {
+		t.Errorf("%+v", x)
+	}
+	if slices.ContainsFunc(got.Fixings, func(x Fixing) bool { return x.Fastening.Name == "let-in" }) {
+		t.Error("the library's way is there as well")
+	}
+	if !slices.ContainsFunc(got.Missing, func(m finding.Reading) bool { return m.Where == "fast/blank.md, with: " }) {
+		t.Errorf("nobody asks what the blank one is made with: %+v", got.Missing)
+	}
+	for _, f := range j.Fastenings {
+		f.Layer = source.Job
+	}
+	got = Take(j, laid(j))
+	if a, b := fixing(t, got, "wedge"), fixing(t, got, "let-in"); a.Count != 4 || b.Count != 2 {
+		t.Errorf("%d and %d", a.Count, b.Count)
+	}
+}
+
+// Half of a newel 3 1/2 wide is 1 3/4 thick. A lag of 5 with 2 1/2 of thread, its head sunk 1/2: 1 1/4 of newel to pass, so 3 3/4 goes into the framing, the first 1 1/4 of it without thread
+// (5 - 2 1/2 - 1 1/4). Its washer of 1 1/8 does not go through a plug's bore of 1.
+func TestHalfNewelAndWasher(t *testing.T) {
+	_, got := held(t, "kind: job\nfloor: {framing: longleaf pine}\nposts: {corner: {newel: half-post}, landing: {}}", map[string]string{
+		"parts/half-post.md": "kind: newel\nspecies: red oak\nwide: 3 1/2\nlong: 48\nhalf: yes",
+		"fixings/lag.md":     "kind: fixing\ntitle: Lag\ntype: lag screw\nwide: 3/8\nlong: 5\nthread: 2 1/2\nwasher: 1 1/8",
+		"fast/half.md":       "kind: fastening\ntitle: Half\njoins: half newel to wall\nwith: lag\ncount: 3\nthrough: newel\ninto: wall framing\nsunk: 1/2\nplug: plug",
+	}, func(*layout.Layout) {})
+	x := fixing(t, got, "half")
+	var bores []string
+	for _, b := range x.Bores {
+		bores = append(bores, fmt.Sprintf("%s: %s, %s", b.For, inch(b.Hole.Bit), inch(b.Deep)))
+	}
+	want := []string{"head, and its plug: 1 1/8, 1/2", "clearance, newel: 3/8, 1 1/4", "shank, wall framing: 3/8, 1 1/4", "lead hole, wall framing: 1/4, 3 3/4"}
+	if !slices.Equal(bores, want) {
+		t.Errorf("%q, want %q", bores, want)
+	}
+	if !slices.Contains(x.Notes, "the plug is 1 in across and the washer 1 1/8 in: take a wider plug") {
+		t.Errorf("%q", x.Notes)
+	}
+}
+
+// What is not known gets no bit and no depth, and no number of an unknown wood's chart.
+func TestNothingIsGuessed(t *testing.T) {
+	shoe := func(l *layout.Layout) {
+		c := cut("shoe", "sole", "long", 1, inches(55), "")
+		l.Runs[0].Shoe = &c
+		l.Runs[0].Marks = []layout.Mark{{K: 1, At: inches(20)}, {K: 2, At: inches(40)}}
+	}
+	for _, c := range []struct {
+		name, floor, shoe string
+		bit, deep, asked  string
+	}{
+		{"no wood", "", "high: 3/4", "0", "1 1/2", "the wood of the floor"},
+		{"a wood nobody knows", ", species: bogwood", "high: 3/4", "0", "1 1/2", `which wood "bogwood" is: no species goes by that name`},
+		{"two woods of one name", ", species: maple", "high: 3/4", "0", "1 1/2", "which maple the floor is: Hard maple or Red maple"},
+		{"no published value", ", species: hard maple", "high: 3/4", "7/64", "1 1/2", ""}, // the chart's, hard
+		{"how thick the shoe is", ", species: red oak", "high:", "7/64", "0", ""},         // 90 % of 0.131 is 0.1179
+		{"a shoe thicker than the screw is long", ", species: red oak", "high: 3", "7/64", "0", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, got := held(t, plainJob+"\nfloor: {framing: red oak"+c.floor+"}", map[string]string{"parts/sole.md": "kind: shoe\nspecies: red oak\nwide: 2 1/2\nplow: {wide: 1 1/4, deep: 1/4}\n" + c.shoe}, shoe)
+			x := fixing(t, got, "shoe")
+			b := x.Bores[len(x.Bores)-1]
+			asked := ""
+			for _, m := range got.Missing {
+				if m.Group == "fixings" {
+					asked = m.What
+				}
+			}
+			if inch(b.Hole.Bit) != c.bit || inch(b.Deep) != c.deep || asked != c.asked {
+				t.Errorf("bit %s, deep %s, asked %q, want %+v", inch(b.Hole.Bit), inch(b.Deep), asked, c)
+			}
+			if short := slices.ContainsFunc(x.Notes, func(n string) bool { return strings.HasPrefix(n, "it is too short") }); short != (c.shoe == "high: 3") {
+				t.Errorf("%q", x.Notes)
+			}
+			if c.bit == "0" && slices.ContainsFunc(got.Setups.Drills, func(d DrillSetup) bool { return strings.Contains(d.For, "pilot, floor") }) {
+				t.Error("a drill is set up for it")
+			}
+		})
+	}
+}
+
+// The floor of a run stands before the job's; a thickness of the job's is not taken for another floor.
+func TestFloorOfARun(t *testing.T) {
+	for own, want := range map[string]string{
+		"": "longleaf pine, 1 1/8", "\nfloor: {species: red oak}": "red oak, 0", "\nfloor: {species: red oak, thick: 3/4}": "red oak, 3/4", "\nfloor: {thick: 2}": "longleaf pine, 2",
+	} {
+		j := decode(t, parts, map[string]string{"job.md": plainJob + "\nfloor: {species: longleaf pine, thick: 1 1/8, framing: red oak}", "runs/1-long.md": parts["runs/1-long.md"] + own})
+		f := j.Under(j.Runs[0])
+		if got := f.Species.Text + ", " + inch(f.Thick.Length); got != want || f.Framing.Text != "red oak" {
+			t.Errorf("%q: %s on %s, want %s", own, got, f.Framing.Text, want)
+		}
+	}
+}
+
+// A plate's screws are its maker's: asked for, unless they are written down. Glue is ordered once.
+func TestPlateAndGlue(t *testing.T) {
+	plate := map[string]string{
+		"fixings/foot.md": "kind: fixing\ntitle: Foot plate\ntype: plate",
+		"fast/plate.md":   "kind: fastening\ntitle: Plate\njoins: newel on a plate\nwith: foot\nglue: yes",
+	}
+	text := "kind: job\nfloor: {species: red oak}\nposts: {corner: {newel: oak-post, foot: plate}, landing: {newel: oak-post, foot: plate}}"
+	asks := func(got Takeoff) (n int) {
+		for _, a := range got.Asks {
+			if strings.Contains(a.What, "the screws of Foot plate") {
+				n++
+			}
+		}
+		return n
+	}
+	_, got := held(t, text, plate, func(*layout.Layout) {})
+	if asks(got) != 1 || need(t, got.Needs, "fixing", "foot").Order != 2 || need(t, got.Needs, "fixing", "glue").Order != 1 {
+		t.Errorf("%d asks, needs %+v", asks(got), got.Needs)
+	}
+	plate["fast/plate-screws.md"] = "kind: fastening\ntitle: Screws of the plate\njoins: newel on a plate\nwith: long\ncount: 6\ninto: floor"
+	if _, got = held(t, text, plate, func(*layout.Layout) {}); asks(got) != 0 || need(t, got.Needs, "fixing", "long").Order != 12 {
+		t.Errorf("%d asks, needs %+v", asks(got), got.Needs)
+	}
+}
+
+// The screws of a wall rail's brackets go into the wall rail, not into the guard's: 1 3/4 high, 2 of screw come out at the top. A plug that does not fill its bore is said.
+func TestWallRailAndPlugs(t *testing.T) {
+	_, got := held(t, plainJob+"\nbolt: bolt", map[string]string{
+		"parts/thin.md":    "kind: handrail\ntitle: Thin\nspecies: red oak\nwide: 1 3/4\nhigh: 1 3/4",
+		"parts/bolt.md":    strings.Replace(hardware["parts/bolt.md"], "access: 1", "access: 7/8", 1),
+		"runs/3-flight.md": "kind: flight\nfrom: corner\nto: landing\nshoe: none\nwall-rail: {handrail: thin, long: 150}",
+	}, func(l *layout.Layout) {
+		r := cut("wall rail", "thin", "flight", 1, inches(150), "on the wall")
+		l.Runs[2].WallRail = &r
+	})
+	x := fixing(t, got, "strap")
+	if x.Into != "handrail, red oak" || !slices.Contains(x.Notes, "it goes 2 in deep into the handrail, which is 1 3/4 in thick there: take a shorter one") {
+		t.Errorf("%s: %q", x.Into, x.Notes)
+	}
+	if x := fixing(t, got, "access"); !slices.Contains(x.Notes, "it does not fit: the plug is 1 in across and the bore 7/8 in; take another plug, or another bit for the bore") {
+		t.Errorf("%q", x.Notes)
+	}
+}
+
+// Along any shoe: no screw under a baluster, none farther from the next than said unless a single gap is, in order, and on the shoe. Two hundred random ones.
+func TestSpreadRandom(t *testing.T) {
+	r := rand.New(rand.NewPCG(4, 9))
+	for range 200 {
+		half, each := length.Inch*5/8, length.Inch*length.Length(4+r.IntN(30))
+		p := place{from: 0}
+		before, at := length.Length(0), length.Length(0)
+		var widest length.Length
+		for range 1 + r.IntN(40) {
+			at = before + length.Inch*length.Length(8+r.IntN(40))/8 + half
+			p.clear = append(p.clear, (before+at-half)/2)
+			before = at + half
+		}
+		p.to = before + length.Inch*2
+		p.clear = append(p.clear, (before+p.to)/2)
+		for i := 1; i < len(p.clear); i++ {
+			widest = max(widest, p.clear[i]-p.clear[i-1])
+		}
+		got := p.spread(3*length.Inch, each)
+		for i, at := range got {
+			if !slices.Contains(p.clear, at) {
+				t.Fatalf("%v is in no gap of %v", at, p.clear)
+			}
+			if i > 0 && (at <= got[i-1] || at-got[i-1] > max(each, widest)) {
+				t.Fatalf("%v after %v, each %v", at, got[i-1], each)
+			}
+		}
+	}
+	for _, p := range []place{{}, {to: 1}, {to: 5 * length.Inch}, {to: 1 << 50}, {to: length.Inch, clear: []length.Length{1}}} {
+		if n := len(p.spread(3*length.Inch, length.Inch)); n > most+1 {
+			t.Errorf("%d along %v", n, p.to)
+		}
 	}
 }

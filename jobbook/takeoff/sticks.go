@@ -139,7 +139,7 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		}
 		var mine []StickPiece
 		for i, c := range all {
-			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 {
+			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 || bent(l, c) {
 				continue
 			}
 			for n := range c.Count {
@@ -154,7 +154,34 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		c.offer(t)
 		units := c.units(t, l, mine)
 		c.solve(t, units)
+		t.sticksCame(c)
 		list = append(list, *c.Cutting)
+	}
+	return list
+}
+
+// bent reports a piece that follows a curve: it is made to its radius, not cut from a straight stick.
+func bent(l layout.Layout, c layout.Cut) bool {
+	r := run(l, c.Run)
+	return r != nil && r.Curve != nil && (c.What == "handrail" || c.What == "shoe")
+}
+
+// bent lists the pieces that are made to a radius.
+func (t *taking) bent(l layout.Layout, all []layout.Cut) (list []Bent) {
+	for i, c := range all {
+		if !bent(l, c) || c.Stick() <= 0 {
+			continue
+		}
+		r := run(l, c.Run)
+		b := Bent{Piece: i, Kind: c.What, Part: c.Part, Title: c.Title, Radius: r.Job.Radius, Long: c.Stick() + t.job.Shop.Rough.Length}
+		for _, a := range t.accounts {
+			if a.Kind == c.What && a.Part == c.Part {
+				b.Origin = a.Origin
+				b.Title = a.Title
+			}
+		}
+		b.Title += ", bent for " + r.Title + " to a radius of " + t.tape(b.Radius.Length) + " at the balusters, " + t.tape(b.Long) + " along its middle"
+		list = append(list, b)
 	}
 	return list
 }
@@ -167,6 +194,16 @@ func (c *cutting) offer(t *taking) {
 		for _, o := range r.Offcuts {
 			if o.Part.Text == c.Part && (!o.Kind.Given || o.Kind.Text == c.Kind) && o.Long.Given && o.N() > 0 {
 				add(Stick{Long: o.Long.Length, Source: FromRack, From: Source{r.Name, r.Name, o.At}}, o.N())
+			}
+		}
+	}
+	for _, x := range j.Deliveries {
+		for _, r := range x.Items {
+			if r.Part.Text != c.Part || r.Kind.Given && r.Kind.Text != c.Kind {
+				continue
+			}
+			for _, m := range r.Sticks {
+				add(Stick{Long: m.Length, Source: FromDelivery, From: Source{x.Name, x.Title.Or(job.Text{Text: x.Name}).Text, m.At}}, 1)
 			}
 		}
 	}

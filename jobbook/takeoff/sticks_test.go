@@ -214,3 +214,24 @@ func TestOrderBy(t *testing.T) {
 		}
 	}
 }
+
+// A rail that follows a curve is made to its radius: it is in no stick, and it is asked who makes it.
+func TestBentRail(t *testing.T) {
+	j := decode(t, parts, map[string]string{"job.md": plainJob, "settings.md": plainShop, "runs/1-long.md": parts["runs/1-long.md"] + "\nradius: 60\nbends: left", "yard.md": "kind: supplier\nlead: 3\nsells: {rail: {long: 8', price: 50}}"})
+	l := laid(j)
+	a, b := cut("handrail", "rail", "long", 1, inches(50), "a"), cut("handrail", "rail", "short", 1, inches(40), "b")
+	l.Runs[0].Handrail, l.Runs[1].Handrail = &a, &b
+	l.Runs[0].Curve = &layout.Curve{}
+	got := Take(j, l)
+	if c := cuttingOf(t, got, "rail"); words(c) != "1: 96 bought 40 left 55 7/8 keep" {
+		t.Error(words(c))
+	}
+	if len(got.Bent) != 1 || !strings.Contains(got.Bent[0].Title, "to a radius of 60 in at the balusters, 50 in along its middle") {
+		t.Errorf("%+v", got.Bent)
+	}
+	buying := Buy(j, got, finish.Finishing{})
+	last := buying.Orders[len(buying.Orders)-1]
+	if last.Supplier.Name != "" || !slices.ContainsFunc(last.Lines, func(l Line) bool { return l.Title == got.Bent[0].Title }) || buying.Complete {
+		t.Errorf("%+v", last)
+	}
+}

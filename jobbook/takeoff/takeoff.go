@@ -13,14 +13,27 @@ import (
 type Takeoff struct {
 	Pieces   []layout.Cut // of all runs, in the order they are cut
 	Labels   []Label      // one for every single piece, in that order
+	Blanks   []Blank      // and for those whose length is not worked out yet
 	Setups   Setups
 	Fixings  []Fixing
 	Needs    []Need
+	Bent     []Bent    // pieces that follow a curve, made to order
 	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
 	Figures  []*working.Figure
 	Missing  []finding.Reading
 	Findings []finding.Finding
 	Asks     []finding.Reading // about sizes and prices, to be asked of suppliers
+}
+
+// Bent is a piece made to a radius.
+type Bent struct {
+	Piece  int // index in Pieces
+	Kind   string
+	Part   string
+	Title  string
+	Origin job.Origin
+	Radius job.Measure // at the line of the balusters
+	Long   length.Length
 }
 
 // Need is one part to order.
@@ -54,8 +67,10 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	held := t.fixings(l)
 	t.close()
 	t.waiting(l)
+	t.received(l)
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
-	marks := labels(j, l, all)
-	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	names := shortNames(j, l)
+	marks := labels(l, names, all)
+	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }

@@ -35,6 +35,7 @@ var (
 	lagRule   = working.Citation{Text: "NDS 12.1.4.2, lead holes of lag screws", Status: working.Memory}
 	screwRule = working.Citation{Text: "NDS 12.1.5, lead holes of wood screws in withdrawal", Status: working.Memory}
 	chart     = working.Citation{Text: "workshop charts for pilot holes", Status: working.CommonPractice}
+	shankRule = working.Citation{Text: "NDS 12.1.4.2, the hole for a lag screw's shank", Status: working.Memory}
 	clearance = working.Citation{Text: "the shank turns freely in what it passes", Status: working.CommonPractice}
 )
 
@@ -132,11 +133,23 @@ func (s Gauge) Pilot(g G, hard bool) Hole {
 	if h.Bit == h.To { // under it, not on it
 		h.Bit -= bit
 	}
-	h.Note = "workshop charts say " + length.Style{System: length.Inches, Division: bit, Rounding: length.Nearest}.Print(byChart.Bit)
+	h.Note = "workshop charts say " + length.Style{System: length.Inches, Division: bit, Rounding: length.Nearest}.With(byChart.Bit)
 	if s.RootStatus == working.Memory {
 		h.Note += "; the root of this screw is from memory"
 	}
 	return h
+}
+
+// Charts says what workshop charts have for a wood that nobody has named yet.
+func (s Gauge) Charts() string {
+	style := length.Style{System: length.Inches, Division: bit, Rounding: length.Nearest}
+	return "workshop charts say " + style.With(s.Soft) + " in softwood and " + style.With(s.Hard) + " in hardwood: try it in an offcut"
+}
+
+// Shank is the hole for the part of a lag screw that has no thread, where it goes on into what the thread holds in: as wide as the shank, and as deep as that part goes (NDS 12.1.4.2;
+// memory).
+func Shank(diameter length.Length) Hole {
+	return Hole{Bit: diameter.Round(bit, length.Up), To: diameter, Cite: shankRule}
 }
 
 // Clearance is the bore through what a shank of a diameter passes: the nearest bit that is no narrower.

@@ -138,3 +138,16 @@ func TestScrews(t *testing.T) {
 		}
 	}
 }
+
+// A shank's hole is as wide as the shank where a bit of that size is sold, else the next one up: 3/8, and for 10 mm, 0.3937, 26/64 = 0.40625. Both charts are named while the wood is not.
+func TestShankAndCharts(t *testing.T) {
+	for shank, want := range map[length.Length]length.Length{length.Inch * 3 / 8: 24 * bit, 10 * length.Millimetre: 26 * bit} {
+		if h := Shank(shank); h.Bit != want || h.Cite.Text == "" {
+			t.Errorf("%v: %+v", shank, h)
+		}
+	}
+	eight, _ := Screw(8)
+	if got := eight.Charts(); got != "workshop charts say 3/32 in in softwood and 7/64 in in hardwood: try it in an offcut" {
+		t.Error(got)
+	}
+}

@@ -1,0 +1,285 @@
+package book
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/draw"
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/plan"
+)
+
+// clientFile is the document for the client, whole in itself.
+const clientFile = "client.html"
+
+// clientCautions are what somebody who lives there must know while the work goes on and after, in the order of the library. Each has a passage of its own in the templates:
+// the library's words are for those who do the work, and a shop's may be for the shop alone.
+var clientCautions = []string{"temporary-barrier", "open-edge", "lead", "asbestos", "fumes", "head-entrapment", "gates", "evening-tidy"}
+
+// client makes the document for the client: what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
+// shop's own notes, prices or working, and no link leads out of it.
+func (b *book) client(c cover) ([]byte, error) {
+	if len(b.plan.Layout.Runs) == 0 {
+		return nil, nil
+	}
+	var out bytes.Buffer
+	date := ""
+	if b.job.Price.Date.Given {
+		date = dayWords(b.job.Price.Date.Text)
+	}
+	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
+		Title, Heading, Client, Place, Measured, Shop, Contact, Date string
+		CSS                                                          template.CSS
+		Body                                                         template.HTML
+	}{b.title() + ", for the client", b.title(), c.Client, c.Place, c.Measured, b.job.Shop.Name.Text, b.job.Shop.Contact.Text, date,
+		template.CSS(b.frames.css), template.HTML(b.clientBody())})
+	return out.Bytes(), err
+}
+
+func (b *book) clientBody() markup {
+	var w writer
+	within := func(class, title string, body markup) {
+		if body != "" {
+			w.say("<section class=\"%s\"><h2>%s</h2>\n%s</section>\n", class, title, body)
+		}
+	}
+	add := func(title string, body markup) { within("part", title, body) }
+	add("What will be done", b.scope())
+	add("Still to be settled", b.unsettled())
+	add("How it will look", b.clientDrawings())
+	add("To choose from", b.choices())
+	add("When", b.when())
+	add("While the work goes on, and after", b.clientCautions())
+	add("Keeping it", b.clientCare())
+	show := b.job.Price.Show.Text
+	switch priced := show == "total" || show == "lines"; {
+	case b.plan.Price.Offer.Show:
+		within("priced", "Price", b.offer(false))
+	case priced:
+		add("Price", "<p>The price follows once everything is measured and every part is priced.</p>\n")
+	}
+	within("agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
+	return w.markup()
+}
+
+// scope is each run in plain words.
+func (b *book) scope() markup {
+	var w writer
+	w.line(b.job.Price.Words.Text)
+	w.put("<ul>\n")
+	for _, r := range b.plan.Layout.Runs {
+		if r.Job == nil {
+			continue
+		}
+		var parts []string
+		if r.Clear != nil {
+			parts = append(parts, "about "+b.roomWords(r.Clear.Exact(b.job.System))+" long")
+		}
+		if c := r.Chosen; c != nil && c.Count > 0 && r.Job.Baluster != nil {
+			parts = append(parts, counted(c.Count, "baluster", "balusters")+of(r.Job.Baluster.Species))
+		}
+		if h := r.Job.Handrail; h != nil {
+			parts = append(parts, "handrail"+of(h.Species))
+		}
+		if s := r.Job.Shoe; s != nil {
+			parts = append(parts, "shoe under the balusters"+of(s.Species))
+		}
+		switch {
+		case r.Rake != nil && r.Chosen != nil:
+			parts = append(parts, "top of the rail "+b.plain(r.Rake.Top)+" above the edges of the treads")
+		case r.Rake == nil && r.Levels.Known && r.Levels.Finished > 0:
+			parts = append(parts, "top of the rail "+b.plain(r.Levels.Finished.Round(b.division, length.Nearest))+" above the floor")
+		}
+		if r.Chosen == nil {
+			parts = append(parts, "the rest still to be measured or decided")
+		}
+		w.say("<li>%s: %s.</li>\n", b.runTitle(r.Name), strings.Join(parts, ", "))
+	}
+	if slices.ContainsFunc(b.job.Surveys, func(s *job.Survey) bool { return s.Goes() }) {
+		w.put("<li>The old guard is taken out.</li>\n")
+	}
+	var woods []string
+	for _, p := range b.job.Posts {
+		if p.Part != nil && p.Part.Species.Given && !slices.Contains(woods, strings.ToLower(p.Part.Species.Text)) {
+			woods = append(woods, strings.ToLower(p.Part.Species.Text))
+		}
+	}
+	if n := len(b.job.Posts); n > 0 {
+		words := counted(n, "new post", "new posts")
+		if len(woods) > 0 {
+			words += " of " + listed(woods)
+		}
+		w.say("<li>%s.</li>\n", words)
+	}
+	for _, f := range b.job.Finishes {
+		if f.Part != nil {
+			w.say("<li>Finish of the %s: %s.</li>\n", f.Group, strings.ToLower(partTitle(f.Part.Title, f.Part.Origin)))
+		}
+	}
+	w.put("</ul>\n")
+	return w.markup()
+}
+
+func of(species job.Text) string {
+	if !species.Given {
+		return ""
+	}
+	return " of " + strings.ToLower(species.Text)
+}
+
+// roomWords is a length as one says it of a room: to the nearest foot or tenth of a metre.
+func (b *book) roomWords(l length.Length) string {
+	if b.job.System == length.Millimetres {
+		tenths := int((l + 50*length.Millimetre) / (100 * length.Millimetre))
+		return strings.TrimSuffix(fmt.Sprintf("%d.%d", tenths/10, tenths%10), ".0") + " m"
+	}
+	const foot = 12 * length.Inch
+	return counted(int((l+foot/2)/foot), "foot", "feet")
+}
+
+// unsettled says that sizes can change, where they can.
+func (b *book) unsettled() markup {
+	fails, asks := 0, 0
+	for _, f := range b.plan.Findings {
+		switch {
+		case b.plan.OfOld(f):
+		case f.Verdict == finding.Fail:
+			fails++
+		case f.Verdict == finding.AskAuthority:
+			asks++
+		}
+	}
+	var w writer
+	if fails > 0 {
+		w.put("<p>It cannot be built as drawn here yet: the rules or the parts ask for a change, which is agreed with you first.</p>\n")
+	}
+	if n := len(b.plan.Missing); n > 0 {
+		w.say("<p>%s still to be measured or decided. Sizes and counts can still change.</p>\n", capital(counted(n, "thing is", "things are")))
+	}
+	if asks > 0 {
+		w.say("<p>%s with the building department.</p>\n", capital(counted(asks, "point is still to be settled", "points are still to be settled")))
+	}
+	return w.markup()
+}
+
+// clientDrawings are the guard from above and every run as it will stand.
+func (b *book) clientDrawings() markup {
+	var w writer
+	if len(b.plan.Layout.Plan.Stretches) > 0 {
+		plan := func(width int) markup {
+			return joined("", panels(draw.PlanView(b.plan.Layout, b.job, b.style(), width))...)
+		}
+		w.say("<h3>From above</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", plan(sheetWidth), plan(phoneWidth))
+	}
+	for _, r := range b.plan.Layout.Runs {
+		if r.Chosen == nil {
+			continue
+		}
+		wide := *r
+		wide.ID += "-sheet" // ids in the drawing are the run's
+		w.say("<h3>%s</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", b.runTitle(r.Name),
+			joined("", panels([]string{draw.Overview(&wide, b.style(), sheetWidth)})...), joined("", panels([]string{draw.Overview(r, b.style(), phoneWidth)})...))
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return w.markup() + "<p>Drawn to scale from the measurements taken in the house.</p>\n"
+}
+
+// choices are the alternatives that the job offers, with what would change, and what it would cost more or less.
+func (b *book) choices() markup {
+	var w writer
+	for _, name := range b.job.Price.Choices {
+		i := slices.IndexFunc(b.plan.Alternatives, func(a plan.Alternative) bool { return a.Of.Name == name.Text })
+		if i < 0 || b.plan.Alternatives[i].Plan == nil {
+			continue
+		}
+		a := b.plan.Alternatives[i]
+		words := []string{fmt.Sprintf("%s in place of %d", counted(balustersOf(a.Plan), "baluster", "balusters"), balustersOf(b.plan))}
+		if balustersOf(a.Plan) == balustersOf(b.plan) {
+			words = nil
+		}
+		shown, other := b.plan.Price.Offer, a.Plan.Price.Offer
+		switch {
+		case verdicts(a.Plan, finding.Fail) > 0: // no promise, and no price, of what cannot be built as it stands
+			words = []string{"whether it can be had is not settled yet"}
+		case !shown.Show:
+		case !other.Show:
+			words = append(words, "its price follows")
+		case other.Total > shown.Total:
+			words = append(words, string(b.cash(other.Total-shown.Total))+" more")
+		case other.Total < shown.Total:
+			words = append(words, string(b.cash(shown.Total-other.Total))+" less")
+		default:
+			words = append(words, "at the same price")
+		}
+		title := esc(a.Of.Title.Or(job.Text{Text: a.Of.Name}).Text)
+		if len(words) > 0 {
+			title += ": " + markup(strings.Join(words, "; "))
+		}
+		w.put("<li>", title, ".</li>\n")
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return "<p>The guard as described is what is drawn and priced. It can also be had otherwise:</p>\n<ul>\n" + w.markup() + "</ul>\n"
+}
+
+// balustersOf counts the balusters of a whole job.
+func balustersOf(p *plan.Plan) int {
+	n := 0
+	for _, r := range p.Layout.Runs {
+		if r.Chosen != nil {
+			n += r.Chosen.Count
+		}
+	}
+	return n
+}
+
+// when is the one day that the job names.
+func (b *book) when() markup {
+	if !b.job.Wanted.Given {
+		return ""
+	}
+	return say("<p>The parts are asked to be there by %s. The day the work starts is agreed between us.</p>\n", dayWords(b.job.Wanted.Text))
+}
+
+// clientCare is how the finishes and the guard are kept.
+func (b *book) clientCare() markup {
+	var w writer
+	type care struct{ text, groups string }
+	var said []care
+	add := func(group, text string) {
+		if i := slices.IndexFunc(said, func(c care) bool { return c.text == text }); i >= 0 {
+			said[i].groups += ", " + group
+			return
+		}
+		said = append(said, care{text, group})
+	}
+	for _, f := range b.job.Finishes {
+		if f.Part != nil && f.Part.Care.Given {
+			add(f.Group, f.Part.Care.Text)
+		}
+	}
+	for _, c := range said {
+		w.line(capital(c.groups) + ": " + sentence(c.text))
+	}
+	w.put(b.fixed("client-care", slices.Contains(b.plan.Traits, "children")))
+	return w.markup()
+}
+
+// clientCautions are the dangers that the household meets, in words for the household.
+func (b *book) clientCautions() markup {
+	var w writer
+	for _, name := range clientCautions {
+		if slices.ContainsFunc(b.plan.Sequence.Cautions, func(c *job.Caution) bool { return c.Name == name }) {
+			w.put(b.fixed("client-"+name, nil))
+		}
+	}
+	return w.markup()
+}

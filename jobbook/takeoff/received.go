@@ -1,0 +1,175 @@
+package takeoff
+
+import (
+	"math/big"
+	"slices"
+	"strconv"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/working"
+)
+
+// received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
+func (t *taking) received(l layout.Layout) {
+	for _, n := range t.needs {
+		if slices.Contains(stockable, n.Kind) { // the cutting plan says whether its sticks suffice
+			continue
+		}
+		came, lost, of := 0, 0, job.Received{}
+		for _, r := range t.job.Came(n.Kind, n.Part) {
+			if r.Count.Given {
+				came += r.Usable()
+				lost += r.Count.N - r.Usable()
+				of = r
+			}
+		}
+		held := 0
+		for _, r := range t.job.Racks {
+			for _, h := range r.Pieces {
+				if h.Part.Text == n.Part && (!h.Kind.Given || h.Kind.Text == n.Kind) {
+					held += h.Count.N
+				}
+			}
+		}
+		short := n.Count - came - held
+		if !of.Count.Given || short <= 0 {
+			continue
+		}
+		f := finding.Finding{
+			ID: "check/delivery/" + n.Kind + "/" + n.Part, Group: "delivery", Title: "enough of " + n.Title + " delivered that can be used", Verdict: finding.Fail, At: of.Count.At, Rules: "what the job needs",
+			Note: strconv.Itoa(came) + " can be used", Cure: "order the rest now, from the buying list",
+		}
+		if lost > 0 {
+			f.Note += ", " + strconv.Itoa(lost) + " not"
+		}
+		if held > 0 {
+			f.Note += ", " + strconv.Itoa(held) + " are on the rack"
+		}
+		f.Note += ", " + strconv.Itoa(n.Count) + " are needed: " + strconv.Itoa(short) + " short"
+		if !n.Complete {
+			f.Note += ", as far as is known"
+		}
+		t.findings = append(t.findings, f)
+	}
+	seen := map[[2]string]bool{}
+	for _, r := range l.Runs {
+		b := r.Job.Baluster
+		if b == nil || !b.Widest.Given {
+			continue
+		}
+		type groove struct {
+			what, part string
+			plow       job.Plow
+		}
+		var grooves []groove
+		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
+			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
+		}
+		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && squareHead(b) {
+			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
+		}
+		for _, g := range grooves {
+			key := [2]string{b.Name, g.part}
+			if !g.plow.Wide.Given || seen[key] {
+				continue
+			}
+			seen[key] = true
+			verdict := finding.Pass
+			if b.Widest.Length > g.plow.Wide.Length {
+				verdict = finding.Fail
+			}
+			t.findings = append(t.findings, finding.Finding{
+				ID: "check/delivery/widest/" + b.Name + "/" + g.part, Group: "delivery", Title: "widest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came against the plow of the " + g.what, Verdict: verdict,
+				Measured: b.Widest.Length, HasValue: true, Op: finding.AtMost, Limit: g.plow.Wide.Length, HasLimit: true, Margin: g.plow.Wide.Length - b.Widest.Length,
+				Rules: "as delivered", At: b.Widest.At, Set: g.plow.Wide.At, Cure: "plane the wide ones to the plow, or send them back",
+			})
+		}
+	}
+	t.settled(l.Air)
+	if most := t.job.Shop.Bow; most.Given {
+		for _, x := range t.job.Deliveries {
+			for i, r := range x.Items {
+				if r.Bow.Given && r.Bow.Length > most.Length {
+					t.findings = append(t.findings, finding.Finding{
+						ID: "check/delivery/" + x.Name + "/bow/" + strconv.Itoa(i+1), Group: "delivery", Title: "bow of " + r.Part.Text, Verdict: finding.Fail, Measured: r.Bow.Length, HasValue: true, Op: finding.AtMost,
+						Limit: most.Length, HasLimit: true, Margin: most.Length - r.Bow.Length, Rules: "the shop's settings", At: r.Bow.At, Set: most.At, Cure: "sort them out, use them where they are cut short, or send them back",
+					})
+				}
+			}
+		}
+	}
+}
+
+// squareHead reports whether the head is as wide as the foot, so that what was gauged there holds for it too.
+func squareHead(b *job.Baluster) bool {
+	s := b.Profile.Stations
+	return b.Sized && s[len(s)-1].Width == s[0].Width && s[len(s)-1].Round == s[0].Round
+}
+
+// sticksCame fails where sticks of a part came and some have to be bought all the same: one is shorter than was ordered, or one is missing.
+func (t *taking) sticksCame(c *cutting) {
+	var of job.Measure
+	for _, r := range t.job.Came(c.Kind, c.Part) {
+		for _, m := range r.Sticks {
+			of = m
+		}
+	}
+	var marks []string
+	sticks := 0
+	for _, s := range c.Sticks {
+		if s.Source != FromSupplier {
+			continue
+		}
+		sticks++
+		for _, p := range s.Pieces {
+			piece := c.pieces[p.Piece]
+			if words := piece.What + " of " + piece.Run + ", " + t.tape(p.Long) + " off the stick"; !slices.Contains(marks, words) {
+				marks = append(marks, words)
+			}
+		}
+	}
+	if !of.Given || sticks == 0 {
+		return
+	}
+	t.findings = append(t.findings, finding.Finding{
+		ID: "check/delivery/" + c.Kind + "/" + c.Part, Group: "delivery", Title: "enough sticks of " + c.Title + " delivered", Verdict: finding.Fail, At: of.At, Rules: "the cutting plan",
+		Note: "more have to be bought for " + strings.Join(marks, "; "), Cure: "order the rest now, from the buying list",
+	})
+}
+
+// settled checks that delivered wood has come to the moisture of the room: within so many points of it (common practice).
+func (t *taking) settled(air layout.Air) {
+	near := t.job.Shop.Settled
+	room := air.Now
+	if room == nil || !near.Given {
+		return
+	}
+	low, high := new(big.Rat).Sub(room.Value, thousandths(near)), new(big.Rat).Add(room.Value, thousandths(near))
+	for _, x := range t.job.Deliveries {
+		for i, r := range x.Items {
+			for k, m := range r.Moisture {
+				f := finding.Finding{
+					ID: "check/delivery/" + x.Name + "/moisture/" + strconv.Itoa(i+1) + "/" + strconv.Itoa(k+1), Group: "delivery", Title: "moisture of " + r.Part.Text + ", " + working.Decimal(thousandths(m)) + " %, against the room's",
+					Verdict: finding.Pass, Rules: "within " + working.Decimal(thousandths(near)) + " points of what wood comes to in the room, common practice", At: m.At, Set: near.At, Figure: room.ID,
+					Note: "the room's air brings wood to " + working.Decimal(room.Value) + " %",
+				}
+				way := ""
+				switch {
+				case thousandths(m).Cmp(high) > 0:
+					way = "too wet"
+				case thousandths(m).Cmp(low) < 0:
+					way = "too dry"
+				}
+				if way != "" {
+					f.Verdict = finding.Fail
+					f.Note = way + ": " + f.Note
+					f.Cure = "let it lie in the room, stickered, until it reads between " + working.Decimal(low) + " and " + working.Decimal(high) + " %, before anything is cut"
+				}
+				t.findings = append(t.findings, f)
+			}
+		}
+	}
+}
