@@ -204,7 +204,7 @@ func newInstance(p Problem, longest int64) (in *instance, ids [][]int, err error
 		in.size, in.cost, in.limit = append(in.size, slices.Max(in.size)), append(in.cost, dearest), append(in.limit, unlimited)
 	}
 	const room = 1 << 60
-	if float64(dearest)*float64(in.pieces+1) > room {
+	if float64(dearest)*float64(in.money)*float64(in.pieces+1) > room {
 		return nil, nil, errDear
 	}
 	return in, ids, nil
