@@ -71,18 +71,29 @@ var shops = []struct {
 	{"no common measure", shop{grid: 1, kerf: inch / 8, sticks: feet, trim: inch, offcuts: 3, sorts: 8, more: 20, each: 3, least: 300 * mm, span: 2000 * mm}},
 }
 
-// TestShops: jobs such as books bring are proven within the usual budget. That what is proven is true is up to the other tests.
+// TestShops: jobs such as books bring are proven within the usual budget; in the long test, of a hundred of each kind all but two, and those to a five hundredth.
+// That what is proven is true is up to the other tests.
 func TestShops(t *testing.T) {
-	seeds := uint64(4)
+	seeds, spare := uint64(4), 0
 	if *long {
-		seeds = 100
+		seeds, spare = 100, 2
 	}
 	for _, s := range shops {
 		t.Run(s.name, func(t *testing.T) {
+			open := 0
 			for seed := range seeds {
-				if got := solved(t, s.job(seed)); !got.Proven {
-					t.Errorf("seed %d: cost %d, bound %d after %d steps", seed, got.Cost, got.Bound, got.Steps)
+				got := solved(t, s.job(seed))
+				if got.Proven {
+					continue
 				}
+				open++
+				t.Logf("seed %d: cost %d, bound %d after %d steps", seed, got.Cost, got.Bound, got.Steps)
+				if (got.Cost-got.Bound)*500 > got.Cost {
+					t.Errorf("seed %d: far from proven", seed)
+				}
+			}
+			if open > spare {
+				t.Errorf("%d of %d are not proven", open, seeds)
 			}
 		})
 	}
