@@ -117,7 +117,7 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 		whose := joined(", ", esc(b.runTitleOf(x.Run)), esc(x.Where))
 		var places []markup
 		for _, p := range x.Places {
-			places = append(places, b.near(p))
+			places = append(places, say(`<span class="tight">%s</span>`, b.near(p)))
 		}
 		t.row(say("%d", x.Count), whose, joined(", ", places...))
 	}
@@ -136,7 +136,7 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 
 // held says how one fixing is bored and driven.
 func (b *book) held(x takeoff.Fixing) markup {
-	var p pairs
+	p := pairs{class: "facts"}
 	p.add("With", b.recordedFile(x.With.File, esc(x.With.Title.Or(job.Text{Text: x.With.Name}).Text)))
 	for _, bore := range x.Bores {
 		if bore.Hole.Bit == 0 {
@@ -146,7 +146,7 @@ func (b *book) held(x takeoff.Fixing) markup {
 		text := b.figured(bore.Fig, b.bitWords(bore.Hole.Bit))
 		switch {
 		case bore.Deep > 0:
-			text += say(", %s deep", b.near(bore.Deep))
+			text += say(", %s %s deep", b.near(bore.Deep), b.unit())
 		case !bore.Through:
 			text += ", depth to be measured"
 		}
