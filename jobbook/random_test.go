@@ -198,6 +198,7 @@ func TestRandomJobs(t *testing.T) {
 				checkFigure(t, f)
 			}
 		}
+		checkLabels(rt, result.Plan)
 		for _, r := range result.Plan.Layout.Runs {
 			if r.Chosen == nil {
 				if len(r.Missing) == 0 && !hasFail(r.Findings) {

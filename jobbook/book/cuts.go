@@ -12,6 +12,9 @@ func (b *book) cutPage() markup {
 	kinds, of := cutKinds(b.plan.Takeoff.Pieces)
 	if len(kinds) > 0 {
 		w.put(b.failing(""))
+		if len(b.plan.Takeoff.Setups.Saws) > 0 {
+			w.put(`<p class="screen-only">Angle by angle and stop by stop: <a href="setups.html">set-ups</a>.</p>`, "\n")
+		}
 	}
 	for _, k := range kinds {
 		w.say(`<section id="cut-%s"><h2>%s</h2>`+"\n", anchor(k), capital(k))

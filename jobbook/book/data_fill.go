@@ -24,13 +24,14 @@ func (d dataWriter) wholePlan() dataPlan {
 	return dataPlan{
 		Format: planFormat, Job: d.jobData(), Traits: eachOf(p.Traits, asIs), Runs: eachOf(p.Layout.Runs, d.run),
 		Posts: eachOf(p.Layout.Posts, d.post), Above: d.above(p.Layout.Plan),
-		Takeoff:      dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need), eachOf(p.Takeoff.Cuttings, d.cutting), eachOf(p.Takeoff.Labels, d.label), eachOf(p.Takeoff.Fixings, d.fixing)},
+		Takeoff:      dataTakeoff{eachOf(p.Takeoff.Pieces, d.cut), eachOf(p.Takeoff.Needs, d.need), eachOf(p.Takeoff.Cuttings, d.cutting), eachOf(p.Takeoff.Labels, d.label), eachOf(p.Takeoff.Blanks, d.blank), d.setups(p.Takeoff.Setups), eachOf(p.Takeoff.Fixings, d.fixing)},
 		Buying:       d.buying(p.Buying),
 		Price:        d.price(p.Price),
 		Alternatives: eachOf(p.Alternatives, d.alternative),
-		Finishing:    dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
-		Sequence:     dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
-		Findings:     eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
+		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Findings:  eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
 	}
 }
 

@@ -23,6 +23,9 @@ type dataPlan struct {
 	Price        dataPrice         `json:"price" doc:"what the job costs and what is asked for it; the shop's own" unit:"none"`
 	Sequence     dataSequence      `json:"sequence" doc:"the order of work" unit:"none"`
 	Alternatives []dataAlternative `json:"alternatives" doc:"other ways to build the job, compared" unit:"none"`
+	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`
+	RealSizes    []dataRealSize    `json:"realSizes" doc:"sizes read on delivery that the plan goes by, beside those in the parts' files" unit:"none"`
+	AsWritten    []dataWay         `json:"asWritten" doc:"how the runs came out on the sizes in the parts' files; empty while nothing was delivered" unit:"none"`
 	Findings     []dataFinding     `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
 	Missing      []dataReading     `json:"missing" doc:"every reading still to be taken or decision still to be made, those of the runs included" unit:"none"`
 	Figures      []dataFigure      `json:"figures" doc:"every number that somebody acts on, with its working; ids are unique" unit:"none"`
@@ -291,6 +294,8 @@ type dataTakeoff struct {
 	Needs    []dataNeed    `json:"needs" doc:"every part to order" unit:"none"`
 	Cuttings []dataCutting `json:"cuttings" doc:"how pieces are cut from sticks, part by part" unit:"none"`
 	Labels   []dataLabel   `json:"labels" doc:"what is written on every single piece" unit:"none"`
+	Blanks   []dataBlank   `json:"blanks" doc:"the marks of chosen pieces whose length is not worked out yet" unit:"none"`
+	Setups   dataSetups    `json:"setups" doc:"every setting of saw and drill, in the order in which they change least" unit:"none"`
 	Fixings  []dataFixing  `json:"fixings" doc:"what holds every joint, and how it is bored and driven" unit:"none"`
 }
 

@@ -91,6 +91,7 @@ type dataLabel struct {
 	Of     int    `json:"of" min:"1" doc:"how many of its sort the run has" unit:"pieces"`
 	Ends   string `json:"ends,omitempty" doc:"which way it lies or stands" unit:"text"`
 	Bevel  string `json:"bevel,omitempty" doc:"which of its ends are cut at an angle" unit:"text"`
+	Tread  string `json:"tread,omitempty" doc:"what a baluster of a flight stands on" unit:"text"`
 }
 
 type dataFixing struct {
@@ -128,7 +129,7 @@ func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length),
 		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax, Glue: x.Glue, Notes: eachOf(x.Notes, asIs),
 		Bores: eachOf(x.Bores, func(b takeoff.Bore) dataBore {
-			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Out: b.Through, Note: b.Hole.Note, Figure: b.Fig}
+			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Out: b.Thru, Note: b.Hole.Note, Figure: b.Fig}
 			if b.Hole.Bit > 0 {
 				out.Cite, out.Status = b.Hole.Cite.Text, b.Hole.Cite.Status.String()
 			}
@@ -138,15 +139,18 @@ func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 }
 
 func (d dataWriter) label(l takeoff.Label) dataLabel {
-	return dataLabel{l.Mark, l.Piece, l.N, l.Number, l.Of, l.Ends, l.Bevel}
+	return dataLabel{l.Mark, l.Piece, l.N, l.Number, l.Of, l.Ends, l.Bevel, l.Tread}
 }
 
 func (d dataWriter) labelsTable() File {
-	s := sheet{path: "data/labels.csv", head: []string{"mark", "run", "piece", "number", "of", d.in("length"), "length", "ends", "bevel", "treads"}}
+	s := sheet{path: "data/labels.csv", head: []string{"mark", "run", "piece", "number", "of", d.in("length"), "length", "ends", "bevel", "tread"}}
 	for _, l := range d.plan.Takeoff.Labels {
 		c := d.plan.Takeoff.Pieces[l.Piece]
 		long, longText := d.both(!c.ToFit, c.Length)
-		s.row(cellText(l.Mark), cellText(c.Run), cellText(c.What), cellCount(l.Number), cellCount(l.Of), long, longText, cellText(l.Ends), cellText(l.Bevel), cellText(c.Treads))
+		s.row(cellText(l.Mark), cellText(c.Run), cellText(c.What), cellCount(l.Number), cellCount(l.Of), long, longText, cellText(l.Ends), cellText(l.Bevel), cellText(l.Tread))
+	}
+	for _, l := range d.plan.Takeoff.Blanks {
+		s.row(cellText(l.Mark), cellText(l.Run), cellText(l.What), cellCount(l.Number), cellCount(l.Of), cellText(""), cellText(""), cellText(l.Ends), cellText(""), cellText(""))
 	}
 	return s.file()
 }

@@ -114,7 +114,13 @@ func handFull() *plan.Plan {
 			{N: 2, Long: 40 * in, Source: takeoff.FromRack, Pieces: []takeoff.StickPiece{{Piece: 1, N: 1, Long: 10 * in}}, Left: 29 * in, Keep: true}}},
 		{Kind: "shoe", Part: "shoe", Assumed: true, LeastLong: 96 * in},
 	}
-	p.Takeoff.Labels = []takeoff.Label{{Mark: "G-H", Piece: 0, N: 1, Number: 1, Of: 1, Ends: "this end to the wall", Bevel: "both ends beveled"}}
+	p.Takeoff.Labels = []takeoff.Label{{Mark: "G-H", Piece: 0, N: 1, Number: 1, Of: 1, Ends: "this end to the wall", Bevel: "both ends beveled", Tread: "tread 2"}}
+	p.Takeoff.Blanks = []takeoff.Blank{{Mark: "G-S", What: "shoe", Run: "gallery", Number: 1, Of: 1}, {Mark: "C-N", What: "newel", Post: "corner", Number: 1, Of: 1}}
+	p.Takeoff.Setups = takeoff.Setups{
+		Saws:   []takeoff.SawSetup{{Angle: third, Stops: []takeoff.SawStop{{Setting: takeoff.Setting{Long: 36 * in, Short: 34 * in, After: 35 * in, Point: "long point", What: "baluster", Part: "square"}, Pieces: p.Takeoff.Labels}}}},
+		Loose:  p.Takeoff.Labels,
+		Drills: []takeoff.DrillSetup{{Wide: in, Deep: in, Angle: third, Lies: "plumb", For: "balusters", Holes: []takeoff.DrillHoles{{Run: "gallery", Where: "in the handrail", Count: 18, Note: "glue"}}}},
+	}
 	p.Takeoff.Fixings = []takeoff.Fixing{{Fastening: &job.Fastening{Origin: job.Origin{Name: "shoe"}, Joins: handSaid("shoe to floor")}, With: &job.Fixing{Origin: job.Origin{Name: "screw"}}, Run: "gallery", Where: "shoe", Count: 2, Places: []length.Length{in, 9 * in}, Through: "shoe", Into: "floor, oak", Driver: "square 2", Wax: true,
 		Bores: []takeoff.Bore{{For: "pilot", Hole: wood.Hole{Bit: in / 8, From: in / 16, To: in / 8, Cite: working.Citation{Text: "NDS", Status: working.Memory}}, Deep: in, Fig: third.ID}, {For: "lead hole"}}}}
 	price := job.Amount{Money: 650, Given: true}
@@ -140,6 +146,20 @@ func handFull() *plan.Plan {
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
 	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}
+	came := source.Pos{File: "deliveries/1.md", Line: 4, Col: 5}
+	gauged := func(l length.Length) job.Measure { return job.Measure{Length: l, At: came, Given: true} }
+	j.Deliveries = []*job.Delivery{{Origin: job.Origin{Name: "1"}, Title: handSaid("First load"), Received: handSaid("2026-12-04"), From: handSaid("the yard"), Items: []job.Received{{
+		Part: handSaid("stick"), Kind: handSaid("baluster"), Count: job.Whole{N: 24, Given: true}, Broken: job.Whole{N: 2, Given: true}, Back: job.Whole{N: 1, Given: true},
+		Sticks: []job.Measure{gauged(96 * in)}, Bent: []job.Ref{handSaid("gallery")}, Can: job.Ratio{Thousandths: 1000, Unit: "qt", Given: true}, Coat: handSaid("clear"),
+		Wide: gauged(in), Narrowest: gauged(in - 1), Widest: gauged(in + 1), High: gauged(2 * in), Long: gauged(36 * in), Thick: gauged(in / 4),
+		Plow: job.Plow{Wide: gauged(in + 2), Deep: gauged(in / 8)}, Pin: job.Pin{Wide: gauged(in / 2), Long: gauged(in)}, Bow: gauged(in / 16),
+		Moisture: []job.Ratio{{Thousandths: 8000, Unit: "%", Given: true}}, Batch: handSaid("A"), Note: handSaid("redder"), At: came,
+	}}}}
+	j.Balusters = []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: gauged(in)}}
+	p.Written = &plan.Plan{
+		Job:    &job.Job{Balusters: []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: handGiven(2 * in)}}},
+		Layout: layout.Layout{Runs: []*layout.Run{{Name: "gallery", Chosen: &layout.Candidate{Count: 19, Chosen: true}}}},
+	}
 	p.Alternatives = []plan.Alternative{
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},

@@ -2,40 +2,70 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/takeoff"
 )
 
+// How many labels stand beside each other: 58 mm wide, or 34 mm for fillets, on the narrower of the two papers.
+const (
+	labelsAcross  = 3
+	filletsAcross = 5
+)
+
 // labelsPage is a label for every piece, to print, cut apart and pin or tape on; in the order in which the pieces are cut, the fillets last, on sheets of their own.
 func (b *book) labelsPage() markup {
-	if len(b.plan.Takeoff.Labels) == 0 {
-		return ""
-	}
-	var first, fillets writer
-	n := 0
+	var list, fillets []markup
 	for _, l := range b.plan.Takeoff.Labels {
 		c := b.plan.Takeoff.Pieces[l.Piece]
 		if isFillet(c) {
-			fillets.put(b.label(l, c))
-			n++
+			fillets = append(fillets, b.filletLabel(l, c))
 			continue
 		}
-		first.put(b.label(l, c))
+		list = append(list, b.label(l, c))
+	}
+	for _, l := range b.plan.Takeoff.Blanks {
+		list = append(list, b.blankLabel(l))
+	}
+	if len(list)+len(fillets) == 0 {
+		return ""
 	}
 	var w writer
-	w.say(`<p class="screen-only">%s</p>`+"\n", "Print at 100 %, cut apart along the lines, and tape each to its piece as it comes off the saw. The mark is also what is pencilled where it will not be seen.")
-	if first.Len() > 0 {
-		w.put(`<div class="labels">`, "\n", first.markup(), "</div>\n")
+	w.put(b.failing(""))
+	w.say(`<p class="screen-only">%s</p>`+"\n", "For Letter or A4, on plain paper. Print at 100 %, cut apart along the lines, and tape each to its piece as it comes off the saw. The mark is also what is pencilled where it will not be seen.")
+	if n := len(b.plan.Takeoff.Blanks); n > 0 {
+		w.say(`<p class="screen-only">%s</p>`+"\n", counted(n, "label has", "labels have")+" a line in place of the length, which is still to be measured; they come last.")
 	}
-	if n > 0 {
+	w.put(labelRows(list, labelsAcross, ""))
+	if len(fillets) > 0 {
 		w.say(`<section class="label-sheet" id="fillet-labels"><h2>Fillets</h2>`+"\n"+`<p class="screen-only">%s</p>`+"\n", "On sheets of their own: leave them out where fillets are cut as they are fitted.")
-		w.put(`<div class="labels small">`, "\n", fillets.markup(), "</div></section>\n")
+		w.put(labelRows(fillets, filletsAcross, " small"), "</section>\n")
 	}
 	return w.markup()
 }
 
+// labelRows puts labels into rows: a row is kept whole on paper, which the rows of a grid are not everywhere.
+func labelRows(list []markup, across int, class string) markup {
+	if len(list) == 0 {
+		return ""
+	}
+	var w writer
+	w.say(`<div class="labels%s">`+"\n", class)
+	for row := range slices.Chunk(list, across) {
+		w.put(`<div class="label-row">`, "\n")
+		for _, l := range row {
+			w.put(l)
+		}
+		w.put("</div>\n")
+	}
+	w.put("</div>\n")
+	return w.markup()
+}
+
 func isFillet(c layout.Cut) bool { return c.What == "shoe fillet" || c.What == "rail fillet" }
+
+const blankLine markup = `<span class="blank-line"></span>`
 
 // label is one label.
 func (b *book) label(l takeoff.Label, c layout.Cut) markup {
@@ -43,37 +73,88 @@ func (b *book) label(l takeoff.Label, c layout.Cut) markup {
 	if c.Run == "" {
 		whose = "post " + c.Which
 	}
-	what := capital(c.What)
-	if l.Of > 1 {
-		what += fmt.Sprintf(" %d of %d", l.Number, l.Of)
-	}
-	size := markup(`<span class="blank-line"></span>`)
-	if !waiting(c) && c.Length > 0 {
-		size = say("%s %s", b.near(c.Length), b.unit())
-		switch {
-		case c.Long > 0:
-			size = say("%s %s long point", b.near(c.Long), b.unit())
-		case c.Blank > 0:
-			size += say(", blank %s", b.near(c.Blank))
+	size := blankLine
+	note := ""
+	switch {
+	case waiting(c):
+		note = "still to be measured"
+	case c.Long > 0:
+		size = say("%s %s", b.near(c.Long), b.unit())
+		note = "from point to point"
+		if c.Short < c.Long {
+			note = "to the long point"
 		}
-	} else {
-		what += ", still to be measured"
+	case c.Blank > 0:
+		size = say("%s %s", b.near(c.Length), b.unit())
+		note = "leave long, fit"
+	default:
+		size = say("%s %s", b.near(c.Length), b.unit())
+		if isRail(c.What) {
+			note = "leave long, fit"
+		}
 	}
-	arrow := ""
-	switch c.What {
-	case "baluster", "newel":
-		arrow = "↑ "
-	case "handrail", "wall rail", "shoe":
-		arrow = "→ "
+	return b.labelBox(l.Mark, size, numbered(c.What, l.Number, l.Of), whose, arrow(c.What, l.Ends), []string{note, l.Bevel, l.Tread}, c.Title)
+}
+
+// blankLabel is the label of a piece whose length is written in by hand.
+func (b *book) blankLabel(l takeoff.Blank) markup {
+	whose := b.runTitleOf(l.Run)
+	if l.Run == "" {
+		whose = "post " + l.Post
 	}
-	if l.Ends == "" {
-		arrow = ""
+	return b.labelBox(l.Mark, blankLine, numbered(l.What, l.Number, l.Of), whose, arrow(l.What, l.Ends), []string{"still to be measured"}, l.Title)
+}
+
+// filletLabel is a small one: the mark and the length.
+func (b *book) filletLabel(l takeoff.Label, c layout.Cut) markup {
+	size := blankLine
+	if !waiting(c) {
+		size = b.near(c.Length)
 	}
-	if isFillet(c) {
-		return say(`<div class="label"><b class="label-mark">%s</b> <span>%s</span></div>`+"\n", l.Mark, size)
+	return say(`<div class="label"><b class="label-mark">%s</b> <span>%s</span></div>`+"\n", l.Mark, size)
+}
+
+func (b *book) labelBox(mark string, size markup, what, whose, ends string, notes []string, part string) markup {
+	var w writer
+	w.say(`<div class="label"><p class="label-head"><b class="label-mark">%s</b> <span class="label-size">%s</span></p>`, mark, size)
+	line := func(m markup) {
+		if m != "" {
+			w.put("<p>", m, "</p>")
+		}
 	}
-	return say(`<div class="label"><p><b class="label-mark">%s</b> <span class="label-size">%s</span></p><p>%s</p><p>%s</p><p>%s</p><p class="label-job">%s</p></div>`+"\n",
-		l.Mark, size, joined(", ", esc(what), esc(whose)), esc(arrow+l.Ends), joined(", ", esc(l.Bevel), esc(c.Treads)), joined(", ", esc(b.title()), esc(b.measuredWords())))
+	line(joined(", ", esc(what), esc(whose)))
+	line(esc(ends))
+	var said []markup
+	for _, n := range notes {
+		said = append(said, esc(n))
+	}
+	line(joined("; ", said...))
+	line(esc(part))
+	w.say(`<p class="label-job">%s</p></div>`+"\n", joined(", ", esc(b.title()), esc(b.measuredWords())))
+	return w.markup()
+}
+
+func isRail(what string) bool { return what == "handrail" || what == "wall rail" || what == "shoe" }
+
+// numbered is what a piece is, and which of how many.
+func numbered(what string, n, of int) string {
+	if of > 1 {
+		return fmt.Sprintf("%s %d of %d", capital(what), n, of)
+	}
+	return capital(what)
+}
+
+// arrow puts an arrow before which end goes where.
+func arrow(what, ends string) string {
+	switch {
+	case ends == "":
+		return ""
+	case isRail(what):
+		return "→ " + ends
+	case what == "baluster" || what == "newel":
+		return "↑ " + ends
+	}
+	return ends
 }
 
 func (b *book) measuredWords() string {

@@ -1,6 +1,9 @@
 package book
 
 import (
+	"math/big"
+	"slices"
+
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/takeoff"
@@ -17,20 +20,22 @@ func (b *book) setupsPage() markup {
 	w.put(b.failing(""))
 	n := 0
 	if len(s.Saws) > 0 {
-		w.put(`<section id="saw"><h2>Saw</h2>`, "\n<p>The square cuts first, then each angle; at an angle the stop goes from long to short. Cut a test piece at every setting and measure it before the first good one.</p>\n")
+		w.put(`<section id="saw"><h2>Saw</h2>`, "\n<p>The square cuts first, then each angle; at an angle the stop goes from long to short. Set the blade or the mitre once, with a square or the bevel card, then move the stop only.</p>\n")
 		for _, saw := range s.Saws {
-			n++
-			w.put(b.sawCard(n, saw))
+			for _, stops := range sawCards(saw) {
+				n++
+				w.put(b.sawCard(n, saw.Angle, stops))
+			}
+		}
+		if len(s.Loose) > 0 {
+			w.say("<p>%s</p>\n", "Without a stop, cut to the opening as it stands: "+labelMarks(s.Loose)+".")
 		}
 		w.put("</section>\n")
 	}
 	w.put(b.spacerCards())
 	if len(s.Drills) > 0 {
 		w.put(`<section id="drill"><h2>Drill</h2>`, "\n<p>Bit by bit, the smallest first. Bore a test hole in an offcut at every setting, and try in it what is to go in.</p>\n")
-		for _, d := range s.Drills {
-			n++
-			w.put(b.drillCard(n, d))
-		}
+		w.put(b.drillCards(&n, s.Drills))
 		w.put("</section>\n")
 	}
 	return w.markup()
@@ -51,13 +56,17 @@ func (b *book) spacerCards() markup {
 	return `<section class="card" id="spacers"><h2>Spacer blocks</h2>` + "\n" + t.markup() + "</section>\n"
 }
 
-// angleWords is an angle off square: as it is set, to the half degree, and as it is.
+// angleWords is an angle off square: to the half degree, as a saw is set, and in hundredths, as it is.
 func (b *book) angleWords(f *working.Figure) markup {
-	if f == nil || f.Value == nil {
+	if f == nil {
 		return "square"
 	}
-	half := decimal(f.Value, 1, length.Nearest)
-	return say("<b>%s°</b> off square", b.figure(f, esc(half)))
+	if f.Value == nil {
+		return say("off square by %s", toBeMeasured)
+	}
+	half := new(big.Rat).Mul(f.Value, big.NewRat(2, 1))
+	n := length.FromRat(half, length.Nanometre, length.Nearest) // a plain whole number, not a length
+	return say("<b>%s°</b> off square (%s°)", decimal(big.NewRat(int64(n), 2), 1, length.Nearest), b.figure(f, esc(decimal(f.Value, 2, length.Nearest))))
 }
 
 // square is the same on the steel square, by the run whose rake it is.
@@ -74,45 +83,147 @@ func (b *book) square(angle *working.Figure) markup {
 	return ""
 }
 
-func (b *book) sawCard(n int, s takeoff.SawSetup) markup {
-	var w writer
-	w.say(`<section class="card" id="setup-%d"><h3>%s</h3>`+"\n", n, say("Set-up %d: saw, %s", n, b.angleWords(s.Angle)))
-	if s.Angle != nil {
-		w.say("<p>%s.</p>\n", b.square(s.Angle))
-		w.say(`<div class="panel">%s</div>`+"\n", markup(draw.SawSetup(s.Angle, n)))
-	}
-	t := table{label: "Stops", heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("What"), column("Marks")}, class: "cuts", long: len(s.Stops) > 20}
-	long := false
+// Of a card: what goes on one sheet.
+const (
+	cardLines = 34 // of a table on a card
+	lineMarks = 8  // marks on a line of it
+	rowMarks  = 90 // in a row; where a stop has more, the next row goes on
+)
+
+// sawCards parts the stops of an angle into cards: rails and shoes, balusters, fillets, and no more on one than a sheet holds.
+func sawCards(s takeoff.SawSetup) (cards [][]takeoff.SawStop) {
+	lines, last := 0, ""
 	for _, stop := range s.Stops {
-		var names []string
-		for _, l := range stop.Pieces {
-			names = append(names, l.Mark)
+		sort := stop.What
+		if isRail(sort) {
+			sort = "rail"
 		}
+		if stop.Both {
+			sort += ", both ends"
+		}
+		for pieces := range slices.Chunk(stop.Pieces, rowMarks) {
+			part := takeoff.SawStop{Setting: stop.Setting, Pieces: pieces}
+			high := 1 + (len(pieces)+lineMarks-1)/lineMarks
+			if stop.Short > 0 || stop.After > 0 {
+				high++
+			}
+			if stop.Fit != s.Stops[0].Fit {
+				high++
+			}
+			if len(cards) == 0 || sort != last || lines+high > cardLines {
+				cards, lines, last = append(cards, nil), 0, sort
+			}
+			cards[len(cards)-1] = append(cards[len(cards)-1], part)
+			lines += high
+		}
+	}
+	return cards
+}
+
+func labelMarks(list []takeoff.Label) string {
+	var names []string
+	for _, l := range list {
+		names = append(names, l.Mark)
+	}
+	return marks(names)
+}
+
+func (b *book) sawCard(n int, angle *working.Figure, stops []takeoff.SawStop) markup {
+	first := stops[0]
+	same := func(of func(takeoff.SawStop) string) bool {
+		return !slices.ContainsFunc(stops, func(s takeoff.SawStop) bool { return of(s) != of(first) })
+	}
+	oneFit := same(func(s takeoff.SawStop) string { return s.Fit })
+	oneTitle := same(func(s takeoff.SawStop) string { return s.Title })
+	var w writer
+	w.say(`<section class="card" id="setup-%d"><h3>%s</h3>`+"\n", n, say("Set-up %d: saw, %s", n, b.angleWords(angle)))
+	if angle != nil {
+		if m := b.square(angle); m != "" {
+			w.say("<p>%s.</p>\n", m)
+		}
+		measured := "stop"
+		if first.Point == "blank" {
+			measured = "along an edge"
+		}
+		w.say(`<div class="panel">%s</div>`+"\n", markup(draw.SawSetup(angle, n, first.Both, measured)))
+	}
+	t := table{label: "Stops", heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("What"), column("Marks")}, class: "cuts"}
+	if isRail(first.What) {
+		t.label, t.heads[0].text = "Lengths", "Length"
+	}
+	if oneTitle {
+		t.label = first.Title
+	}
+	for _, stop := range stops {
 		what := joined(", ", esc(capital(stop.What)), esc(stop.Point))
-		var about markup
-		switch {
-		case s.Angle == nil:
-		case stop.Both:
-			about = "both ends at the angle, alike"
-		case stop.Foot:
-			about = "foot or lower end at the angle, the other end square"
-		default:
-			about = "head or upper end at the angle, the other end square first"
+		if !oneTitle {
+			what = joined(", ", what, esc(stop.Title))
 		}
-		if stop.What == "handrail" || stop.What == "shoe" || stop.What == "wall rail" {
-			long = true
-			about = joined("; ", about, "leave long, fit")
+		about := func(m markup) {
+			if m != "" {
+				what += say(`<span class="fit">%s</span>`, m)
+			}
 		}
-		if about != "" {
-			what += say(`<span class="fit">%s</span>`, about)
+		if stop.Short > 0 {
+			about(say("short point %s", b.near(stop.Short)))
 		}
-		t.row(b.mark(stop.Long), say("%d", len(stop.Pieces)), what, esc(marks(names)))
+		if stop.After > 0 {
+			about(say("then %s along an edge, point to point", b.near(stop.After)))
+		}
+		if !oneFit {
+			about(esc(sentence(stop.Fit)))
+		}
+		t.row(b.mark(stop.Long), say("%d", len(stop.Pieces)), what, esc(labelMarks(stop.Pieces)))
 	}
-	t.foot = "Test piece: cut one from an offcut at the stop, and measure it from point to point before the first good one."
-	if long {
-		t.foot += " Rails and shoes are marked from the work, not from the stop: the length is what to come to."
+	w.put(t.markup())
+	if oneFit {
+		w.line(sentence(first.Fit))
 	}
-	w.put(t.markup(), "</section>\n")
+	w.say("<p>%s</p>\n", b.testPiece(angle, first))
+	w.put("</section>\n")
+	return w.markup()
+}
+
+// testPiece is what is cut first, what it must measure, and what it is cut from.
+func (b *book) testPiece(angle *working.Figure, s takeoff.SawStop) markup {
+	if isRail(s.What) {
+		if angle == nil {
+			return "No stop: rails and shoes are left long and marked from the work. The length is what they come to. Try the saw for square on an offcut first."
+		}
+		return "No stop: rails and shoes are left long and marked from the work. Test piece first: cut an offcut at the angle and try it where the rail meets its post or its wall."
+	}
+	measure := say("%s %s", b.near(s.Long), b.unit())
+	switch {
+	case s.Short > 0:
+		measure += say(" to the long point and %s to the short one", b.near(s.Short))
+	case angle == nil:
+		measure += " along both edges"
+	case s.Both:
+		measure += " along both edges, from point to point"
+	default:
+		measure += say(" %s", s.Point)
+	}
+	from := "No spare is ordered: cut it from an offcut."
+	for _, n := range b.plan.Takeoff.Needs {
+		if n.Part == s.Part && n.Part != "" && n.Spare > 0 {
+			from = "Cut it from an offcut, or from a spare: " + counted(n.Spare, "is ordered.", "are ordered.")
+		}
+	}
+	return say("Test piece first, at the first stop: it must measure %s. %s", measure, from)
+}
+
+// drillCards are the cards of a list of settings, numbered on from n.
+func (b *book) drillCards(n *int, list []takeoff.DrillSetup) markup {
+	var w writer
+	for _, d := range list {
+		rows := d.Holes
+		const onCard = cardLines / 2 // a place and its note
+		for len(rows) > 0 {
+			*n++
+			d.Holes, rows = rows[:min(onCard, len(rows))], rows[min(onCard, len(rows)):]
+			w.put(b.drillCard(*n, d))
+		}
+	}
 	return w.markup()
 }
 
@@ -123,18 +234,19 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 		bit = say("<b>%s</b> %s square, cut to the foot", b.exact(d.Wide), b.unit())
 	}
 	w.say(`<section class="card" id="setup-%d"><h3>%s</h3>`+"\n", n, say("Set-up %d: drill, %s", n, bit))
-	var p pairs
+	p := pairs{class: "facts"}
 	p.add("For", esc(d.For))
-	if d.Deep > 0 {
+	switch {
+	case d.Deep > 0:
 		p.add("Stop collar at", say("<b>%s</b> %s deep, along the bit", b.near(d.Deep), b.unit()))
-	} else if d.Out {
-		p.add("Depth", "right through, with a scrap behind it so that the far side does not splinter")
-	} else {
+	case d.Thru:
+		p.add("Depth", "right through: no collar, a scrap block behind")
+	default:
 		p.add("Depth", "still to be worked out: see what is to be measured")
 	}
 	guide := markup("square to the face, a square block beside the bit")
 	if d.Angle != nil {
-		guide = say("%s to the face, a block cut to it beside the bit: the hole is plumb, or level into a post", b.angleWords(d.Angle))
+		guide = say("%s to the face, a block cut to it beside the bit: the hole is %s", b.angleWords(d.Angle), d.Lies)
 	}
 	p.add("Guide", guide)
 	w.put(p.markup())
@@ -142,7 +254,11 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 	total := 0
 	for _, h := range d.Holes {
 		total += h.Count
-		where := joined(", ", esc(b.runTitleOf(h.Run)), esc(h.Where))
+		run := esc(b.runTitleOf(h.Run))
+		if r := b.run(h.Run); r != nil {
+			run = say(`<a href="layout.html#%s">%s</a>`, runAnchor(r.Name), run)
+		}
+		where := joined(", ", run, esc(h.Where))
 		if h.Note != "" {
 			where += say(`<span class="fit">%s</span>`, h.Note)
 		}

@@ -2,10 +2,14 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/sequence"
 )
+
+// receiving are the steps that lead to the page of what came.
+var receiving = []string{"receive", "plan-again"}
 
 func stepTitle(s *job.Step) string       { return partTitle(s.Title, s.Origin) }
 func cautionTitle(c *job.Caution) string { return partTitle(c.Title, c.Origin) }
@@ -71,6 +75,9 @@ func (b *book) step(s sequence.Step) markup {
 		facts.add("time", esc(duration(s.Minutes)))
 	}
 	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
+	if len(b.job.Deliveries) > 0 && slices.Contains(receiving, s.Step.Name) {
+		w.put(`<p>What came, and what its real sizes change: <a href="received.html">received</a>.</p>`, "\n")
+	}
 	if s.Step.Right.Given {
 		w.line("Right when: " + s.Step.Right.Text)
 	}

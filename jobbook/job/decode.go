@@ -213,13 +213,14 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		b := &balusterFile{}
 		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
 		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
-		b.Baluster.Blank = b.blank
+		b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
 		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
 		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
 	case "newel":
 		p := &newelFile{}
 		decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
 		p.Newel.Profile, p.Newel.Sized = p.profile(d)
+		p.Newel.Plain = p.plain()
 		p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
 		files.newels = append(files.newels, shelved[Newel]{&p.Newel, doc})
 	case "handrail":

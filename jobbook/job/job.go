@@ -153,6 +153,7 @@ type Baluster struct {
 	Species Text
 	Profile profile.Profile
 	Sized   bool       // the profile is complete
+	Plain   string     // square or round, of one without stations
 	Blank   source.Pos // the first station that is left blank; zero where there is none
 	Long    Measure
 	Wide    Measure // across the foot, as bought
@@ -162,7 +163,7 @@ type Baluster struct {
 	Pin     Pin
 	LetIn   Measure // how deep the foot goes into the tread or the floor
 	Under   Measure // how far under its width the narrowest is that was delivered; the shop's tolerance holds while it is not given
-	Widest  Measure // the widest that was delivered
+	Widest  Measure // the widest that was delivered, where any was gauged
 }
 
 // Pin is the turned tenon at the end of a baluster.
@@ -177,6 +178,7 @@ type Newel struct {
 	Species Text
 	Profile profile.Profile
 	Sized   bool
+	Plain   string // square or round, of one without stations
 	Long    Measure
 	Wide    Measure
 	Half    Flag // split down its length and planted on a wall

@@ -100,6 +100,17 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 	return p, true
 }
 
+// plain is the section of a part that is the same all the way up; empty for one with stations.
+func (t *turning) plain() string {
+	switch {
+	case len(t.stations) > 0 || !t.list.IsZero():
+		return ""
+	case t.section.Given:
+		return t.section.Text
+	}
+	return "square"
+}
+
 func (d *decoder) print(l length.Length) string {
 	division := length.Inch / 64
 	if d.system == length.Millimetres {

@@ -82,6 +82,14 @@ func (w Whole) orOne() int {
 	return 1
 }
 
+// or is the number, or another where it is not more than nothing.
+func (w Whole) or(other Whole) Whole {
+	if w.N > 0 {
+		return w
+	}
+	return other
+}
+
 // Count is how many pieces one pack of the offer holds.
 func (o Offer) Count() int { return o.Pack.orOne() }
 

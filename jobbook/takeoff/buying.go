@@ -110,6 +110,9 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		}
 	}
 	for _, x := range t.Bent {
+		if j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
+			continue
+		}
 		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
 		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
 	}
@@ -286,6 +289,17 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 	}
 }
 
+// pour takes what is needed from what a line of a rack or of a delivery says is there, and is how much that is.
+func (b *buying) pour(at source.Pos, there, need int64, used map[source.Pos]int64, hand Hand) int64 {
+	take := min(there-used[at], need)
+	if take <= 0 {
+		return 0
+	}
+	used[at] += take
+	b.out.OnHand = append(b.out.OnHand, hand)
+	return take
+}
+
 // coats buys every coat of every finish in cans, all groups of parts together.
 func (b *buying) coats() {
 	type can struct {
@@ -315,22 +329,25 @@ func (b *buying) coats() {
 		unit = "L"
 	}
 	one := big.NewRat(job.Ratio{Thousandths: 1000, Unit: unit}.Volume(), 1)
+	used := map[source.Pos]int64{} // of what is on hand, by the line that says so: a can without a coat serves one coat after the other, but only once
 	for _, c := range cans {
 		need := roundUp(new(big.Rat).Mul(c.need, one))
 		title := c.coat + ", " + c.finish.Title.Or(job.Text{Text: c.finish.Name}).Text
 		for _, r := range b.job.Racks {
 			for _, h := range r.Cans {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
-					need -= h.Left.Volume()
-					b.out.OnHand = append(b.out.OnHand, Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}})
+					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}}
+					need -= b.pour(h.At, h.Left.Volume(), need, used, hand)
 				}
 			}
 		}
 		for _, x := range b.job.Deliveries {
 			for _, r := range x.Items {
 				if r.Part.Text == c.finish.Name && r.Can.Given && (!r.Coat.Given || r.Coat.Text == c.coat) && need > 0 {
-					need -= min(int64(r.Usable()), need/r.Can.Volume()+1) * r.Can.Volume()
-					b.out.OnHand = append(b.out.OnHand, Hand{Kind: "finish", Part: c.finish.Name, Title: title, Pieces: r.Usable(), Of: r.Count.N, Volume: r.Can, From: Source{x.Name, x.Name, r.At}})
+					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Pieces: r.Usable(), Of: r.Count.N, Volume: r.Can, From: Source{x.Name, x.Name, r.At}}
+					can := r.Can.Volume()
+					cans := min(int64(r.Usable()), (need+used[r.At])/can+1) // more are not needed, and would not go into a whole number
+					need -= b.pour(r.At, cans*can, need, used, hand)
 				}
 			}
 		}

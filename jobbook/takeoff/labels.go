@@ -19,6 +19,7 @@ type Label struct {
 	Of     int    // how many of its sort the run has
 	Ends   string // which way it lies or stands: this end up, to the wall
 	Bevel  string // which of its ends are cut at an angle; empty for a square one
+	Tread  string // that a baluster of a flight stands on: tread 4, the floor, the landing
 }
 
 // letters are what a mark calls each sort of piece.
@@ -26,21 +27,53 @@ var letters = map[string]string{
 	"handrail": "H", "wall rail": "W", "shoe": "S", "baluster": "B", "newel": "N", "shoe fillet": "F", "rail fillet": "T", "rosette": "R",
 }
 
-// labels gives every single piece its mark: letters of its run or post, a letter for what it is, and a number where there are several.
-func labels(j *job.Job, l layout.Layout, pieces []layout.Cut) []Label {
-	var names []string
+// Blank is a label for a piece that the job will have, whose length is not worked out yet: it is written in by hand.
+type Blank struct {
+	Mark       string // the one that it will have
+	What       string
+	Run, Post  string // name of one of them
+	Title      string // of the part
+	Number, Of int
+	Ends       string
+}
+
+// short is what the marks call runs and posts. Each have their own: a post's mark ends in N, and no run's does.
+type short struct{ runs, posts map[string]string }
+
+func shortNames(j *job.Job, l layout.Layout) short {
+	s := short{map[string]string{}, map[string]string{}}
+	var runs, posts []string
 	for _, r := range l.Runs {
-		names = append(names, r.Name)
+		runs = append(runs, r.Name)
 	}
 	for _, p := range j.Posts {
-		names = append(names, p.Name)
+		posts = append(posts, p.Name)
 	}
-	short := codes(names)
+	for i, c := range codes(runs) {
+		s.runs[runs[i]] = c
+	}
+	for i, c := range codes(posts) {
+		s.posts[posts[i]] = c
+	}
+	return s
+}
+
+// mark is what is written on a piece: G-B7.
+func mark(short, what string, number, of int) string {
+	m := short + "-" + letter(what)
+	if of > 1 {
+		m += strconv.Itoa(number)
+	}
+	return m
+}
+
+// labels gives every single piece its mark: letters of its run or post, a letter for what it is, and a number where there are several.
+func labels(l layout.Layout, names short, pieces []layout.Cut) []Label {
 	code := func(c layout.Cut) string {
 		if c.Run == "" {
-			return short[len(l.Runs)+slices.IndexFunc(j.Posts, func(p job.Post) bool { return p.Name == c.Which })]
+			return names.posts[c.Which]
 		}
-		return short[slices.IndexFunc(l.Runs, func(r *layout.Run) bool { return r.Name == c.Run })]
+		return names.runs[c.Run]
 	}
 	type sort struct{ of, what string }
 	total, next := map[sort]int{}, map[sort]int{}
@@ -56,6 +89,7 @@ func labels(j *job.Job, l layout.Layout, pieces []layout.Cut) []Label {
 		}
 		for _, n := range c.Numbers {
 			taken[s][n] = true
+			total[s] = max(total[s], n) // one that has no room is left out, and keeps its number
 		}
 	}
 	var list []Label
@@ -70,11 +104,35 @@ func labels(j *job.Job, l layout.Layout, pieces []layout.Cut) []Label {
 				}
 				number = next[s]
 			}
-			mark := s.of + "-" + letter(c.What)
-			if total[s] > 1 {
-				mark += strconv.Itoa(number)
+			list = append(list, Label{Mark: mark(s.of, c.What, number, total[s]), Piece: i, N: n + 1, Number: number, Of: total[s], Ends: endWords(l, c), Bevel: bevelWords(c), Tread: treadOf(l, c, number)})
+		}
+	}
+	return list
+}
+
+// blanks are the labels of rails, shoes, balusters and newels that are chosen, and wait for a reading.
+func blanks(j *job.Job, l layout.Layout, names short) (list []Blank) {
+	for _, r := range l.Runs {
+		add := func(what, title string, of int) {
+			for n := range of {
+				list = append(list, Blank{Mark: mark(names.runs[r.Name], what, n+1, of), What: what, Run: r.Name, Title: title, Number: n + 1, Of: of, Ends: endWords(l, layout.Cut{What: what, Run: r.Name})})
 			}
-			list = append(list, Label{Mark: mark, Piece: i, N: n + 1, Number: number, Of: total[s], Ends: endWords(l, c), Bevel: bevelWords(c)})
+		}
+		if h := r.Job.Handrail; h != nil && len(r.RailCuts()) == 0 {
+			add("handrail", h.Title.Text, len(r.Job.Joints)+1)
+		}
+		if s := r.Job.Shoe; s != nil && r.Shoe == nil {
+			add("shoe", s.Title.Text, 1)
+		}
+		if p := r.Job.Baluster; p != nil && r.Chosen != nil && len(r.Balusters) == 0 {
+			add("baluster", p.Title.Text, r.Chosen.Count)
+		}
+	}
+	for _, p := range l.Posts {
+		if p.Cut == nil {
+			if at := j.Post(p.Name); at != nil && at.Part != nil {
+				list = append(list, Blank{Mark: mark(names.posts[p.Name], "newel", 1, 1), What: "newel", Post: p.Name, Title: at.Part.Title.Text, Number: 1, Of: 1, Ends: "this end up"})
+			}
 		}
 	}
 	return list
@@ -87,25 +145,20 @@ func letter(what string) string {
 	return strings.ToUpper(what[:min(1, len(what))])
 }
 
-// codes are short forms of names, no two alike: the first letters of their words, and as many more of the last word as it takes.
+// codes are short forms of names, no two alike: the first letters of their words, and as many more of the last word as it takes. The
+// first of two names keeps the short form, so that a run which comes later changes no mark that is on the wood already.
 func codes(names []string) []string {
-	list := make([]string, len(names))
-	for i, name := range names {
-		for long := 1; ; long++ {
-			list[i] = code(name, long)
-			alike := false
-			for k, other := range names {
-				alike = alike || k != i && code(other, long) == list[i]
-			}
-			if !alike || long > len(name) {
-				break
-			}
+	var list []string
+	for _, name := range names {
+		short := code(name, 1)
+		for long := 2; slices.Contains(list, short) && long <= len(name); long++ {
+			short = code(name, long)
 		}
-	}
-	for i := range list { // names that differ in no letter, and a short form that another one's long form meets
-		for n := 2; slices.Contains(list[:i], list[i]); n++ {
-			list[i] = strings.TrimRight(list[i], "0123456789") + strconv.Itoa(n)
+		stem := strings.TrimRight(short, "0123456789")
+		for n := 2; slices.Contains(list, short); n++ { // names that differ in no letter, or a form that another name has
+			short = stem + strconv.Itoa(n)
 		}
+		list = append(list, short)
 	}
 	return list
 }
@@ -134,11 +187,15 @@ func endWords(l layout.Layout, c layout.Cut) string {
 	case "baluster", "newel":
 		return "this end up"
 	case "handrail", "wall rail", "shoe":
+		r := run(l, c.Run)
+		rake := r != nil && r.Rake != nil
 		if from, to, ok := strings.Cut(strings.TrimPrefix(c.Which, "from "), " to "); ok {
-			return "this end to " + to + ", the other to " + from
+			if rake {
+				to += ", uphill"
+			}
+			return "this end to " + to + "; the other to " + from
 		}
-		i := slices.IndexFunc(l.Runs, func(r *layout.Run) bool { return r.Name == c.Run })
-		if i >= 0 && l.Runs[i].Rake != nil {
+		if rake {
 			return "this end uphill"
 		}
 	case "shoe fillet":
@@ -149,19 +206,39 @@ func endWords(l layout.Layout, c layout.Cut) string {
 	return ""
 }
 
+// treadOf is the tread that one baluster stands on; empty where it stands on none.
+func treadOf(l layout.Layout, c layout.Cut, number int) string {
+	r := run(l, c.Run)
+	if c.What != "baluster" || r == nil || r.Rake == nil || !r.Rake.OnTreads {
+		return ""
+	}
+	i := slices.IndexFunc(r.Marks, func(m layout.Mark) bool { return m.K == number })
+	switch {
+	case i < 0:
+		return ""
+	case r.Marks[i].Tread == 0:
+		return "the floor"
+	case r.Marks[i].Tread == len(r.Rake.Treads):
+		return "the landing"
+	}
+	return "tread " + strconv.Itoa(r.Marks[i].Tread)
+}
+
 // bevelWords says which ends are cut at the angle of the rake.
 func bevelWords(c layout.Cut) string {
-	foot, head := "lower end", "upper end"
+	foot, head, up, down := "lower end", "upper end", "", ""
 	if c.What == "baluster" {
-		foot, head = "foot", "head"
+		foot, head, up, down = "foot", "head", ", long point uphill", ", long point downhill"
 	}
 	switch {
+	case c.What == "newel" && c.Long > 0:
+		return "top beveled, long point uphill, foot square"
 	case c.Beveled[0] && c.Beveled[1]:
-		return "both ends beveled, alike"
+		return "both ends beveled, alike" + up
 	case c.Beveled[1]:
-		return head + " beveled, " + foot + " square"
+		return head + " beveled" + up + ", " + foot + " square"
 	case c.Beveled[0]:
-		return foot + " beveled, " + head + " square"
+		return foot + " beveled" + down + ", " + head + " square"
 	}
 	return ""
 }

@@ -2,7 +2,9 @@ package takeoff
 
 import (
 	"math/big"
+	"slices"
 	"strconv"
+	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -13,20 +15,40 @@ import (
 // received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
 func (t *taking) received(l layout.Layout) {
 	for _, n := range t.needs {
-		came, of := 0, job.Received{}
+		if slices.Contains(stockable, n.Kind) { // the cutting plan says whether its sticks suffice
+			continue
+		}
+		came, lost, of := 0, 0, job.Received{}
 		for _, r := range t.job.Came(n.Kind, n.Part) {
 			if r.Count.Given {
 				came += r.Usable()
+				lost += r.Count.N - r.Usable()
 				of = r
 			}
 		}
-		if !of.Count.Given || came >= n.Count {
+		held := 0
+		for _, r := range t.job.Racks {
+			for _, h := range r.Pieces {
+				if h.Part.Text == n.Part && (!h.Kind.Given || h.Kind.Text == n.Kind) {
+					held += h.Count.N
+				}
+			}
+		}
+		short := n.Count - came - held
+		if !of.Count.Given || short <= 0 {
 			continue
 		}
 		f := finding.Finding{
 			ID: "check/delivery/" + n.Kind + "/" + n.Part, Group: "delivery", Title: "enough of " + n.Title + " delivered that can be used", Verdict: finding.Fail, At: of.Count.At, Rules: "what the job needs",
-			Note: strconv.Itoa(came) + " can be used, " + strconv.Itoa(n.Count) + " are needed", Cure: "order the rest now, from the buying list",
+			Note: strconv.Itoa(came) + " can be used", Cure: "order the rest now, from the buying list",
 		}
+		if lost > 0 {
+			f.Note += ", " + strconv.Itoa(lost) + " not"
+		}
+		if held > 0 {
+			f.Note += ", " + strconv.Itoa(held) + " are on the rack"
+		}
+		f.Note += ", " + strconv.Itoa(n.Count) + " are needed: " + strconv.Itoa(short) + " short"
 		if !n.Complete {
 			f.Note += ", as far as is known"
 		}
@@ -46,7 +68,7 @@ func (t *taking) received(l layout.Layout) {
 		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
 			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
 		}
-		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" {
+		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && squareHead(b) {
 			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
 		}
 		for _, g := range grooves {
@@ -60,7 +82,7 @@ func (t *taking) received(l layout.Layout) {
 				verdict = finding.Fail
 			}
 			t.findings = append(t.findings, finding.Finding{
-				ID: "check/delivery/widest/" + b.Name + "/" + g.part, Group: "delivery", Title: "widest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came, against the plow of the " + g.what, Verdict: verdict,
+				ID: "check/delivery/widest/" + b.Name + "/" + g.part, Group: "delivery", Title: "widest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came against the plow of the " + g.what, Verdict: verdict,
 				Measured: b.Widest.Length, HasValue: true, Op: finding.AtMost, Limit: g.plow.Wide.Length, HasLimit: true, Margin: g.plow.Wide.Length - b.Widest.Length,
 				Rules: "as delivered", At: b.Widest.At, Set: g.plow.Wide.At, Cure: "plane the wide ones to the plow, or send them back",
 			})
@@ -79,6 +101,43 @@ func (t *taking) received(l layout.Layout) {
 			}
 		}
 	}
+}
+
+// squareHead reports whether the head is as wide as the foot, so that what was gauged there holds for it too.
+func squareHead(b *job.Baluster) bool {
+	s := b.Profile.Stations
+	return b.Sized && s[len(s)-1].Width == s[0].Width && s[len(s)-1].Round == s[0].Round
+}
+
+// sticksCame fails where sticks of a part came and some have to be bought all the same: one is shorter than was ordered, or one is missing.
+func (t *taking) sticksCame(c *cutting) {
+	var of job.Measure
+	for _, r := range t.job.Came(c.Kind, c.Part) {
+		for _, m := range r.Sticks {
+			of = m
+		}
+	}
+	var marks []string
+	sticks := 0
+	for _, s := range c.Sticks {
+		if s.Source != FromSupplier {
+			continue
+		}
+		sticks++
+		for _, p := range s.Pieces {
+			piece := c.pieces[p.Piece]
+			if words := piece.What + " of " + piece.Run + ", " + t.tape(p.Long) + " off the stick"; !slices.Contains(marks, words) {
+				marks = append(marks, words)
+			}
+		}
+	}
+	if !of.Given || sticks == 0 {
+		return
+	}
+	t.findings = append(t.findings, finding.Finding{
+		ID: "check/delivery/" + c.Kind + "/" + c.Part, Group: "delivery", Title: "enough sticks of " + c.Title + " delivered", Verdict: finding.Fail, At: of.At, Rules: "the cutting plan",
+		Note: "more have to be bought for " + strings.Join(marks, "; "), Cure: "order the rest now, from the buying list",
+	})
 }
 
 // settled checks that delivered wood has come to the moisture of the room: within so many points of it (common practice).

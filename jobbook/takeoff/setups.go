@@ -15,6 +15,7 @@ import (
 // Setups are the settings of saw and drill in the order in which they change least.
 type Setups struct {
 	Saws   []SawSetup
+	Loose  []Label // pieces without a stop: cut to the opening as it stands
 	Drills []DrillSetup
 }
 
@@ -26,22 +27,31 @@ type SawSetup struct {
 
 // SawStop is one setting of the stop, and what is cut at it.
 type SawStop struct {
-	Long   length.Length // to cut at
-	Point  string        // what it is measured to: long point; empty where the piece is square
-	What   string        // of what
-	Title  string        // of which part
-	Fit    string        // rails and shoes are left long
+	Setting
 	Pieces []Label
-	Both   bool // both ends are cut at the angle; else the other end is square
-	Foot   bool // where only one is, it is the foot or the lower end
+}
+
+// Setting is all of a stop but its pieces.
+type Setting struct {
+	Long  length.Length // to cut at
+	Point string        // what it is measured to: long point; empty where the piece is square
+	Short length.Length // the short point of the same piece; 0 where it has none
+	After length.Length // what a blank comes to, along an edge, once its ends are cut; 0 where it is no blank
+	What  string        // of what
+	Title string        // of which part
+	Part  string        // its name
+	Fit   string        // what to know: which end is cut, what is left long
+	Both  bool          // both ends are cut at the angle; else the other end is square
+	Foot  bool          // where only one is, it is the foot or the lower end
 }
 
 // DrillSetup is one bit at one depth through one guide, and every hole that is bored with it.
 type DrillSetup struct {
 	Wide  length.Length   // of the bit
 	Deep  length.Length   // of the hole, along its axis; 0 where it goes through, or is not known
-	Out   bool            // it goes right through
+	Thru  bool            // it goes right through
 	Angle *working.Figure // off square to the face it goes into, degrees; nil for a square one
+	Lies  string          // at an angle: plumb, or in line with the rail
 	Round bool            // else a square mortise
 	For   string          // what goes in
 	Holes []DrillHoles
@@ -59,7 +69,13 @@ type DrillHoles struct {
 
 // setups groups every cut and every hole by what has to be set for it.
 func setups(j *job.Job, l layout.Layout, pieces []layout.Cut, labels []Label, held []Fixing) Setups {
-	return Setups{saws(l, pieces, labels), drills(j, l, held)}
+	s := Setups{Saws: saws(l, pieces, labels), Drills: drills(j, l, held)}
+	for _, label := range labels {
+		if pieces[label.Piece].ToFit {
+			s.Loose = append(s.Loose, label)
+		}
+	}
+	return s
 }
 
 func run(l layout.Layout, name string) *layout.Run {
@@ -77,39 +93,39 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		of[label.Piece] = append(of[label.Piece], label)
 	}
 	for i, c := range pieces {
-		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Exact == c.Length && c.Fit == "as bought" { // not cut; or to be measured still
+		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; or to be measured still
 			continue
 		}
-		var angle *working.Figure
-		if r := run(l, c.Run); r != nil && r.Rake != nil && (c.Beveled[0] || c.Beveled[1]) {
-			angle = r.Rake.Angle
-		}
+		angle := bevel(l, c)
 		at := slices.IndexFunc(list, func(s SawSetup) bool { return sameAngle(s.Angle, angle) })
 		if at < 0 {
 			at = len(list)
 			list = append(list, SawSetup{Angle: angle})
 		}
-		stop := SawStop{Long: c.Stick(), What: sawn(c.What), Title: c.Title, Fit: c.Fit, Both: c.Beveled[0] && c.Beveled[1], Foot: c.Beveled[0]}
+		stop := SawStop{Setting: Setting{Long: c.Stick(), What: sawn(c.What), Part: c.Part, Title: c.Title, Fit: c.Fit, Both: c.Beveled[0] && c.Beveled[1], Foot: c.Beveled[0]}}
 		switch {
-		case c.What == "baluster" && c.Long > 0:
-			stop.Long, stop.Point = c.Long, "long point"
+		case c.What == "newel" && angle != nil, c.What == "baluster" && c.Long > 0:
+			stop.Long, stop.Point, stop.Short = c.Long, "long point", c.Short
+			if c.Short == c.Long { // both ends are cut alike
+				stop.Point, stop.Short = pointToPoint, 0
+			}
+		case c.What == "baluster" && angle != nil: // its foot alone is cut at the angle
+			stop.Long, stop.Point = c.Length, "at the axis, to the middle of the foot"
 		case c.What == "baluster" || !stop.Both && angle == nil:
 			stop.Long = c.Length
 		case angle != nil && c.Blank == 0:
-			stop.Long, stop.Point = c.Length, "along an edge, point to point"
+			stop.Long, stop.Point = c.Length, pointToPoint
 		case angle != nil:
-			stop.Point = "blank"
+			stop.Point, stop.After = "blank", c.Length
 		}
-		k := slices.IndexFunc(list[at].Stops, func(s SawStop) bool {
-			return s.Long == stop.Long && s.What == stop.What && s.Title == stop.Title && s.Point == stop.Point && s.Both == stop.Both && s.Foot == stop.Foot
-		})
+		k := slices.IndexFunc(list[at].Stops, func(s SawStop) bool { return s.Setting == stop.Setting })
 		if k < 0 {
 			k = len(list[at].Stops)
 			list[at].Stops = append(list[at].Stops, stop)
 		}
 		list[at].Stops[k].Pieces = append(list[at].Stops[k].Pieces, of[i]...)
 	}
-	for _, saw := range list { // parts as they come, and of each the longest first
+	for _, saw := range list { // parts as they come, of each those alike at both ends together, and the longest first
 		first := map[string]int{}
 		for i, stop := range saw.Stops {
 			if _, ok := first[stop.What]; !ok {
@@ -117,17 +133,39 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 			}
 		}
 		slices.SortStableFunc(saw.Stops, func(a, b SawStop) int {
-			return cmp.Or(cmp.Compare(first[a.What], first[b.What]), cmp.Compare(b.Long, a.Long))
+			return cmp.Or(cmp.Compare(first[a.What], first[b.What]), cmp.Compare(endsCut(a), endsCut(b)), cmp.Compare(b.Long, a.Long))
 		})
 	}
-	slices.SortStableFunc(list, func(a, b SawSetup) int {
-		switch {
-		case a.Angle == nil || b.Angle == nil:
-			return cmp.Compare(boolInt(a.Angle != nil), boolInt(b.Angle != nil))
-		}
-		return a.Angle.Value.Cmp(b.Angle.Value)
-	})
+	slices.SortStableFunc(list, func(a, b SawSetup) int { return compareAngles(a.Angle, b.Angle) })
 	return list
+}
+
+// bevel is the angle that a piece has an end cut at, off square; nil where all is square. The top of a newel is cut to the raked rail over it.
+func bevel(l layout.Layout, c layout.Cut) *working.Figure {
+	if c.What == "newel" && c.Long > 0 {
+		if i := slices.IndexFunc(l.Posts, func(p layout.Post) bool { return p.Name == c.Which }); i >= 0 {
+			for _, a := range l.Posts[i].Arrivals {
+				if r := run(l, a.Run); a.Over && r != nil && r.Rake != nil {
+					return r.Rake.Angle
+				}
+			}
+		}
+	}
+	if r := run(l, c.Run); r != nil && r.Rake != nil && (c.Beveled[0] || c.Beveled[1]) {
+		return r.Rake.Angle
+	}
+	return nil
+}
+
+// endsCut tells apart which ends of a piece are cut at the angle.
+func endsCut(s SawStop) int {
+	switch {
+	case s.Both:
+		return 2
+	case s.Foot:
+		return 1
+	}
+	return 0
 }
 
 // sawn is what a piece is called at the saw: fillets of shoe and rail are one.
@@ -138,25 +176,39 @@ func sawn(what string) string {
 	return what
 }
 
-func boolInt(b bool) int {
-	if b {
+// pointToPoint is how a piece is measured whose ends are cut alike at an angle.
+const pointToPoint = "along an edge, point to point"
+
+// How a hole lies that is not square to its face.
+const (
+	plumb  = "plumb"
+	inLine = "in line with the rail"
+)
+
+// compareAngles puts square first, then the smallest angle, and one that is not known last.
+func compareAngles(a, b *working.Figure) int {
+	class := func(f *working.Figure) int {
+		switch {
+		case f == nil:
+			return 0
+		case f.Value == nil:
+			return 2
+		}
 		return 1
 	}
-	return 0
+	if class(a) == 1 && class(b) == 1 {
+		return a.Value.Cmp(b.Value)
+	}
+	return cmp.Compare(class(a), class(b))
 }
 
-func sameAngle(a, b *working.Figure) bool {
-	if a == nil || b == nil || a.Value == nil || b.Value == nil {
-		return a == b
-	}
-	return a.Value.Cmp(b.Value) == 0
-}
+func sameAngle(a, b *working.Figure) bool { return compareAngles(a, b) == 0 }
 
 // drills puts bits in order of their width, the smallest first, and for each the holes alike in depth and angle together.
 func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 	add := func(d DrillSetup, h DrillHoles) {
 		i := slices.IndexFunc(list, func(x DrillSetup) bool {
-			return x.Wide == d.Wide && x.Deep == d.Deep && x.Round == d.Round && x.For == d.For && x.Out == d.Out && sameAngle(x.Angle, d.Angle)
+			return x.Wide == d.Wide && x.Deep == d.Deep && x.Thru == d.Thru && x.Round == d.Round && x.For == d.For && x.Lies == d.Lies && sameAngle(x.Angle, d.Angle)
 		})
 		if i < 0 {
 			i = len(list)
@@ -171,8 +223,8 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		}
 		for _, h := range r.Holes {
 			d := DrillSetup{Wide: h.Wide, Deep: h.Deep, Round: h.Round, For: "balusters"}
-			if h.Where == "in the handrail" || h.Where == "in the shoe" { // plumb holes in what lies along the rake
-				d.Angle = rake
+			if rake != nil && (h.Where == "in the handrail" || h.Where == "in the shoe") { // plumb holes in what lies along the rake
+				d.Angle, d.Lies = rake, plumb
 			}
 			add(d, DrillHoles{Run: r.Name, Where: h.Where, Count: h.Count, Note: h.Note, Figure: h.Deeps, Wides: h.Wides})
 		}
@@ -203,12 +255,24 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 				add(DrillSetup{Wide: bolt.Access.Length, Deep: up, Round: true, For: "rail bolts, from below"}, DrillHoles{Run: r.Name, Where: "under the rail at " + e.Post.Name, Count: 1, Note: note, Figure: fig})
 			}
 			if bolt.Pilot.Given {
-				add(DrillSetup{Wide: bolt.Pilot.Length, Deep: bolt.InPost.Length, Round: true, Angle: rake, For: "rail bolts, in the post"}, DrillHoles{Run: r.Name, Where: "post " + e.Post.Name, Count: 1, Note: offMiddle(j, e)})
+				lies := ""
+				if rake != nil {
+					lies = inLine
+				}
+				add(DrillSetup{Wide: bolt.Pilot.Length, Deep: bolt.InPost.Length, Round: true, Angle: rake, Lies: lies, For: "rail bolts, in the post"}, DrillHoles{Run: r.Name, Where: "post " + e.Post.Name, Count: 1, Note: offMiddle(j, e)})
 			}
 		}
 		for i := range r.Job.Joints {
 			if bolt.Bore.Given && len(r.RailPieces) > 0 {
 				add(DrillSetup{Wide: bolt.Bore.Length, Round: true, For: "rail bolts, in the rail's end on its axis"}, DrillHoles{Run: r.Name, Where: "both ends at joint " + strconv.Itoa(i+1), Count: 2, Note: "half the bolt in each"})
+			}
+			if bolt.Access.Given && len(r.RailPieces) > 0 {
+				up, fig := exact(cmp.Or(r.RailBores[0].Access, r.RailBores[1].Access))
+				note := ""
+				if bolt.Reach.Given {
+					note = "its middle " + tape(j, bolt.Reach.Length) + " from the joint, on either side"
+				}
+				add(DrillSetup{Wide: bolt.Access.Length, Deep: up, Round: true, For: "rail bolts, from below"}, DrillHoles{Run: r.Name, Where: "under the rail at joint " + strconv.Itoa(i+1), Count: 1, Note: note, Figure: fig})
 			}
 		}
 	}
@@ -216,12 +280,12 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		for _, b := range x.Bores {
 			if b.Hole.Bit > 0 {
 				where := strings.TrimSpace(x.Where)
-				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Out: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Thru: b.Thru, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
 			}
 		}
 	}
 	slices.SortStableFunc(list, func(a, b DrillSetup) int {
-		return cmp.Or(cmp.Compare(a.Wide, b.Wide), cmp.Compare(boolInt(a.Angle != nil), boolInt(b.Angle != nil)), cmp.Compare(a.Deep, b.Deep))
+		return cmp.Or(cmp.Compare(a.Wide, b.Wide), compareAngles(a.Angle, b.Angle), cmp.Compare(a.Deep, b.Deep))
 	})
 	return list
 }

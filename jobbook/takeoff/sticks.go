@@ -154,6 +154,7 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		c.offer(t)
 		units := c.units(t, l, mine)
 		c.solve(t, units)
+		t.sticksCame(c)
 		list = append(list, *c.Cutting)
 	}
 	return list

@@ -13,6 +13,7 @@ import (
 type Takeoff struct {
 	Pieces   []layout.Cut // of all runs, in the order they are cut
 	Labels   []Label      // one for every single piece, in that order
+	Blanks   []Blank      // and for those whose length is not worked out yet
 	Setups   Setups
 	Fixings  []Fixing
 	Needs    []Need
@@ -69,6 +70,7 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.received(l)
 	all := pieces(l)
 	cuttings := t.sticks(l, all)
-	marks := labels(j, l, all)
-	return Takeoff{Pieces: all, Labels: marks, Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	names := shortNames(j, l)
+	marks := labels(l, names, all)
+	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }
