@@ -128,7 +128,7 @@ func checkLabels(t failer, p *plan.Plan) {
 		if (d.Angle == nil) != (d.Lies == "") {
 			t.Errorf("a hole for %s is at an angle and lies no way, or the other way round: %+v", d.For, d)
 		}
-		if d.Thru && d.Deep > 0 {
+		if d.Through && d.Deep > 0 {
 			t.Errorf("a hole for %s goes through and has a depth", d.For)
 		}
 	}

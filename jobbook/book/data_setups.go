@@ -80,7 +80,7 @@ func (d dataWriter) setups(s takeoff.Setups) dataSetups {
 		}),
 		Loose: eachOf(s.Loose, markOf),
 		Drills: eachOf(s.Drills, func(x takeoff.DrillSetup) dataDrill {
-			return dataDrill{x.For, d.lengthIf(true, x.Wide), positive(x.Deep), x.Thru, x.Round, figureID(x.Angle), x.Lies, eachOf(x.Holes, func(h takeoff.DrillHoles) dataDrillHoles {
+			return dataDrill{x.For, d.lengthIf(true, x.Wide), positive(x.Deep), x.Through, x.Round, figureID(x.Angle), x.Lies, eachOf(x.Holes, func(h takeoff.DrillHoles) dataDrillHoles {
 				return dataDrillHoles{h.Run, h.Where, h.Count, h.Note}
 			})}
 		}),

@@ -112,16 +112,16 @@ type dataFixing struct {
 }
 
 type dataBore struct {
-	For    string      `json:"for" doc:"clearance, pilot, head" unit:"text"`
-	Bit    *dataLength `json:"bit,omitempty" doc:"a real drill bit; absent while it is not known" unit:"length"`
-	Deep   *dataLength `json:"deep,omitempty" doc:"how deep; absent where it goes right through, or is not known" unit:"length"`
-	From   *dataLength `json:"from,omitempty" doc:"least of the published band" unit:"length"`
-	To     *dataLength `json:"to,omitempty" doc:"most of the published band, or the figure that the bit was chosen by" unit:"length"`
-	Out    bool        `json:"out" doc:"it goes right through" unit:"none"`
-	Note   string      `json:"note,omitempty" doc:"what one must know of the hole" unit:"text"`
-	Cite   string      `json:"cite,omitempty" doc:"what stands behind it" unit:"text"`
-	Status string      `json:"status,omitempty" enum:"status" doc:"how sure that is" unit:"text"`
-	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+	For     string      `json:"for" doc:"clearance, pilot, head" unit:"text"`
+	Bit     *dataLength `json:"bit,omitempty" doc:"a real drill bit; absent while it is not known" unit:"length"`
+	Deep    *dataLength `json:"deep,omitempty" doc:"how deep; absent where it goes right through, or is not known" unit:"length"`
+	From    *dataLength `json:"from,omitempty" doc:"least of the published band" unit:"length"`
+	To      *dataLength `json:"to,omitempty" doc:"most of the published band, or the figure that the bit was chosen by" unit:"length"`
+	Through bool        `json:"through" doc:"it goes right through" unit:"none"`
+	Note    string      `json:"note,omitempty" doc:"what one must know of the hole" unit:"text"`
+	Cite    string      `json:"cite,omitempty" doc:"what stands behind it" unit:"text"`
+	Status  string      `json:"status,omitempty" enum:"status" doc:"how sure that is" unit:"text"`
+	Figure  string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
 func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
@@ -129,7 +129,7 @@ func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length),
 		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax, Glue: x.Glue, Notes: eachOf(x.Notes, asIs),
 		Bores: eachOf(x.Bores, func(b takeoff.Bore) dataBore {
-			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Out: b.Thru, Note: b.Hole.Note, Figure: b.Fig}
+			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Through: b.Through, Note: b.Hole.Note, Figure: b.Fig}
 			if b.Hole.Bit > 0 {
 				out.Cite, out.Status = b.Hole.Cite.Text, b.Hole.Cite.Status.String()
 			}

@@ -45,7 +45,7 @@ func (b *book) bits() markup {
 		switch {
 		case d.Deep > 0:
 			deep = b.near(d.Deep)
-		case d.Thru:
+		case d.Through:
 			deep = "through"
 		}
 		what := markup(esc(d.For))
@@ -147,7 +147,7 @@ func (b *book) held(x takeoff.Fixing) markup {
 		switch {
 		case bore.Deep > 0:
 			text += say(", %s %s deep", b.near(bore.Deep), b.unit())
-		case !bore.Thru:
+		case !bore.Through:
 			text += ", depth to be measured"
 		}
 		about := joined("; ", esc(bore.Hole.Note), say("%s (%s)", bore.Hole.Cite.Text, bore.Hole.Cite.Status.String()))

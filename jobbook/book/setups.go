@@ -239,7 +239,7 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 	switch {
 	case d.Deep > 0:
 		p.add("Stop collar at", say("<b>%s</b> %s deep, along the bit", b.near(d.Deep), b.unit()))
-	case d.Thru:
+	case d.Through:
 		p.add("Depth", "right through: no collar, a scrap block behind")
 	default:
 		p.add("Depth", "still to be worked out: see what is to be measured")

@@ -114,7 +114,7 @@ func TestTestPiece(t *testing.T) {
 // A hole that goes right through has no collar and is not waiting; one whose depth is not known says so.
 func TestDrillCard(t *testing.T) {
 	b := &book{job: &job.Job{System: length.Inches}, division: length.Inch / 16, plan: &plan.Plan{}}
-	through := string(b.drillCard(1, takeoff.DrillSetup{Wide: length.Inch / 2, Thru: true, Round: true, Holes: []takeoff.DrillHoles{{Where: "post", Count: 2}}}))
+	through := string(b.drillCard(1, takeoff.DrillSetup{Wide: length.Inch / 2, Through: true, Round: true, Holes: []takeoff.DrillHoles{{Where: "post", Count: 2}}}))
 	if !strings.Contains(through, "right through") || strings.Contains(through, "still to be worked out") {
 		t.Error(through)
 	}

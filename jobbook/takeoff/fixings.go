@@ -35,11 +35,11 @@ type Fixing struct {
 
 // Bore is one hole for a fixing. Bit is 0 while it is not known.
 type Bore struct {
-	For  string // clearance, pilot, head, plug
-	Hole wood.Hole
-	Deep length.Length // 0 where it goes right through, or is not known
-	Thru bool          // it goes right through everything
-	Fig  string        // id of the working of its figure; empty where it is a chart's
+	For     string // clearance, pilot, head, plug
+	Hole    wood.Hole
+	Deep    length.Length // 0 where it goes right through, or is not known
+	Through bool          // it goes right through everything
+	Fig     string        // id of the working of its figure; empty where it is a chart's
 }
 
 // place is a joint of the job, ready for whatever fastening the shop has for it.
@@ -518,7 +518,7 @@ func (t *taking) hold(x *Fixing, p place) {
 			return
 		}
 		head()
-		x.Bores = append(x.Bores, Bore{For: "right through", Hole: wood.Clearance(with.Wide.Length), Thru: true})
+		x.Bores = append(x.Bores, Bore{For: "right through", Hole: wood.Clearance(with.Wide.Length), Through: true})
 	}
 	switch {
 	case into.thick == 0 || deep < into.thick:

@@ -154,14 +154,14 @@ func TestDrills(t *testing.T) {
 	bolt := &job.Bolt{Pilot: job.Measure{Length: in64(16), Given: true}, InPost: job.Measure{Length: inches(2), Given: true}}
 	l.Runs[1].Job.Bolt = bolt
 	l.Runs[0].Job.Bolt = nil
-	held := []Fixing{{Run: "long", Where: "post", Count: 2, With: &job.Fixing{}, Bores: []Bore{{For: "right through", Hole: wood.Hole{Bit: in64(33)}, Thru: true}}}}
+	held := []Fixing{{Run: "long", Where: "post", Count: 2, With: &job.Fixing{}, Bores: []Bore{{For: "right through", Hole: wood.Hole{Bit: in64(33)}, Through: true}}}}
 	var got []string
 	for _, d := range drills(j, l, held) {
 		n := 0
 		for _, h := range d.Holes {
 			n += h.Count
 		}
-		got = append(got, fmt.Sprintf("%s by %s: %d, angle %v %s, through %v", inch(d.Wide), inch(d.Deep), n, d.Angle != nil, d.Lies, d.Thru))
+		got = append(got, fmt.Sprintf("%s by %s: %d, angle %v %s, through %v", inch(d.Wide), inch(d.Deep), n, d.Angle != nil, d.Lies, d.Through))
 	}
 	want := []string{
 		"1/4 by 2: 2, angle true in line with the rail, through false", // two posts

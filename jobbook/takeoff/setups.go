@@ -47,14 +47,14 @@ type Setting struct {
 
 // DrillSetup is one bit at one depth through one guide, and every hole that is bored with it.
 type DrillSetup struct {
-	Wide  length.Length   // of the bit
-	Deep  length.Length   // of the hole, along its axis; 0 where it goes through, or is not known
-	Thru  bool            // it goes right through
-	Angle *working.Figure // off square to the face it goes into, degrees; nil for a square one
-	Lies  string          // at an angle: plumb, or in line with the rail
-	Round bool            // else a square mortise
-	For   string          // what goes in
-	Holes []DrillHoles
+	Wide    length.Length   // of the bit
+	Deep    length.Length   // of the hole, along its axis; 0 where it goes through, or is not known
+	Through bool            // it goes right through
+	Angle   *working.Figure // off square to the face it goes into, degrees; nil for a square one
+	Lies    string          // at an angle: plumb, or in line with the rail
+	Round   bool            // else a square mortise
+	For     string          // what goes in
+	Holes   []DrillHoles
 }
 
 // DrillHoles are holes alike of one run or post.
@@ -208,7 +208,7 @@ func sameAngle(a, b *working.Figure) bool { return compareAngles(a, b) == 0 }
 func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 	add := func(d DrillSetup, h DrillHoles) {
 		i := slices.IndexFunc(list, func(x DrillSetup) bool {
-			return x.Wide == d.Wide && x.Deep == d.Deep && x.Thru == d.Thru && x.Round == d.Round && x.For == d.For && x.Lies == d.Lies && sameAngle(x.Angle, d.Angle)
+			return x.Wide == d.Wide && x.Deep == d.Deep && x.Through == d.Through && x.Round == d.Round && x.For == d.For && x.Lies == d.Lies && sameAngle(x.Angle, d.Angle)
 		})
 		if i < 0 {
 			i = len(list)
@@ -280,7 +280,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		for _, b := range x.Bores {
 			if b.Hole.Bit > 0 {
 				where := strings.TrimSpace(x.Where)
-				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Thru: b.Thru, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Through: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
 			}
 		}
 	}

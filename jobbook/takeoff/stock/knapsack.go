@@ -1,9 +1,15 @@
 package stock
 
-import "math/big"
+import (
+	"math/big"
+	"slices"
+)
 
 // tableMost is the largest stick, in units of an instance, that a table of sums is made for; beyond, combinations are searched.
 const tableMost = 1 << 18
+
+// smallTable is the number of sums of all items up to which the table is not worth avoiding.
+const smallTable = 100_000
 
 // knapsack finds, for every sort of stick, the pieces in it that are worth most together.
 type knapsack struct {
@@ -21,9 +27,18 @@ func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick i
 	for _, s := range k.size {
 		largest = max(largest, s)
 	}
-	if largest > tableMost {
-		return k.searched(v, r)
+	cells := largest * int64(len(k.w))
+	if cells > smallTable || largest > tableMost {
+		nodes := mostNodes * len(k.size)
+		if largest <= tableMost {
+			nodes = min(nodes, int(cells/stepWork))
+		}
+		held, most, counts := k.searched(v, r, nodes)
+		if largest > tableMost || slices.Equal(held, most) {
+			return most, counts
+		}
 	}
+	k.work += int(cells / stepWork)
 	n := int(largest) + 1
 	if len(k.best) < n {
 		k.best, k.old, k.queue = make([]int64, n), make([]int64, n), make([]int64, n)
@@ -72,6 +87,15 @@ func (k *knapsack) item(best []int64, taken []int32, w int, v int64, most int) {
 		}
 		return
 	}
+	if most == 1 {
+		clear(taken)
+		for at := len(best) - 1; at >= w; at-- {
+			if more := best[at-w] + v; more > best[at] {
+				best[at], taken[at] = more, 1
+			}
+		}
+		return
+	}
 	old := k.old[:len(best)]
 	copy(old, best)
 	for rest := 0; rest < w && rest < len(best); rest++ {
@@ -97,12 +121,12 @@ func (k *knapsack) item(best []int64, taken []int32, w int, v int64, most int) {
 	}
 }
 
-// mostNodes bounds the search for the best filling of one sort of stick.
+// mostNodes bounds the search for the best fillings, by the number of sorts of stick.
 const mostNodes = 20_000
 
-// searched is the same for sticks too long for a table: by branch and bound over the items in order of value by length. Where that takes too long, the filling is the
-// best that was found, and its worth the most that it could be.
-func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stick int) []int) {
+// searched is the same by branch and bound over the items in order of value by length, with so many nodes at most. Where that is too few, the filling is the best that
+// was found: it holds less than most, which no filling exceeds.
+func (k *knapsack) searched(v []int64, r []int, nodes int) (held, most []int64, counts func(stick int) []int) {
 	order := make([]int, 0, len(k.w))
 	for i := range k.w {
 		if v[i] > 0 && r[i] > 0 {
@@ -110,23 +134,29 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 		}
 	}
 	sortByRatio(order, v, k.w)
+	shortest := make([]int64, len(order)+1) // of those from a place on
+	shortest[len(order)] = 1 << 62
+	for at := len(order) - 1; at >= 0; at-- {
+		shortest[at] = min(shortest[at+1], k.w[order[at]])
+	}
 	found := make([][]int, len(k.size))
-	worth = make([]int64, len(k.size))
+	held, most = make([]int64, len(k.size)), make([]int64, len(k.size))
+	done := 0
 	for s, size := range k.size {
 		now, best := make([]int, len(k.w)), make([]int, len(k.w))
-		nodes := 0
+		stop := done + (nodes-done)/(len(k.size)-s)
 		var rec func(at int, room, value int64)
 		rec = func(at int, room, value int64) {
-			nodes++
-			if value > worth[s] {
-				worth[s] = value
+			done++
+			if value > held[s] {
+				held[s] = value
 				copy(best, now)
 			}
-			if at == len(order) || nodes > mostNodes {
+			if room < shortest[at] || done > stop {
 				return
 			}
 			i := order[at]
-			if float64(value)+float64(float64(room)*(float64(v[i])/float64(k.w[i])))*(1+1e-12) < float64(worth[s])+0.5 { // nothing better fits
+			if float64(value)+float64(float64(float64(room)*(float64(v[i])/float64(k.w[i])))*(1+1e-12)) < float64(held[s])+0.5 { // nothing better fits
 				return
 			}
 			for n := min(int64(r[i]), room/k.w[i]); n >= 0; n-- {
@@ -136,21 +166,22 @@ func (k *knapsack) searched(v []int64, r []int) (worth []int64, counts func(stic
 			now[i] = 0
 		}
 		rec(0, size, 0)
-		k.work += nodes
-		if nodes > mostNodes { // no more than if the pieces could be cut up to fill the stick
-			worth[s] = 0
+		most[s] = held[s]
+		if done > stop { // no more than if the pieces could be cut up to fill the stick
+			most[s] = 0
 			room := size
 			for _, i := range order {
 				n := min(int64(r[i]), room/k.w[i])
-				worth[s], room = worth[s]+n*v[i], room-n*k.w[i]
+				most[s], room = most[s]+n*v[i], room-n*k.w[i]
 				if n < int64(r[i]) {
 					part := product(room, v[i])
-					worth[s] += part.Quo(part, big.NewInt(k.w[i])).Int64() + 1
+					most[s] += part.Quo(part, big.NewInt(k.w[i])).Int64() + 1
 					break
 				}
 			}
 		}
 		found[s] = best
 	}
-	return worth, func(stick int) []int { return found[stick] }
+	k.work += done
+	return held, most, func(stick int) []int { return found[stick] }
 }

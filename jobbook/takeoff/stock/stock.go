@@ -2,8 +2,9 @@
 //
 // It knows whole numbers only: lengths in any unit, costs in any unit. The method is the usual one for cutting stock: a bound by column generation
 // (P. C. Gilmore and R. E. Gomory, 1961), whose prices are checked again in whole numbers so that no rounding can make the bound too good; plans by
-// first fit, by filling sticks at those prices and by rounding; and a search that leaves out what cannot beat the best plan found. Work is counted in steps, not in
-// time, so that the same problem gives the same plan on every machine.
+// first fit, by filling sticks at those prices and by rounding. What a plan costs is up to how many sticks of each sort it uses; so branch and bound goes over these numbers,
+// and only where they are settled does a search look for a way to get the pieces into them. Work is counted in steps, not in time, so that the same problem gives the same plan
+// on every machine.
 package stock
 
 import (
@@ -33,8 +34,8 @@ type Problem struct {
 	Steps  int // most work to be done, in steps of the search; 0 for DefaultSteps
 }
 
-// DefaultSteps is a second or so of searching.
-const DefaultSteps = 2_000_000
+// DefaultSteps is two seconds or so of work; most problems take a hundredth of it.
+const DefaultSteps = 60_000_000
 
 // Cut is one way to cut a stick.
 type Cut struct {

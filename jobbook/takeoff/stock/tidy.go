@@ -6,7 +6,7 @@ import "slices"
 const tidyMost = 60
 
 // tidy moves and exchanges pieces between the sticks of a plan as long as that leaves more in few long pieces: the sum of the squares
-// of what is left and of offcuts not touched grows. The cost stays.
+// of what is left and of offcuts not touched grows, which for two sticks means that the longer of their leavings does. The cost stays.
 func (s *solver) tidy(bins []bin) []bin {
 	if len(bins) == 0 || len(bins) > tidyMost {
 		return bins
@@ -30,7 +30,6 @@ func (s *solver) tidy(bins []bin) []bin {
 	for i, b := range bins {
 		room[i] = s.size[b.stick] - s.fill(b)
 	}
-	square := func(x int64) float64 { return float64(x) * float64(x) }
 	for better := true; better; {
 		better = false
 		for a := range bins {
@@ -51,7 +50,7 @@ func (s *solver) tidy(bins []bin) []bin {
 							back = s.w[j]
 						}
 						x, y := room[a]+w-back, room[b]-w+back
-						if x < 0 || y < 0 || square(x)+square(y) <= square(room[a])+square(room[b]) {
+						if x < 0 || y < 0 || max(x, y) <= max(room[a], room[b]) {
 							continue
 						}
 						bins[a].count[i]--
