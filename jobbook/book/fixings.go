@@ -58,7 +58,7 @@ func (b *book) bits() markup {
 	var open []string
 	for _, x := range b.plan.Takeoff.Fixings {
 		for _, bore := range x.Bores {
-			if what := x.With.Title.Or(job.Text{Text: x.With.Name}).Text + ": " + bore.For; bore.Hole.Bit == 0 && !slices.Contains(open, what) {
+			if what := x.With.Title.Text + ": " + bore.For; bore.Hole.Bit == 0 && !slices.Contains(open, what) {
 				open = append(open, what)
 			}
 		}
@@ -102,7 +102,7 @@ func (b *book) bitNamed(l length.Length) (size, name markup) {
 
 func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 	var w writer
-	w.say(`<section id="fastening-%s"><h2>%s</h2>`+"\n", anchor(f.Name), f.Title.Or(job.Text{Text: f.Name}).Text)
+	w.say(`<section id="fastening-%s"><h2>%s</h2>`+"\n", anchor(f.Name), f.Title.Text)
 	t := table{heads: []head{num("How many", ""), column("Where"), column("At")}}
 	var specs []markup
 	total := 0
@@ -117,7 +117,7 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 		whose := joined(", ", esc(b.runTitleOf(x.Run)), esc(x.Where))
 		var places []markup
 		for _, p := range x.Places {
-			places = append(places, b.near(p))
+			places = append(places, say(`<span class="tight">%s</span>`, b.near(p)))
 		}
 		t.row(say("%d", x.Count), whose, joined(", ", places...))
 	}
@@ -136,8 +136,8 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 
 // held says how one fixing is bored and driven.
 func (b *book) held(x takeoff.Fixing) markup {
-	var p pairs
-	p.add("With", b.recordedFile(x.With.File, esc(x.With.Title.Or(job.Text{Text: x.With.Name}).Text)))
+	p := pairs{class: "facts"}
+	p.add("With", b.recordedFile(x.With.File, esc(x.With.Title.Text)))
 	for _, bore := range x.Bores {
 		if bore.Hole.Bit == 0 {
 			p.add(capital(bore.For), toBeMeasured+say(`<span class="fit">%s</span>`, sentence(bore.Hole.Note)))
@@ -146,7 +146,7 @@ func (b *book) held(x takeoff.Fixing) markup {
 		text := b.figured(bore.Fig, b.bitWords(bore.Hole.Bit))
 		switch {
 		case bore.Deep > 0:
-			text += say(", %s deep", b.near(bore.Deep))
+			text += say(", %s %s deep", b.near(bore.Deep), b.unit())
 		case !bore.Through:
 			text += ", depth to be measured"
 		}
@@ -202,8 +202,8 @@ func (b *book) fixingsTable(list []takeoff.Fixing, label string) markup {
 				bits = append(bits, toBeMeasured+say(` <span class="fit">%s</span>`, bore.For))
 			}
 		}
-		joint := joined(", ", esc(x.Fastening.Title.Or(x.Fastening.Joins).Text), esc(b.runTitleOf(x.Run)), esc(x.Where))
-		t.row(say("%d", x.Count), esc(x.With.Title.Or(job.Text{Text: x.With.Name}).Text), joint, joined("", bits...), esc(x.Driver))
+		joint := joined(", ", esc(x.Fastening.Title.Text), esc(b.runTitleOf(x.Run)), esc(x.Where))
+		t.row(say("%d", x.Count), esc(x.With.Title.Text), joint, joined("", bits...), esc(x.Driver))
 	}
 	t.foot = "Bits are in " + b.unitWords() + "."
 	return t.markup()

@@ -231,8 +231,17 @@ var floorWoodFields = []field[FloorWood]{
 	lengthField("thick", "of floor and subfloor together", func(f *FloorWood) *Measure { return &f.Thick }),
 }
 
+// fastenings follows their names, and calls what has no title by its file's name.
 func (d *decoder) fastenings(j *Job) {
+	for _, s := range j.SpeciesList {
+		if !s.Title.Given {
+			s.Title.Text = s.Name
+		}
+	}
 	for _, f := range j.Fastenings {
+		if !f.Title.Given {
+			f.Title.Text = f.Name
+		}
 		f.Part = find(d, f.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
 		f.Cover = find(d, f.Plug, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
 		if f.Each.Given && f.Each.Length < length.Inch {
@@ -240,6 +249,9 @@ func (d *decoder) fastenings(j *Job) {
 		}
 	}
 	for _, f := range j.Fixings {
+		if !f.Title.Given {
+			f.Title.Text = f.Name
+		}
 		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
 			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
 		}

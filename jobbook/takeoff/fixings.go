@@ -176,7 +176,7 @@ func (t *taking) fixings(l layout.Layout) (list []Fixing) {
 			}
 			if with == nil {
 				if !p.pinned && !f.With.Given {
-					t.wanting(f, "what it is made with: "+f.Title.Or(f.Joins).Text, "with", f.With.At)
+					t.wanting(f, "what it is made with: "+f.Title.Text, "with", f.With.At)
 				}
 				continue
 			}
@@ -189,7 +189,7 @@ func (t *taking) fixings(l layout.Layout) (list []Fixing) {
 				x.Places = p.spread(f.End.Length, f.Each.Length)
 				x.Count = len(x.Places) * one(f.Count)
 			case p.to > p.from:
-				t.wanting(f, "how far apart they stand: "+f.Title.Or(f.Joins).Text, "each", f.Each.At)
+				t.wanting(f, "how far apart they stand: "+f.Title.Text, "each", f.Each.At)
 			case p.joint == "bracket to rail":
 				if i := slices.IndexFunc(list, func(o Fixing) bool { return o.Run == x.Run && o.Fastening.Joins.Text == "wall rail bracket" }); i >= 0 {
 					x.Count = len(list[i].Places) * one(f.Count)
@@ -257,7 +257,7 @@ func (t *taking) plated(x *Fixing, ways []*job.Fastening) {
 		return
 	}
 	x.Notes = append(x.Notes, "its screws, how many and with which pilots and driver: to be chosen, by its maker's papers")
-	what := "the screws of " + x.With.Title.Or(job.Text{Text: x.With.Name}).Text + ": which, how many, with which pilots"
+	what := "the screws of " + x.With.Title.Text + ": which, how many, with which pilots"
 	if !slices.ContainsFunc(t.asks, func(r finding.Reading) bool { return r.What == what }) {
 		t.ask(what, x.With.File, "its rating holds only with what its maker's papers name", source.Pos{File: x.With.File})
 	}
@@ -467,6 +467,8 @@ func (t *taking) hold(x *Fixing, p place) {
 		}
 	}
 	switch with.Type.Text {
+	case "":
+		t.miss(finding.Reading{What: "what " + with.Title.Text + " is", Where: with.File + ", type: ", Why: "how it is bored and driven", Group: "fixings", At: source.Pos{File: with.File}})
 	case "wood screw":
 		s, ok := wood.Screw(with.Gauge.N)
 		if !ok || !with.Gauge.Given {

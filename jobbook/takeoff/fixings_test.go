@@ -353,3 +353,18 @@ func TestSpreadRandom(t *testing.T) {
 		}
 	}
 }
+
+// What has no title goes by its file's name; what has no type is asked about, and gets no bit.
+func TestFixingWithoutWords(t *testing.T) {
+	_, got := held(t, "kind: job\nfloor: {framing: red oak}\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {}}", map[string]string{
+		"fixings/thing.md": "kind: fixing\ntype:",
+		"fast/let-in.md":   "kind: fastening\njoins: newel let in\nwith: thing\ninto: framing",
+	}, func(*layout.Layout) {})
+	x := fixing(t, got, "let-in")
+	if x.With.Title.Text != "thing" || x.Fastening.Title.Text != "let-in" || len(x.Bores) != 0 || need(t, got.Needs, "fixing", "thing").Title != "thing" {
+		t.Errorf("%+v", x)
+	}
+	if !slices.ContainsFunc(got.Missing, func(m finding.Reading) bool { return m.What == "what thing is" }) {
+		t.Errorf("%+v", got.Missing)
+	}
+}

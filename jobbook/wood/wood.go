@@ -143,7 +143,7 @@ func (s Gauge) Pilot(g G, hard bool) Hole {
 // Charts says what workshop charts have for a wood that nobody has named yet.
 func (s Gauge) Charts() string {
 	style := length.Style{System: length.Inches, Division: bit, Rounding: length.Nearest}
-	return "workshop charts say " + style.With(s.Soft) + " in softwood and " + style.With(s.Hard) + " in hardwood: try it in an offcut"
+	return "workshop charts say " + style.With(s.Soft) + " for softwood, " + style.With(s.Hard) + " for hardwood: try it in an offcut"
 }
 
 // Shank is the hole for the part of a lag screw that has no thread, where it goes on into what the thread holds in: as wide as the shank, and as deep as that part goes (NDS 12.1.4.2;

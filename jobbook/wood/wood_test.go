@@ -147,7 +147,7 @@ func TestShankAndCharts(t *testing.T) {
 		}
 	}
 	eight, _ := Screw(8)
-	if got := eight.Charts(); got != "workshop charts say 3/32 in in softwood and 7/64 in in hardwood: try it in an offcut" {
+	if got := eight.Charts(); got != "workshop charts say 3/32 in for softwood, 7/64 in for hardwood: try it in an offcut" {
 		t.Error(got)
 	}
 }
