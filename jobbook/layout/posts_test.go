@@ -174,7 +174,6 @@ func TestLevelRailAtPost(t *testing.T) {
 		}
 		same(t, "top", p.Arrivals[0].Top, want.top)
 		same(t, "underside", p.Arrivals[0].Under, want.under)
-		same(t, "middle", p.Arrivals[0].Middle(), map[int]string{0: "37 3/4", 1: "38"}[i])
 		same(t, "block needed from", p.NeedFrom, want.under)
 		same(t, "block needed to", p.NeedTo, want.needTo)
 		same(t, "top of the post", p.BlockTo, want.blockTo)

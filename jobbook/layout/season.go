@@ -90,8 +90,8 @@ func (a *Air) moves(j *job.Job) {
 				r         job.Ratio
 			}{{&m.Radial, "quarter-sawn", "radial", s.Radial}, {&m.Tangential, "flat-sawn", "tangential", s.Tangential}} {
 				c := &working.Input{Symbol: "C", Name: "change of a " + x.way + " width for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(x.r.Thousandths, 1000), Unit: "%", At: x.r.At}
-				e := working.Quotient(working.Product(working.Length("D", "width", wide.Length, j.System, wide.At), c, working.Difference(a.Damp.As("M_2"), a.Dry.As("M_1"))), working.Constant(100))
-				*x.to = working.Work("air/move/"+kind+"/"+o.Name+"/"+x.name, "how much "+m.Title+", "+x.way+", moves over the year", "d", j.System.String(), e, working.Citation{Text: "Wood Handbook, Eq. 13-2 and Table 13-5", Status: s.Coefficients})
+				e := wood.Movement(working.Length("D", "width", wide.Length, j.System, wide.At), c, a.Dry.As("M_1"), a.Damp.As("M_2"))
+				*x.to = working.Work("air/move/"+kind+"/"+o.Name+"/"+x.name, "how much "+m.Title+", "+x.way+", moves over the year", "d", j.System.String(), e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
 				a.Figures = append(a.Figures, *x.to)
 			}
 		}
@@ -139,14 +139,13 @@ func (b *builder) seasonal() {
 	}
 	s := found[0]
 	c := &working.Input{Symbol: "C", Name: "change of its width along the rings for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(s.Tangential.Thousandths, 1000), Unit: "%", At: s.Tangential.At}
-	less := working.Difference(b.air.installed().As("M_1"), b.air.Dry.As("M_2"))
-	e := working.Greatest(working.Constant(0), working.Quotient(working.Product(b.in("b", "width of a baluster", part.Wide), c, less), working.Constant(100)))
+	e := working.Greatest(working.Constant(0), wood.Movement(b.in("b", "width of a baluster", part.Wide), c, b.air.Dry.As("M_2"), b.air.installed().As("M_1")))
 	grid := length.Inch / 1000
 	if b.sys == length.Millimetres {
 		grid = length.Millimetre / 100
 	}
 	e = working.RoundTo(e, working.Length("u", "rounded up to a multiple of", grid, b.sys, source.Pos{}), length.Up)
-	f := b.work("season", "how much a baluster shrinks in width to the driest of the year", "e_s", e, working.Citation{Text: "Wood Handbook, Eq. 13-2 and Table 13-5", Status: s.Coefficients})
+	f := b.work("season", "how much a baluster shrinks in width to the driest of the year", "e_s", e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
 	low, high := big.NewRat(wood.LeastMoisture, 1), big.NewRat(wood.MostMoisture, 1)
 	for _, m := range []*working.Figure{b.air.installed(), b.air.Dry} {
 		if m.Value.Cmp(low) < 0 || m.Value.Cmp(high) > 0 {

@@ -117,9 +117,6 @@ type Arrival struct {
 	BoltWide length.Length // its diameter
 }
 
-// Middle is the middle of the rail's plumb cut at the post's face, where its centre is marked.
-func (a Arrival) Middle() length.Length { return a.Under + (a.Top-a.Under)/2 }
-
 // Plan is the whole guard seen from above, in mm: x to the right, y away from the reader, the first run of each group heading to the right.
 type Plan struct {
 	Stretches []Stretch

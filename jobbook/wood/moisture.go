@@ -1,10 +1,6 @@
 package wood
 
-import (
-	"math/big"
-
-	"balustrade/jobbook/length"
-)
+import "balustrade/jobbook/working"
 
 // The moisture contents between which wood moves in proportion, per cent (Wood Handbook, section 13; published).
 const (
@@ -12,10 +8,11 @@ const (
 	MostMoisture  = 14
 )
 
-// Movement is how much a width changes from one moisture content to another, at a coefficient for each per cent: ΔD = D·C·(M₂ − M₁) (Wood Handbook, Eq. 13-2; published for 6 to 14 %). Positive where it
-// grows. Contents are in thousandths of a per cent, the coefficient in thousandths of a per cent of the width.
-func Movement(width length.Length, coefficient, from, to int64) length.Length {
-	const perCent, thousandth = 100, 1000
-	change := big.NewRat(coefficient*(to-from), perCent*thousandth*thousandth)
-	return length.FromRat(change.Mul(change, new(big.Rat).SetInt64(int64(width))), length.Nanometre, length.Nearest)
+// MovementRule is what stands behind Movement; the coefficient has a status of its own.
+const MovementRule = "Wood Handbook, Eq. 13-2 and Table 13-5"
+
+// Movement is how much a width changes from one moisture content to another, at a coefficient for each per cent of moisture: D·C·(M₂ − M₁)/100, in the width's unit, positive where it grows
+// (Wood Handbook, Eq. 13-2; published for 6 to 14 %). The coefficient is in per cent of the width, the contents in per cent.
+func Movement(width, coefficient, from, to working.Expr) working.Expr {
+	return working.Quotient(working.Product(width, coefficient, working.Difference(to, from)), working.Constant(100))
 }

@@ -1,15 +1,11 @@
 package wood
 
 import (
-	"encoding/csv"
 	"math"
 	"math/big"
-	"os"
 	"strconv"
-	"strings"
 	"testing"
 
-	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
 
@@ -28,16 +24,7 @@ func emc(temp, humidity float64) (float64, bool) {
 
 // TestEMC: every cell of Table 4-2 of the Wood Handbook (testdata/emc.csv names its source) within 0.07.
 func TestEMC(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/emc.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := csv.NewReader(strings.NewReader(string(data)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := table(t, "../../testdata/emc.csv")
 	cells := 0
 	for _, row := range rows[1:] {
 		temp := float(t, row[0])
@@ -63,13 +50,17 @@ func TestEMC(t *testing.T) {
 	}
 }
 
-// TestMovement: the example of the Wood Handbook, p. 13-18 (wording from memory): flat-sawn white fir, 9.15 in wide, from 8 to 11 %, coefficient 0.00245: 9.15·0.00245·3 = 0.067.
+// TestMovement: the example of the Wood Handbook, p. 13-18 (wording from memory): flat-sawn white fir, 9.15 in wide, from 8 to 11 %, coefficient 0.00245: 9.15·0.00245·3 = 0.067. Back again it shrinks as much.
 func TestMovement(t *testing.T) {
-	got := Movement(length.Length(9.15*float64(length.Inch)), 245, 8000, 11000).Float() / 25.4
-	if math.Abs(got-0.067) > 0.0005 {
-		t.Errorf("%v in, want 0.067", got)
+	moves := func(from, to int64) float64 {
+		in := func(symbol string, num, den int64) *working.Input {
+			return &working.Input{Symbol: symbol, Value: big.NewRat(num, den)}
+		}
+		f := working.Work("move/test", "", "d", "in", Movement(in("D", 915, 100), in("C", 245, 1000), in("M_1", from, 1), in("M_2", to, 1)))
+		v, _ := f.Value.Float64()
+		return v
 	}
-	if back := Movement(length.Inch, 245, 11000, 8000); back != -Movement(length.Inch, 245, 8000, 11000) {
-		t.Errorf("%v on the way back", back)
+	if got := moves(8, 11); math.Abs(got-0.067) > 0.0005 || moves(11, 8) != -got {
+		t.Errorf("%v in and %v back, want 0.067", got, moves(11, 8))
 	}
 }

@@ -1,11 +1,8 @@
 package wood
 
 import (
-	"encoding/csv"
 	"math"
 	"math/big"
-	"os"
-	"strings"
 	"testing"
 
 	"balustrade/jobbook/working"
@@ -26,16 +23,7 @@ func holds(t *testing.T, fixing string, g, d float64) float64 {
 
 // TestLagWithdrawal: every cell of NDS 2018, Table 12.2A (testdata/lag-withdrawal.csv), to the rounded pound.
 func TestLagWithdrawal(t *testing.T) {
-	data, err := os.ReadFile("../../testdata/lag-withdrawal.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	r := csv.NewReader(strings.NewReader(string(data)))
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	rows := table(t, "../../testdata/lag-withdrawal.csv")
 	cells := 0
 	for _, row := range rows[1:] {
 		for i, cell := range row[1:] {
