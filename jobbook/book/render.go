@@ -124,6 +124,7 @@ var allPages = []page{
 	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
 	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
+	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", make: (*book).loadsPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
@@ -135,7 +136,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -38,6 +38,7 @@ type Job struct {
 	Price      Pricing
 	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
+	Duration   Ratio     // load duration factor C_D that fixings are screened with; 1.0 where absent
 	Prose      Prose
 
 	Shop         Settings
@@ -72,16 +73,19 @@ type Job struct {
 
 // Post is a newel's place in the job, named so that runs can end at it.
 type Post struct {
-	Name  string
-	At    source.Pos
-	Newel Ref
-	Part  *Newel  // nil while not chosen
-	Foot  Text    // how it is fixed: plate, bolted, let in
-	Deep  Measure // how far its foot goes below the floor
-	Off   Measure // taken off its foot, as bought
-	Turn  Turn    // how one turns there, seen from above, into the second run that comes to it
-	Then  []Turn  // and into the third, the fourth ...
-	Note  Text
+	Name   string
+	At     source.Pos
+	Newel  Ref
+	Part   *Newel    // nil while not chosen
+	Foot   Text      // how it is fixed: plate, bolted, lagged, let in
+	Deep   Measure   // how far its foot goes below the floor
+	Off    Measure   // taken off its foot, as bought
+	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
+	With   Ref       // the plate, bolt or lag screw at its foot, where not the library's
+	Fixing *Fixing   // nil where none is named
+	Turn   Turn      // how one turns there, seen from above, into the second run that comes to it
+	Then   []Turn    // and into the third, the fourth ...
+	Note   Text
 }
 
 // Turn is how far one turns at a post, seen from above, coming along the first of its runs and leaving along another.
@@ -197,10 +201,16 @@ type Handrail struct {
 	Wide    Measure
 	High    Measure
 	Plow    Plow
-	Girth   Measure // round the section, for finishing and the grip; from width and height where not given
-	Section Text    // round, or another; empty while nobody says
-	Across  Measure // greatest distance across the section
+	Girth   Measure   // round the section, for finishing and the grip; from width and height where not given
+	Section Text      // round, rectangular, or another; empty while nobody says
+	Outline []Breadth // the section from its top down, plow not counted; the last at its height
+	Across  Measure   // greatest distance across the section
 	Recess  Recess
+}
+
+// Breadth is how wide a rail's section is at a depth below its top. Two at one depth are a step; between two depths it runs straight.
+type Breadth struct {
+	At, Wide Measure
 }
 
 // Recess is the finger recess of a handrail too large to close a hand round.
@@ -275,6 +285,7 @@ type RuleSet struct {
 	Title  Text
 	Amends Ref
 	Limits []Limit // after amendment, in the order of the first set
+	Loads  []Load  // likewise
 	Why    Text    // what the amendment rests on
 }
 
@@ -286,6 +297,31 @@ func (r *RuleSet) Limit(name string) *Limit {
 	for i := range r.Limits {
 		if r.Limits[i].Name == name {
 			return &r.Limits[i]
+		}
+	}
+	return nil
+}
+
+// Load is one load that a guard is to take, by itself.
+type Load struct {
+	Name   string  // one of LoadNames
+	Value  Ratio   // in lb or kN; in lb/ft or kN/m; in lb/ft2 or kN/m2
+	Side   Measure // of the square that it is spread over
+	Clause Text
+	Status working.Status
+	Note   Text
+	At     source.Pos
+	Set    string // the rule set it was read in
+}
+
+// Load finds a load by name; nil when the set has none.
+func (r *RuleSet) Load(name string) *Load {
+	if r == nil {
+		return nil
+	}
+	for i := range r.Loads {
+		if r.Loads[i].Name == name {
+			return &r.Loads[i]
 		}
 	}
 	return nil
@@ -372,6 +408,7 @@ type End struct {
 	Before  Measure // of a flight: how far its face stands before the face of the riser there, downhill
 	Past    Measure // or past it, uphill
 	Stands  Whole   // of a flight: the tread that the post stands on, counted from below; 0 is the floor
+	Lining  Measure // at a wall: of plaster or board over the stud or blocking
 	Held    Text    // what holds the rail at a wall: stud, blocking, toggles
 	Over    Flag    // the rail goes on over the post
 	Fitting Measure // from the middle of the post to the joint, where the rail goes over it on a fitting

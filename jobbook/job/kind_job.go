@@ -9,7 +9,9 @@ import (
 
 var postFields = []field[Post]{
 	nameField("newel", "newel", "the newel that stands there", func(p *Post) *Ref { return &p.Newel }),
-	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	wordField("foot", "how it is fixed: on a plate, bolted through the framing, with lag screws into a stringer or joist, let into the floor", []string{"plate", "bolted", "lagged", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	lengthsField("rows", "how far below what it stands on each row of its bolts or lag screws is, the upper first, as in [2 1/2, 7 1/2]", func(p *Post) *[]Measure { return &p.Rows }),
+	nameField("with", "fixing", "the plate, bolt or lag screw at its foot, where another than the library's way; one with a rating of its maker's is screened by it", func(p *Post) *Ref { return &p.With }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
 	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
 	{"turn", "left or right and degrees, as in left 90; or straight; or a list of them", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along the second; in a list, along the third as well", nil, func(d *decoder, n *source.Node, p *Post) {
@@ -113,6 +115,7 @@ var jobFields = append([]field[Job]{
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
+	ratioField("load-duration", "load duration factor C_D that fixings are screened with; 1.0 where absent, for no code text fixes it for guards; up to 1.6", []string{""}, func(j *Job) *Ratio { return &j.Duration }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),

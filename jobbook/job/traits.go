@@ -32,6 +32,7 @@ var traits = []trait{
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
+	{"lagged-foot", "a post is held by lag screws into a stringer or a joist", func(j *Job) bool { return anyFoot(j, "lagged") }},
 	{"let-in-foot", "a post is let into the floor", func(j *Job) bool { return anyFoot(j, "let in") }},
 	{"half-newel", "a half newel is planted on a wall", func(j *Job) bool {
 		return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Part != nil && p.Part.Half.Yes })

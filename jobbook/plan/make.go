@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/load"
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
@@ -20,6 +21,7 @@ import (
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
 	p.Layout = layout.Lay(j)
+	p.Loads = load.Screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout)
 	p.Takeoff = takeoff.Take(j, p.Layout)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
@@ -46,6 +48,7 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
+	p.Findings = append(p.Findings, p.Loads.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
@@ -65,6 +68,7 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		groups[post.ID] = len(groups)
 	}
+	groups["loads"] = len(groups)
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
 	for _, s := range p.Job.Surveys {
@@ -97,6 +101,8 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, post.Missing...)
 		p.Figures = append(p.Figures, post.Figures...)
 	}
+	p.Missing = append(p.Missing, p.Loads.Missing...)
+	p.Figures = append(p.Figures, p.Loads.Figures...)
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
 		if !p.waits(m) {
 			p.Missing = append(p.Missing, m)

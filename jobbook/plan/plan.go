@@ -7,6 +7,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/load"
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
@@ -18,6 +19,7 @@ type Plan struct {
 	Job          *job.Job
 	Traits       []string
 	Layout       layout.Layout
+	Loads        load.Screening
 	Takeoff      takeoff.Takeoff
 	Finishing    finish.Finishing
 	Buying       takeoff.Buying
