@@ -13,7 +13,7 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// walk makes a parsed text fit for its page: computed tables put in, links led to pages, pictures put in words, raw HTML
+// walk makes a parsed text fit for its page: computed tables put in, links led to pages, pictures shown, raw HTML
 // left out, headings fitted into the page's outline. What cannot be shown as meant is a problem.
 func (b *book) walk(p *prose) {
 	var nodes []ast.Node // collected first: the tree must not change under the walk
@@ -124,21 +124,6 @@ func replace(n ast.Node, keep bool, words string) {
 		parent.InsertBefore(parent, n, ast.NewString([]byte(words)))
 	}
 	parent.RemoveChild(parent, n)
-}
-
-// picture puts words in the place of a picture: the book carries none.
-func (b *book) picture(p *prose, n *ast.Image) {
-	where := destination(n.Destination)
-	words := "[picture: " + strings.Join(strings.Fields(alt(n, p.source)), " ")
-	if u, err := url.Parse(where); err == nil && (u.Scheme != "" || u.Host != "") {
-		b.warn(p.at(n.Pos()), 1, "put the picture beside the job and link to it there", "a picture from elsewhere is not fetched: %s", clip(where))
-		replace(n, false, words+", not fetched]")
-		return
-	}
-	if plain, err := url.PathUnescape(where); err == nil {
-		where = plain
-	}
-	replace(n, false, words+", in the job's folder: "+where+"]")
 }
 
 // alt is the text of a picture.
