@@ -39,7 +39,7 @@ func Pictures(p *plan.Plan) []source.Named {
 		}
 		_ = ast.Walk(x.root, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 			if image, ok := n.(*ast.Image); ok && entering {
-				if file, ok := pictureFile(x.doc.File, destination(image.Destination)); ok {
+				if file, ok := pictureFile(x.doc.File, unescaped(image.Destination)); ok {
 					list = append(list, source.Named{File: file, At: x.at(image.Pos()), Width: len("![")})
 				}
 			}
@@ -49,8 +49,11 @@ func Pictures(p *plan.Plan) []source.Named {
 	return list
 }
 
-// surveyPicture is the file of a survey's photograph; false for one still to be taken.
+// surveyPicture is the file of a survey's photograph; false for one still to be taken. An address stays one, and is in no folder.
 func surveyPicture(s *job.Survey, x job.SurveyPhoto) (file string, ok bool) {
+	if strings.Contains(x.File.Text, "://") {
+		return x.File.Text, true
+	}
 	return beside(s.File, x.File.Text), x.File.Given
 }
 
@@ -87,14 +90,14 @@ func (b *book) pictured(x photograph) markup {
 	switch {
 	case x.words == "":
 		caption = joined("; ", caption, toBeWritten)
-	case x.title == "" && x.at.IsZero(): // who hears the words as the picture's alternative need not hear them again
+	case x.title == "": // who hears the words as the picture's alternative need not hear them again
 		hidden = ` aria-hidden="true"`
 	}
 	class := "photo"
 	if made.High > made.Wide {
 		class += " tall"
 	}
-	return say("<figure class=\"%s\">%s<figcaption%s>%s</figcaption></figure>\n", class, b.img(x, made), hidden, b.recorded(x.at, caption))
+	return say("<figure class=\"%s\">%s<figcaption%s>%s</figcaption></figure>\n", class, b.img(x, made), hidden, caption)
 }
 
 // inText is the picture alone, for a line of words.
@@ -118,9 +121,8 @@ func (b *book) img(x photograph, made *photo.Copy) markup {
 // photograph is one that somebody named.
 type photograph struct {
 	file  string
-	words string     // what it shows, for who cannot see it
-	title string     // the caption, the words where it is empty
-	at    source.Pos // where the words were written, if the caption is to lead there
+	words string // what it shows, for who cannot see it
+	title string // the caption, the words where it is empty
 }
 
 const (
@@ -145,7 +147,7 @@ func (b *book) surveyPhotos(s *job.Survey) markup {
 		words := strings.Join(strings.Fields(x.Shows.Text), " ")
 		if file, ok := surveyPicture(s, x); !ok {
 			w.say("<p>Photograph %s%s</p>\n", b.recorded(x.At, toBeTaken), joined("", ": ", esc(words)))
-		} else if m := b.pictured(photograph{file: file, words: words, at: x.At}); m != "" {
+		} else if m := b.pictured(photograph{file: file, words: words}); m != "" {
 			taken.put(m)
 		} else {
 			w.say("<p>[%s]</p>\n", pictureWords(words, file))
@@ -168,15 +170,15 @@ func pictureWords(words, file string) string {
 // picture puts a photograph in the place of a picture in somebody's words, as a figure where it stands by itself; words where there is
 // no copy.
 func (b *book) picture(p *prose, n *ast.Image) {
-	where := destination(n.Destination)
-	words := strings.Join(strings.Fields(alt(n, p.source)), " ")
+	where := unescaped(n.Destination)
+	words := strings.Join(strings.Fields(unescaped([]byte(alt(n, p.source)))), " ")
 	file, ok := pictureFile(p.doc.File, where)
 	if !ok {
 		b.warn(p.at(n.Pos()), 1, "put the picture beside the job and link to it there", "a picture from elsewhere is not fetched: %s", clip(where))
 		replace(n, false, "["+strings.TrimSuffix("picture: "+words, ": ")+", not fetched]")
 		return
 	}
-	shown := photograph{file: file, words: words, title: strings.Join(strings.Fields(destination(n.Title)), " ")}
+	shown := photograph{file: file, words: words, title: strings.Join(strings.Fields(unescaped(n.Title)), " ")}
 	alone, around := n.Parent(), n.Parent().Parent()
 	if around == nil || !onlyPictures(alone, p.source) {
 		if m := b.inText(shown); m != "" {
@@ -187,6 +189,9 @@ func (b *book) picture(p *prose, n *ast.Image) {
 		}
 	} else if m := b.pictured(shown); m != "" {
 		around.InsertBefore(around, alone, &placedBlock{before: m})
+		if next, isText := n.NextSibling().(*ast.Text); isText { // the end of its line
+			alone.RemoveChild(alone, next)
+		}
 		if alone.RemoveChild(alone, n); !holdsPicture(alone) {
 			around.RemoveChild(around, alone)
 		}

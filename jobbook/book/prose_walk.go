@@ -126,13 +126,15 @@ func replace(n ast.Node, keep bool, words string) {
 	parent.RemoveChild(parent, n)
 }
 
-// alt is the text of a picture.
+// alt is the text of a picture, as written.
 func alt(n ast.Node, source []byte) string {
 	var words strings.Builder
 	_ = ast.Walk(n, func(c ast.Node, entering bool) (ast.WalkStatus, error) {
 		if t, ok := c.(*ast.Text); ok && entering {
 			words.Write(t.Segment.Value(source))
-			words.WriteByte(' ')
+			if t.SoftLineBreak() || t.HardLineBreak() {
+				words.WriteByte(' ')
+			}
 		}
 		if s, ok := c.(*ast.String); ok && entering {
 			words.Write(s.Value)
@@ -142,8 +144,8 @@ func alt(n ast.Node, source []byte) string {
 	return words.String()
 }
 
-// destination is where a link leads, with escapes and entities resolved as the renderer will resolve them.
-func destination(raw []byte) string {
+// unescaped is where a link leads or what a picture shows, with escapes and entities resolved as the renderer would resolve them.
+func unescaped(raw []byte) string {
 	return string(util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(raw))))
 }
 
@@ -165,7 +167,7 @@ func (b *book) autoLink(p *prose, n *ast.AutoLink) {
 
 // link leads a link to the page of the book where its file is shown.
 func (b *book) link(p *prose, n *ast.Link) {
-	where := destination(n.Destination)
+	where := unescaped(n.Destination)
 	u, err := url.Parse(where)
 	switch {
 	case err != nil || u.Scheme != "" && !slices.Contains(schemes, strings.ToLower(u.Scheme)):

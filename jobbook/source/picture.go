@@ -82,7 +82,7 @@ func beside(fsys fs.FS, name string) []string {
 	}
 	var list []string
 	for _, e := range entries {
-		if !e.IsDir() && !Ignored(e.Name()) && !isMarkdown(e.Name()) {
+		if e.Name() != path.Base(name) && !e.IsDir() && !Ignored(e.Name()) && !isMarkdown(e.Name()) {
 			list = append(list, e.Name())
 		}
 	}

@@ -63,8 +63,9 @@ func (l *ledger) follow(roots []string) {
 }
 
 // others has other files than Markdown looked at from now on, those that a build read which began at a time. One that is new here and was
-// not saved since is believed as it is; any other counts as changed at the next look, for the build may have read what was there before.
-func (l *ledger) others(paths []string, began time.Time) {
+// not saved since is believed as it is. Any other counts as changed at the next look, for the build may have read what was there before:
+// doubt says that there is one.
+func (l *ledger) others(paths []string, began time.Time) (doubt bool) {
 	now := make(map[string]bool, len(paths))
 	for _, path := range paths {
 		path = filepath.Clean(path)
@@ -72,8 +73,11 @@ func (l *ledger) others(paths []string, began time.Time) {
 		if _, known := l.files[path]; known || l.other[path] {
 			continue
 		}
-		if e, ok := read(path, entry{}, false, time.Now()); ok && began.Sub(e.info.ModTime()) > steady {
+		switch e, ok := read(path, entry{}, false, time.Now()); {
+		case ok && began.Sub(e.info.ModTime()) > steady:
 			l.files[path] = e
+		case ok:
+			doubt = true
 		}
 	}
 	for path := range l.other {
@@ -83,6 +87,7 @@ func (l *ledger) others(paths []string, began time.Time) {
 		}
 	}
 	l.other = now
+	return doubt
 }
 
 func isBelow(path, root string) bool {

@@ -89,7 +89,9 @@ func Run(ctx context.Context, o Options, build Build) error {
 			ledger.follow(dirs)
 			eyes.follow(ctx, dirs)
 		}
-		ledger.others(o.Files(), began)
+		if ledger.others(o.Files(), began) {
+			eyes.hint()
+		}
 	}
 	l.run(ctx)
 	stop()
