@@ -257,7 +257,7 @@ func (b *book) survey(s *job.Survey) markup {
 		}
 		members.row(b.words(m.What), count, wide, b.read(m.Long))
 	}
-	w.put(members.markup(), b.oldSurface(s), b.prose(s.Prose.Document), "</section>\n")
+	w.put(members.markup(), b.oldSurface(s), b.surveyPhotos(s), b.prose(s.Prose.Document), "</section>\n")
 	return w.markup()
 }
 

@@ -11,6 +11,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
@@ -31,8 +32,9 @@ type book struct {
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
-	stripPages []stripPage       // marks at full size
-	marks      map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
+	photographs []*photo.Copy     // that pages show, in the order in which they do
+	stripPages  []stripPage       // marks at full size
+	marks       map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
 }
 
 // render makes the pages, then the frames around them, then the rest.
@@ -51,6 +53,9 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 	files, err := b.bind(pages)
 	if err != nil {
 		return nil, nil, err
+	}
+	for _, x := range b.photographs {
+		files = append(files, File{photographsFolder + x.Name, x.Data})
 	}
 	data, err := dataFiles(p)
 	if err != nil {

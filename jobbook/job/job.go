@@ -459,7 +459,15 @@ type Survey struct {
 	Coated   Text // paint, varnish, shellac, bare, unknown
 	Removes  Flag // the old guard is taken out (the default)
 	Members  []SurveyMember
+	Photos   []SurveyPhoto
 	Prose    Prose
+}
+
+// SurveyPhoto is a photograph of what was found. One without a file is still to be taken; one without words, still to be described.
+type SurveyPhoto struct {
+	File  Text // its slash path from the survey's own file
+	Shows Text // what is to be seen on it, for who cannot see it
+	At    source.Pos
 }
 
 // SurveyOpening is a gap read on the old guard.

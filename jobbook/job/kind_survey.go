@@ -16,6 +16,11 @@ var memberFields = []field[SurveyMember]{
 	wordField("section", "square where absent", []string{"square", "round"}, func(m *SurveyMember) *Text { return &m.Section }),
 }
 
+var photoFields = []field[SurveyPhoto]{
+	textField("file", "the JPEG or PNG, from the folder of this file; one that is still to be taken where blank", func(p *SurveyPhoto) *Text { return &p.File }),
+	textField("shows", "what is to be seen on it, in words that do without it", func(p *SurveyPhoto) *Text { return &p.Shows }),
+}
+
 // Coatings are what an old guard can be covered with. All but bare count as painted for lead.
 var Coatings = []string{"paint", "varnish", "shellac", "bare", "unknown"}
 
@@ -27,6 +32,7 @@ var surveyFields = []field[Survey]{
 	listField("openings", "gaps of the old guard", openingFields, func(s *Survey) *[]SurveyOpening { return &s.Openings }),
 	flagField("loose", "whether it gives when pushed", func(s *Survey) *Flag { return &s.Loose }),
 	wordField("coated", "what the old parts are covered with", Coatings, func(s *Survey) *Text { return &s.Coated }),
+	placedList("photos", "photographs of what was found", photoFields, func(s *Survey) *[]SurveyPhoto { return &s.Photos }, func(p *SurveyPhoto) *source.Pos { return &p.At }),
 	flagField("removed", "whether the old guard is taken out; yes where absent", func(s *Survey) *Flag { return &s.Removes }),
 	{"members", "a list", "the old parts, counted for their coated surface", keysOf(memberFields), func(d *decoder, n *source.Node, s *Survey) {
 		if n.Blank() {

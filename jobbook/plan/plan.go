@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/load"
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
@@ -30,6 +31,8 @@ type Plan struct {
 	Alternatives []Alternative     // other ways to build it, each with a plan of its own
 	Written      *Plan             // on the sizes as the part files have them; nil while nothing was delivered
 	Figures      []*working.Figure // every one, in the order of the book; ids are unique
+
+	Photographs map[string]*photo.Copy // of the pictures that files name, by their path; no number rests on them
 }
 
 // Figure finds a figure by its id; nil when there is none.
