@@ -21,6 +21,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		u := &j.Finishes[i]
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
+	d.panels(j)
 	d.defaults(j)
 	for _, r := range j.Runs {
 		d.run(j, r)
