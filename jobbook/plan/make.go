@@ -47,6 +47,7 @@ func (p *Plan) judge() {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
+	p.Findings = append(p.Findings, p.Finishing.Findings...)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -67,6 +68,7 @@ func (p *Plan) judge() {
 	}
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
+	groups["coating"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -162,7 +164,7 @@ func (p *Plan) ask() {
 // uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
-	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" }))
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" }))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.
