@@ -458,3 +458,30 @@ func TestHostileTimes(t *testing.T) {
 		}
 	})
 }
+
+// What a calendar takes: coats alike are a stage each, the last one waits for hands, and that of all but balusters goes on once they stand. By hand: 6 balusters of 3 min are 18 min.
+func TestStages(t *testing.T) {
+	f := coated(t, air("70 °F", "50 %", ""), limits+rule+"strips: {long: 8', pitch: 4, count: 1, minutes: 3}", "coats: [{coat: p, type: primer, dry: 4 h, within: 8 h}, {coat: e, type: enamel, times: 2, dry: 6 h}]\nhands: 2 days\ntape: 14 days")
+	want := []Stage{
+		{Group: "balusters", Finish: "x", Coat: "p", N: 1, Of: 3, Work: 18, Dry: 240, Cycle: 258, Within: 480},
+		{Group: "balusters", Finish: "x", Coat: "e", N: 2, Of: 3, Work: 18, Dry: 360, Cycle: 378},
+		{Group: "balusters", Finish: "x", Coat: "e", N: 3, Of: 3, Work: 18, Dry: 2880, Cycle: 378, Tape: 14 * 24 * 60},
+	}
+	if got := f.Stages(); !slices.Equal(got, want) {
+		t.Errorf("got %+v", got)
+	}
+	t.Run("posts get their last coat where they stand", func(t *testing.T) {
+		j := decode(t, paint, files{"job.md": "kind: job\nfinishes: {newels: paint}\nposts: {a: {newel: post}}", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48"})
+		f := Work(j, laid(j))
+		got := f.Stages()
+		if len(got) != 3 || got[1].Fitted || !got[2].Fitted || got[2].Dry != 360 || got[2].Cycle != 360 || got[2].Work != 0 {
+			t.Errorf("got %+v", got)
+		}
+	})
+	t.Run("no finish, no coat", func(t *testing.T) {
+		f := Finishing{Groups: []Group{{Name: "shoe"}}}
+		if got := f.Stages(); len(got) != 0 {
+			t.Errorf("got %+v", got)
+		}
+	})
+}

@@ -52,7 +52,11 @@ var traits = []trait{
 	{"painted", "something gets paint", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "paint" }) }},
 	{"clear-finish", "something gets a clear finish", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text != "paint" }) }},
 	{"stain", "something is stained", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "stain" }) }},
-	{"oil-finish", "a finish or a coat of it is oil based", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Base.Text == "oil" || slices.ContainsFunc(f.Coats, func(c Coat) bool { return c.Base.Text == "oil" }) }) }},
+	{"oil-finish", "a finish or a coat of it is oil based", func(j *Job) bool {
+		return anyFinish(j, func(f *Finish) bool {
+			return f.Base.Text == "oil" || slices.ContainsFunc(f.Coats, func(c Coat) bool { return c.Base.Text == "oil" })
+		})
+	}},
 	{"finish", "a finish is chosen", func(j *Job) bool { return anyFinish(j, func(*Finish) bool { return true }) }},
 	{"balusters-finished", "the balusters get a finish", func(j *Job) bool {
 		return slices.ContainsFunc(j.Finishes, func(u FinishUse) bool { return u.Group == "balusters" && u.Part != nil })

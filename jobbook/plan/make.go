@@ -164,7 +164,9 @@ func (p *Plan) ask() {
 // uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
-	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" }))
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+	}))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.
