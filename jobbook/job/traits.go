@@ -29,6 +29,12 @@ var traits = []trait{
 	}},
 	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
+	{"unbacked-end", "a rail ends at a wall that has neither a stud nor blocking behind it, or nobody says", func(j *Job) bool {
+		return anyEnd(j, func(e End) bool {
+			half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
+			return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
+		})
+	}},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},

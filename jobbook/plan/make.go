@@ -238,6 +238,15 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	set("flights", flights, true)
 	set("treads", treads, climbed)
 	set("posts", len(j.Posts), true)
+	feet := map[string]int{}
+	for _, p := range j.Posts {
+		if p.Part == nil || !p.Part.Half.Yes {
+			feet[p.Foot.Text]++
+		}
+	}
+	set("plate-posts", feet["plate"]+feet[""], true)
+	set("bolted-posts", feet["bolted"], true)
+	set("let-in-posts", feet["let in"], true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
