@@ -71,3 +71,25 @@ func TestStepsInOrder(t *testing.T) {
 		}
 	}
 }
+
+// What steps count in the sample, by hand from its files: two posts on plates, one bolted, one let in; three level runs and a flight with 14 treads and two balusters to each.
+func TestStepQuantities(t *testing.T) {
+	result, err := jobbook.Check("../sample-job")
+	if err != nil || result.Plan == nil {
+		t.Fatalf("%v %v", err, result.Problems)
+	}
+	want := map[string]int{"plate-posts": 2, "bolted-posts": 1, "let-in-posts": 1, "level-rails": 3, "flight-balusters": 28}
+	for _, step := range result.Plan.Sequence.Steps {
+		for _, q := range step.Quantities {
+			if n, ok := want[q.Name]; ok {
+				if !q.Known || q.N != n {
+					t.Errorf("%s of %s: %+v, want %d", q.Name, step.Step.Name, q, n)
+				}
+				delete(want, q.Name)
+			}
+		}
+	}
+	if len(want) > 0 {
+		t.Errorf("no step counts %v", want)
+	}
+}

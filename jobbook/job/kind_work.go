@@ -5,6 +5,7 @@ import "balustrade/jobbook/working"
 // Quantities are what a step can count, each worked out from the plan.
 var Quantities = []Key{
 	{"balusters", "", "balusters of the whole job", nil},
+	{"flight-balusters", "", "balusters along flights", nil},
 	{"runs", "", "level runs and flights", nil},
 	{"flights", "", "flights of stairs", nil},
 	{"treads", "", "treads beside a guard, landings not counted", nil},
@@ -15,6 +16,7 @@ var Quantities = []Key{
 	{"wall-ends", "", "ends of runs at a wall", nil},
 	{"post-ends", "", "ends of rails at a post", nil},
 	{"handrails", "", "lengths of handrail", nil},
+	{"level-rails", "", "those of level runs", nil},
 	{"shoes", "", "lengths of shoe", nil},
 	{"fillets", "", "fillets", nil},
 	{"rosettes", "", "rosettes", nil},

@@ -191,7 +191,7 @@ func once(readings []finding.Reading) []finding.Reading {
 func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
 	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
-	balusters, fillets, marks := 0, 0, 0
+	balusters, climbing, fillets, marks := 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
 	flights, treads, climbed := 0, 0, true
@@ -200,6 +200,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			laid, filled = false, false
 		} else {
 			balusters += r.Chosen.Count
+			if r.Job.Stair != nil {
+				climbing += r.Chosen.Count
+			}
 			marks += r.Chosen.Count
 		}
 		for _, f := range r.Fillets {
@@ -234,6 +237,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 	}
 	set("balusters", balusters, laid)
+	set("flight-balusters", climbing, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
 	set("treads", treads, climbed)
@@ -250,6 +254,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
+	set("level-rails", rails-flights, true)
 	set("shoes", shoes, true)
 	set("fillets", fillets, filled)
 	set("rosettes", rosettes, true)
