@@ -139,9 +139,13 @@ func handFull() *plan.Plan {
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
-			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume}, {N: 2}}},
+			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume, Drying: finish.Drying{Minutes: 360, Within: 720}}, {N: 2}},
+				Batches:  &finish.Batches{On: "strips", Pieces: 18, AtATime: 12, Batches: 2, Turns: 1, Cycles: []finish.Cycle{{Work: 36, Minutes: 756}, {}}},
+				Sandings: []finish.Sanding{{Grit: 180, Area: area}}},
 			{Name: "shoe"},
 		},
+		Air:     finish.Air{ForCoating: true, Temperature: handInput(63), Humidity: handInput(56), Surface: handInput(61), Dew: third, Unit: "°F"},
+		Systems: []finish.System{{Finish: &job.Finish{Origin: job.Origin{Name: "white"}}, Hands: finish.Drying{Minutes: 1440}, Tape: finish.Drying{Minutes: 20_160}}, {Finish: &job.Finish{Origin: job.Origin{Name: "clear"}}}},
 		Old:     []finish.OldSurface{{Survey: &job.Survey{Name: "old-railing"}, Area: area, Over: true}, {}},
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
@@ -180,6 +184,11 @@ func handFull() *plan.Plan {
 		})
 	}
 	return p
+}
+
+// handInput is a number that somebody read.
+func handInput(n int64) *working.Input {
+	return working.Count("x", "a reading", n, source.Pos{File: "job.md"})
 }
 
 // handMetric is a job in millimetres.
@@ -485,8 +494,8 @@ func TestTables(t *testing.T) {
 		// The margin is a negative number, and stays a number.
 		{"data/checks.csv", 1, "check/run/gallery/0|run/gallery|fail|fail|4|under|3.999999961|-0.000000039|R312.1.3|published|irc-2021|irc-2018|library/rules/irc-2021.md:9:3|runs/1-gallery.md:4:16|run/gallery/third|a note|a cure"},
 		{"data/readings-to-take.csv", 1, "which rule set|job.md, rules: |every check|run/gallery|job.md|"},
-		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|220|published|finish/volume"},
-		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft||||||||"},
+		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|360|220|published|finish/volume"},
+		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft|||||||||"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

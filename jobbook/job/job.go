@@ -39,6 +39,7 @@ type Job struct {
 	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
 	Duration   Ratio     // load duration factor C_D that fixings are screened with; 1.0 where absent
+	Panels     []Panel   // test panels that the client signed
 	Prose      Prose
 
 	Shop         Settings
@@ -341,17 +342,22 @@ type Settings struct {
 	HoleDeep  Measure // how much deeper
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
-	Name      Text      // of the shop, for the client
-	Contact   Text      // where it is reached
-	Currency  Text      // sign of the money that prices are in
-	Kerf      Measure   // width of a saw cut
-	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
-	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
-	Keep      Measure   // an offcut this long is worth keeping
-	Bow       Measure   // the most that a piece may be bowed
-	Settled   Ratio     // how near the moisture of delivered wood must be to what it comes to in the room, in points
-	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
-	SticksM   []Measure // the same, of jobs in millimetres
+	Name      Text       // of the shop, for the client
+	Contact   Text       // where it is reached
+	Currency  Text       // sign of the money that prices are in
+	Kerf      Measure    // width of a saw cut
+	EndTrim   Measure    // taken off each end of a bought stick, to get behind checks and staples
+	Rough     Measure    // what rails and shoes are cut longer off the stick, to be fitted
+	Keep      Measure    // an offcut this long is worth keeping
+	Bow       Measure    // the most that a piece may be bowed
+	Settled   Ratio      // how near the moisture of delivered wood must be to what it comes to in the room, in points
+	Sticks    []Measure  // lengths that sticks are sold in where no supplier says, of jobs in inches
+	SticksM   []Measure  // the same, of jobs in millimetres
+	Weather   Weather    // what the air must be like for any coat
+	Drying    DryingRule // how much longer coats dry in cold and damp
+	Strips    Strips
+	Horses    Horses
+	Supplies  Supplies
 	Files     []source.Pos
 }
 
@@ -517,27 +523,4 @@ type Caution struct {
 	Source Text
 	Status working.Status
 	Omit   Flag
-}
-
-// Finish is a finish system: coats in order.
-type Finish struct {
-	Origin
-	Title  Text
-	Type   Text // paint, clear, stain
-	Base   Text // oil, water, shellac
-	Coats  []Coat
-	Loss   Ratio // per cent of the volume
-	Turned Ratio // per cent more on turned work
-	Cure   Text  // until hands and tape
-	Care   Text
-}
-
-// Coat is one coat of a finish.
-type Coat struct {
-	Name     Text
-	Coverage Ratio // sq ft/gal or m2/L
-	Times    Whole // how many coats alike; one where absent
-	Dry      Text  // before the next coat
-	Sand     Text  // grit after it, before the next
-	Status   working.Status
 }

@@ -111,6 +111,7 @@ var jobFields = append([]field[Job]{
 	flagField("for-pay", "whether the work is done for pay", func(j *Job) *Flag { return &j.ForPay }),
 	postsField,
 	finishesField,
+	placedList("panels", "test panels that the client has signed", panelFields, func(j *Job) *[]Panel { return &j.Panels }, func(p *Panel) *source.Pos { return &p.At }),
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
@@ -121,7 +122,7 @@ var jobFields = append([]field[Job]{
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none, for ends that name none", func(j *Job) *Ref { return &j.Defaults.Rosette }))...)
 
-var settingsFields = []field[Settings]{
+var settingsFields = append([]field[Settings]{
 	toleranceField("what may go wrong at each baluster", func(s *Settings) *Tolerance { return &s.Tolerance }),
 	lengthField("division", "marks and cuts of jobs in inches are rounded to this", func(s *Settings) *Measure { return &s.Division }),
 	lengthField("division-mm", "marks and cuts of jobs in millimetres are rounded to this", func(s *Settings) *Measure { return &s.DivisionM }),
@@ -145,7 +146,7 @@ var settingsFields = []field[Settings]{
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
-}
+}, coatingSettings...)
 
 // nearest lays settings of a nearer layer over those of a farther one, key by key.
 func (s *Settings) nearest(near Settings) {
@@ -170,6 +171,12 @@ func (s *Settings) nearest(near Settings) {
 	}
 	if near.Spare.Given {
 		s.Spare = near.Spare
+	}
+	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
+	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
+	s.Supplies.Roll = near.Supplies.Roll.Or(s.Supplies.Roll)
+	if near.Supplies.Sheet.Given {
+		s.Supplies.Sheet = near.Supplies.Sheet
 	}
 }
 

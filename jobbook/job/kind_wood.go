@@ -186,6 +186,7 @@ type Air struct {
 // Climate is the air of the room that the guard stands in.
 type Climate struct {
 	Now, Dry, Damp Air // when it was read; the driest and the dampest of the year
+	Coating        CoatingAir
 }
 
 // TemperatureUnits are the units that a temperature is written in.
@@ -200,6 +201,7 @@ var climateFields = []field[Climate]{
 	mapField("now", "as it was read when the guard was measured", airFields, func(c *Climate) *Air { return &c.Now }),
 	mapField("dry", "the driest of the year: heated rooms in winter", airFields, func(c *Climate) *Air { return &c.Dry }),
 	mapField("damp", "the dampest of the year", airFields, func(c *Climate) *Air { return &c.Damp }),
+	mapField("coating", "where coats are put on and dry, on a day like those on which it is done", coatingAirFields, func(c *Climate) *CoatingAir { return &c.Coating }),
 }
 
 // Given reports that both readings are there.

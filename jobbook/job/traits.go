@@ -29,6 +29,12 @@ var traits = []trait{
 	}},
 	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
+	{"unbacked-end", "a rail ends at a wall that has neither a stud nor blocking behind it, or nobody says", func(j *Job) bool {
+		return anyEnd(j, func(e End) bool {
+			half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
+			return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
+		})
+	}},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
@@ -53,7 +59,11 @@ var traits = []trait{
 	{"painted", "something gets paint", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "paint" }) }},
 	{"clear-finish", "something gets a clear finish", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text != "paint" }) }},
 	{"stain", "something is stained", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "stain" }) }},
-	{"oil-finish", "a finish is oil based", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Base.Text == "oil" }) }},
+	{"oil-finish", "a finish or a coat of it is oil based", func(j *Job) bool {
+		return anyFinish(j, func(f *Finish) bool {
+			return f.Base.Text == "oil" || slices.ContainsFunc(f.Coats, func(c Coat) bool { return c.Base.Text == "oil" })
+		})
+	}},
 	{"finish", "a finish is chosen", func(j *Job) bool { return anyFinish(j, func(*Finish) bool { return true }) }},
 	{"balusters-finished", "the balusters get a finish", func(j *Job) bool {
 		return slices.ContainsFunc(j.Finishes, func(u FinishUse) bool { return u.Group == "balusters" && u.Part != nil })

@@ -50,6 +50,7 @@ func (p *Plan) judge() {
 	}
 	p.Findings = append(p.Findings, p.Loads.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
+	p.Findings = append(p.Findings, p.Finishing.Findings...)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -71,6 +72,7 @@ func (p *Plan) judge() {
 	groups["loads"] = len(groups)
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
+	groups["coating"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -168,7 +170,9 @@ func (p *Plan) ask() {
 // uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
-	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" }))
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+	}))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.
@@ -193,7 +197,7 @@ func once(readings []finding.Reading) []finding.Reading {
 func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
 	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
-	balusters, fillets, marks := 0, 0, 0
+	balusters, climbing, fillets, marks := 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
 	flights, treads, climbed := 0, 0, true
@@ -202,6 +206,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			laid, filled = false, false
 		} else {
 			balusters += r.Chosen.Count
+			if r.Job.Stair != nil {
+				climbing += r.Chosen.Count
+			}
 			marks += r.Chosen.Count
 		}
 		for _, f := range r.Fillets {
@@ -236,13 +243,24 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 	}
 	set("balusters", balusters, laid)
+	set("flight-balusters", climbing, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
 	set("treads", treads, climbed)
 	set("posts", len(j.Posts), true)
+	feet := map[string]int{}
+	for _, p := range j.Posts {
+		if p.Part == nil || !p.Part.Half.Yes {
+			feet[p.Foot.Text]++
+		}
+	}
+	set("plate-posts", feet["plate"]+feet[""], true)
+	set("bolted-posts", feet["bolted"], true)
+	set("let-in-posts", feet["let in"], true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
+	set("level-rails", rails-flights, true)
 	set("shoes", shoes, true)
 	set("fillets", fillets, filled)
 	set("rosettes", rosettes, true)
