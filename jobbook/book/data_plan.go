@@ -18,6 +18,7 @@ type dataPlan struct {
 	Posts        []dataPost        `json:"posts" doc:"every post, in the order of the job, with the rails that meet it" unit:"none"`
 	Above        dataAbove         `json:"above" doc:"the guard seen from above" unit:"none"`
 	Takeoff      dataTakeoff       `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
+	Loads        dataLoads         `json:"loads" doc:"what the guard is screened for; nothing in it is a pass" unit:"none"`
 	Finishing    dataFinishing     `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
 	Buying       dataBuying        `json:"buying" doc:"what is bought, from whom, at which price" unit:"none"`
 	Price        dataPrice         `json:"price" doc:"what the job costs and what is asked for it; the shop's own" unit:"none"`

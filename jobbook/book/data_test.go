@@ -179,7 +179,7 @@ func handFull() *plan.Plan {
 	for i, v := range finding.Verdicts {
 		p.Findings = append(p.Findings, finding.Finding{
 			ID: fmt.Sprint("check/run/gallery/", i), Group: "run/gallery", Title: v, Verdict: finding.Verdict(i + 1), Measured: 4 * in, HasValue: true,
-			Op: finding.Op(i%len(finding.Ops) + 1), Limit: 4*in - 1, HasLimit: true, Margin: -1, Clause: "R312.1.3", Status: working.Status(i + 1), Rules: "irc-2021",
+			Op: finding.Op(i%len(finding.Ops) + 1), Limit: 4*in - 1, HasLimit: true, Margin: -1, Clause: "R312.1.3", Status: working.Status(i%len(working.Statuses) + 1), Rules: "irc-2021",
 			Set: source.Pos{File: "library/rules/irc-2021.md", Line: 9, Col: 3}, Amends: "irc-2018", At: at, Figure: third.ID, Note: "a note", Cure: "a cure",
 		})
 	}
