@@ -24,6 +24,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
 	d.sections(j)
+	d.leavings(j)
 	if c := j.Duration; c.Given && (c.Thousandths < 900 || c.Thousandths > 1600) {
 		d.at(c.At, 1, "write 1.0; 1.6 is for loads of minutes, and is named where it is used", "a load duration factor lies from 0.9 to 1.6")
 	}

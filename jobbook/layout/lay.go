@@ -58,6 +58,7 @@ func Lay(j *job.Job) Layout {
 	for _, n := range nodes {
 		l.Posts = append(l.Posts, n.stand())
 	}
+	l.Leaves, l.LeavesFigures, l.LeavesMissing = leaves(j)
 	return l
 }
 
@@ -67,6 +68,7 @@ func (b *builder) level() {
 	b.floor()
 	b.ends()
 	b.levels()
+	b.footholds()
 	b.lean()
 	b.shape()
 	b.limit()

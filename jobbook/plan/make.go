@@ -103,6 +103,8 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, post.Missing...)
 		p.Figures = append(p.Figures, post.Figures...)
 	}
+	p.Missing = append(p.Missing, p.Layout.LeavesMissing...)
+	p.Figures = append(p.Figures, p.Layout.LeavesFigures...)
 	p.Missing = append(p.Missing, p.Loads.Missing...)
 	p.Figures = append(p.Figures, p.Loads.Figures...)
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
