@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
