@@ -2,6 +2,7 @@ package book
 
 import (
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -28,8 +29,13 @@ func (b *book) answersPage() markup {
 // findings lists the findings of one verdict about what is to be built, in words.
 func (b *book) findings(v finding.Verdict, title string) markup {
 	var w writer
+	loads := 0
 	for _, f := range b.plan.Findings {
 		if f.Verdict != v || b.plan.OfOld(f) {
+			continue
+		}
+		if v == finding.AskAuthority && strings.Contains(f.ID, "/load-") { // told on their own page, so that they do not hide the rest
+			loads++
 			continue
 		}
 		w.put("<li>")
@@ -44,6 +50,9 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 			w.say(" %s", sentence(f.Note))
 		}
 		w.put("</li>\n")
+	}
+	if loads > 0 {
+		w.say(`<li>Loads: <a href="loads.html">%s</a> without a published value, or over a recalled one: an engineer, or hardware with a tested rating, settles them.</li>`+"\n", counted(loads, "point", "points"))
 	}
 	if w.Len() == 0 {
 		return ""

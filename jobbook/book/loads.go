@@ -140,7 +140,10 @@ func (b *book) force(f *working.Figure, unit bool) markup {
 		places = 2
 	}
 	text := decimal(value, places, length.Up)
-	if name == "" || !unit {
+	if name == "" { // of a wall end, the part that can be said
+		return say("%s of what its screws in the wall hold", b.figure(f, esc(text)))
+	}
+	if !unit {
 		return b.figure(f, esc(text))
 	}
 	return say("%s %s", b.figure(f, esc(text)), strings.ReplaceAll(name, "lb in", "lb·in"))
