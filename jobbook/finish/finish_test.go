@@ -292,6 +292,10 @@ func TestRailsAndFillets(t *testing.T) {
 			t.Errorf("%d pieces", line.Count)
 		}
 	})
+	t.Run("girth of an outline", func(t *testing.T) { // top 1, sides that go 3 down and 4 out and so are 5 long, underside 9, and what the rail's plow has for sides, if any: 1 + 2 · 5 + 9 = 20; by hand
+		f := work(t, all, strings.Replace(rail, "plow:", "#", 1)+"wide: 9\nhigh: 3\noutline: [{at: 0, wide: 1}, {at: 3, wide: 9}]", strip, rails, shoes)
+		value(t, groupOf(t, f, "handrail").Lines[0].Figure, "1920/144", "sq ft")
+	})
 	t.Run("girth from width and height", func(t *testing.T) { // 2 · (2.25 + 2.375) · 96 / 144 = 888 / 144
 		f := work(t, all, rail+"wide: 2 1/4\nhigh: 2 3/8", strip, rails, shoes)
 		value(t, groupOf(t, f, "handrail").Lines[0].Figure, "888/144", "sq ft")

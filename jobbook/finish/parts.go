@@ -2,6 +2,7 @@ package finish
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/job"
@@ -146,6 +147,8 @@ func (w *worker) handrails(g *group) {
 		switch {
 		case part.Girth.Given:
 			girth = working.Length("G", "girth of the section", part.Girth.Length, sys, part.Girth.At)
+		case len(part.Outline) > 1 && traced(part.Outline):
+			girth = outline(part, sys)
 		case part.Wide.Given && part.High.Given:
 			girth = round(part.Wide, part.High, sys)
 		default:
@@ -163,6 +166,33 @@ func (w *worker) handrails(g *group) {
 	}
 	g.fillets("rail fillet", railFilled)
 	g.rosettes()
+}
+
+// traced reports an outline without a blank.
+func traced(list []job.Breadth) bool {
+	return !slices.ContainsFunc(list, func(b job.Breadth) bool { return !b.At.Given || !b.Wide.Given })
+}
+
+// outline is the girth of a section as it was traced: its top, its underside, both sides straight from depth to depth, and the sides of the plow.
+func outline(h *job.Handrail, sys length.System) working.Expr {
+	in := func(symbol, name string, i int, m job.Measure) *working.Input {
+		return working.Length(symbol+"_"+strconv.Itoa(i+1), name+strconv.Itoa(i+1), m.Length, sys, m.At)
+	}
+	last := len(h.Outline) - 1
+	girth := working.Sum(in("w", "width at depth ", 0, h.Outline[0].Wide), in("w", "width at depth ", last, h.Outline[last].Wide))
+	two := working.Constant(2)
+	for i, at := range h.Outline {
+		if i == 0 {
+			continue
+		}
+		down := working.Difference(in("y", "depth ", i, at.At), in("y", "depth ", i-1, h.Outline[i-1].At))
+		across := working.Quotient(working.Difference(in("w", "width at depth ", i, at.Wide), in("w", "width at depth ", i-1, h.Outline[i-1].Wide)), two)
+		girth = working.Sum(girth, working.Product(two, working.Root(working.Sum(working.Product(down, down), working.Product(across, across)))))
+	}
+	if h.Plow.Deep.Given && h.Plow.Wide.Given {
+		girth = working.Sum(girth, working.Product(two, working.Length("d_p", "depth of the plow", h.Plow.Deep.Length, sys, h.Plow.Deep.At)))
+	}
+	return girth
 }
 
 // rosettes are coated all round, the back too: it hangs on a wall that may be damp. One is taken as square; a round one has less.
