@@ -143,12 +143,16 @@ func (b *book) missingList(list []finding.Reading) markup {
 // next is the first step, and the first hold point.
 func (b *book) next() markup {
 	steps := b.plan.Sequence.Steps
-	if len(steps) == 0 || steps[0].Step == nil {
+	at := b.plan.Sequence.Next()
+	if len(steps) == 0 || at < len(steps) && steps[at].Step == nil {
 		return ""
+	}
+	if at == len(steps) {
+		return say(`<section id="next"><h2>What happens next</h2>`+"\n<p>All %s done.</p>\n</section>\n", counted(len(steps), "step is", "steps are"))
 	}
 	var w writer
 	w.put(`<section id="next"><h2>What happens next</h2>`, "\n")
-	w.say(`<p>First: <a href="sequence.html#%s">%s</a>.</p>`+"\n", stepAnchor(steps[0].Step), stepTitle(steps[0].Step))
+	w.say(`<p>%s: <a href="sequence.html#%s">%s</a>.</p>`+"\n", []string{"First", "Next"}[min(at, 1)], stepAnchor(steps[at].Step), stepTitle(steps[at].Step))
 	if i := b.firstHold(); i >= 0 {
 		w.say(`<p>Nothing goes past step %d until this is settled: <a href="sequence.html#%s">%s</a></p>`+"\n", steps[i].N, stepAnchor(steps[i].Step), steps[i].Step.Hold.Text)
 	}
@@ -168,7 +172,7 @@ func (b *book) next() markup {
 // firstHold is the index of the first hold point; -1 when there is none.
 func (b *book) firstHold() int {
 	for i, s := range b.plan.Sequence.Steps {
-		if s.Step != nil && s.Step.Hold.Text != "" {
+		if s.Step != nil && s.Step.Hold.Text != "" && s.Done == "" {
 			return i
 		}
 	}
@@ -185,7 +189,7 @@ func (b *book) bitingNow() markup {
 	seen := map[*job.Caution]bool{}
 	for i, s := range b.plan.Sequence.Steps {
 		for _, c := range s.Cautions {
-			if i <= last && !seen[c] {
+			if i <= last && s.Done == "" && !seen[c] {
 				seen[c] = true
 				w.say(`<li><a href="cautions.html#%s">%s</a></li>`+"\n", cautionAnchor(c), cautionTitle(c))
 			}

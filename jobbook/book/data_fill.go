@@ -357,7 +357,7 @@ func (d dataWriter) old(o finish.OldSurface) dataOldSurface {
 
 func (d dataWriter) step(s sequence.Step) dataStep {
 	out := dataStep{
-		N: s.N, Minutes: s.Minutes, Counted: s.Counted, Tools: []string{},
+		N: s.N, Done: s.Done, Minutes: s.Minutes, Counted: s.Counted, Tools: []string{},
 		Quantities: eachOf(s.Quantities, func(q sequence.Quantity) dataQuantity {
 			if !q.Known {
 				return dataQuantity{Name: q.Name}

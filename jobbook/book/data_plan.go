@@ -418,6 +418,7 @@ type dataStep struct {
 	Title      string         `json:"title,omitempty" doc:"what is done" unit:"text"`
 	Hold       string         `json:"hold,omitempty" doc:"what must be settled before the work goes on; absent where the step is no hold point" unit:"text"`
 	Right      string         `json:"right,omitempty" doc:"how to know that it is right" unit:"text"`
+	Done       string         `json:"done,omitempty" doc:"the day it was done; absent while it is not" unit:"text"`
 	Minutes    int            `json:"minutes" min:"0" doc:"working time; 0 where the step gives none" unit:"min"`
 	Counted    bool           `json:"counted" doc:"the time counts something that is known" unit:"none"`
 	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`

@@ -181,7 +181,7 @@ func handFull() *plan.Plan {
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
-			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}},
+			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01"},
 		{N: 2},
 	}}
 	p.Findings = nil

@@ -26,6 +26,9 @@ func (b *book) sequencePage() markup {
 	if s.Minutes > 0 {
 		w.say(", %s of working time, drying not counted", duration(s.Minutes))
 	}
+	if done := countDone(s); done > 0 {
+		w.say("; %d done, %s left", done, duration(s.Left))
+	}
 	w.put(". Nothing goes past a hold point until it is settled.</p>\n")
 	for _, step := range s.Steps {
 		if step.Step != nil {
@@ -33,6 +36,15 @@ func (b *book) sequencePage() markup {
 		}
 	}
 	return w.markup()
+}
+
+func countDone(s sequence.Sequence) (n int) {
+	for _, x := range s.Steps {
+		if x.Done != "" {
+			n++
+		}
+	}
+	return n
 }
 
 // quantityWords is a quantity as one says it: 1 flight, 3 wall ends.
@@ -48,6 +60,12 @@ func (b *book) step(s sequence.Step) markup {
 		class += " hold"
 	}
 	w.say(`<section class="%s" id="%s"><h2>%d. %s</h2>`+"\n", class, stepAnchor(s.Step), s.N, stepTitle(s.Step))
+	if s.Done != "" {
+		w.say("<p><b>Done on %s.</b></p>\n", dayWords(s.Done))
+	}
+	if s.Past != "" {
+		w.say("<p>It was done past a hold point that is not settled: <code>%s</code>. Settle that before anything else.</p>\n", s.Past)
+	}
 	if s.Step.Hold.Text != "" {
 		w.say(`<p class="hold-point">%s Hold point: %s</p>`+"\n", holdShape, sentence(s.Step.Hold.Text))
 	}

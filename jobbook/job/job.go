@@ -39,6 +39,7 @@ type Job struct {
 	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
 	Duration   Ratio     // load duration factor C_D that fixings are screened with; 1.0 where absent
+	Done       []Ticked  // steps that are done, in the order written
 	Panels     []Panel   // test panels that the client signed
 	Prose      Prose
 
@@ -482,6 +483,12 @@ type SurveyPhoto struct {
 	File  Text // its slash path from the survey's own file
 	Shows Text // what is to be seen on it, for who cannot see it
 	At    source.Pos
+}
+
+// Ticked is a step that is done.
+type Ticked struct {
+	Step Ref
+	Day  Text
 }
 
 // Foothold is what a child could stand on to climb.

@@ -95,6 +95,22 @@ var postsField = field[Job]{
 	},
 }
 
+// doneField takes the steps that are done, each with its day. A blank day is a step that is still to be done.
+var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day", "steps that are done; what comes next is the first that is not", nil, func(d *decoder, n *source.Node, j *Job) {
+	if n.Blank() {
+		return
+	}
+	if n.Kind != source.Map {
+		d.problem(n, "write survey: 2026-11-09, a line for each step that is done", "want keys and values for done, found %s", shape(n))
+		return
+	}
+	for _, e := range n.Entries {
+		if day := d.date(e.Value); day.Given {
+			j.Done = append(j.Done, Ticked{Step: Ref{Text: e.Key, At: e.At, Given: true}, Day: day})
+		}
+	}
+}}
+
 var jobFields = append([]field[Job]{
 	textField("title", "name on the cover", func(j *Job) *Text { return &j.Title }),
 	textField("client", "for whom", func(j *Job) *Text { return &j.Client }),
@@ -113,6 +129,7 @@ var jobFields = append([]field[Job]{
 	finishesField,
 	placedList("panels", "test panels that the client has signed", panelFields, func(j *Job) *[]Panel { return &j.Panels }, func(p *Panel) *source.Pos { return &p.At }),
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
+	doneField,
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),

@@ -295,16 +295,18 @@ func nameField[T any](key, of, doc string, at func(*T) *Ref) field[T] {
 }
 
 func dateField[T any](key, doc string, at func(*T) *Text) field[T] {
-	return field[T]{key, "a date, year-month-day", doc, nil, func(d *decoder, n *source.Node, to *T) {
-		t := d.text(n, "a date")
-		if t.Given {
-			if _, err := time.Parse(time.DateOnly, t.Text); err != nil {
-				d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
-				t.Given = false
-			}
+	return field[T]{key, "a date, year-month-day", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.date(n) }}
+}
+
+func (d *decoder) date(n *source.Node) Text {
+	t := d.text(n, "a date")
+	if t.Given {
+		if _, err := time.Parse(time.DateOnly, t.Text); err != nil {
+			d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
+			t.Given = false
 		}
-		*at(to) = t
-	}}
+	}
+	return t
 }
 
 func wordField[T any](key, doc string, words []string, at func(*T) *Text) field[T] {

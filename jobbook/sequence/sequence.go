@@ -13,6 +13,15 @@ type Sequence struct {
 	Steps    []Step
 	Cautions []*job.Caution // all that apply, in library order
 	Minutes  int            // of all steps together, as far as they are known
+	Left     int            // of those that are not done yet
+}
+
+// Next is the first step that is not done, as an index; the number of steps where all are.
+func (s Sequence) Next() int {
+	if i := slices.IndexFunc(s.Steps, func(x Step) bool { return x.Done == "" }); i >= 0 {
+		return i
+	}
+	return len(s.Steps)
 }
 
 // Step is one step with this job's numbers.
@@ -24,6 +33,8 @@ type Step struct {
 	Counted    bool   // the time counts something that is known
 	Waits      string // the quantity that the time still waits for; empty where the time is whole
 	Cautions   []*job.Caution
+	Done       string // the day it was done, year-month-day; empty while it is not
+	Past       string // of a step that is done: the name of a hold point before it that is not settled
 }
 
 // Quantity is something a step counts.
@@ -63,8 +74,23 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 			})
 		}
 	}
+	open := "" // the first hold point that is not settled
 	for _, i := range g.order(picked) {
 		step := describe(j.Steps[i], quantities, applies)
+		for _, t := range j.Done {
+			if t.Step.Text == step.Step.Name {
+				step.Done = t.Day.Text
+			}
+		}
+		switch {
+		case step.Done != "":
+			step.Past = open
+		default:
+			s.Left += step.Minutes
+			if open == "" && step.Step.Hold.Given {
+				open = step.Step.Name
+			}
+		}
 		step.N = len(s.Steps) + 1
 		s.Minutes += step.Minutes
 		s.Steps = append(s.Steps, step)

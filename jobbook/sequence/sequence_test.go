@@ -380,3 +380,29 @@ func BenchmarkOrder(b *testing.B) {
 		Order(j, nil, nil)
 	}
 }
+
+// TestDone: what comes next is the first step that is not done, what is left is the time of those that are not, and a step done past an open hold point says so.
+func TestDone(t *testing.T) {
+	j := &job.Job{
+		Steps: []*job.Step{
+			{Origin: job.Origin{Name: "look"}, Minutes: job.Minutes{Once: job.Whole{N: 10, Given: true}}},
+			{Origin: job.Origin{Name: "settle"}, Hold: job.Text{Text: "it is settled", Given: true}, Minutes: job.Minutes{Once: job.Whole{N: 5, Given: true}}},
+			{Origin: job.Origin{Name: "cut"}, Minutes: job.Minutes{Once: job.Whole{N: 60, Given: true}}},
+		},
+		Done: []job.Ticked{{Step: job.Text{Text: "look", Given: true}, Day: job.Text{Text: "2026-11-09", Given: true}}, {Step: job.Text{Text: "cut", Given: true}, Day: job.Text{Text: "2026-11-10", Given: true}}},
+	}
+	s, problems := Order(j, nil, nil)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	if s.Next() != 1 || s.Left != 5 || s.Minutes != 75 {
+		t.Errorf("next %d, %d of %d min left; want 1, 5 of 75", s.Next(), s.Left, s.Minutes)
+	}
+	if s.Steps[0].Done != "2026-11-09" || s.Steps[0].Past != "" || s.Steps[2].Past != "settle" {
+		t.Errorf("%+v", s.Steps)
+	}
+	j.Done = append(j.Done, job.Ticked{Step: job.Text{Text: "settle", Given: true}, Day: job.Text{Text: "2026-11-10", Given: true}})
+	if s, _ = Order(j, nil, nil); s.Next() != 3 || s.Left != 0 || s.Steps[2].Past != "" {
+		t.Errorf("all done: next %d, %d min left, %+v", s.Next(), s.Left, s.Steps[2])
+	}
+}
