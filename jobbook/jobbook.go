@@ -97,6 +97,7 @@ func Check(dir string) (Result, error) {
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
 	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
+	problems = append(problems, result.Plan.Compare()...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
 		result.Plan = nil

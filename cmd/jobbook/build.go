@@ -43,6 +43,7 @@ book stays.`,
 		for _, name := range result.Site.Kept {
 			fmt.Fprintf(t.stdout, "  %s is no longer part of the book; it was changed by hand, so it stays\n", filepath.Join(out, filepath.FromSlash(name)))
 		}
+		t.changed()
 		t.failing()
 		t.missing()
 		fmt.Fprintf(t.stdout, "open %s\n", filepath.Join(out, "index.html"))

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"balustrade/jobbook"
+	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -285,4 +286,43 @@ func quoted(path string) string {
 		return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 	}
 	return path
+}
+
+// changed says in a line or two what is not as it was in the last issue.
+func (t teller) changed() {
+	c := t.result.Plan.Changes
+	if c == nil {
+		return
+	}
+	if c.Same() {
+		fmt.Fprintf(t.stdout, "as in the issue %s\n", plain(c.Issue))
+		return
+	}
+	var words []string
+	for _, s := range changes.Sorts {
+		if n := len(c.Of(s)); n > 0 {
+			words = append(words, plural(n, string(s)))
+		}
+	}
+	if n := len(c.Renamed) + len(c.Gone) + len(c.Added); n > 0 {
+		words = append(words, plural(n, "file")+" renamed, gone or new")
+	}
+	fmt.Fprintf(t.stdout, "not as in the issue %s: %s; see changes.html\n", plain(c.Issue), strings.Join(words, ", "))
+	for _, x := range append(c.Of(changes.Reading), c.Of(changes.Choice)...) {
+		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(x.Line.Of), plain(x.What), plain(isNow(x)), plain(was(x)))
+	}
+}
+
+func isNow(x changes.Change) string {
+	if x.Gone {
+		return "left out"
+	}
+	return x.Value
+}
+
+func was(x changes.Change) string {
+	if x.New {
+		return "left out"
+	}
+	return x.Was
 }

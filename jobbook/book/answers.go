@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -17,7 +18,11 @@ func (b *book) answersPage() markup {
 	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
 	w.put(b.findings(finding.Fail, "What stops it"))
 	w.put(b.findings(finding.AskAuthority, "To settle with the authority or an engineer"))
-	w.put(b.oldGuard(), "</section>\n")
+	w.put(b.oldGuard())
+	if c := b.plan.Changes; c != nil && !c.Same() {
+		w.say(`<p><a href="changes.html">Not as in the issue %s</a>: %s. Look before the next cut.</p>`+"\n", c.Issue, counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
+	}
+	w.put("</section>\n")
 	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())
 	if p := b.prose(b.job.Prose.Document); p != "" {
 		w.put(`<section id="about"><h2>About this job</h2>`, "\n", p, "</section>\n")

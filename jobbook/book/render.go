@@ -116,6 +116,7 @@ type page struct {
 // All pages in the order of the list of pages. One whose body is empty has nothing to say for this job, and is not made.
 var allPages = []page{
 	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", make: (*book).answersPage},
+	{name: "changes", title: "Changes", short: "Changes", about: "what is not as it was handed out", make: (*book).changesPage},
 	{name: "measured", title: "As measured", short: "As measured", about: "every reading, and the parts and rules used", make: (*book).measuredPage},
 	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", make: (*book).layoutPage},
 	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", make: (*book).postsPage},
@@ -141,7 +142,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -30,6 +30,7 @@ var Kinds = []Key{
 	{"fixing", "", "screws, bolts, plugs, brackets", keysOf(fixingFields)},
 	{"fastening", "", "how one sort of joint is made", keysOf(fasteningFields)},
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
+	{"issue", "", "the plan as it was handed out, recorded by the command issue", keysOf(issueFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
@@ -251,6 +252,14 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
+	case "issue":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "an issue stands in the %s", doc.Layer)
+			return
+		}
+		i := &Issue{Origin: Origin{Name: doc.Name, File: doc.File, Layer: doc.Layer}, Text: doc.Body}
+		decode(d, doc.Front, "an issue", issueFields, i, everywhere...)
+		j.Issues = append(j.Issues, i)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -449,6 +458,9 @@ func (j *Job) used(documents []source.Document) []source.Document {
 	}
 	var list []source.Document
 	for _, doc := range documents {
+		if kind := doc.Front.Get("kind"); kind != nil && kind.Text == "issue" { // it says what was, and no number rests on it
+			continue
+		}
 		if doc.Layer != source.Library || files[doc.File] {
 			list = append(list, doc)
 		}

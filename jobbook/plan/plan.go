@@ -3,6 +3,7 @@
 package plan
 
 import (
+	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -26,11 +27,12 @@ type Plan struct {
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
 	Price        price.Estimate
-	Findings     []finding.Finding // worst first within each group; groups in the order of the job
-	Missing      []finding.Reading // in the order of the job
-	Alternatives []Alternative     // other ways to build it, each with a plan of its own
-	Written      *Plan             // on the sizes as the part files have them; nil while nothing was delivered
-	Figures      []*working.Figure // every one, in the order of the book; ids are unique
+	Findings     []finding.Finding   // worst first within each group; groups in the order of the job
+	Missing      []finding.Reading   // in the order of the job
+	Alternatives []Alternative       // other ways to build it, each with a plan of its own
+	Changes      *changes.Comparison // with the last issue; nil where there is none
+	Written      *Plan               // on the sizes as the part files have them; nil while nothing was delivered
+	Figures      []*working.Figure   // every one, in the order of the book; ids are unique
 
 	Photographs map[string]*photo.Copy // of the pictures that files name, by their path; no number rests on them
 }
