@@ -31,6 +31,7 @@ var Kinds = []Key{
 	{"fastening", "", "how one sort of joint is made", keysOf(fasteningFields)},
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
+	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -60,6 +61,7 @@ type decoded struct {
 	suppliers    shelf[Supplier]
 	racks        shelf[Rack]
 	deliveries   shelf[Delivery]
+	built        shelf[AsBuilt]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -251,6 +253,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
+	case "as-built":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "readings as built stand in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -380,6 +388,10 @@ func (j *Job) collect(f *decoded) {
 	for _, e := range f.deliveries {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Deliveries = append(j.Deliveries, e.item)
+	}
+	for _, e := range f.built {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.AsBuilt = append(j.AsBuilt, e.item)
 	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

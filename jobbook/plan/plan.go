@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/price"
+	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
@@ -23,6 +24,7 @@ type Plan struct {
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
 	Price        price.Estimate
+	Inspection   rules.Inspection
 	Findings     []finding.Finding // worst first within each group; groups in the order of the job
 	Missing      []finding.Reading // in the order of the job
 	Alternatives []Alternative     // other ways to build it, each with a plan of its own
