@@ -3,6 +3,8 @@
 package plan
 
 import (
+	"strings"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -51,6 +53,9 @@ func (p *Plan) OfOld(f finding.Finding) bool {
 	}
 	return false
 }
+
+// OfBuilt reports a finding about the guard as it stands. It says nothing of how the plan is built, or of another way to build it.
+func (p *Plan) OfBuilt(f finding.Finding) bool { return strings.HasPrefix(f.Group, "as-built/") }
 
 // Alternative is the plan of another way to build the job. Plan is nil where something is wrong with it.
 type Alternative struct {

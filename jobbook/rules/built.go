@@ -214,6 +214,8 @@ func (t *taken) title() string {
 		return "opening at " + t.endName()
 	case t.Number() > 0:
 		return t.What.Text + " " + strconv.Itoa(t.Number())
+	case t.Gap() > 0 && strings.HasSuffix(t.What.Text, "opening"):
+		return t.What.Text + " between " + strconv.Itoa(t.Gap()) + " and " + strconv.Itoa(t.Gap()+1)
 	case t.Where.Given:
 		return t.What.Text + ", " + t.Where.Text
 	}

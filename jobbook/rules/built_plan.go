@@ -56,8 +56,8 @@ func (s *inspector) compare() {
 		s.all.Findings = append(s.all.Findings, finding.Finding{
 			ID: "check/" + s.ID + "/otherwise/" + strconv.Itoa(n), Group: s.ID, Verdict: finding.AskAuthority, At: t.Read.At, Figure: d.ID,
 			Title:    "built otherwise than planned: " + t.title() + ", " + tape(t.Read.Length) + " read, " + tape(planned) + " planned",
-			Measured: off, HasValue: true, Op: finding.AtMost, Limit: most, HasLimit: true, Margin: most - off, Rules: "the plan, by " + p.words,
-			Note: "the reading itself is judged by the rules above; what was approved or agreed may have been the plan",
+			Measured: off, HasValue: true, Op: finding.AtMost, Limit: most, HasLimit: true, Margin: most - off, Rules: "the plan's own tolerance",
+			Note: "tolerance: " + p.words + "; the reading itself is judged by the rules, but what was approved or agreed may have been the plan",
 			Cure: "write what stands into the job's files, so that the book is of what was built; or put it right",
 		})
 	}
@@ -65,9 +65,12 @@ func (s *inspector) compare() {
 
 // plan is what the plan has for a reading. False where it has nothing to compare with.
 func (s *inspector) plan(t *taken) (asPlanned, bool) {
-	u := working.Length("u", "division of the tape", s.unit, s.job.System, s.job.Division.At).Because("the job's division")
-	twice := working.Product(working.Constant(2), u)
-	const twiceWords = "the tape's division twice, once for the plan and once for the reading"
+	tape := working.Length("v", "division of the tape it was read with", s.unit, s.job.System, s.job.Division.At).Because("the job's division")
+	if d := t.file.Division; d.Given {
+		tape = working.Length("v", "division of the tape it was read with", d.Length, s.job.System, d.At)
+	}
+	twice := working.Sum(working.Length("u", "division that the plan is rounded to", s.unit, s.job.System, s.job.Division.At).Because("the job's division"), tape)
+	const twiceWords = "the division of the tape, once for the plan and once for the reading"
 	same := func(low, high length.Length) (asPlanned, bool) {
 		return asPlanned{least: low, greatest: high, tolerance: twice, words: twiceWords}, true
 	}
@@ -167,7 +170,7 @@ func (s *inspector) planHeight(twice working.Expr) (asPlanned, bool) {
 	if !ok || !m.Known {
 		return asPlanned{}, false
 	}
-	p := asPlanned{least: m.Value, greatest: m.Value, words: "the tape's division twice, once for the plan and once for the reading, and what is taken off a baluster to fit"}
+	p := asPlanned{least: m.Value, greatest: m.Value, words: "the division of the tape, once for the plan and once for the reading, and what is taken off a baluster to fit"}
 	p.tolerance = working.Sum(twice, working.Length("f", "taken off a baluster so that it goes in", s.job.Shop.Fit.Length, s.job.System, s.job.Shop.Fit.At))
 	if s.run.Job.Stair == nil {
 		p.greatest += s.run.Floor.Out
