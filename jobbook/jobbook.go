@@ -113,6 +113,7 @@ func Check(dir string) (Result, error) {
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
 // does not have.
 func alternatives(base *plan.Plan, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
 	list := make([]plan.Alternative, len(base.Job.Alternatives))
 	found := make([][]source.Problem, len(list))
 	var group sync.WaitGroup
@@ -174,10 +175,7 @@ func written(j *job.Job, documents []source.Document) *plan.Plan {
 	if len(j.Deliveries) == 0 {
 		return nil
 	}
-	before, problems := job.Decode(slices.DeleteFunc(slices.Clone(documents), func(d source.Document) bool {
-		kind := d.Front.Get("kind")
-		return kind != nil && kind.Text == "delivery"
-	}), nil)
+	before, problems := job.Decode(without(documents, "delivery"), nil)
 	if source.AnyError(problems) {
 		return nil
 	}
@@ -190,6 +188,14 @@ func written(j *job.Job, documents []source.Document) *plan.Plan {
 
 // shopPrefix begins the names of the shop's files in the book, wherever its folder is.
 const shopPrefix = "shop/"
+
+// without leaves the files of one kind out.
+func without(documents []source.Document, kind string) []source.Document {
+	return slices.DeleteFunc(slices.Clone(documents), func(d source.Document) bool {
+		k := d.Front.Get("kind")
+		return k != nil && k.Text == kind
+	})
+}
 
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.
 func ShopDir(dir string) string {

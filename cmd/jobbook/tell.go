@@ -160,6 +160,12 @@ func (t teller) failing() {
 
 // title is the name of what findings belong to, as the book gives it.
 func (t teller) title(group string) string {
+	if post, ok := strings.CutPrefix(group, "as-built/post/"); ok {
+		return "Post " + post + ", as built"
+	}
+	if run, ok := strings.CutPrefix(group, "as-built/"); ok {
+		return t.title("run/"+run) + ", as built"
+	}
 	for _, r := range t.result.Plan.Layout.Runs {
 		if r.ID == group {
 			return r.Title

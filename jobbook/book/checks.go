@@ -21,6 +21,9 @@ func (b *book) checksPage() markup {
 		if strings.HasPrefix(name, "survey/") {
 			w.put("<p>This is the old guard as it was found.</p>\n")
 		}
+		if strings.HasPrefix(name, "as-built/") {
+			w.say(`<p>Read on the guard as it stands: <a href="inspection.html#%s">inspection sheet</a>.</p>`+"\n", sheetAnchor(name))
+		}
 		for _, f := range of[name] {
 			w.put(b.finding(f))
 		}

@@ -147,7 +147,7 @@ func (b *book) unsettled() markup {
 	fails, asks := 0, 0
 	for _, f := range b.plan.Findings {
 		switch {
-		case b.plan.OfOld(f):
+		case b.plan.OfOld(f), b.plan.OfBuilt(f):
 		case f.Verdict == finding.Fail:
 			fails++
 		case f.Verdict == finding.AskAuthority:

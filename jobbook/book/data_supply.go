@@ -292,7 +292,7 @@ func (s *sheet) way(d dataWriter, name, title string, p *plan.Plan) {
 // verdicts counts the checks of what is to be built that come to a verdict.
 func verdicts(p *plan.Plan, v finding.Verdict) (n int) {
 	for _, f := range p.Findings {
-		if f.Verdict == v && (p.Job == nil || !p.OfOld(f)) {
+		if f.Verdict == v && !p.OfBuilt(f) && (p.Job == nil || !p.OfOld(f)) {
 			n++
 		}
 	}

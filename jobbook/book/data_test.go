@@ -23,6 +23,7 @@ import (
 	"balustrade/jobbook/plan"
 	pricing "balustrade/jobbook/price"
 	"balustrade/jobbook/profile"
+	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/takeoff"
@@ -188,6 +189,17 @@ func handFull() *plan.Plan {
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
 			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01"},
 		{N: 2},
+	}}
+	stands := source.Pos{File: "as-built/1.md", Line: 5, Col: 3}
+	p.Inspection = rules.Inspection{Ticks: []rules.Tick{{ID: "as-built/dry", What: "finish", How: "by hand", Right: "dry", Source: "common practice"}}, Sheets: []rules.Sheet{
+		{ID: "as-built/gallery", Run: r, Checks: []rules.Check{{
+			ID: "as-built/gallery/riser", What: "riser", Where: "each", With: "tape", Planned: 7 * in, Known: true, Figure: third.ID, Boxes: []string{"1", "2"}, Verdict: finding.Pass,
+			Limits: []rules.Bound{{Op: finding.AtMost, Limit: &job.Limit{Name: "riser-most", Value: gauged(7*in + in/4), Clause: handSaid("R311.7.5.1"), Status: working.Published, Set: "irc-2021", Amends: "irc-2018"}}},
+			Read: []rules.Built{
+				{Value: 7 * in, At: stands, Place: "2", Number: 2, Date: "2027-02-12", By: "M.", Note: "carpet lifted", Counts: true, Verdict: finding.Pass, Figure: third.ID},
+				{Value: 8 * in, Verdict: finding.Fail}},
+		}}, Ticks: []rules.Tick{{ID: "as-built/gallery/push"}}, Pushes: []rules.Push{{Date: "2027-02-12", By: "M.", Where: "top", Load: "90 kg", Note: "creaks", Moves: job.Flag{Yes: true, Given: true}, Counts: true, At: stands}}},
+		{ID: "as-built/post/corner", Post: "corner"},
 	}}
 	p.Findings = nil
 	for i, v := range finding.Verdicts {

@@ -131,6 +131,13 @@ func (b *book) groupTitle(group string) string {
 		return b.runTitle(name)
 	case "post":
 		return "Post " + name
+	case "as-built":
+		if post, ok := strings.CutPrefix(name, "post/"); ok {
+			return "Post " + post + ", as built"
+		}
+		if name != "" {
+			return b.runTitle(name) + ", as built"
+		}
 	case "survey":
 		for _, s := range b.job.Surveys {
 			if s.Name == name && s.Title.Text != "" {

@@ -2,9 +2,7 @@ package book
 
 import (
 	"slices"
-	"strings"
 
-	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 )
 
@@ -17,11 +15,7 @@ func (b *book) handOverPage() markup {
 		return ""
 	}
 	var w writer
-	w.put(`<section id="as-built"><h2>Readings as built</h2>`, "\n")
-	for _, r := range b.plan.Layout.Runs {
-		w.put(b.toRead(r))
-	}
-	w.put("</section>\n")
+	w.put(`<section id="as-built"><h2>Readings as built</h2>`, "\n", b.builtTally(), "</section>\n")
 	t := table{label: "Punch list, to fill in by hand", heads: []head{column("What is to be put right"), column("Done")}, class: "fill"}
 	for range punchLines {
 		t.row("", "")
@@ -45,30 +39,6 @@ func (b *book) handOverPage() markup {
 	}
 	w.put(b.fixed("care", struct{ Children bool }{slices.Contains(b.plan.Traits, "children")}), "</section>\n")
 	return w.markup()
-}
-
-// toRead is the openings and heights of a run with an empty box beside each limit.
-func (b *book) toRead(r *layout.Run) markup {
-	t := table{label: b.runTitle(r.Name) + ", to read when it stands", heads: []head{column("What"), num("Planned", b.unit()), column("Limit (" + b.unit() + ")"), num("As built", b.unit())}, class: "fill"}
-	limit := markup("none set")
-	if r.Limit.Known {
-		limit = say("%s %s", r.Limit.Op.String(), b.limit(r.Limit.Value))
-	}
-	for _, o := range r.Openings {
-		planned := toBeMeasured
-		if o.Known {
-			planned = b.figured(o.Figure, b.worst(r, o.Worst))
-		}
-		t.row(esc("Widest opening "+o.Where), planned, limit, "")
-	}
-	for _, f := range b.plan.Findings {
-		if f.Group != r.ID || !f.HasValue || !f.HasLimit || f.Op != finding.AtLeast || !strings.Contains(f.ID, "height") {
-			continue
-		}
-		v, l := b.judged(f.Measured, f.Limit, f.Op)
-		t.row(esc(capital(f.Title)), b.figured(f.Figure, v), say("%s %s", f.Op.String(), l), "")
-	}
-	return t.markup()
 }
 
 // notesPage is the pages of notes.

@@ -53,7 +53,7 @@ func (b *book) runLayout(r *layout.Run) markup {
 func (b *book) failing(group string) markup {
 	var w writer
 	for _, f := range b.plan.Findings {
-		if f.Verdict != finding.Fail || b.plan.OfOld(f) || group != "" && f.Group != group {
+		if f.Verdict != finding.Fail || b.plan.OfOld(f) || b.plan.OfBuilt(f) || group != "" && f.Group != group {
 			continue
 		}
 		w.say(`<li><a href="checks.html#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))

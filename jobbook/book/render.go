@@ -135,14 +135,15 @@ var allPages = []page{
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
 	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
-	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "readings as built, punch list, care", make: (*book).handOverPage},
+	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", make: (*book).inspectionPage},
+	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "where the readings as built stand, punch list, care", make: (*book).handOverPage},
 	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
 	{name: "working", title: "Working", short: "Working", about: "how every number came about", make: (*book).workingPage},
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

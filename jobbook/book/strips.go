@@ -80,7 +80,7 @@ func (b *book) strips() []stripPage {
 func (b *book) fails() int {
 	n := 0
 	for _, f := range b.plan.Findings {
-		if f.Verdict == finding.Fail && !b.plan.OfOld(f) {
+		if f.Verdict == finding.Fail && !b.plan.OfOld(f) && !b.plan.OfBuilt(f) {
 			n++
 		}
 	}

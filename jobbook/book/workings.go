@@ -31,7 +31,7 @@ func (b *book) workingPage() markup {
 // figureGroup is what a figure belongs to: run/gallery for run/gallery/gap, takeoff for takeoff/balusters.
 func figureGroup(id string) string {
 	kind, rest, _ := strings.Cut(id, "/")
-	if kind == "run" || kind == "post" || kind == "survey" {
+	if kind == "run" || kind == "post" || kind == "survey" || kind == "as-built" {
 		name, _, _ := strings.Cut(rest, "/")
 		return kind + "/" + name
 	}

@@ -32,6 +32,7 @@ var Kinds = []Key{
 	{"supplier", "", "who sells what, in which sizes and at which price", keysOf(supplierFields)},
 	{"issue", "", "the plan as it was handed out, recorded by the command issue", keysOf(issueFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
+	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -61,6 +62,7 @@ type decoded struct {
 	suppliers    shelf[Supplier]
 	racks        shelf[Rack]
 	deliveries   shelf[Delivery]
+	built        shelf[AsBuilt]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -260,6 +262,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		i := &Issue{Origin: Origin{Name: doc.Name, File: doc.File, Layer: doc.Layer}, Text: doc.Body}
 		decode(d, doc.Front, "an issue", issueFields, i, everywhere...)
 		j.Issues = append(j.Issues, i)
+	case "as-built":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "readings as built stand in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -389,6 +397,10 @@ func (j *Job) collect(f *decoded) {
 	for _, e := range f.deliveries {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Deliveries = append(j.Deliveries, e.item)
+	}
+	for _, e := range f.built {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.AsBuilt = append(j.AsBuilt, e.item)
 	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

@@ -67,6 +67,7 @@ type Job struct {
 	Suppliers   []*Supplier  // nearest wins by name
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 	Deliveries  []*Delivery  // in path order
+	AsBuilt     []*AsBuilt   // in path order
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -273,6 +274,7 @@ type Limit struct {
 	Name   string
 	Op     string // a key of finding's comparisons: under, at-most, at-least, over
 	Value  Measure
+	System length.System // that the rule set has it in
 	Clause Text
 	Status working.Status
 	Note   Text

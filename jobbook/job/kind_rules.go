@@ -129,7 +129,7 @@ var ruleSetFields = []field[RuleSet]{
 		}
 		known := keyNames(LimitNames)
 		for _, e := range n.Entries {
-			l := Limit{Name: e.Key, At: e.At}
+			l := Limit{Name: e.Key, At: e.At, System: d.system}
 			if limitSort(e.Key) == "" {
 				d.unknown(e.At, e.Key, "limit", "a rule set", known)
 				continue

@@ -27,6 +27,7 @@ func Reference() string {
 			fmt.Fprintf(&b, "| `%s` | %s |\n", k.Key, cell(doc))
 		}
 	}
+	list("Measures as built", "What `what:` of a reading as built can be.", BuiltMeasures)
 	list("Limits", "What a rule set can limit, and how each is compared.", LimitNames)
 	list("Traits", "What `when:` of a step or a caution can ask for; each is worked out from the job.", TraitNames)
 	list("Quantities", "What `quantities:` and `minutes: {of: }` of a step can count.", Quantities)

@@ -37,6 +37,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.supply(j)
 	d.pricing(j)
 	d.delivered(j)
+	d.built(j)
 	d.steps(j)
 }
 

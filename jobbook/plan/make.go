@@ -61,7 +61,7 @@ func (p *Plan) Compare() (problems []source.Problem) {
 	return nil
 }
 
-// judge has every measure judged by the job's rules: the new guard, run by run, and the old one.
+// judge has every measure judged by the job's rules: the new guard, run by run, as planned and as built, and the old one.
 func (p *Plan) judge() {
 	var measures []finding.Measure
 	for _, r := range p.Layout.Runs {
@@ -82,6 +82,8 @@ func (p *Plan) judge() {
 	}
 	measures = append(measures, old...)
 	p.Findings = append(p.Findings, rules.Judge(p.Job.Rules, measures)...)
+	p.Inspection = rules.Inspect(p.Job, p.Layout)
+	p.Findings = append(p.Findings, p.Inspection.Findings...)
 	for _, old := range p.Finishing.Old {
 		p.Findings = append(p.Findings, rules.Old(old))
 	}
@@ -96,6 +98,9 @@ func (p *Plan) judge() {
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
 	groups["coating"] = len(groups)
+	for _, sheet := range p.Inspection.Sheets {
+		groups[sheet.ID] = len(groups)
+	}
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -139,6 +144,8 @@ func (p *Plan) gather() {
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Figures = append(p.Figures, p.Buying.Figures...)
 	p.Figures = append(p.Figures, p.Price.Figures...)
+	p.Missing = append(p.Missing, p.Inspection.Missing...)
+	p.Figures = append(p.Figures, p.Inspection.Figures...)
 }
 
 // ask names what the job as a whole does not say yet.

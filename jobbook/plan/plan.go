@@ -3,6 +3,8 @@
 package plan
 
 import (
+	"strings"
+
 	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
@@ -11,6 +13,7 @@ import (
 	"balustrade/jobbook/load"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/price"
+	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
@@ -27,6 +30,7 @@ type Plan struct {
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
 	Price        price.Estimate
+	Inspection   rules.Inspection
 	Findings     []finding.Finding   // worst first within each group; groups in the order of the job
 	Missing      []finding.Reading   // in the order of the job
 	Alternatives []Alternative       // other ways to build it, each with a plan of its own
@@ -56,6 +60,9 @@ func (p *Plan) OfOld(f finding.Finding) bool {
 	}
 	return false
 }
+
+// OfBuilt reports a finding about the guard as it stands. It says nothing of how the plan is built, or of another way to build it.
+func (p *Plan) OfBuilt(f finding.Finding) bool { return strings.HasPrefix(f.Group, "as-built/") }
 
 // Alternative is the plan of another way to build the job. Plan is nil where something is wrong with it.
 type Alternative struct {
