@@ -1,0 +1,625 @@
+package sequence
+
+import (
+	"cmp"
+	"slices"
+)
+
+// The calendar goes by minutes from the midnight before day 1, as a clock on the wall shows them: a day always has 1440 of them. Days before day 1 are negative.
+const (
+	Hour = 60
+	Day  = 24 * Hour
+)
+
+// Span is a stretch of time, its end not counted.
+type Span struct {
+	From, To int
+}
+
+// Makes is what a task brings on the house, or what the family does not want at a time.
+type Makes struct {
+	Dust  bool
+	Fumes bool
+	Stair bool // the stair cannot be passed
+}
+
+func (m Makes) meets(other Makes) bool {
+	return m.Dust && other.Dust || m.Fumes && other.Fumes || m.Stair && other.Stair
+}
+
+// Task is a piece of work as the calendar places it, in plain values. Tasks go by their place in the list.
+type Task struct {
+	Name    string
+	Minutes int   // working time of everybody together
+	People  int   // how many are needed at once; one where 0
+	Wait    int   // what passes after it by the clock, day and night, before anything that comes after it begins: drying, delivery
+	After   []int // the tasks that it waits for
+	From    int   // not begun before this
+	By      int   // to be over by this, where HasBy
+	HasBy   bool
+	Makes   Makes // fumes last as long as it takes to dry
+	Whole   bool  // not left half done over night
+	SameDay bool  // done by the evening of the day on which what it waits for was done
+	Done    bool  // done already, on the day that begins at From; it is not placed any more
+
+	Opens   bool // takes the guard off an edge: one task at a time does, and never leaves it so over night
+	Closes  bool // when it is over the new guard stands
+	Barrier int  // above 0: puts the temporary barrier up; below: takes it down
+}
+
+// Bar is a time at which the family does not want something.
+type Bar struct {
+	No      Makes
+	Days    [7]bool // weekdays, Monday first
+	Hours   []Span  // of the day
+	First   int     // the first day that it holds on, counted from 0 for day 1, where Bounded
+	Last    int     // and the last
+	Bounded bool
+}
+
+// Work is what is to be placed, and when there is time for it.
+type Work struct {
+	Tasks   []Task
+	Crew    int       // people; one where it is less
+	Weekday int       // of day 1, Monday is 0
+	Hours   [7][]Span // working hours by weekday, Monday first, in order and apart
+	Off     []Span    // days off, counted from 0 for day 1, the last one not counted
+	Bars    []Bar
+	Forward []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
+}
+
+// Placed is where a task came to stand.
+type Placed struct {
+	Start, End int
+	Ready      int    // when what comes after it may begin: End, and what passes after it
+	Spans      []Span // when it is worked on, in order
+	People     []int  // who does it, counted from 0
+	Latest     int    // when it can begin at the latest without moving the end of the job or breaking a date
+	Slack      int    // working minutes between Start and Latest
+	Critical   bool   // it has no slack
+}
+
+// Ill is what is wrong with a plan.
+type Ill int
+
+// What can be wrong with a plan.
+const (
+	Late      Ill = iota + 1 // over after the time it was to be over by
+	TooFew                   // needs more people than there are
+	OverDays                 // does not fit into a day, and must not be left half done over night
+	NoTime                   // there is no time at which the family allows it; it is placed as though they did
+	NoHours                  // nobody works on any day: nothing is placed
+	NextDay                  // was to be done the same day
+	Gap                      // an edge is open without the temporary barrier
+	NoBarrier                // the new guard is built without a temporary barrier
+	OpenOver                 // an edge is open over night
+)
+
+// Fault is something wrong with a plan.
+type Fault struct {
+	Ill  Ill
+	Task int  // -1 where it is of the whole plan
+	Span Span // of a gap: from when to when
+}
+
+// Timetable is the work placed.
+type Timetable struct {
+	Placed []Placed // of each task
+	Order  []int    // tasks in the order in which they begin
+	End    int
+	Faults []Fault
+}
+
+// least is the shortest time for which a task is begun in the evening that goes on the next day, minutes: less is not worth setting up for (common practice, no source).
+const least = 15
+
+// mostDays bounds how far ahead a free time is looked for: ten years.
+const mostDays = 3660
+
+// Arrange places every task: each as soon as what it waits for is over and the people are there, the first in the list first where several could begin at once. What needs
+// nobody's time, such as a hold point, takes nobody.
+func Arrange(w Work) Timetable {
+	a := &arranger{Work: w, at: Timetable{Placed: make([]Placed, len(w.Tasks))}}
+	a.Crew = max(1, a.Crew)
+	a.free = make([]int, a.Crew)
+	a.last = make([]int, a.Crew)
+	for i := range a.last {
+		a.last[i] = -1
+	}
+	a.next = make([][]follower, len(w.Tasks))
+	a.placed = make([]bool, len(w.Tasks))
+	a.lastEdge = -1
+	if !slices.ContainsFunc(w.Hours[:], func(s []Span) bool { return len(s) > 0 }) {
+		a.at.Faults = append(a.at.Faults, Fault{Ill: NoHours, Task: -1})
+		return a.at
+	}
+	a.tails()
+	for a.step() {
+	}
+	for _, i := range a.at.Order {
+		a.at.End = max(a.at.End, a.at.Placed[i].End)
+	}
+	a.slack()
+	a.barred()
+	slices.SortStableFunc(a.at.Faults, func(x, y Fault) int { return cmp.Or(cmp.Compare(x.Ill, y.Ill), cmp.Compare(x.Task, y.Task)) })
+	return a.at
+}
+
+type arranger struct {
+	Work
+	at       Timetable
+	placed   []bool
+	free     []int // from when on each of the crew is free
+	last     []int // what each of them did last
+	edge     int   // from when on another edge may be opened
+	lastEdge int
+	tail     []int // minutes that have to follow each task on the same day
+	next     [][]follower
+}
+
+// follower is a task that begins after another one, and what passes between them.
+type follower struct {
+	task int
+	wait bool
+}
+
+// tails sums up what has to be done on the day of each task: those that come after it the same day.
+func (a *arranger) tails() {
+	a.tail = make([]int, len(a.Tasks))
+	for i := range a.Tasks {
+		if t := &a.Tasks[i]; t.SameDay && !t.Done {
+			for _, k := range t.After {
+				a.tail[k] += a.clock(t)
+			}
+		}
+	}
+}
+
+// people is how many of the crew a task takes.
+func (a *arranger) people(t *Task) int {
+	if t.Minutes <= 0 {
+		return 0
+	}
+	return min(max(1, t.People), a.Crew)
+}
+
+// clock is how long a task takes with its people, as though nothing came between.
+func (a *arranger) clock(t *Task) int {
+	n := a.people(t)
+	if n == 0 {
+		return 0
+	}
+	return (t.Minutes + n - 1) / n
+}
+
+// step places one task: the one that can begin first. It reports whether there was one.
+func (a *arranger) step() bool {
+	best, bestAt, bestFaults := -1, Placed{}, []Fault(nil)
+	for i := range a.Tasks {
+		t := &a.Tasks[i]
+		if a.placed[i] {
+			continue
+		}
+		if t.Done { // also where what it waits for was not ticked off
+			a.done(i)
+			return true
+		}
+		if slices.ContainsFunc(t.After, func(k int) bool { return !a.placed[k] && k != i }) {
+			continue
+		}
+		from := max(0, t.From)
+		for _, k := range t.After {
+			if k != i {
+				from = max(from, a.at.Placed[k].Ready)
+			}
+		}
+		if t.Opens {
+			from = max(from, a.edge)
+		}
+		if n := a.people(t); n > 0 {
+			free := slices.Clone(a.free)
+			slices.Sort(free)
+			from = max(from, free[n-1])
+		}
+		at, faults := a.place(i, from)
+		better := best < 0 || at.Start < bestAt.Start
+		if best >= 0 && at.Start == bestAt.Start && t.SameDay && !a.Tasks[best].SameDay {
+			better = true
+		}
+		if better {
+			best, bestAt, bestFaults = i, at, faults
+		}
+	}
+	if best < 0 {
+		return false
+	}
+	t := &a.Tasks[best]
+	for _, k := range t.After {
+		if k != best {
+			a.next[k] = append(a.next[k], follower{best, true})
+		}
+	}
+	for p := range a.free {
+		if a.free[p] <= bestAt.Start && len(bestAt.People) < a.people(t) {
+			bestAt.People = append(bestAt.People, p)
+		}
+	}
+	for _, p := range bestAt.People {
+		if a.last[p] >= 0 {
+			a.next[a.last[p]] = append(a.next[a.last[p]], follower{best, false})
+		}
+		a.free[p], a.last[p] = bestAt.End, best
+	}
+	if t.Opens {
+		if a.lastEdge >= 0 {
+			a.next[a.lastEdge] = append(a.next[a.lastEdge], follower{best, false})
+		}
+		a.edge, a.lastEdge = bestAt.End, best
+	}
+	a.keep(best, bestAt)
+	a.at.Faults = append(a.at.Faults, bestFaults...)
+	a.judge(best)
+	return true
+}
+
+func (a *arranger) keep(i int, p Placed) {
+	a.at.Placed[i] = p
+	a.placed[i] = true
+	a.at.Order = append(a.at.Order, i)
+}
+
+// done takes over a task that was done: on a day, nobody wrote down when. It counts as over at the end of that day's work.
+func (a *arranger) done(i int) {
+	t := &a.Tasks[i]
+	day := floorDiv(t.From, Day)
+	p := Placed{Start: day * Day, End: (day + 1) * Day}
+	if hours := a.hours(day); len(hours) > 0 {
+		p.End = hours[len(hours)-1].To
+	}
+	p.Ready = a.after(p.End, t.Wait)
+	a.keep(i, p)
+}
+
+// judge says what is wrong with where a task stands.
+func (a *arranger) judge(i int) {
+	t, p := &a.Tasks[i], a.at.Placed[i]
+	if t.HasBy && p.End > t.By {
+		a.fault(Late, i)
+	}
+	if t.Minutes > 0 && t.People > a.Crew {
+		a.fault(TooFew, i)
+	}
+	if t.SameDay {
+		for _, k := range t.After {
+			if k != i && p.End > (floorDiv(a.at.Placed[k].End-1, Day)+1)*Day {
+				a.fault(NextDay, i)
+				break
+			}
+		}
+	}
+}
+
+func (a *arranger) fault(ill Ill, task int) {
+	a.at.Faults = append(a.at.Faults, Fault{Ill: ill, Task: task})
+}
+
+// after is when so many minutes have passed. Where clocks are put on in between, they show an hour more.
+func (a *arranger) after(from, minutes int) int {
+	to := from + minutes
+	for _, f := range a.Forward {
+		if from <= f && f < to {
+			to += Hour
+		}
+	}
+	return to
+}
+
+// before is the last time from which so many minutes have passed by then.
+func (a *arranger) before(to, minutes int) int {
+	from := to - minutes
+	for _, f := range a.Forward {
+		if from-Hour <= f && f < to {
+			from -= Hour
+		}
+	}
+	return from
+}
+
+// place finds the first time from then on at which a task can be done.
+func (a *arranger) place(i, from int) (Placed, []Fault) {
+	t := &a.Tasks[i]
+	need := a.clock(t)
+	if need == 0 {
+		at := a.moment(from)
+		return Placed{Start: at, End: at, Ready: a.after(at, t.Wait)}, nil
+	}
+	whole, tail := t.Whole || t.Opens, a.tail[i]
+	var faults []Fault
+	if whole && need+tail > a.longestDay() {
+		if t.Opens {
+			faults = append(faults, Fault{Ill: OpenOver, Task: i})
+		} else {
+			faults = append(faults, Fault{Ill: OverDays, Task: i})
+		}
+		whole = false
+	}
+	if tail > 0 && need+tail <= a.longestDay() {
+		whole = true
+	} else {
+		tail = 0
+	}
+	for _, heed := range []bool{true, false} { // the family, and where there is never a time, without
+		if spans, ok := a.find(t, need, tail, from, whole, heed); ok {
+			end := spans[len(spans)-1].To
+			return Placed{Start: spans[0].From, End: end, Ready: a.after(end, t.Wait), Spans: spans}, faults
+		}
+		faults = append(faults, Fault{Ill: NoTime, Task: i})
+	}
+	// Days off for ten years: it stands where it would have begun, and says so.
+	return Placed{Start: from, End: from, Ready: a.after(from, t.Wait)}, faults
+}
+
+// find looks for the first spans from then on.
+func (a *arranger) find(t *Task, need, tail, from int, whole, heed bool) ([]Span, bool) {
+	limit := floorDiv(from, Day) + mostDays
+	for floorDiv(from, Day) < limit {
+		var spans []Span
+		left := need
+		for day := floorDiv(from, Day); left > 0 && day < limit; day++ {
+			var today []Span
+			for _, s := range a.open(t, day, heed) {
+				if s.From = max(s.From, from); s.From < s.To {
+					today = append(today, s)
+				}
+			}
+			sum := length(today)
+			if whole && sum < need+tail || len(spans) == 0 && sum < min(left, least) {
+				continue
+			}
+			for _, s := range today {
+				if left == 0 {
+					break
+				}
+				s.To = min(s.To, s.From+left)
+				left -= s.To - s.From
+				spans = append(spans, s)
+			}
+		}
+		if left > 0 {
+			return nil, false
+		}
+		if heed && t.Makes.Fumes {
+			dry := Span{spans[0].From, a.after(spans[len(spans)-1].To, t.Wait)}
+			if bar, ok := a.meets(dry, Makes{Fumes: true}); ok {
+				from = max(bar.To, from+1)
+				continue
+			}
+		}
+		return spans, true
+	}
+	return nil, false
+}
+
+// findBack looks for the last spans that are over by then; it goes back no further than to where the task stands.
+func (a *arranger) findBack(i, by int) (start int, ok bool) {
+	t, at := &a.Tasks[i], a.at.Placed[i]
+	need := a.clock(t)
+	if need == 0 {
+		return by, true
+	}
+	for by > at.Start {
+		start, end, left := 0, 0, need
+		for day := floorDiv(by-1, Day); left > 0 && day >= floorDiv(at.Start, Day); day-- {
+			var today []Span
+			for _, s := range a.open(t, day, true) {
+				if s.To = min(s.To, by); s.From < s.To {
+					today = append(today, s)
+				}
+			}
+			if (t.Whole || t.Opens) && length(today) < need {
+				continue
+			}
+			for k := len(today) - 1; k >= 0 && left > 0; k-- {
+				s := today[k]
+				s.From = max(s.From, s.To-left)
+				if left == need {
+					end = s.To
+				}
+				left -= s.To - s.From
+				start = s.From
+			}
+		}
+		if left > 0 {
+			return 0, false
+		}
+		if t.Makes.Fumes {
+			if bar, ok := a.meets(Span{start, a.after(end, t.Wait)}, Makes{Fumes: true}); ok {
+				by = min(by-1, max(end-1, bar.From-t.Wait))
+				continue
+			}
+		}
+		return start, true
+	}
+	return 0, false
+}
+
+// slack goes back from the end: what has to be over by when so that nothing after it moves.
+func (a *arranger) slack() {
+	for n := len(a.at.Order) - 1; n >= 0; n-- {
+		i := a.at.Order[n]
+		t, p := &a.Tasks[i], &a.at.Placed[i]
+		if t.Done {
+			p.Latest = p.Start
+			continue
+		}
+		by := a.at.End
+		if t.HasBy {
+			by = min(by, max(t.By, p.End))
+		}
+		for _, f := range a.next[i] {
+			latest := a.at.Placed[f.task].Latest
+			if f.wait {
+				latest = a.before(latest, t.Wait)
+			}
+			by = min(by, latest)
+		}
+		p.Latest = p.Start
+		if start, ok := a.findBack(i, by); ok {
+			p.Latest = max(p.Start, start)
+		}
+		p.Slack = a.between(p.Start, p.Latest)
+		p.Critical = p.Slack == 0
+	}
+}
+
+// barred looks for hours at which an edge is open without the barrier: from when the old guard comes off until the new one stands.
+func (a *arranger) barred() {
+	const none = -1
+	up, down, opens, closes := none, a.at.End, none, none
+	hasUp, hasDown, hasOpens, hasCloses := false, false, false, false
+	opener := -1
+	for _, i := range a.at.Order {
+		t, p := &a.Tasks[i], a.at.Placed[i]
+		begun, over := p.Start, p.End
+		if t.Done { // nobody wrote down at what hour: of one day, the barrier counts as before the rest
+			over = p.Start
+		}
+		switch {
+		case t.Barrier > 0:
+			if !hasUp || over < up {
+				up, hasUp = over, true
+			}
+		case t.Barrier < 0:
+			if t.Done {
+				begun = p.End
+			}
+			if !hasDown || begun < down {
+				down, hasDown = begun, true
+			}
+		}
+		if t.Opens && (!hasOpens || begun < opens) {
+			opens, hasOpens, opener = begun, true, i
+		}
+		if t.Closes && (!hasCloses || over > closes) {
+			closes, hasCloses = over, true
+		}
+	}
+	if !hasOpens && !hasCloses {
+		return
+	}
+	if !hasCloses {
+		closes = a.at.End
+	}
+	if !hasUp {
+		f := Fault{Ill: NoBarrier, Task: opener}
+		if hasOpens {
+			f.Span = Span{opens, closes}
+		}
+		a.at.Faults = append(a.at.Faults, f)
+		return
+	}
+	if !hasOpens {
+		opens = up
+	}
+	if opens < up {
+		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: opener, Span: Span{opens, min(up, closes)}})
+	}
+	if down < closes {
+		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: -1, Span: Span{max(down, opens), closes}})
+	}
+}
+
+// DayWork is what is done on one day.
+type DayWork struct {
+	Day   int // counted from 0 for day 1
+	Parts []Part
+	Night []int // tasks that are over, and after which something still passes when the day is over: drying, on the way
+	Open  bool  // in the evening an edge is without its guard: the old one is off and the new one does not stand yet
+	Bar   bool  // in the evening the temporary barrier stands
+}
+
+// Part is what is done of a task on one day.
+type Part struct {
+	Task        int
+	Spans       []Span
+	First, Last bool // the task begins on this day, is over on it
+}
+
+// Days lists the days on which something is done, in order. What takes no time stands on the day that it falls on.
+func (t Timetable) Days(tasks []Task) []DayWork {
+	var list []DayWork
+	at := map[int]int{}
+	day := func(d int) *DayWork {
+		i, ok := at[d]
+		if !ok {
+			i = len(list)
+			at[d] = i
+			list = append(list, DayWork{Day: d})
+		}
+		return &list[i]
+	}
+	for _, i := range t.Order {
+		p := t.Placed[i]
+		if tasks[i].Done {
+			continue
+		}
+		if len(p.Spans) == 0 {
+			d := day(floorDiv(p.Start, Day))
+			d.Parts = append(d.Parts, Part{Task: i, Spans: []Span{{p.Start, p.Start}}, First: true, Last: true})
+			continue
+		}
+		for k := 0; k < len(p.Spans); {
+			n := floorDiv(p.Spans[k].From, Day)
+			part := Part{Task: i, First: k == 0}
+			for ; k < len(p.Spans) && floorDiv(p.Spans[k].From, Day) == n; k++ {
+				part.Spans = append(part.Spans, p.Spans[k])
+			}
+			part.Last = k == len(p.Spans)
+			d := day(n)
+			d.Parts = append(d.Parts, part)
+		}
+	}
+	slices.SortFunc(list, func(a, b DayWork) int { return cmp.Compare(a.Day, b.Day) })
+	for n := range list {
+		d := &list[n]
+		slices.SortStableFunc(d.Parts, func(a, b Part) int { return cmp.Compare(a.Spans[0].From, b.Spans[0].From) })
+		midnight := (d.Day + 1) * Day
+		opened, closed := false, false
+		for i := range tasks {
+			p := t.Placed[i]
+			if p.End > midnight || p.Start == p.End && p.Start >= midnight {
+				continue
+			}
+			if tasks[i].Wait > 0 && p.Ready > midnight {
+				d.Night = append(d.Night, i)
+			}
+			opened = opened || tasks[i].Opens
+			closed = closed || tasks[i].Closes
+			d.Bar = d.Bar || tasks[i].Barrier > 0
+		}
+		for i := range tasks {
+			if tasks[i].Barrier < 0 && t.Placed[i].Start < midnight {
+				d.Bar = false
+			}
+		}
+		d.Open = opened && !closed
+	}
+	return list
+}
+
+// floorDiv is a division that rounds down, also below nothing.
+func floorDiv(a, b int) int {
+	q := a / b
+	if a%b < 0 {
+		q--
+	}
+	return q
+}
+
+func length(spans []Span) int {
+	sum := 0
+	for _, s := range spans {
+		sum += s.To - s.From
+	}
+	return sum
+}

@@ -1,0 +1,112 @@
+package sequence
+
+import "slices"
+
+// weekday is a day's, Monday 0; day 1 is counted as 0.
+func (w *Work) weekday(day int) int { return (((day+w.Weekday)%7 + 7) % 7) }
+
+// hours are the working hours of a day, nothing on a day off.
+func (w *Work) hours(day int) []Span {
+	if slices.ContainsFunc(w.Off, func(s Span) bool { return s.From <= day && day < s.To }) {
+		return nil
+	}
+	var list []Span
+	for _, s := range w.Hours[w.weekday(day)] {
+		list = append(list, Span{day*Day + s.From, day*Day + s.To})
+	}
+	return list
+}
+
+// open are the working hours of a day that the family leaves to a task, or all of them where nobody is heeded.
+func (w *Work) open(t *Task, day int, heed bool) []Span {
+	list := w.hours(day)
+	if !heed || t.Makes == (Makes{}) {
+		return list
+	}
+	for i := range w.Bars {
+		if b := &w.Bars[i]; b.No.meets(t.Makes) {
+			for _, bar := range b.on(w, day) {
+				list = without(list, bar)
+			}
+		}
+	}
+	return list
+}
+
+// on are the hours of a bar on a day.
+func (b *Bar) on(w *Work, day int) []Span {
+	if !b.Days[w.weekday(day)] || b.Bounded && (day < b.First || day > b.Last) {
+		return nil
+	}
+	var list []Span
+	for _, s := range b.Hours {
+		list = append(list, Span{day*Day + s.From, day*Day + s.To})
+	}
+	return list
+}
+
+// meets finds the first bar that a stretch of time comes into.
+func (w *Work) meets(s Span, makes Makes) (Span, bool) {
+	for day := floorDiv(s.From, Day); day*Day < s.To; day++ {
+		for i := range w.Bars {
+			if b := &w.Bars[i]; b.No.meets(makes) {
+				for _, bar := range b.on(w, day) {
+					if s.From < bar.To && bar.From < s.To {
+						return bar, true
+					}
+				}
+			}
+		}
+	}
+	return Span{}, false
+}
+
+// without cuts a stretch out of spans.
+func without(list []Span, cut Span) []Span {
+	var out []Span
+	for _, s := range list {
+		if cut.To <= s.From || s.To <= cut.From {
+			out = append(out, s)
+			continue
+		}
+		if s.From < cut.From {
+			out = append(out, Span{s.From, cut.From})
+		}
+		if cut.To < s.To {
+			out = append(out, Span{cut.To, s.To})
+		}
+	}
+	return out
+}
+
+// longestDay is the most that is worked on a day.
+func (w *Work) longestDay() int {
+	most := 0
+	for _, spans := range w.Hours {
+		most = max(most, length(spans))
+	}
+	return most
+}
+
+// moment is the first time from then on at which somebody works; the end of the day's work counts as well.
+func (w *Work) moment(from int) int {
+	for day := floorDiv(from, Day); day < floorDiv(from, Day)+mostDays; day++ {
+		for _, s := range w.hours(day) {
+			if from <= s.To {
+				return max(from, s.From)
+			}
+		}
+	}
+	return from
+}
+
+// between is how much of the working hours lies between two times.
+func (w *Work) between(from, to int) int {
+	sum := 0
+	for day := floorDiv(from, Day); day*Day < to; day++ {
+		for _, s := range w.hours(day) {
+			sum += max(0, min(s.To, to)-max(s.From, from))
+		}
+	}
+	return sum
+}
