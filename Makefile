@@ -42,6 +42,7 @@ tools:
 	command -v node >/dev/null || missing="$$missing nodejs"; \
 	command -v npm >/dev/null || missing="$$missing npm"; \
 	command -v pdftotext >/dev/null || missing="$$missing poppler-utils"; \
+	/usr/bin/python3 -c "import icalendar" 2>/dev/null || missing="$$missing python3-icalendar"; \
 	test -z "$$missing" && exit 0; \
 	command -v apt-get >/dev/null || { echo "install these first:$$missing"; exit 1; }; \
 	as=""; if [ "$$(id -u)" -ne 0 ] && command -v sudo >/dev/null; then as=sudo; fi; \

@@ -54,6 +54,9 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if f, ok := b.iCalendar(); ok {
+		files = append(files, f)
+	}
 	for _, x := range b.photographs {
 		files = append(files, File{photographsFolder + x.Name, x.Data})
 	}
@@ -133,6 +136,8 @@ var allPages = []page{
 	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", make: (*book).loadsPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
+	{name: "calendar", title: "Calendar", short: "Calendar", about: "each step on its days", make: (*book).calendarPage},
+	{name: "days", title: "Day sheets", short: "Day sheets", about: "what to do and bring on each day, and how to leave it", make: (*book).daysPage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
 	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
 	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", make: (*book).inspectionPage},
@@ -143,7 +148,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "calendar", "days", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -39,8 +39,9 @@ type Job struct {
 	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
 	Duration   Ratio     // load duration factor C_D that fixings are screened with; 1.0 where absent
-	Done       []Ticked  // steps that are done, in the order written
-	Panels     []Panel   // test panels that the client signed
+	Calendar   Calendar
+	Done       []Ticked // steps that are done, in the order written
+	Panels     []Panel  // test panels that the client signed
 	Prose      Prose
 
 	Shop         Settings
@@ -546,6 +547,7 @@ type Step struct {
 	Cautions   []Text
 	Right      Text // how to know it is right
 	Minutes    Minutes
+	Time       StepTime
 	Omit       Flag
 }
 

@@ -129,6 +129,7 @@ var jobFields = append([]field[Job]{
 	finishesField,
 	placedList("panels", "test panels that the client has signed", panelFields, func(j *Job) *[]Panel { return &j.Panels }, func(p *Panel) *source.Pos { return &p.At }),
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
+	mapField("calendar", "when the work is done", calendarFields, func(j *Job) *Calendar { return &j.Calendar }),
 	doneField,
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),

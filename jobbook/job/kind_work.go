@@ -44,6 +44,7 @@ var stepFields = []field[Step]{
 	wordsField("cautions", "a list of cautions", "where the danger bites", func(s *Step) *[]Text { return &s.Cautions }),
 	textField("right", "how to know that it is right", func(s *Step) *Text { return &s.Right }),
 	mapField("minutes", "working time", minutesFields, func(s *Step) *Minutes { return &s.Minutes }),
+	mapField("calendar", "what the calendar needs to know of it", stepTimeFields, func(s *Step) *StepTime { return &s.Time }),
 	flagField("omit", "yes drops the step of this name from farther layers", func(s *Step) *Flag { return &s.Omit }),
 }
 

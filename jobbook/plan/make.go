@@ -28,6 +28,7 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
 	ordered := p.Buying
 	if written != nil {
 		ordered = written.Buying.WithoutWorking() // its workings are another plan's
@@ -37,6 +38,17 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.judge()
 	p.gather()
 	return p, problems
+}
+
+// lead is the longest lead time of what is ordered, in days; less than 0 where none is known.
+func (p *Plan) lead() int {
+	days := -1
+	for _, o := range p.Buying.Orders {
+		if o.Lead.Given {
+			days = max(days, o.Lead.N)
+		}
+	}
+	return days
 }
 
 // Facts are what an issue records of the plan.
@@ -72,6 +84,7 @@ func (p *Plan) judge() {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
 	p.Findings = append(p.Findings, p.Loads.Findings...)
+	p.Findings = append(p.Findings, p.Schedule.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	p.Findings = append(p.Findings, p.Finishing.Findings...)
 	old := rules.Survey(p.Job)
@@ -98,6 +111,7 @@ func (p *Plan) judge() {
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
 	groups["coating"] = len(groups)
+	groups["calendar"] = len(groups)
 	for _, sheet := range p.Inspection.Sheets {
 		groups[sheet.ID] = len(groups)
 	}
@@ -134,6 +148,7 @@ func (p *Plan) gather() {
 	p.Missing = append(p.Missing, p.Layout.LeavesMissing...)
 	p.Figures = append(p.Figures, p.Layout.LeavesFigures...)
 	p.Missing = append(p.Missing, p.Loads.Missing...)
+	p.Missing = append(p.Missing, p.Schedule.Missing...)
 	p.Figures = append(p.Figures, p.Loads.Figures...)
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
 		if !p.waits(m) {

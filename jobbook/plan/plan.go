@@ -29,6 +29,7 @@ type Plan struct {
 	Finishing    finish.Finishing
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
+	Schedule     sequence.Schedule
 	Price        price.Estimate
 	Inspection   rules.Inspection
 	Findings     []finding.Finding   // worst first within each group; groups in the order of the job

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"container/heap"
 	"fmt"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/job"
@@ -172,6 +173,26 @@ func (g *graph) order(picked []bool) []int {
 		}
 	}
 	return order
+}
+
+// waitsFor are the picked steps that a step comes after, also where only steps that were not picked stand between, in the library's order.
+func (g *graph) waitsFor(i int, picked []bool) (list []int) {
+	seen := map[int]bool{}
+	stack := slices.Clone(g.before[i])
+	for len(stack) > 0 {
+		k := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		switch {
+		case seen[k]:
+		case picked[k]:
+			list = append(list, k)
+		default:
+			stack = append(stack, g.before[k]...)
+		}
+		seen[k] = true
+	}
+	slices.Sort(list)
+	return list
 }
 
 // queue holds the steps that can come next, the lowest rank on top.

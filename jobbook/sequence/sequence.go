@@ -34,6 +34,7 @@ type Step struct {
 	Waits      string // the quantity that the time still waits for; empty where the time is whole
 	Cautions   []*job.Caution
 	Done       string // the day it was done, year-month-day; empty while it is not
+	Before     []int  // the steps that it waits for, by their places in Sequence.Steps
 	Past       string // of a step that is done: the name of a hold point before it that is not settled
 }
 
@@ -74,9 +75,14 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 			})
 		}
 	}
-	open := "" // the first hold point that is not settled
+	at := map[int]int{} // where a step of the library stands in the sequence
+	open := ""          // the first hold point that is not settled
 	for _, i := range g.order(picked) {
 		step := describe(j.Steps[i], quantities, applies)
+		for _, k := range g.waitsFor(i, picked) {
+			step.Before = append(step.Before, at[k])
+		}
+		at[i] = len(s.Steps)
 		for _, t := range j.Done {
 			if t.Step.Text == step.Step.Name {
 				step.Done = t.Day.Text

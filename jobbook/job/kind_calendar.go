@@ -1,0 +1,223 @@
+package job
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"balustrade/jobbook/source"
+)
+
+// Calendar is when the work is done.
+type Calendar struct {
+	Start      Text  // the first day of work, year-month-day
+	Crew       Whole // people
+	Hours      [7][]Hours
+	HasHours   bool
+	HoursAt    source.Pos
+	Off        []Days
+	Family     []FamilyTime
+	Inspection Text // the day on which the inspector comes
+}
+
+// Hours is a stretch of a day, in minutes from midnight; its end not counted.
+type Hours struct{ From, To int }
+
+// Days are the days from one to another, both counted, year-month-day.
+type Days struct {
+	From, To string
+	At       source.Pos
+}
+
+// FamilyTime is a time at which the family does not want something.
+type FamilyTime struct {
+	No    []Text // of Nuisances
+	Days  []Text // of weekdays, or a word for several; every day where absent
+	Hours []Hours
+	On    []Days // only on these; always where absent
+	Why   Text
+}
+
+// Nuisances are what work brings on the house.
+var Nuisances = []string{"dust", "fumes", "stair"}
+
+// weekdays in order, and words for several of them.
+var (
+	weekdays = []string{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
+	several  = map[string][]int{"weekdays": {0, 1, 2, 3, 4}, "weekend": {5, 6}, "every-day": {0, 1, 2, 3, 4, 5, 6}}
+	dayWords = append(slices.Clone(weekdays), "weekdays", "weekend", "every-day")
+)
+
+// daysOf are the weekdays that a word means, Monday 0.
+func daysOf(word string) []int {
+	if i := slices.Index(weekdays, word); i >= 0 {
+		return []int{i}
+	}
+	return several[word]
+}
+
+// On reports the weekdays of a time, Monday first.
+func (f FamilyTime) Weekdays() (on [7]bool) {
+	if len(f.Days) == 0 {
+		return [7]bool{true, true, true, true, true, true, true}
+	}
+	for _, t := range f.Days {
+		for _, i := range daysOf(t.Text) {
+			on[i] = true
+		}
+	}
+	return on
+}
+
+var clock = regexp.MustCompile(`^([0-9]{1,2}):([0-9]{2})\s+to\s+([0-9]{1,2}):([0-9]{2})$`)
+
+// hours reads stretches of a day: 8:00 to 12:00, 12:30 to 16:30.
+func (d *decoder) hours(n *source.Node) (list []Hours) {
+	for _, item := range d.items(n) {
+		t := d.text(item, "hours, as in 8:00 to 16:30")
+		if !t.Given {
+			continue
+		}
+		for _, part := range strings.Split(t.Text, ",") {
+			m := clock.FindStringSubmatch(strings.TrimSpace(part))
+			h := Hours{}
+			if m != nil {
+				number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // two digits at most
+				h = Hours{number(1)*60 + number(2), number(3)*60 + number(4)}
+				if number(2) > 59 || number(4) > 59 {
+					m = nil
+				}
+			}
+			const day = 24 * 60
+			if m == nil || h.To > day || h.From >= h.To || len(list) > 0 && h.From < list[len(list)-1].To {
+				d.problem(item, "write them in order, as in 8:00 to 12:00, 12:30 to 16:30", "want hours of a day, found %q", clip(t.Text))
+				return nil
+			}
+			list = append(list, h)
+		}
+	}
+	return list
+}
+
+// days reads days off: 2026-12-24, or 2026-12-24 to 2027-01-02.
+func (d *decoder) days(n *source.Node) (list []Days) {
+	for _, item := range d.items(n) {
+		t := d.text(item, "a day, or from one to another")
+		if !t.Given {
+			continue
+		}
+		from, to, ranged := strings.Cut(t.Text, " to ")
+		from, to = strings.TrimSpace(from), strings.TrimSpace(to)
+		if !ranged {
+			to = from
+		}
+		a, errA := time.Parse(time.DateOnly, from)
+		b, errB := time.Parse(time.DateOnly, to)
+		const most = 3660
+		if errA != nil || errB != nil || b.Before(a) || b.Sub(a) > most*24*time.Hour {
+			d.problem(item, "write 2026-12-24, or 2026-12-24 to 2027-01-02", "want a day, or from one to a later one, found %q", clip(t.Text))
+			continue
+		}
+		list = append(list, Days{from, to, item.At})
+	}
+	return list
+}
+
+func daysField[T any](key, doc string, at func(*T) *[]Days) field[T] {
+	return field[T]{key, "a day, year-month-day, or one to another; or a list", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.days(n) }}
+}
+
+func (d *decoder) oneOfEach(n *source.Node, words []string) (list []Text) {
+	for _, item := range d.items(n) {
+		if t := d.oneOf(item, words); t.Given {
+			list = append(list, t)
+		}
+	}
+	return list
+}
+
+var familyFields = []field[FamilyTime]{
+	{"no", "a list of dust, fumes and stair", "what is not to be: dust, fumes, or the stair closed", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.No = d.oneOfEach(n, Nuisances) }},
+	{"days", "a list of days of the week, weekdays, weekend or every-day", "on which days; every day where absent", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.Days = d.oneOfEach(n, dayWords) }},
+	{"hours", "hours of a day, as in 12:00 to 14:00", "at which hours; all day where absent", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.Hours = d.hours(n) }},
+	daysField("on", "only on these days; always where absent", func(f *FamilyTime) *[]Days { return &f.On }),
+	textField("why", "for your own memory", func(f *FamilyTime) *Text { return &f.Why }),
+}
+
+var hoursField = field[Calendar]{"hours", "hours of a day; or keys and values, by day of the week, weekdays or weekend", "when work is done; Monday to Friday where no days are named", nil, func(d *decoder, n *source.Node, c *Calendar) {
+	c.HoursAt = n.At
+	if n.Blank() {
+		return
+	}
+	before := len(d.problems)
+	if n.Kind != source.Map {
+		h := d.hours(n)
+		for _, i := range several["weekdays"] {
+			c.Hours[i] = h
+		}
+	} else {
+		for _, e := range n.Entries {
+			if !slices.Contains(dayWords, e.Key) {
+				d.unknown(e.At, e.Key, "day", "hours", dayWords)
+				continue
+			}
+			h := d.hours(e.Value)
+			for _, i := range daysOf(e.Key) {
+				c.Hours[i] = h
+			}
+		}
+	}
+	for _, h := range c.Hours {
+		c.HasHours = c.HasHours || len(h) > 0 && len(d.problems) == before
+	}
+}}
+
+var calendarFields = []field[Calendar]{
+	dateField("start", "the first day of work; days are counted from day 1, a Monday, where absent", func(c *Calendar) *Text { return &c.Start }),
+	wholeField("crew", "how many people; one where absent", 1, 50, func(c *Calendar) *Whole { return &c.Crew }),
+	hoursField,
+	daysField("off", "days on which nobody works", func(c *Calendar) *[]Days { return &c.Off }),
+	placedList("family", "when the family does not want dust, fumes, or the stair closed", familyFields, func(c *Calendar) *[]FamilyTime { return &c.Family }, func(*FamilyTime) *source.Pos { return new(source.Pos) }),
+	dateField("inspection", "the day on which the inspector comes", func(c *Calendar) *Text { return &c.Inspection }),
+}
+
+// StepTime is what the calendar needs to know of a step beside its working time.
+type StepTime struct {
+	People     Whole
+	Makes      []Text // of Nuisances
+	Wait       Span   // what passes after it, day and night
+	Lead       Flag   // what passes after it is the longest lead time of what is ordered
+	Whole      Flag   // not left half done over night
+	SameDay    Flag   // on the day of what it waits for
+	Guard      Text   // opens: takes the guard off an edge; closes: the new one stands
+	Barrier    Text   // up or down
+	Coats      Text   // parts: the coats before fitting; fitted: the last ones
+	Inspection Flag   // the inspector's day
+}
+
+var stepTimeFields = []field[StepTime]{
+	wholeField("people", "how many are needed at once; one where absent", 1, 50, func(s *StepTime) *Whole { return &s.People }),
+	{"makes", "a list of dust, fumes and stair", "what it brings on the house: dust, fumes, or the stair closed", nil, func(d *decoder, n *source.Node, s *StepTime) { s.Makes = d.oneOfEach(n, Nuisances) }},
+	spanField("wait", "what passes after it, day and night, before what comes next: glue, settling", func(s *StepTime) *Span { return &s.Wait }),
+	flagField("lead", "yes where what passes after it is the longest lead time of what is ordered", func(s *StepTime) *Flag { return &s.Lead }),
+	flagField("whole", "yes where it is not left half done over night", func(s *StepTime) *Flag { return &s.Whole }),
+	flagField("same-day", "yes where it is done by the evening of the day on which what it waits for was done", func(s *StepTime) *Flag { return &s.SameDay }),
+	wordField("guard", "opens where it takes the guard off an edge, closes where the new one stands when it is over", []string{"opens", "closes"}, func(s *StepTime) *Text { return &s.Guard }),
+	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
+	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
+	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
+}
+
+// Date is a day of the calendar as a time at midnight; false where it is not given.
+func (t Text) Date() (time.Time, bool) {
+	day, err := time.Parse(time.DateOnly, t.Text)
+	return day, t.Given && err == nil
+}
+
+// String is the hours as a clock shows them.
+func (h Hours) String() string {
+	return fmt.Sprintf("%d:%02d to %d:%02d", h.From/60, h.From%60, h.To/60, h.To%60)
+}

@@ -1,0 +1,288 @@
+package sequence
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// Schedule is the steps of a job on its calendar.
+type Schedule struct {
+	Known     bool // working hours are known, so that there is one
+	Tasks     []Task
+	Of        []Origin // of each task
+	Table     Timetable
+	Days      []DayWork
+	Start     time.Time // of day 1, at midnight; only where Dated
+	Dated     bool      // the job names its first day; else day 1 is taken for a Monday
+	Crew      int
+	Uncounted []string // what nothing is known of, so that it is not in the calendar: drying, lead times
+	Findings  []finding.Finding
+	Missing   []finding.Reading
+}
+
+// Origin is the step that a task is of, and the coat, where it is one.
+type Origin struct {
+	Step *Step
+	Coat *finish.Stage
+}
+
+// Date is the day of a time of the calendar, and whether the calendar has dates.
+func (s *Schedule) Date(minutes int) time.Time { return s.Start.AddDate(0, 0, floorDiv(minutes, Day)) }
+
+// Plan puts the steps on the calendar: each as soon as what it waits for is over, in working hours. lead is how many days the longest lead time of what is ordered is, less than 0 where none is known. A job that says nothing of a
+// calendar has none.
+func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
+	c := j.Calendar
+	s := Schedule{Crew: max(c.Crew.N, 1)}
+	if len(seq.Steps) == 0 {
+		return s
+	}
+	if !c.HasHours {
+		if c.Start.Given || !c.HoursAt.IsZero() || c.Crew.Given {
+			at := c.HoursAt
+			if at.IsZero() {
+				at = source.Pos{File: j.File}
+			}
+			s.Missing = append(s.Missing, finding.Reading{What: "the working hours", Where: j.File + ", calendar: {hours: }", Why: "the calendar", Group: "calendar", At: at})
+		}
+		return s
+	}
+	s.Known = true
+	w := Work{Crew: s.Crew}
+	if s.Start, s.Dated = c.Start.Date(); s.Dated {
+		w.Weekday = (int(s.Start.Weekday()) + 6) % 7 // Monday 0
+	}
+	for i, hours := range c.Hours {
+		for _, h := range hours {
+			w.Hours[i] = append(w.Hours[i], Span{h.From, h.To})
+		}
+	}
+	day := func(text string) int { // counted from 0 for day 1
+		t, err := time.Parse(time.DateOnly, text)
+		if err != nil {
+			return 0
+		}
+		return int(t.Sub(s.Start).Hours()) / 24
+	}
+	if s.Dated {
+		for _, o := range c.Off {
+			w.Off = append(w.Off, Span{day(o.From), day(o.To) + 1})
+		}
+	}
+	for _, f := range c.Family {
+		b := Bar{No: makes(f.No), Days: f.Weekdays()}
+		for _, h := range f.Hours {
+			b.Hours = append(b.Hours, Span{h.From, h.To})
+		}
+		if len(b.Hours) == 0 {
+			b.Hours = []Span{{0, Day}}
+		}
+		if len(f.On) == 0 {
+			w.Bars = append(w.Bars, b)
+		}
+		for _, on := range f.On {
+			if s.Dated {
+				b.Bounded, b.First, b.Last = true, day(on.From), day(on.To)
+				w.Bars = append(w.Bars, b)
+			}
+		}
+	}
+	s.tasks(seq, stages, lead, day)
+	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
+		from := day(inspection.Format(time.DateOnly)) * Day
+		for i := range s.Tasks {
+			if s.Of[i].Step.Step.Time.Inspection.Yes {
+				s.Tasks[i].From, s.Tasks[i].By, s.Tasks[i].HasBy = from, from+Day, true
+			}
+		}
+	}
+	w.Tasks = s.Tasks
+	s.Table = Arrange(w)
+	s.Days = s.Table.Days(s.Tasks)
+	s.judge(j)
+	return s
+}
+
+func makes(list []job.Text) (m Makes) {
+	for _, t := range list {
+		m.Dust = m.Dust || t.Text == "dust"
+		m.Fumes = m.Fumes || t.Text == "fumes"
+		m.Stair = m.Stair || t.Text == "stair"
+	}
+	return m
+}
+
+// tasks makes the tasks of the steps. The step in which parts are coated is one task for each coat of each group, one group's after the other's where the same people do them, each after the coat before has dried; its own working time is
+// shared out between those for which the shop does not say how long they take.
+func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func(string) int) {
+	ends := make([][]int, len(seq.Steps)) // the tasks that are over when a step is
+	now := 0                              // nothing open is begun before the day after the last step that is done
+	for _, x := range seq.Steps {
+		if x.Done != "" && s.Dated {
+			now = max(now, (day(x.Done)+1)*Day)
+		}
+	}
+	for i := range seq.Steps {
+		x := &seq.Steps[i]
+		if x.Step == nil {
+			continue
+		}
+		t := x.Step.Time
+		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: min(max(t.People.N, 1), max(s.Crew, t.People.N)), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes, From: now}
+		if base.Name == "" {
+			base.Name = x.Step.Name
+		}
+		switch t.Guard.Text {
+		case "opens":
+			base.Opens = true
+		case "closes":
+			base.Closes = true
+		}
+		switch t.Barrier.Text {
+		case "up":
+			base.Barrier = 1
+		case "down":
+			base.Barrier = -1
+		}
+		if t.Lead.Yes {
+			if lead >= 0 {
+				base.Wait = max(base.Wait, lead*Day)
+			} else {
+				s.Uncounted = append(s.Uncounted, "lead times of what is ordered")
+			}
+		}
+		if x.Done != "" {
+			base.Done, base.From = true, min(0, now)
+			if s.Dated {
+				base.From = day(x.Done) * Day
+			}
+		}
+		for _, k := range x.Before {
+			base.After = append(base.After, ends[k]...)
+		}
+		slices.Sort(base.After)
+		base.After = slices.Compact(base.After)
+		var coats []finish.Stage
+		for _, c := range stages {
+			if t.Coats.Text == "parts" && !c.Fitted || t.Coats.Text == "fitted" && c.Fitted {
+				coats = append(coats, c)
+			}
+		}
+		if len(coats) == 0 || x.Done != "" {
+			ends[i] = []int{s.add(base, Origin{Step: x})}
+			continue
+		}
+		open, said := 0, 0
+		for _, c := range coats {
+			if c.Work == 0 {
+				open++
+			}
+			said += c.Work
+		}
+		last := map[string]int{}
+		for k := range coats {
+			c := &coats[k]
+			task := base
+			task.Name = "Coat the " + c.Group + ": " + c.Coat
+			if c.Of > 1 {
+				task.Name += fmt.Sprintf(" (coat %d of %d)", c.N, c.Of)
+			}
+			if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
+				task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
+			}
+			if task.Wait = max(c.Dry, c.Cycle-c.Work); task.Wait <= 0 {
+				task.Wait = 0
+				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+c.Group)
+			}
+			task.Whole = true
+			task.After = slices.Clone(base.After)
+			if before, ok := last[c.Group]; ok {
+				task.After = []int{before}
+			}
+			last[c.Group] = s.add(task, Origin{Step: x, Coat: c})
+		}
+		for _, c := range coats {
+			if k := last[c.Group]; !slices.Contains(ends[i], k) {
+				ends[i] = append(ends[i], k)
+			}
+		}
+	}
+	slices.Sort(s.Uncounted)
+	s.Uncounted = slices.Compact(s.Uncounted)
+}
+
+func (s *Schedule) add(t Task, of Origin) int {
+	s.Tasks, s.Of = append(s.Tasks, t), append(s.Of, of)
+	return len(s.Tasks) - 1
+}
+
+// ill is what is said of each fault, and what cures it.
+var ill = map[Ill]struct{ what, cure string }{
+	Late:      {"over after the day that it was to be over by", "begin earlier, more hands, or another day for the inspection"},
+	TooFew:    {"needs more people than there are", "get help for that day, and write crew: "},
+	OverDays:  {"does not fit into one day, and must not be left half done over night", "take it edge by edge, with more hands, or on a longer day"},
+	NoTime:    {"there is no time at which the family allows it", "agree on a day with the family"},
+	NoHours:   {"nobody works on any day", "write the working hours"},
+	NextDay:   {"was to be done the same day as what it waits for", "do both on one day"},
+	Gap:       {"an edge is open without the temporary barrier", "the barrier goes up before the old guard comes off, and stays until the new one stands"},
+	NoBarrier: {"the new guard is built without a temporary barrier", "put one up before the old guard comes off, and keep it until the new one stands"},
+	OpenOver:  {"an edge is open over night", "never open more than can be closed and barred by evening"},
+}
+
+// judge makes findings of what is wrong with the plan.
+func (s *Schedule) judge(j *job.Job) {
+	for n, f := range s.Table.Faults {
+		words := ill[f.Ill]
+		title, at := words.what, source.Pos{File: j.File}
+		if f.Task >= 0 {
+			title = s.Tasks[f.Task].Name + ": " + words.what
+			at = source.Pos{File: s.Of[f.Task].Step.Step.File}
+		}
+		verdict := finding.Fail
+		s.Findings = append(s.Findings, finding.Finding{ID: fmt.Sprintf("check/calendar/%d", n+1), Group: "calendar", Title: lower(title), Verdict: verdict, Status: working.Derived, Rules: "the calendar of the work", At: at, Note: s.when(f), Cure: words.cure})
+	}
+}
+
+// when says on which days a fault is.
+func (s *Schedule) when(f Fault) string {
+	if f.Task < 0 && f.Span == (Span{}) {
+		return ""
+	}
+	from, to := f.Span.From, f.Span.To
+	if f.Span == (Span{}) {
+		from, to = s.Table.Placed[f.Task].Start, s.Table.Placed[f.Task].End
+	}
+	if a, b := s.Label(floorDiv(from, Day)), s.Label(floorDiv(max(to-1, from), Day)); a != b {
+		return a + " to " + b
+	}
+	return s.Label(floorDiv(from, Day))
+}
+
+// Label is a day in words: Monday 7 December 2026, or day 3.
+func (s *Schedule) Label(day int) string {
+	if !s.Dated {
+		return fmt.Sprintf("day %d", day+1)
+	}
+	return s.Start.AddDate(0, 0, day).Format("Monday 2 January 2006")
+}
+
+// Clock is the time of day of a time of the calendar.
+func Clock(minutes int) string {
+	m := minutes - floorDiv(minutes, Day)*Day
+	return fmt.Sprintf("%d:%02d", m/Hour, m%Hour)
+}
+
+func lower(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToLower(text[:1]) + text[1:]
+}
