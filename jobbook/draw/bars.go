@@ -51,10 +51,6 @@ func Bars(s *sequence.Schedule, width int) string {
 		y += timeRow
 		bar := y - timeBar - 2
 		d.text(1, bar-4, start, fit(t.Name, px-2))
-		l := tint
-		if p.Critical {
-			l = solid
-		}
 		spans := p.Spans
 		if len(spans) == 0 {
 			spans = []sequence.Span{{From: p.Start, To: p.Start}}
@@ -62,7 +58,12 @@ func Bars(s *sequence.Schedule, width int) string {
 		for _, x := range spans {
 			a, b := at(x.From), at(x.To)
 			b = max(b, a+3) // seen from a metre
-			d.path(l, true, point{a, bar}, point{b, bar}, point{b, bar + timeBar}, point{a, bar + timeBar})
+			corners := []point{{a, bar}, {b, bar}, {b, bar + timeBar}, {a, bar + timeBar}}
+			if p.Critical {
+				d.path(solid, true, corners...)
+			} else {
+				d.body(corners...)
+			}
 		}
 		if p.Ready > p.End {
 			d.line(seen, at(p.End), bar+timeBar/2, at(p.Ready), bar+timeBar/2)
