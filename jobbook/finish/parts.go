@@ -84,6 +84,9 @@ func asCut(part *job.Baluster, long length.Length) profile.Profile {
 func (w *worker) newels(g *group) {
 	var parts []*job.Newel
 	for _, p := range w.job.Posts {
+		if w.job.Stays(&p) {
+			continue
+		}
 		g.has = true
 		switch {
 		case p.Part == nil:
@@ -100,7 +103,7 @@ func (w *worker) newels(g *group) {
 		var names []string
 		var first source.Pos
 		for _, p := range w.job.Posts {
-			if p.Part == part {
+			if p.Part == part && !w.job.Stays(&p) {
 				if len(names) == 0 {
 					first = p.At
 				}
@@ -133,7 +136,12 @@ func (w *worker) handrails(g *group) {
 		}
 		return r.Stair.WallRail.Part
 	}
-	parts := each(w, func(r *job.Run) *job.Handrail { return r.Handrail })
+	parts := each(w, func(r *job.Run) *job.Handrail {
+		if r.Stays() {
+			return nil
+		}
+		return r.Handrail
+	})
 	for _, part := range each(w, wall) {
 		if !slices.Contains(parts, part) {
 			parts = append(parts, part)
@@ -150,7 +158,7 @@ func (w *worker) handrails(g *group) {
 			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
 		}
 		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
-			if r.Job.Handrail == part {
+			if r.Job.Handrail == part && !r.Job.Stays() {
 				list = append(list, r.Handrail)
 			}
 			if wall(r.Job) == part {
@@ -164,7 +172,12 @@ func (w *worker) handrails(g *group) {
 
 // shoes are coated all round; the fillets in them go with them.
 func (w *worker) shoes(g *group) {
-	for _, part := range each(w, func(r *job.Run) *job.Shoe { return r.Shoe }) {
+	for _, part := range each(w, func(r *job.Run) *job.Shoe {
+		if r.Stays() {
+			return nil
+		}
+		return r.Shoe
+	}) {
 		var girth working.Expr
 		if part.Wide.Given && part.High.Given {
 			girth = round(part.Wide, part.High, w.job.System)
@@ -172,7 +185,7 @@ func (w *worker) shoes(g *group) {
 			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
 		}
 		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
-			if r.Job.Shoe == part {
+			if r.Job.Shoe == part && !r.Job.Stays() {
 				list = append(list, r.Shoe)
 				for i := range r.ShoeMore {
 					list = append(list, &r.ShoeMore[i])

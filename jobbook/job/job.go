@@ -79,6 +79,7 @@ type Post struct {
 	Foot  Text    // how it is fixed: plate, bolted, let in
 	Deep  Measure // how far its foot goes below the floor
 	Off   Measure // taken off its foot, as bought
+	Stays Flag    // it stands there already and stays; see Job.Stays
 	Turn  Turn    // how one turns there, seen from above, into the second run that comes to it
 	Then  []Turn  // and into the third, the fourth ...
 	Note  Text
@@ -303,6 +304,7 @@ type Settings struct {
 	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
 	Hole      Measure // how much wider than its pin a hole is bored
 	HoleDeep  Measure // how much deeper
+	Room      Measure // the least gap beside a new baluster between old ones
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
 	Name      Text      // of the shop, for the client
@@ -346,6 +348,7 @@ type Run struct {
 	Joints   []Measure // joints in the handrail
 	OneStick []Text    // parts of which all pieces come from one stick
 	Stair    *Stair    // nil for a level run
+	Standing *Standing // the old guard that stays; nil where all is new
 	Prose    Prose
 
 	Baluster *Baluster // nil while not chosen; likewise below

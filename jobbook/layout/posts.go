@@ -88,6 +88,10 @@ func (n *node) stand() Post {
 	for _, c := range n.ends {
 		p.Arrivals = append(p.Arrivals, n.arrival(c, block.wide, down))
 	}
+	if p.Stays = n.job.Stays(n.post); p.Stays { // nothing of it is cut or bored
+		p.Findings, p.Missing, p.Figures = n.Findings, n.Missing, n.Figures
+		return p
+	}
 	n.needed(&p)
 	n.cut(&p, block.wide, down)
 	n.onBlock(&p, block)

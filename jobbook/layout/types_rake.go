@@ -79,6 +79,7 @@ func (r *Rake) on(x length.Length) (n int, height length.Length) {
 type Post struct {
 	ID       string // post/corner, the stem of its figures' ids
 	Name     string
+	Stays    bool          // it stands there already and is not replaced
 	Known    bool          // the newel is chosen and its sizes are known
 	Wide     length.Length // of the newel where the rails meet it
 	Down     length.Length // how far its foot, as cut, goes below the floor

@@ -187,7 +187,7 @@ func once(readings []finding.Reading) []finding.Reading {
 func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
 	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
-	balusters, fillets, marks := 0, 0, 0
+	balusters, added, fillets, marks := 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
 	flights, treads, climbed := 0, 0, true
@@ -204,11 +204,19 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		if r.Job.Fillet != nil && len(r.Fillets) == 0 {
 			filled = false
 		}
-		rails++
+		if r.Kept != nil {
+			added += r.Kept.Added
+		}
+		if !r.Job.Stays() {
+			rails++
+		}
 		if s := r.Job.Stair; s != nil {
 			flights++
 			treads += max(s.Risers.N()-1, 0)
 			climbed = climbed && s.Risers.N() > 0
+		}
+		if r.Job.Stays() { // what stands there is neither laid nor bored
+			continue
 		}
 		if r.Job.Shoe != nil {
 			shoes += 1 + len(r.ShoeMore)
@@ -230,10 +238,17 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 	}
 	set("balusters", balusters, laid)
+	set("added", added, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
 	set("treads", treads, climbed)
-	set("posts", len(j.Posts), true)
+	newels := 0
+	for i := range j.Posts {
+		if !j.Stays(&j.Posts[i]) {
+			newels++
+		}
+	}
+	set("posts", newels, true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
