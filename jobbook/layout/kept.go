@@ -306,6 +306,7 @@ func (b *builder) oldOnes() {
 	p := s.Part.Profile
 	_, k.foot = p.WidthAt(0)
 	k.head, _ = p.WidthAt(p.Long())
+	worst := 0 // the one that leans most
 	for i, m := range s.Foot {
 		o := OldBaluster{N: i + 1, Near: b.levelOf(m.Length), Wide: k.foot}
 		o.At = o.Near + k.foot/2
@@ -317,11 +318,17 @@ func (b *builder) oldOnes() {
 				leans[v] = head + length.Length(outAt(face, b.headHeight(o.At, i+1))*float64(length.Millimetre)) - o.At
 			}
 			o.Lean = leans[0]
-			const most = 2 * length.Inch // over the height of a guard; common practice, no source
-			b.check("lean-"+itoa(o.N), "old baluster "+itoa(o.N)+": its readings at the shoe and under the rail apart, turnings taken off", abs(o.Lean), finding.AtMost, most, s.Head[i].At, m.At, "", "read both again; or set it plumb first")
+			if worst == 0 || abs(o.Lean) > abs(b.Kept.Old[worst-1].Lean) {
+				worst = o.N
+			}
 		}
 		k.leans = append(k.leans, leans)
 		b.Kept.Old = append(b.Kept.Old, o)
+	}
+	if worst > 0 {
+		const most = 2 * length.Inch // over the height of a guard; common practice, no source
+		o := b.Kept.Old[worst-1]
+		b.check("old-lean", "old baluster "+itoa(o.N)+", which leans most: its readings at the shoe and under the rail apart, turnings taken off", abs(o.Lean), finding.AtMost, most, s.Head[worst-1].At, s.Foot[worst-1].At, "", "read both again; or set it plumb first")
 	}
 	if n := len(b.Kept.Old); n > 0 && b.Kept.Old[n-1].At+k.foot/2 > b.clearLen {
 		b.check("standing", "far face of the last old baluster, from the datum face", b.Kept.Old[n-1].At+k.foot/2, finding.AtMost, b.clearLen, s.Foot[n-1].At, b.clearAt(), b.ID+"/clear", "read it again, or the clear")
@@ -348,6 +355,7 @@ func (b *builder) headHeight(x length.Length, gap int) float64 {
 func (b *builder) betweenFits() {
 	const most = length.Inch / 2 // what old floors and rails do between two readings; common practice, no source
 	s := b.r.Standing
+	worst, at := length.Length(-1), s.Between[0]
 	for i, m := range s.Between {
 		x := length.Length(0)
 		if i > 0 && i <= len(b.Kept.Old) {
@@ -359,12 +367,11 @@ func (b *builder) betweenFits() {
 		} else { // a shoe that follows the floor, or one that was scribed to it
 			off = min(abs(b.Levels.RailUnder-b.shoeTop(x)-m.Length), abs(b.Levels.RailUnder-b.Levels.ShoeTop-m.Length))
 		}
-		id := "between"
-		if len(s.Between) > 1 {
-			id += "-" + itoa(i+1)
+		if off > worst {
+			worst, at = off, m
 		}
-		b.check(id, "between shoe and rail as read, against the height of the rail and the sections", off, finding.AtMost, most, m.At, b.r.Height.Top.At, "", "read it again, or the height of the rail and the sections of shoe and rail")
 	}
+	b.check("between", "between shoe and rail as read, against the height of the rail and the sections", worst, finding.AtMost, most, at.At, b.r.Height.Top.At, "", "read it again, or the height of the rail and the sections of shoe and rail")
 	least := slices.MinFunc(s.Between, func(x, y job.Measure) int { return cmp.Compare(x.Length, y.Length) })
 	b.check("standing-long", "old baluster's profile as written, against what was read between shoe and rail", abs(s.Part.Profile.Long()-least.Length), finding.AtMost, most, s.Part.Long.At, least.At, "", "write its profile as seen, from the shoe's top to the rail's underside")
 }
