@@ -90,7 +90,7 @@ func (d *decoder) standing(j *Job, r *Run) {
 	d.running(s.Foot, width, d.reach(r, "floor"), "at the shoe")
 	d.running(s.Head, 0, d.reach(r, "rail"), "under the rail")
 	if n, m := len(s.Foot), len(s.Head); n > 0 && m > 0 && n != m {
-		d.at(s.HeadAt, 1, "read every old baluster at both heights, and leave a place blank (null) where one was not read", "%d readings at the shoe and %d under the rail", n, m)
+		d.at(s.HeadAt, 1, "read every old baluster at both heights; where one was not read, write the list one to a line and leave its line blank", "%d readings at the shoe and %d under the rail", n, m)
 	}
 	if n, m := len(s.Foot), len(s.Between); n > 0 && m > 1 && m != n+1 {
 		d.at(s.BetweenAt, 1, fmt.Sprintf("%d old balusters leave %d gaps with both ends: write one length, or one for each gap", n, n+1), "%d lengths between shoe and rail", m)
