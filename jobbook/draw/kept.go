@@ -44,7 +44,7 @@ func (m *model) oldWords() string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Thin: %s, with the old rail and shoe.", plural(n, "old baluster that stays", "old balusters that stay"))
+	return fmt.Sprintf("Thin: %s; rail and shoe are the old ones too.", plural(n, "old baluster that stays", "old balusters that stay"))
 }
 
 // counted names what the drawing counts: where an old guard stays, the new balusters.

@@ -74,7 +74,7 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 		return nil
 	}
 	s.from = "the end of the shoe at " + r.From.Name
-	if r.Shoe == nil {
+	if r.Shoe == nil && (r.Kept == nil || r.Job == nil || r.Job.Shoe == nil) {
 		s.from = "the face at " + r.From.Name
 	}
 	if r.Rake != nil || r.Marks[0].Piece == 0 {

@@ -263,6 +263,7 @@ func (g *group) fillets(what string, filled func(*job.Run) bool) {
 		if !used {
 			continue
 		}
+		g.has = true
 		if !part.Wide.Given || !part.Thick.Given {
 			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
 			continue

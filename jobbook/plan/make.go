@@ -136,7 +136,11 @@ func (p *Plan) ask() {
 			if at.IsZero() {
 				at = post.At
 			}
-			p.Missing = append(p.Missing, finding.Reading{What: "how " + post.Name + " is fixed at its foot; look inside first", Where: j.File + ", posts: {" + post.Name + ": {foot: }}", Why: "what holds it, and the steps and cautions for it; until then those for a plate are shown", At: at, Group: "job"})
+			why := "what holds it, and the steps and cautions for it; until then those for a plate are shown"
+			if j.Stays(&post) {
+				why = "what holds the guard that stays"
+			}
+			p.Missing = append(p.Missing, finding.Reading{What: "how " + post.Name + " is fixed at its foot; look inside first", Where: j.File + ", posts: {" + post.Name + ": {foot: }}", Why: why, At: at, Group: "job"})
 		}
 	}
 	for _, s := range j.Surveys {
