@@ -19,6 +19,7 @@ require (
 	github.com/google/go-cmp v0.7.0 // differences of expected pages
 	github.com/rogpeppe/go-internal v1.16.0 // scripts that run the real command
 	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // data/plan.json against its schema
+	gonum.org/v1/gonum v0.17.0 // matrices of its own, that the frame of the guard is checked against
 	pgregory.net/rapid v1.3.0 // properties over random input
 )
 
@@ -26,8 +27,8 @@ require (
 	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
-	golang.org/x/sys v0.26.0 // indirect
-	golang.org/x/text v0.14.0 // indirect
-	golang.org/x/tools v0.26.0 // indirect
+	golang.org/x/sys v0.30.0 // indirect
+	golang.org/x/text v0.23.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 	gopkg.in/yaml.v2 v2.4.0 // indirect; goldmark-meta's, held at the last release
 )

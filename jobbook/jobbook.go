@@ -12,6 +12,7 @@ import (
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/site"
 	"balustrade/jobbook/source"
@@ -24,6 +25,7 @@ type Result struct {
 	Plan     *plan.Plan // nil where a file can't be understood
 	Problems []source.Problem
 	Texts    Texts
+	Pictures []string // paths of those that files name, there or not
 	Site     site.Result
 }
 
@@ -31,10 +33,22 @@ type Result struct {
 // nothing is written: the last good book stays. The error is the disk's, an output that is not ours to write, or the context's when
 // it ended before the first write.
 func Build(ctx context.Context, dir, out string) (Result, error) {
+	return new(Maker).Build(ctx, dir, out)
+}
+
+// Make does everything but writing.
+func Make(dir string) (Result, []site.File, error) { return new(Maker).make(context.Background(), dir) }
+
+// Maker makes a book again and again, and remembers the copies of photographs in between. The zero value is ready; it makes one book at
+// a time.
+type Maker struct{ copies photo.Memo }
+
+// Build is the function of the same name.
+func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err := site.CheckPlace(dir, out); err != nil {
 		return Result{}, err
 	}
-	result, files, err := Make(dir)
+	result, files, err := m.make(ctx, dir)
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -45,14 +59,17 @@ func Build(ctx context.Context, dir, out string) (Result, error) {
 	return result, err
 }
 
-// Make does everything but writing.
-func Make(dir string) (Result, []site.File, error) {
+func (m *Maker) make(ctx context.Context, dir string) (Result, []site.File, error) {
 	result, err := Check(dir)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
+	missing, err := m.photographs(ctx, &result)
+	if err != nil {
+		return result, nil, err
+	}
 	pages, problems, err := book.Render(result.Plan, templates.Pages)
-	result.Problems = source.Sort(append(result.Problems, problems...))
+	result.Problems = source.Sort(slices.Concat(result.Problems, missing, problems))
 	if err != nil || source.AnyError(problems) {
 		result.Plan = nil
 		return result, nil, err
@@ -170,6 +187,9 @@ func written(j *job.Job, documents []source.Document) *plan.Plan {
 	return p
 }
 
+// shopPrefix begins the names of the shop's files in the book, wherever its folder is.
+const shopPrefix = "shop/"
+
 // ShopDir is the shop's folder for a job: DIR/shop if there is one, else DIR/../shop; empty where there is neither.
 func ShopDir(dir string) string {
 	for _, d := range []string{filepath.Join(dir, "shop"), filepath.Join(dir, "..", "shop")} {
@@ -207,7 +227,7 @@ func read(dir string) (documents, broken []source.Document, result Result, err e
 			return nil, nil, result, err
 		}
 		defer closer.Close()
-		if err := take(fsys, source.Shop, "shop/"); err != nil {
+		if err := take(fsys, source.Shop, shopPrefix); err != nil {
 			return nil, nil, result, err
 		}
 	}
@@ -244,7 +264,7 @@ func (t Texts) Line(at source.Pos) string {
 
 // Path is a file of the book as the terminal can open it. Files of the built-in library have no path and keep their name.
 func (t Texts) Path(file string) string {
-	if rest, ok := strings.CutPrefix(file, "shop/"); ok && t.shop != "" {
+	if rest, ok := strings.CutPrefix(file, shopPrefix); ok && t.shop != "" {
 		return filepath.Join(t.shop, filepath.FromSlash(rest))
 	}
 	if _, ok := strings.CutPrefix(file, "library/"); ok {

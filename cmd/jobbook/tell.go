@@ -193,6 +193,9 @@ func (t teller) line(f finding.Finding) string {
 	if len(judged) > 0 {
 		words = append(words, strings.Join(judged, " "))
 	}
+	if strings.Contains(f.ID, "/load-") && f.Note != "" {
+		words = append(words, f.Note)
+	}
 	if place := t.place(f.At); place != "" {
 		words = append(words, place)
 	}

@@ -51,9 +51,11 @@ type watching struct {
 	cmd      *cobra.Command
 	lock     sync.Mutex // held while something is told: the watcher says things of its own, from other goroutines
 	preview  *watch.Preview
-	built    bool  // once, well or not
-	made     bool  // a book, once
-	failed   error // of the first build, which ends the watch
+	maker    jobbook.Maker
+	pictures []string // that the last book read
+	built    bool     // once, well or not
+	made     bool     // a book, once
+	failed   error    // of the first build, which ends the watch
 }
 
 func (w *watching) say(format string, args ...any) {
@@ -77,6 +79,7 @@ func (w *watching) run(ctx context.Context, serve string, serves bool, poll time
 	w.say("watching %s; Ctrl-C ends\n", strings.Join(w.folders(), " and "))
 	err := watch.Run(ctx, watch.Options{
 		Dirs:   w.folders,
+		Files:  func() []string { return w.pictures },
 		Ignore: w.isBook,
 		Poll:   poll,
 		Log:    func(line string) { w.say("%s\n", line) },
@@ -145,9 +148,12 @@ func (w *watching) isBook(path string) bool {
 // build makes the book once, and tells the terminal and open pages what came of it.
 func (w *watching) build(ctx context.Context) {
 	began := time.Now()
-	result, err := jobbook.Build(ctx, w.dir, w.out)
+	result, err := w.maker.Build(ctx, w.dir, w.out)
 	if errors.Is(err, context.Canceled) { // a newer save ended this build before it wrote: the next one tells
 		return
+	}
+	if err == nil && result.Plan != nil {
+		w.pictures = result.Pictures
 	}
 	first := !w.built
 	w.built = true

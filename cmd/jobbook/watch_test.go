@@ -2,7 +2,11 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"context"
+	"image"
+	"image/color"
+	"image/png"
 	"io"
 	"os"
 	"path/filepath"
@@ -125,6 +129,63 @@ func TestWatch(t *testing.T) {
 		})
 	}
 }
+
+// TestWatchPhotographs: a photograph that a note names makes the book again when it comes and when it is replaced, one that nobody names does not.
+func TestWatchPhotographs(t *testing.T) {
+	dir, out := jobCopy(t)
+	shot := func(name string, grey uint8) {
+		t.Helper()
+		m := image.NewUniform(color.Gray{grey})
+		var b bytes.Buffer
+		if err := png.Encode(&b, uniform{m, image.Rect(0, 0, 4, 3)}); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	copies := func() int {
+		found, err := filepath.Glob(filepath.Join(out, "photographs", "*"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return len(found)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "stair.md"), []byte("![the stair](stair.png)\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	w := startWatch(t, dir)
+	w.next(`^watching `)
+	w.next(`stair\.md:1:1: warning: the picture stair\.png is not there$`)
+	w.next(`^  !\[the stair\]`)
+	w.next(`\^\^`)
+	w.next(`^  hint: `)
+	w.next(`^1 warning; the book was made all the same$`)
+	w.next(`files written`)
+	w.next(`^open `)
+	shot("other.png", 10)
+	shot("stair.png", 20)
+	w.next(`files? written.*; [0-9.]+ m?s$`)
+	if n := copies(); n != 1 {
+		t.Errorf("%d copies", n)
+	}
+	shot("stair.png", 200)
+	w.next(`files? written.*, 1 removed.*; [0-9.]+ m?s$`)
+	if n := copies(); n != 1 {
+		t.Errorf("%d copies", n)
+	}
+	if code := w.end(); code != exitDone {
+		t.Errorf("interrupted, it ended with %d, want %d", code, exitDone)
+	}
+}
+
+// uniform is a picture of one colour that ends somewhere.
+type uniform struct {
+	image.Image
+	box image.Rectangle
+}
+
+func (u uniform) Bounds() image.Rectangle { return u.box }
 
 func TestWatchRefusesAtOnce(t *testing.T) {
 	t.Run("a folder that is not ours", func(t *testing.T) {

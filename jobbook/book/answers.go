@@ -15,7 +15,7 @@ func (b *book) answersPage() markup {
 	a := b.answer()
 	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
 	w.put(b.findings(finding.Fail, "What stops it"))
-	w.put(b.findings(finding.AskAuthority, "To settle with the authority"))
+	w.put(b.findings(finding.AskAuthority, "To settle with the authority or an engineer"))
 	w.put(b.oldGuard(), "</section>\n")
 	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())
 	if p := b.prose(b.job.Prose.Document); p != "" {

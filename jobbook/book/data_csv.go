@@ -109,7 +109,7 @@ func (d dataWriter) in(name string) string { return name + " (" + d.job.System.S
 func (d dataWriter) tables() []File {
 	return []File{
 		d.marksTable(), d.cutsTable(), d.buyingTable(), d.sticksTable(), d.orderTable(), d.priceCSV(), d.labelsTable(), d.fixingsTable(), d.openingsTable(), d.countsTable(),
-		d.checksTable(), d.readingsTable(), d.coatsTable(), d.stepsTable(), d.alternativesTable(),
+		d.checksTable(), d.readingsTable(), d.coatsTable(), d.loadsTable(), d.stepsTable(), d.alternativesTable(),
 	}
 }
 
@@ -235,7 +235,7 @@ func (d dataWriter) readingsTable() File {
 
 func (d dataWriter) coatsTable() File {
 	s := sheet{path: "data/coats.csv", head: []string{
-		"group", "finish", "coat", "name", "coats alike", "area", "area unit", "coverage", "coverage unit", "volume", "volume unit", "drying", "sand", "status", "working",
+		"group", "finish", "coat", "name", "coats alike", "area", "area unit", "coverage", "coverage unit", "volume", "volume unit", "drying", "drying here (min)", "sand", "status", "working",
 	}}
 	for _, g := range d.plan.Finishing.Groups {
 		name := ""
@@ -247,6 +247,14 @@ func (d dataWriter) coatsTable() File {
 		}
 	}
 	return s.file()
+}
+
+// minutesCell is a time that is known.
+func minutesCell(n int) cell {
+	if n <= 0 {
+		return ""
+	}
+	return cellCount(n)
 }
 
 func (s *sheet) coat(g finish.Group, finishName string, c finish.Coat) {
@@ -263,7 +271,7 @@ func (s *sheet) coat(g finish.Group, finishName string, c finish.Coat) {
 		figure = c.Volume.ID
 	}
 	s.row(cellText(g.Name), cellText(finishName), cellCount(c.N), cellText(about.Name.Text), cellCount(coatsAlike(c)), cellValue(g.Area), cellUnit(g.Area), coverage, cellText(about.Coverage.Unit),
-		cellValue(c.Volume), cellUnit(c.Volume), cellText(about.Dry.Text), cellText(about.Sand.Text), cellText(statusIf(about.Status)), cellText(figure))
+		cellValue(c.Volume), cellUnit(c.Volume), cellText(about.Dry.Text), minutesCell(c.Drying.Minutes), cellText(about.Sand.Text), cellText(statusIf(about.Status)), cellText(figure))
 }
 
 func (d dataWriter) stepsTable() File {

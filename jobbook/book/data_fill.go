@@ -29,7 +29,8 @@ func (d dataWriter) wholePlan() dataPlan {
 		Price:        d.price(p.Price),
 		Alternatives: eachOf(p.Alternatives, d.alternative),
 		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
-		Finishing: dataFinishing{eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Loads:     d.loads(p.Loads),
+		Finishing: dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
 		Sequence:  dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
 		Findings:  eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
 	}
@@ -299,6 +300,12 @@ func (d dataWriter) group(g finish.Group) dataGroup {
 		Name: g.Name, Area: amountIf(g.Area), Coats: eachOf(g.Coats, d.coat),
 		Lines: eachOf(g.Lines, func(l finish.AreaLine) dataArea { return dataArea{l.What, l.Count, amountIf(l.Figure)} }),
 	}
+	out.Sanded = eachOf(g.Sandings, func(s finish.Sanding) dataSanding { return dataSanding{s.Grit, amountIf(s.Area)} })
+	if x := g.Batches; x != nil {
+		out.Batches = &dataBatches{x.On, x.Pieces, x.AtATime, x.Batches, x.Turns, eachOf(x.Cycles, func(c finish.Cycle) dataCycle {
+			return dataCycle{minutesIf(c.Work), minutesIf(c.Minutes)}
+		})}
+	}
 	if g.Finish != nil {
 		out.Finish, out.Type, out.Base = g.Finish.Name, g.Finish.Type.Text, g.Finish.Base.Text
 	}
@@ -311,8 +318,34 @@ func (d dataWriter) coat(c finish.Coat) dataCoat {
 		return out
 	}
 	out.Name, out.Dry, out.Sand, out.Status = c.Coat.Name.Text, c.Coat.Dry.Text, c.Coat.Sand.Text, statusIf(c.Coat.Status)
+	out.Dries, out.Within = minutesIf(c.Drying.Minutes), minutesIf(c.Drying.Within)
 	if r := c.Coat.Coverage; r.Given {
 		out.Coverage = &dataCoverage{json.Number(ratioDecimals(r)), r.Unit}
+	}
+	return out
+}
+
+// minutesIf is a time that is known.
+func minutesIf(n int) *int {
+	if n <= 0 {
+		return nil
+	}
+	return &n
+}
+
+func (d dataWriter) system(s finish.System) dataSystem {
+	return dataSystem{s.Finish.Name, minutesIf(s.Hands.Minutes), minutesIf(s.Tape.Minutes)}
+}
+
+func (d dataWriter) coatingAir(a finish.Air) *dataCoatingAir {
+	if a.Temperature == nil || a.Humidity == nil {
+		return nil
+	}
+	number := func(in *working.Input) json.Number { return json.Number(working.Decimal(in.Value)) }
+	out := &dataCoatingAir{ForCoating: a.ForCoating, Temperature: number(a.Temperature), Humidity: number(a.Humidity), DewPoint: amountIf(a.Dew), Unit: a.Unit}
+	if a.Surface != nil {
+		n := number(a.Surface)
+		out.Surface = &n
 	}
 	return out
 }

@@ -18,6 +18,7 @@ type dataPlan struct {
 	Posts        []dataPost        `json:"posts" doc:"every post, in the order of the job, with the rails that meet it" unit:"none"`
 	Above        dataAbove         `json:"above" doc:"the guard seen from above" unit:"none"`
 	Takeoff      dataTakeoff       `json:"takeoff" doc:"what is cut and what is ordered" unit:"none"`
+	Loads        dataLoads         `json:"loads" doc:"what the guard is screened for; nothing in it is a pass" unit:"none"`
 	Finishing    dataFinishing     `json:"finishing" doc:"coated surfaces and the coats they get" unit:"none"`
 	Buying       dataBuying        `json:"buying" doc:"what is bought, from whom, at which price" unit:"none"`
 	Price        dataPrice         `json:"price" doc:"what the job costs and what is asked for it; the shop's own" unit:"none"`
@@ -347,6 +348,8 @@ type dataNeed struct {
 }
 
 type dataFinishing struct {
+	Air     *dataCoatingAir  `json:"air,omitempty" doc:"the air that coats go on in; absent while it was not read" unit:"none"`
+	Systems []dataSystem     `json:"systems" doc:"the finishes that are used, each once" unit:"none"`
 	Groups  []dataGroup      `json:"groups" doc:"groups of parts that get one finish" unit:"none"`
 	Old     []dataOldSurface `json:"old" doc:"coated surface of each old guard that is taken out" unit:"none"`
 	Missing []dataReading    `json:"missing" doc:"readings that finishing waits for" unit:"none"`
@@ -360,13 +363,49 @@ type dataAmount struct {
 }
 
 type dataGroup struct {
-	Name   string      `json:"name" doc:"balusters, newels, handrail or shoe" unit:"text"`
-	Finish string      `json:"finish,omitempty" doc:"name of the finish; absent while none is chosen" unit:"text"`
-	Type   string      `json:"type,omitempty" doc:"paint, clear or stain" unit:"text"`
-	Base   string      `json:"base,omitempty" doc:"oil, water or shellac" unit:"text"`
-	Area   *dataAmount `json:"area,omitempty" doc:"surface of the whole group; absent until sizes are known" unit:"area"`
-	Lines  []dataArea  `json:"lines" doc:"surface of each kind of part in the group" unit:"none"`
-	Coats  []dataCoat  `json:"coats" doc:"the coats, in order" unit:"none"`
+	Name    string        `json:"name" doc:"balusters, newels, handrail or shoe" unit:"text"`
+	Finish  string        `json:"finish,omitempty" doc:"name of the finish; absent while none is chosen" unit:"text"`
+	Type    string        `json:"type,omitempty" doc:"paint, clear or stain" unit:"text"`
+	Base    string        `json:"base,omitempty" doc:"oil, water or shellac" unit:"text"`
+	Area    *dataAmount   `json:"area,omitempty" doc:"surface of the whole group; absent until sizes are known" unit:"area"`
+	Lines   []dataArea    `json:"lines" doc:"surface of each kind of part in the group" unit:"none"`
+	Coats   []dataCoat    `json:"coats" doc:"the coats, in order" unit:"none"`
+	Batches *dataBatches  `json:"batches,omitempty" doc:"how many are coated at a time; absent where the shop does not say on what, or pieces are not counted" unit:"none"`
+	Sanded  []dataSanding `json:"sanded" doc:"what is sanded, by grit" unit:"none"`
+}
+
+type dataCoatingAir struct {
+	ForCoating  bool         `json:"forCoating" doc:"read where coats go on; else as it was when the guard was measured" unit:"none"`
+	Temperature json.Number  `json:"temperature" doc:"of the air" unit:"see unit"`
+	Humidity    json.Number  `json:"humidity" doc:"relative humidity" unit:"%"`
+	Surface     *json.Number `json:"surface,omitempty" doc:"temperature of the wood; absent while it was not read" unit:"see unit"`
+	DewPoint    *dataAmount  `json:"dewPoint,omitempty" doc:"dew point; absent while it is not known" unit:"see unit"`
+	Unit        string       `json:"unit" doc:"of the temperatures, °F or °C" unit:"text"`
+}
+
+type dataSystem struct {
+	Finish string `json:"finish" doc:"name of the finish" unit:"text"`
+	Hands  *int   `json:"hands,omitempty" min:"0" doc:"from the last coat until it is dry to the hand; where the can does not say, until it could be coated again; absent while that is not known" unit:"min"`
+	Tape   *int   `json:"tape,omitempty" min:"0" doc:"from the last coat until it takes tape and hard cleaning; absent where nobody says" unit:"min"`
+}
+
+type dataBatches struct {
+	On      string      `json:"on" doc:"strips or horses" unit:"text"`
+	Pieces  int         `json:"pieces" min:"0" doc:"how many there are" unit:"pieces"`
+	AtATime int         `json:"atATime" min:"0" doc:"how many are coated at a time" unit:"pieces"`
+	Batches int         `json:"batches" min:"0" doc:"how many batches" unit:"batches"`
+	Turns   int         `json:"turns" min:"0" doc:"goes that a coat takes" unit:"times"`
+	Cycles  []dataCycle `json:"cycles" doc:"each coat over all batches, as coats" unit:"none"`
+}
+
+type dataCycle struct {
+	Work    *int `json:"work,omitempty" min:"0" doc:"working time over all batches; absent where the shop does not say" unit:"min"`
+	Minutes *int `json:"minutes,omitempty" min:"0" doc:"until the last batch is dry, day and night; absent while it is not known" unit:"min"`
+}
+
+type dataSanding struct {
+	Grit int         `json:"grit" min:"0" doc:"grit of the paper" unit:"none"`
+	Area *dataAmount `json:"area,omitempty" doc:"surface, each time counted" unit:"area"`
 }
 
 type dataArea struct {
@@ -381,6 +420,8 @@ type dataCoat struct {
 	Times    int           `json:"times" min:"1" doc:"how many coats alike" unit:"coats"`
 	Coverage *dataCoverage `json:"coverage,omitempty" doc:"surface that a unit of volume covers; absent where it is not given" unit:"area per volume"`
 	Dry      string        `json:"dry,omitempty" doc:"time before the next coat, as written" unit:"text"`
+	Dries    *int          `json:"dries,omitempty" min:"0" doc:"what to reckon with before the next coat, longer than written where it is cold or damp; absent while nothing is written" unit:"min"`
+	Within   *int          `json:"within,omitempty" min:"0" doc:"the next coat holds without sanding within this; absent where nobody says" unit:"min"`
 	Sand     string        `json:"sand,omitempty" doc:"grit after it, before the next, as written" unit:"text"`
 	Status   string        `json:"status,omitempty" enum:"status" doc:"how sure the coverage is" unit:"text"`
 	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much all coats alike take, loss counted; absent until area and coverage are known" unit:"volume"`

@@ -18,6 +18,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/load"
 	"balustrade/jobbook/plan"
 	pricing "balustrade/jobbook/price"
 	"balustrade/jobbook/profile"
@@ -143,9 +144,13 @@ func handFull() *plan.Plan {
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
-			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume}, {N: 2}}},
+			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume, Drying: finish.Drying{Minutes: 360, Within: 720}}, {N: 2}},
+				Batches:  &finish.Batches{On: "strips", Pieces: 18, AtATime: 12, Batches: 2, Turns: 1, Cycles: []finish.Cycle{{Work: 36, Minutes: 756}, {}}},
+				Sandings: []finish.Sanding{{Grit: 180, Area: area}}},
 			{Name: "shoe"},
 		},
+		Air:     finish.Air{ForCoating: true, Temperature: handInput(63), Humidity: handInput(56), Surface: handInput(61), Dew: third, Unit: "°F"},
+		Systems: []finish.System{{Finish: &job.Finish{Origin: job.Origin{Name: "white"}}, Hands: finish.Drying{Minutes: 1440}, Tape: finish.Drying{Minutes: 20_160}}, {Finish: &job.Finish{Origin: job.Origin{Name: "clear"}}}},
 		Old:     []finish.OldSurface{{Survey: &job.Survey{Name: "old-railing"}, Area: area, Over: true}, {}},
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
@@ -170,6 +175,14 @@ func handFull() *plan.Plan {
 	}
 	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
+	share := load.Share{Post: "corner", Along: "Gallery", Part: third, Alone: third, Foot: third}
+	p.Loads = load.Screening{
+		Loads: []load.Acting{{Load: &job.Load{Name: "infill-square", Value: job.Ratio{Thousandths: 50_000, Unit: "lb", Given: true}, Side: handGiven(12 * in), Clause: handSaid("R301.5"), Status: working.Published}, Title: "on a square", Force: third}},
+		Members: []load.Member{{Group: "run/gallery", Name: "baluster", Title: "baluster, pushed", Verdict: finding.Fail, Words: "ratio 1.31", Get: "a stouter one", Cases: []load.Case{
+			{Load: "infill-square", Comes: third, Ratio: third, By: "the handbook", Recall: third, Sag: third}, {Load: "infill-point"}}},
+			{Group: "post/corner", Name: "foot", Title: "its foot", Verdict: finding.ToBeMeasured, Words: "rows"}},
+		Sharing: []load.Share{share},
+	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
 			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}},
@@ -179,11 +192,16 @@ func handFull() *plan.Plan {
 	for i, v := range finding.Verdicts {
 		p.Findings = append(p.Findings, finding.Finding{
 			ID: fmt.Sprint("check/run/gallery/", i), Group: "run/gallery", Title: v, Verdict: finding.Verdict(i + 1), Measured: 4 * in, HasValue: true,
-			Op: finding.Op(i%len(finding.Ops) + 1), Limit: 4*in - 1, HasLimit: true, Margin: -1, Clause: "R312.1.3", Status: working.Status(i + 1), Rules: "irc-2021",
+			Op: finding.Op(i%len(finding.Ops) + 1), Limit: 4*in - 1, HasLimit: true, Margin: -1, Clause: "R312.1.3", Status: working.Status(i%len(working.Statuses) + 1), Rules: "irc-2021",
 			Set: source.Pos{File: "library/rules/irc-2021.md", Line: 9, Col: 3}, Amends: "irc-2018", At: at, Figure: third.ID, Note: "a note", Cure: "a cure",
 		})
 	}
 	return p
+}
+
+// handInput is a number that somebody read.
+func handInput(n int64) *working.Input {
+	return working.Count("x", "a reading", n, source.Pos{File: "job.md"})
 }
 
 // handMetric is a job in millimetres.
@@ -489,8 +507,11 @@ func TestTables(t *testing.T) {
 		// The margin is a negative number, and stays a number.
 		{"data/checks.csv", 1, "check/run/gallery/0|run/gallery|fail|fail|4|under|3.999999961|-0.000000039|R312.1.3|published|irc-2021|irc-2018|library/rules/irc-2021.md:9:3|runs/1-gallery.md:4:16|run/gallery/third|a note|a cure"},
 		{"data/readings-to-take.csv", 1, "which rule set|job.md, rules: |every check|run/gallery|job.md|"},
-		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|220|published|finish/volume"},
-		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft||||||||"},
+		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|360|220|published|finish/volume"},
+		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft|||||||||"},
+		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|31.333333|in|31.333333|31.333333|31.333333|the handbook|a stouter one|run/gallery/third"},
+		{"data/loads.csv", 2, "run/gallery|baluster, pushed|fail|infill-point||||||ratio 1.31|a stouter one|"},
+		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

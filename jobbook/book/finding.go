@@ -11,6 +11,7 @@ var shapes = map[finding.Verdict]markup{
 	finding.Fail:         `<rect x="1" y="1" width="14" height="14" fill="currentColor"/><path d="M5 5l6 6M11 5l-6 6" class="on" fill="none" stroke-width="2"/>`,
 	finding.ToBeMeasured: `<circle cx="8" cy="8" r="6" fill="none" stroke="currentColor" stroke-width="1.6" stroke-dasharray="3 2.2"/>`,
 	finding.AskAuthority: `<path d="M8 1l7 7-7 7-7-7z" fill="none" stroke="currentColor" stroke-width="1.6"/><circle cx="8" cy="8" r="1.5" fill="currentColor"/>`,
+	finding.Screened:     `<circle cx="8" cy="8" r="6" fill="none" stroke="currentColor" stroke-width="1.6"/><path d="M5 8h6" fill="none" stroke="currentColor" stroke-width="1.6"/>`,
 	finding.NotRequired:  `<path d="M2 8h12" fill="none" stroke="currentColor" stroke-width="1.6"/>`,
 	finding.Pass:         `<path d="M2 8.5l4 4L14 3" fill="none" stroke="currentColor" stroke-width="2"/>`,
 }

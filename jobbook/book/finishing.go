@@ -8,6 +8,7 @@ import (
 // finishingPage is what each group of parts is coated with, in order.
 func (b *book) finishingPage() markup {
 	var w writer
+	w.put(b.coatingAir())
 	for _, g := range b.plan.Finishing.Groups {
 		title := capital(g.Name)
 		if g.Finish == nil {
@@ -18,13 +19,10 @@ func (b *book) finishingPage() markup {
 		w.say("<section><h2>%s: %s</h2>\n", title, name)
 		w.say("<p>%s</p>\n", joined(", ", b.words(g.Finish.Type), b.words(g.Finish.Base), b.recordedFile(g.Finish.File, esc(layerWords(g.Finish.Layer)))))
 		w.put(b.coats(g), b.areas(g))
-		if g.Finish.Cure.Given {
-			w.line(sentence("until hands, tape and cleaning: " + g.Finish.Cure.Text))
-		}
 		w.put("</section>\n")
 	}
 	if w.Len() > 0 {
-		w.put(readTheCan)
+		w.put(readTheCan, b.coatBatches(), b.supplies())
 	}
 	seen := map[string]bool{}
 	for _, g := range b.plan.Finishing.Groups {
@@ -32,7 +30,7 @@ func (b *book) finishingPage() markup {
 			continue
 		}
 		seen[g.Finish.Name] = true
-		if p := b.prose(g.Finish.Prose.Document); p != "" {
+		if p := b.afterLast(g.Finish) + b.putOnWith(g.Finish) + b.prose(g.Finish.Prose.Document); p != "" {
 			w.say(`<section id="finish-%s"><h2>About %s</h2>`+"\n%s</section>\n", anchor(g.Finish.Name), partTitle(g.Finish.Title, g.Finish.Origin), p)
 		} else {
 			w.say(`<p id="finish-%s">The coats of %s are in its %s.</p>`+"\n", anchor(g.Finish.Name), partTitle(g.Finish.Title, g.Finish.Origin), b.recordedFile(g.Finish.File, "file"))
@@ -45,11 +43,11 @@ func (b *book) finishingPage() markup {
 }
 
 // readTheCan stands once beside values that the can may know better.
-const readTheCan markup = "<p>Volumes are rounded up, with the loss counted. The can’s own label goes before these values.</p>\n"
+const readTheCan markup = "<p>Volumes are rounded up, with the loss counted. The can’s own label goes before these values. All sides count, also those that are hidden once it stands, for they are coated before: all but the backs of fillets and half newels. Ends of pieces are left out; glue faces, which stay bare, are not taken off.</p>\n"
 
 // coats is the coats of one group.
 func (b *book) coats(g finish.Group) markup {
-	t := table{label: "Coats on " + g.Name + ", in order", heads: []head{num("Coat", ""), column("What"), num("Volume", volumeUnit(g)), column("Then")}}
+	t := table{label: "Coats on " + g.Name + ", in order", heads: []head{num("Coat", ""), column("What"), num("Volume", volumeUnit(g)), column("Dries"), column("Then")}}
 	for _, c := range g.Coats {
 		if c.Coat == nil {
 			continue
@@ -63,14 +61,7 @@ func (b *book) coats(g finish.Group) markup {
 			covers = b.recorded(c.Coat.Coverage.At, esc(ratio(c.Coat.Coverage)))
 		}
 		what += say(`<span class="fit">%s</span>`, joined(", ", covers, esc(c.Coat.Status.String())))
-		var dry, sand markup
-		if c.Coat.Dry.Given {
-			dry = say("dry %s", b.words(c.Coat.Dry))
-		}
-		if c.Coat.Sand.Given {
-			sand = say("sand %s", b.words(c.Coat.Sand))
-		}
-		t.row(say("%d", c.N), what, b.amount(c.Volume, volumePlaces(c), length.Up), joined("; ", dry, sand))
+		t.row(say("%d", c.N), what, b.amount(c.Volume, volumePlaces(c), length.Up), b.dries(c), b.then(c))
 	}
 	return t.markup()
 }

@@ -35,8 +35,9 @@ func (b *book) handOverPage() markup {
 		}
 		seen[u.Part.Name] = true
 		title := partTitle(u.Part.Title, u.Part.Origin)
-		if u.Part.Cure.Given {
-			w.line(sentence(title + ", until hands, tape and cleaning: " + u.Part.Cure.Text))
+		if m := b.afterLast(u.Part); m != "" {
+			w.say("<p>%s:</p>\n", title)
+			w.put(m)
 		}
 		if u.Part.Care.Given {
 			w.line(title + ": " + sentence(u.Part.Care.Text))

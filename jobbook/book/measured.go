@@ -237,7 +237,14 @@ func (b *book) survey(s *job.Survey) markup {
 		facts.add("drop", say("%s %s", b.read(s.Drop), b.unit()))
 	}
 	facts.add("gives when pushed", b.flag(s.Loose))
+	if s.Moves.Given {
+		facts.add("its rail moves", say("%s %s", b.read(s.Moves), b.unit()))
+	}
+	facts.add("fixed", b.words(s.Held))
 	facts.add("covered with", b.words(s.Coated))
+	if s.CoatedIn.Given {
+		facts.add("last coated", b.recorded(s.CoatedIn.At, say("%d", s.CoatedIn.N)))
+	}
 	facts.add("taken out", b.flag(s.Removes))
 	w.put(facts.markup())
 	openings := table{label: "Openings as found", heads: []head{column("Where"), num("Opening", b.unit())}}
@@ -257,7 +264,7 @@ func (b *book) survey(s *job.Survey) markup {
 		}
 		members.row(b.words(m.What), count, wide, b.read(m.Long))
 	}
-	w.put(members.markup(), b.oldSurface(s), b.prose(s.Prose.Document), "</section>\n")
+	w.put(members.markup(), b.oldSurface(s), b.found(s), b.surveyPhotos(s), b.prose(s.Prose.Document), b.family(s), "</section>\n")
 	return w.markup()
 }
 

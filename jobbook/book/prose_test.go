@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/source"
 )
 
@@ -131,7 +132,7 @@ func TestTablesInProse(t *testing.T) {
 
 // FuzzProse feeds any text to the Markdown pipeline: no panic gets out, and what comes out holds for every book.
 func FuzzProse(f *testing.F) {
-	for _, seed := range []string{"# a\n", "---\ntitle: x\n---\n- [ ] b\n", ">\t*", "[a](b.md#c)", "| a |\n| -: |\n| b |", "```table marks landing\n```", "[^1]\n\n[^1]: x", "<b>"} {
+	for _, seed := range []string{"# a\n", "---\ntitle: x\n---\n- [ ] b\n", ">\t*", "[a](b.md#c)", "| a |\n| -: |\n| b |", "```table marks landing\n```", "[^1]\n\n[^1]: x", "<b>", "![a](a.jpg)\n![b](b.jpg \"c\")", "- ![a ![b](a.jpg)](a.jpg)"} {
 		f.Add(seed)
 	}
 	frames, err := readFrames(templatesFolder())
@@ -139,13 +140,14 @@ func FuzzProse(f *testing.F) {
 		f.Fatal(err)
 	}
 	p, _ := samplePlan(f, nil)
+	p.Photographs = map[string]*photo.Copy{"notes/a.jpg": {Name: "a.jpg", Wide: 4, High: 3}}
 	f.Fuzz(func(t *testing.T, text string) {
 		doc := &source.Document{File: "notes/9-test.md", Name: "test", Layer: source.Job, Text: text, Body: text}
 		b := newBook(p, frames)
 		note := &prose{doc: doc, page: "notes", level: underSection}
 		b.proses[doc.File] = note
 		b.parse(note)
-		m := string(b.prose(doc))
+		m := strings.ReplaceAll(string(b.prose(doc)), `<img src="photographs/a.jpg"`, "")
 		for _, bad := range []string{"<script", "href=\"javascript:", "href=\"data:", "<img", "<iframe", " style="} {
 			if strings.Contains(strings.ToLower(m), bad) {
 				t.Errorf("%q in %q", bad, m)

@@ -13,7 +13,7 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// walk makes a parsed text fit for its page: computed tables put in, links led to pages, pictures put in words, raw HTML
+// walk makes a parsed text fit for its page: computed tables put in, links led to pages, pictures shown, raw HTML
 // left out, headings fitted into the page's outline. What cannot be shown as meant is a problem.
 func (b *book) walk(p *prose) {
 	var nodes []ast.Node // collected first: the tree must not change under the walk
@@ -126,28 +126,15 @@ func replace(n ast.Node, keep bool, words string) {
 	parent.RemoveChild(parent, n)
 }
 
-// picture puts words in the place of a picture: the book carries none.
-func (b *book) picture(p *prose, n *ast.Image) {
-	where := destination(n.Destination)
-	words := "[picture: " + strings.Join(strings.Fields(alt(n, p.source)), " ")
-	if u, err := url.Parse(where); err == nil && (u.Scheme != "" || u.Host != "") {
-		b.warn(p.at(n.Pos()), 1, "put the picture beside the job and link to it there", "a picture from elsewhere is not fetched: %s", clip(where))
-		replace(n, false, words+", not fetched]")
-		return
-	}
-	if plain, err := url.PathUnescape(where); err == nil {
-		where = plain
-	}
-	replace(n, false, words+", in the job's folder: "+where+"]")
-}
-
-// alt is the text of a picture.
+// alt is the text of a picture, as written.
 func alt(n ast.Node, source []byte) string {
 	var words strings.Builder
 	_ = ast.Walk(n, func(c ast.Node, entering bool) (ast.WalkStatus, error) {
 		if t, ok := c.(*ast.Text); ok && entering {
 			words.Write(t.Segment.Value(source))
-			words.WriteByte(' ')
+			if t.SoftLineBreak() || t.HardLineBreak() {
+				words.WriteByte(' ')
+			}
 		}
 		if s, ok := c.(*ast.String); ok && entering {
 			words.Write(s.Value)
@@ -157,8 +144,8 @@ func alt(n ast.Node, source []byte) string {
 	return words.String()
 }
 
-// destination is where a link leads, with escapes and entities resolved as the renderer will resolve them.
-func destination(raw []byte) string {
+// unescaped is where a link leads or what a picture shows, with escapes and entities resolved as the renderer would resolve them.
+func unescaped(raw []byte) string {
 	return string(util.ResolveEntityNames(util.ResolveNumericReferences(util.UnescapePunctuations(raw))))
 }
 
@@ -180,7 +167,7 @@ func (b *book) autoLink(p *prose, n *ast.AutoLink) {
 
 // link leads a link to the page of the book where its file is shown.
 func (b *book) link(p *prose, n *ast.Link) {
-	where := destination(n.Destination)
+	where := unescaped(n.Destination)
 	u, err := url.Parse(where)
 	switch {
 	case err != nil || u.Scheme != "" && !slices.Contains(schemes, strings.ToLower(u.Scheme)):

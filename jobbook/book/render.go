@@ -11,6 +11,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
@@ -31,8 +32,9 @@ type book struct {
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
-	stripPages []stripPage       // marks at full size
-	marks      map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
+	photographs []*photo.Copy     // that pages show, in the order in which they do
+	stripPages  []stripPage       // marks at full size
+	marks       map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
 }
 
 // render makes the pages, then the frames around them, then the rest.
@@ -51,6 +53,9 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 	files, err := b.bind(pages)
 	if err != nil {
 		return nil, nil, err
+	}
+	for _, x := range b.photographs {
+		files = append(files, File{photographsFolder + x.Name, x.Data})
 	}
 	data, err := dataFiles(p)
 	if err != nil {
@@ -124,6 +129,7 @@ var allPages = []page{
 	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
 	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
+	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", make: (*book).loadsPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
@@ -135,7 +141,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "cautions", "checks", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

@@ -3,6 +3,7 @@ package book
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/sequence"
@@ -34,6 +35,12 @@ func (b *book) sequencePage() markup {
 	return w.markup()
 }
 
+// quantityWords is a quantity as one says it: 1 flight, 3 wall ends.
+func quantityWords(q sequence.Quantity) string {
+	many := strings.ReplaceAll(q.Name, "-", " ")
+	return counted(q.N, strings.TrimSuffix(many, "s"), many)
+}
+
 func (b *book) step(s sequence.Step) markup {
 	var w writer
 	class := "step"
@@ -60,9 +67,9 @@ func (b *book) step(s sequence.Step) markup {
 	var numbers []string
 	for _, q := range s.Quantities {
 		if q.Known {
-			numbers = append(numbers, fmt.Sprintf("%d %s", q.N, q.Name))
+			numbers = append(numbers, quantityWords(q))
 		} else {
-			numbers = append(numbers, q.Name+" to be measured")
+			numbers = append(numbers, strings.ReplaceAll(q.Name, "-", " ")+" to be measured")
 		}
 	}
 	facts.add("in this job", esc(listed(numbers)))

@@ -15,12 +15,13 @@ const (
 	Fail         Verdict = iota + 1
 	ToBeMeasured         // a reading is missing
 	AskAuthority         // the limit is not confirmed, or does not settle the case: check with the authority having jurisdiction
+	Screened             // worked out and within a published value, which is no pass: a licensed engineer or a tested rating confirms it
 	NotRequired          // the rule does not apply here; judged by nothing
 	Pass
 )
 
 // Verdicts are the words for Verdict, in order.
-var Verdicts = []string{"fail", "to be measured", "check with the authority", "not required", "pass"}
+var Verdicts = []string{"fail", "to be measured", "check with the authority", "screened", "not required", "pass"}
 
 // String is the verdict in words.
 func (v Verdict) String() string {

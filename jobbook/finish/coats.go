@@ -23,9 +23,10 @@ func (g *group) coats() {
 		g.ask(g.job.File, "which finish for the "+g.Name, "finishes: {"+g.Name+": }", "coats, what to buy, when it is dry", source.Pos{})
 		return
 	}
+	system := g.system(g.Finish)
 	for i := range g.Finish.Coats {
 		c := &g.Finish.Coats[i]
-		coat := Coat{N: i + 1, Coat: c}
+		coat := Coat{N: i + 1, Coat: c, Drying: system.Coats[i]}
 		switch {
 		case !c.Coverage.Given || c.Coverage.Thousandths <= 0:
 			g.ask(g.Finish.File, "how far the "+name(c)+" goes; read the can", "coats: {coverage: }", "how much of it to buy", c.Coverage.At)
@@ -36,6 +37,8 @@ func (g *group) coats() {
 		g.Coats = append(g.Coats, coat)
 	}
 }
+
+func coatNumber(c Coat) string { return strconv.Itoa(c.N) }
 
 func name(c *job.Coat) string {
 	if c.Name.Given {

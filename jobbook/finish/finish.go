@@ -10,11 +10,20 @@ import (
 
 // Finishing is the finishing of a whole job.
 type Finishing struct {
-	Groups  []Group
-	Old     []OldSurface // one for each survey of a guard that goes
-	Figures []*working.Figure
-	Missing []finding.Reading
+	Groups   []Group
+	Systems  []System // the finishes that are used, each once
+	Air      Air
+	Sandings []Sanding       // of all groups, from the coarsest grit on
+	Tape     *working.Figure // masking tape for the last coat, in ft or m; nil while it is not known
+	Rolls    *working.Figure // of it; nil where the shop does not say how long one is
+	Old      []OldSurface    // one for each survey of a guard that goes
+	Findings []finding.Finding
+	Figures  []*working.Figure
+	Missing  []finding.Reading
 }
+
+// coatingGroup is the group of findings, and of readings that hold up no surface and no can.
+const coatingGroup = "coating"
 
 // Group is a group of parts that get one finish.
 type Group struct {
@@ -23,14 +32,21 @@ type Group struct {
 	Lines  []AreaLine      // of the parts whose surface is known
 	Area   *working.Figure // in sq ft or m2; nil until all sizes are known
 	Coats  []Coat
+
+	Batches  *Batches  // nil where the shop does not say what pieces stand or lie on
+	Sandings []Sanding // from the coarsest grit on; empty while the surface is not known
 }
 
 // AreaLine is the surface of the parts of one kind.
 type AreaLine struct {
-	What   string
-	Count  int
-	Turned bool            // turned work, which the finish's extra loss is added to
-	Figure *working.Figure // surface of all of them, in sq ft or m2
+	What    string
+	Kind    string // baluster, newel, handrail, rosette, fillet, shoe
+	File    string // of the part
+	Species job.Text
+	Wide    job.Measure // of the part
+	Count   int
+	Turned  bool            // turned work, which the finish's extra loss is added to
+	Figure  *working.Figure // surface of all of them, in sq ft or m2
 }
 
 // Coat is one coat in order, with what it takes.
@@ -38,6 +54,7 @@ type Coat struct {
 	N      int // from 1
 	Coat   *job.Coat
 	Volume *working.Figure // in fl oz or L, loss counted; nil until the area and the coverage are known
+	Drying Drying          // of each of coats alike, before the next
 }
 
 // OldSurface is the coated surface of an old guard, which decides whether taking it out is lead renovation work.
@@ -56,6 +73,7 @@ type OldSurface struct {
 // ounces or litres; and the old surfaces in sq ft, the unit of the rule that judges them.
 func Work(j *job.Job, l layout.Layout) Finishing {
 	w := &worker{job: j, layout: l}
+	w.air()
 	for _, g := range []struct {
 		name  string
 		lines func(*group)
@@ -65,9 +83,18 @@ func Work(j *job.Job, l layout.Layout) Finishing {
 		if b.has {
 			b.area()
 			b.coats()
+			b.sandings()
+			b.Batches = b.batches()
 			w.out.Groups = append(w.out.Groups, b.Group)
 		}
 	}
+	for _, s := range w.out.Systems {
+		w.out.Findings = append(w.out.Findings, w.orderFindings(s.Finish)...)
+		w.out.Findings = append(w.out.Findings, w.airFinding(s.Finish))
+		w.out.Findings = append(w.out.Findings, w.panels(s.Finish)...)
+	}
+	w.sheets()
+	w.masking()
 	w.waiting()
 	w.old()
 	return w.out

@@ -13,11 +13,13 @@ import (
 )
 
 // each gives the parts that the runs use, each once, in the order of the runs.
-func each[T any](w *worker, of func(*job.Run) *T) []*T {
+func each[T any](w *worker, of ...func(*job.Run) *T) []*T {
 	var list []*T
 	for _, r := range w.layout.Runs {
-		if p := of(r.Job); p != nil && !slices.Contains(list, p) {
-			list = append(list, p)
+		for _, x := range of {
+			if p := x(r.Job); p != nil && !slices.Contains(list, p) {
+				list = append(list, p)
+			}
 		}
 	}
 	return list
@@ -54,10 +56,10 @@ func (w *worker) balusters(g *group) {
 			continue
 		}
 		if isPlain {
-			g.line("baluster", part.Origin, part.Title, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), sum(p.terms)), flats)
+			g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), sum(p.terms)), flats)
 			continue
 		}
-		g.line("baluster", part.Origin, part.Title, p.count, part.Turned(), sum(p.terms), turned)
+		g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), sum(p.terms), turned)
 	}
 }
 
@@ -123,7 +125,7 @@ func (w *worker) newels(g *group) {
 		if part.Half.Yes {
 			area = working.Quotient(area, working.Constant(2))
 		}
-		g.line("newel", part.Origin, part.Title, len(names), turnedSomewhere(part.Profile), area, cite)
+		g.line("newel", part.Origin, part.Title, part.Species, part.Wide, len(names), turnedSomewhere(part.Profile), area, cite)
 	}
 }
 
@@ -157,7 +159,7 @@ func (w *worker) handrails(g *group) {
 		default:
 			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
 		}
-		g.rails("handrail", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
+		g.rails("handrail", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Handrail == part && !r.Job.Stays() {
 				list = append(list, r.Handrail)
 			}
@@ -168,6 +170,28 @@ func (w *worker) handrails(g *group) {
 		})
 	}
 	g.fillets("rail fillet", railFilled)
+	g.rosettes()
+}
+
+// rosettes are coated all round, the back too: it hangs on a wall that may be damp. One is taken as square; a round one has less.
+func (g *group) rosettes() {
+	for _, part := range each(g.worker, func(r *job.Run) *job.Rosette { return r.From.Plate }, func(r *job.Run) *job.Rosette { return r.To.Plate }) {
+		n := 0
+		for _, r := range g.layout.Runs {
+			for _, e := range []job.End{r.Job.From, r.Job.To} {
+				if e.Plate == part {
+					n++
+				}
+			}
+		}
+		if !part.Wide.Given || !part.Thick.Given {
+			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			continue
+		}
+		w, t := working.Length("w", "width", part.Wide.Length, g.job.System, part.Wide.At), working.Length("t", "thickness", part.Thick.Length, g.job.System, part.Thick.At)
+		area := working.Product(working.Count("c", "rosettes", int64(n), source.Pos{}).Because("ends of rails at a wall"), working.Sum(working.Product(working.Constant(2), w, w), working.Product(working.Constant(4), w, t)))
+		g.line("rosette", part.Origin, part.Title, part.Species, part.Wide, n, false, area, working.Citation{Text: "both faces and the edge, as though it were square", Status: working.Derived})
+	}
 }
 
 // shoes are coated all round; the fillets in them go with them.
@@ -184,7 +208,7 @@ func (w *worker) shoes(g *group) {
 		} else {
 			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
 		}
-		g.rails("shoe", part.Origin, part.Title, girth, func(r *layout.Run) (list []*layout.Cut) {
+		g.rails("shoe", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Shoe == part && !r.Job.Stays() {
 				list = append(list, r.Shoe)
 				for i := range r.ShoeMore {
@@ -203,7 +227,7 @@ func round(wide, high job.Measure, sys length.System) working.Expr {
 }
 
 // rails adds girth times length of the pieces of one part, in every run that has any; one whose length is not known is nil. A girth that is not known is nil.
-func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.Expr, of func(*layout.Run) []*layout.Cut) {
+func (g *group) rails(kind string, o job.Origin, title, species job.Text, wide job.Measure, girth working.Expr, of func(*layout.Run) []*layout.Cut) {
 	g.has = true
 	var p pieces
 	for _, r := range g.layout.Runs {
@@ -216,7 +240,7 @@ func (g *group) rails(kind string, o job.Origin, title job.Text, girth working.E
 		}
 	}
 	if girth != nil && len(p.terms) > 0 {
-		g.line(kind, o, title, p.count, false, working.Product(girth, sum(p.terms)), flats)
+		g.line(kind, o, title, species, wide, p.count, false, working.Product(girth, sum(p.terms)), flats)
 	}
 }
 
@@ -271,7 +295,7 @@ func (g *group) fillets(what string, filled func(*job.Run) bool) {
 		if len(p.terms) > 0 {
 			girth := working.Sum(working.Length("w", "width", part.Wide.Length, sys, part.Wide.At),
 				working.Product(working.Constant(2), working.Length("t", "thickness", part.Thick.Length, sys, part.Thick.At)))
-			g.line("fillet", part.Origin, part.Title, p.count, false, working.Product(girth, sum(p.terms)),
+			g.line("fillet", part.Origin, part.Title, part.Species, part.Wide, p.count, false, working.Product(girth, sum(p.terms)),
 				working.Citation{Text: "one face and two edges; the back is glued", Status: working.Derived})
 		}
 	}

@@ -94,7 +94,7 @@ func (w *worker) waiting() {
 }
 
 // line adds the surface of the parts of one kind: area is in square units of length.
-func (g *group) line(kind string, o job.Origin, title job.Text, count int, isTurned bool, area working.Expr, cite working.Citation) {
+func (g *group) line(kind string, o job.Origin, title, species job.Text, wide job.Measure, count int, isTurned bool, area working.Expr, cite working.Citation) {
 	unit, _, per := g.unit()
 	what := title.Text
 	if what == "" {
@@ -103,7 +103,7 @@ func (g *group) line(kind string, o job.Origin, title job.Text, count int, isTur
 	f := working.Work("finish/"+g.Name+"/"+kind+"/"+o.Name, "surface of "+what, "A_"+strconv.Itoa(len(g.Lines)+1), unit,
 		working.Quotient(area, working.Constant(per)), cite)
 	g.out.Figures = append(g.out.Figures, f)
-	g.Lines = append(g.Lines, AreaLine{What: what, Count: count, Turned: isTurned, Figure: f})
+	g.Lines = append(g.Lines, AreaLine{What: what, Kind: kind, File: o.File, Species: species, Wide: wide, Count: count, Turned: isTurned, Figure: f})
 }
 
 // area adds up the lines of a group, once all of them are known.

@@ -432,6 +432,9 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		if p.Part != nil {
 			use(p.Part.Origin)
 		}
+		if p.Fixing != nil {
+			use(p.Fixing.Origin)
+		}
 	}
 	for _, f := range j.Finishes {
 		if f.Part != nil {

@@ -38,6 +38,8 @@ type Job struct {
 	Price      Pricing
 	Climate    Climate
 	Floor      FloorWood // what the guard is fixed to
+	Duration   Ratio     // load duration factor C_D that fixings are screened with; 1.0 where absent
+	Panels     []Panel   // test panels that the client signed
 	Prose      Prose
 
 	Shop         Settings
@@ -72,17 +74,20 @@ type Job struct {
 
 // Post is a newel's place in the job, named so that runs can end at it.
 type Post struct {
-	Name  string
-	At    source.Pos
-	Newel Ref
-	Part  *Newel  // nil while not chosen
-	Foot  Text    // how it is fixed: plate, bolted, let in
-	Deep  Measure // how far its foot goes below the floor
-	Off   Measure // taken off its foot, as bought
-	Stays Flag    // it stands there already and stays; see Job.Stays
-	Turn  Turn    // how one turns there, seen from above, into the second run that comes to it
-	Then  []Turn  // and into the third, the fourth ...
-	Note  Text
+	Name   string
+	At     source.Pos
+	Newel  Ref
+	Part   *Newel    // nil while not chosen
+	Foot   Text      // how it is fixed: plate, bolted, lagged, let in
+	Deep   Measure   // how far its foot goes below the floor
+	Off    Measure   // taken off its foot, as bought
+	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
+	With   Ref       // the plate, bolt or lag screw at its foot, where not the library's
+	Fixing *Fixing   // nil where none is named
+	Stays  Flag      // it stands there already and stays; see Job.Stays
+	Turn   Turn      // how one turns there, seen from above, into the second run that comes to it
+	Then   []Turn    // and into the third, the fourth ...
+	Note   Text
 }
 
 // Turn is how far one turns at a post, seen from above, coming along the first of its runs and leaving along another.
@@ -198,10 +203,16 @@ type Handrail struct {
 	Wide    Measure
 	High    Measure
 	Plow    Plow
-	Girth   Measure // round the section, for finishing and the grip; from width and height where not given
-	Section Text    // round, or another; empty while nobody says
-	Across  Measure // greatest distance across the section
+	Girth   Measure   // round the section, for finishing and the grip; from width and height where not given
+	Section Text      // round, rectangular, or another; empty while nobody says
+	Outline []Breadth // the section from its top down, plow not counted; the last at its height
+	Across  Measure   // greatest distance across the section
 	Recess  Recess
+}
+
+// Breadth is how wide a rail's section is at a depth below its top. Two at one depth are a step; between two depths it runs straight.
+type Breadth struct {
+	At, Wide Measure
 }
 
 // Recess is the finger recess of a handrail too large to close a hand round.
@@ -276,6 +287,7 @@ type RuleSet struct {
 	Title  Text
 	Amends Ref
 	Limits []Limit // after amendment, in the order of the first set
+	Loads  []Load  // likewise
 	Why    Text    // what the amendment rests on
 }
 
@@ -287,6 +299,31 @@ func (r *RuleSet) Limit(name string) *Limit {
 	for i := range r.Limits {
 		if r.Limits[i].Name == name {
 			return &r.Limits[i]
+		}
+	}
+	return nil
+}
+
+// Load is one load that a guard is to take, by itself.
+type Load struct {
+	Name   string  // one of LoadNames
+	Value  Ratio   // in lb or kN; in lb/ft or kN/m; in lb/ft2 or kN/m2
+	Side   Measure // of the square that it is spread over
+	Clause Text
+	Status working.Status
+	Note   Text
+	At     source.Pos
+	Set    string // the rule set it was read in
+}
+
+// Load finds a load by name; nil when the set has none.
+func (r *RuleSet) Load(name string) *Load {
+	if r == nil {
+		return nil
+	}
+	for i := range r.Loads {
+		if r.Loads[i].Name == name {
+			return &r.Loads[i]
 		}
 	}
 	return nil
@@ -307,17 +344,22 @@ type Settings struct {
 	Room      Measure // the least gap beside a new baluster between old ones
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
-	Name      Text      // of the shop, for the client
-	Contact   Text      // where it is reached
-	Currency  Text      // sign of the money that prices are in
-	Kerf      Measure   // width of a saw cut
-	EndTrim   Measure   // taken off each end of a bought stick, to get behind checks and staples
-	Rough     Measure   // what rails and shoes are cut longer off the stick, to be fitted
-	Keep      Measure   // an offcut this long is worth keeping
-	Bow       Measure   // the most that a piece may be bowed
-	Settled   Ratio     // how near the moisture of delivered wood must be to what it comes to in the room, in points
-	Sticks    []Measure // lengths that sticks are sold in where no supplier says, of jobs in inches
-	SticksM   []Measure // the same, of jobs in millimetres
+	Name      Text       // of the shop, for the client
+	Contact   Text       // where it is reached
+	Currency  Text       // sign of the money that prices are in
+	Kerf      Measure    // width of a saw cut
+	EndTrim   Measure    // taken off each end of a bought stick, to get behind checks and staples
+	Rough     Measure    // what rails and shoes are cut longer off the stick, to be fitted
+	Keep      Measure    // an offcut this long is worth keeping
+	Bow       Measure    // the most that a piece may be bowed
+	Settled   Ratio      // how near the moisture of delivered wood must be to what it comes to in the room, in points
+	Sticks    []Measure  // lengths that sticks are sold in where no supplier says, of jobs in inches
+	SticksM   []Measure  // the same, of jobs in millimetres
+	Weather   Weather    // what the air must be like for any coat
+	Drying    DryingRule // how much longer coats dry in cold and damp
+	Strips    Strips
+	Horses    Horses
+	Supplies  Supplies
 	Files     []source.Pos
 }
 
@@ -375,6 +417,7 @@ type End struct {
 	Before  Measure // of a flight: how far its face stands before the face of the riser there, downhill
 	Past    Measure // or past it, uphill
 	Stands  Whole   // of a flight: the tread that the post stands on, counted from below; 0 is the floor
+	Lining  Measure // at a wall: of plaster or board over the stud or blocking
 	Held    Text    // what holds the rail at a wall: stud, blocking, toggles
 	Over    Flag    // the rail goes on over the post
 	Fitting Measure // from the middle of the post to the joint, where the rail goes over it on a fitting
@@ -422,10 +465,49 @@ type Survey struct {
 	Drop     Measure
 	Openings []SurveyOpening
 	Loose    Flag
-	Coated   Text // paint, varnish, shellac, bare, unknown
-	Removes  Flag // the old guard is taken out (the default)
+	Moves    Measure // how far the top of its rail goes under a push with one hand
+	Held     Text    // how it is fixed, as far as that shows
+	CoatedIn Whole   // year of the last coat, as far as anybody knows
+	Climb    []Foothold
+	Hazards  []Text // of the house, that the work meets
+	Inside   Inside
+	Leaves   []Leaving
+	Keeps    []Text // what of it stays, or is used again
+	Coated   Text   // paint, varnish, shellac, bare, unknown
+	Removes  Flag   // the old guard is taken out (the default)
 	Members  []SurveyMember
+	Photos   []SurveyPhoto
 	Prose    Prose
+}
+
+// SurveyPhoto is a photograph of what was found. One without a file is still to be taken; one without words, still to be described.
+type SurveyPhoto struct {
+	File  Text // its slash path from the survey's own file
+	Shows Text // what is to be seen on it, for who cannot see it
+	At    source.Pos
+}
+
+// Foothold is what a child could stand on to climb.
+type Foothold struct {
+	What Text
+	At   Measure // height of its top above the floor
+}
+
+// Inside is what was found where the floor, the wall or the ceiling was opened.
+type Inside struct {
+	Where, Framing, Note Text
+	Joists               Text // along or across the edge
+	Blocking             Flag // there is some where posts are to stand
+}
+
+// Leaving is what stays to be seen where an old part comes off: a footprint, a bare strip, a scar.
+type Leaving struct {
+	What  Text
+	Run   Text    // whose shoe goes over it, or
+	Post  Text    // whose newel does
+	Wide  Measure // square to the guard
+	Shift Measure // how far its middle lies off the middle of the new guard
+	At    source.Pos
 }
 
 // SurveyOpening is a gap read on the old guard.
@@ -475,27 +557,4 @@ type Caution struct {
 	Source Text
 	Status working.Status
 	Omit   Flag
-}
-
-// Finish is a finish system: coats in order.
-type Finish struct {
-	Origin
-	Title  Text
-	Type   Text // paint, clear, stain
-	Base   Text // oil, water, shellac
-	Coats  []Coat
-	Loss   Ratio // per cent of the volume
-	Turned Ratio // per cent more on turned work
-	Cure   Text  // until hands and tape
-	Care   Text
-}
-
-// Coat is one coat of a finish.
-type Coat struct {
-	Name     Text
-	Coverage Ratio // sq ft/gal or m2/L
-	Times    Whole // how many coats alike; one where absent
-	Dry      Text  // before the next coat
-	Sand     Text  // grit after it, before the next
-	Status   working.Status
 }

@@ -9,7 +9,9 @@ import (
 
 var postFields = []field[Post]{
 	nameField("newel", "newel", "the newel that stands there", func(p *Post) *Ref { return &p.Newel }),
-	wordField("foot", "how it is fixed", []string{"plate", "bolted", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	wordField("foot", "how it is fixed: on a plate, bolted through the framing, with lag screws into a stringer or joist, let into the floor", []string{"plate", "bolted", "lagged", "let in"}, func(p *Post) *Text { return &p.Foot }),
+	lengthsField("rows", "how far below what it stands on each row of its bolts or lag screws is, the upper first, as in [2 1/2, 7 1/2]", func(p *Post) *[]Measure { return &p.Rows }),
+	nameField("with", "fixing", "the plate, bolt or lag screw at its foot, where another than the library's way; one with a rating of its maker's is screened by it", func(p *Post) *Ref { return &p.With }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
 	flagField("stays", "whether it stands there already and stays; where absent it does if the guard of every run that comes to it stays", func(p *Post) *Flag { return &p.Stays }),
 	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
@@ -110,16 +112,18 @@ var jobFields = append([]field[Job]{
 	flagField("for-pay", "whether the work is done for pay", func(j *Job) *Flag { return &j.ForPay }),
 	postsField,
 	finishesField,
+	placedList("panels", "test panels that the client has signed", panelFields, func(j *Job) *[]Panel { return &j.Panels }, func(p *Panel) *source.Pos { return &p.At }),
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
 	mapField("price", "the price, and what the client sees of it", pricingFields, func(j *Job) *Pricing { return &j.Price }),
 	mapField("air", "the air of the room, for how its wood moves over the year", climateFields, func(j *Job) *Climate { return &j.Climate }),
 	mapField("floor", "the floor that the guard is fixed to, for its screws", floorWoodFields, func(j *Job) *FloorWood { return &j.Floor }),
+	ratioField("load-duration", "load duration factor C_D that fixings are screened with; 1.0 where absent, for no code text fixes it for guards; up to 1.6", []string{""}, func(j *Job) *Ratio { return &j.Duration }),
 	toleranceField("what may go wrong at each baluster, over the shop's settings", func(j *Job) *Tolerance { return &j.Tolerance }),
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none, for ends that name none", func(j *Job) *Ref { return &j.Defaults.Rosette }))...)
 
-var settingsFields = []field[Settings]{
+var settingsFields = append([]field[Settings]{
 	toleranceField("what may go wrong at each baluster", func(s *Settings) *Tolerance { return &s.Tolerance }),
 	lengthField("division", "marks and cuts of jobs in inches are rounded to this", func(s *Settings) *Measure { return &s.Division }),
 	lengthField("division-mm", "marks and cuts of jobs in millimetres are rounded to this", func(s *Settings) *Measure { return &s.DivisionM }),
@@ -144,7 +148,7 @@ var settingsFields = []field[Settings]{
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
 	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
-}
+}, coatingSettings...)
 
 // nearest lays settings of a nearer layer over those of a farther one, key by key.
 func (s *Settings) nearest(near Settings) {
@@ -169,6 +173,12 @@ func (s *Settings) nearest(near Settings) {
 	}
 	if near.Spare.Given {
 		s.Spare = near.Spare
+	}
+	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
+	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
+	s.Supplies.Roll = near.Supplies.Roll.Or(s.Supplies.Roll)
+	if near.Supplies.Sheet.Given {
+		s.Supplies.Sheet = near.Supplies.Sheet
 	}
 }
 

@@ -177,9 +177,15 @@ var handrailFields = []field[Handrail]{
 	lengthField("high", "height of the section", func(h *Handrail) *Measure { return &h.High }),
 	mapField("plow", "the groove underneath; leave it out where there is none", plowFields, func(h *Handrail) *Plow { return &h.Plow }),
 	lengthField("girth", "round the section with a string, for the finish and the grip; for the finish, twice width and height where absent", func(h *Handrail) *Measure { return &h.Girth }),
-	wordField("section", "whether the section is round; for the grip", []string{"round", "other"}, func(h *Handrail) *Text { return &h.Section }),
+	wordField("section", "whether the section is round or rectangular; for the grip and for what it carries", []string{"round", "rectangular", "other"}, func(h *Handrail) *Text { return &h.Section }),
+	listField("outline", "of a section that is neither: how wide it is at depths below its top, traced from a cut end; two at one depth are a step, straight between them, the plow left out; for what it carries", breadthFields, func(h *Handrail) *[]Breadth { return &h.Outline }),
 	lengthField("across", "greatest distance across the section, corner to corner; for the grip", func(h *Handrail) *Measure { return &h.Across }),
 	mapField("recess", "the finger recess of a section more than a hand goes round; on both sides alike", recessFields, func(h *Handrail) *Recess { return &h.Recess }),
+}
+
+var breadthFields = []field[Breadth]{
+	lengthField("at", "depth below the top, the first at 0 and the last at the rail's height", func(b *Breadth) *Measure { return &b.At }),
+	lengthField("wide", "width of the section there", func(b *Breadth) *Measure { return &b.Wide }),
 }
 
 var recessFields = []field[Recess]{

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -39,7 +40,59 @@ var LimitNames = []Key{
 	{"recess-to-least", "at-least", "where its lower end is, below the tallest part", nil},
 	{"recess-wide-least", "at-least", "width of a handrail above its finger recess", nil},
 	{"recess-wide-most", "at-most", "width of a handrail above its finger recess", nil},
+	{"foothold-low", "at-most", "top of a bottom rail, or of anything else that a child could stand on, above the floor: no help for a climb while it is this low", nil},
+	{"foothold-high", "at-least", "top of what lies higher: no help for a climb from here on", nil},
 }
+
+// LoadNames are the loads that a rule set can hold, each acting by itself; Form lists the units it can be in.
+var LoadNames = []Key{
+	{"rail-point", "lb or kN", "one load at any point of the top rail, in any direction", nil},
+	{"rail-line", "lb/ft or kN/m", "along the top rail, square to the guard", nil},
+	{"infill-square", "lb or kN", "on a square of the infill, square to the guard", nil},
+	{"infill-pressure", "lb/ft2 or kN/m2", "all over the infill", nil},
+	{"infill-point", "lb or kN", "at any point of the infill", nil},
+}
+
+var loadFields = []field[Load]{
+	{"load", "a number in lb, lb/ft, lb/ft2, kN, kN/m or kN/m2", "the load, in the unit that its name calls for", nil, nil},
+	lengthField("side", "of infill-square: the side of the square", func(l *Load) *Measure { return &l.Side }),
+	textField("clause", "where the rule stands; it must be given", func(l *Load) *Text { return &l.Clause }),
+	statusField("status", "how sure the value is; it must be given, but in an amendment, where it is local", func(l *Load) *working.Status { return &l.Status }),
+	textField("note", "what a reader must know with it", func(l *Load) *Text { return &l.Note }),
+}
+
+// loadsField takes the loads of a rule set by name.
+var loadsField = field[RuleSet]{"loads", "keys and values", "what the guard is to take, by name, and below each", keysOf(loadFields), func(d *decoder, n *source.Node, r *RuleSet) {
+	if n.Blank() {
+		return
+	}
+	if n.Kind != source.Map {
+		d.problem(n, "write rail-point: {load: 200 lb}", "want keys and values for loads, found %s", shape(n))
+		return
+	}
+	for _, e := range n.Entries {
+		at := slices.IndexFunc(LoadNames, func(k Key) bool { return k.Key == e.Key })
+		if at < 0 {
+			d.unknown(e.At, e.Key, "load", "a rule set", keyNames(LoadNames))
+			continue
+		}
+		l := Load{Name: e.Key, At: e.At}
+		fields := slices.Clone(loadFields)
+		fields[0].set = func(d *decoder, n *source.Node, l *Load) {
+			l.Value = d.ratio(n, strings.Split(LoadNames[at].Form, " or "))
+		}
+		before := len(d.problems)
+		decode(d, e.Value, e.Key, fields, &l)
+		switch {
+		case len(d.problems) > before:
+		case !l.Value.Given || l.Value.Thousandths == 0:
+			d.at(e.At, len([]rune(e.Key)), "write load: and the value, or leave the load out", "the load %s has no value", e.Key)
+		case (e.Key == "infill-square") != (l.Side.Given && l.Side.Length > 0):
+			d.at(e.At, len([]rune(e.Key)), "side: is the side of the square of infill-square, and of no other", "the load %s and the side of a square do not go together as written", e.Key)
+		}
+		r.Loads = append(r.Loads, l)
+	}
+}}
 
 func limitFields() []field[Limit] {
 	var fields []field[Limit]
@@ -95,6 +148,7 @@ var ruleSetFields = []field[RuleSet]{
 			r.Limits = append(r.Limits, l)
 		}
 	}},
+	loadsField,
 }
 
 func keyNames(keys []Key) []string {

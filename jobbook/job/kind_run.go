@@ -23,6 +23,7 @@ var endFields = []field[End]{
 	flagField("stays", "whether the baseboard or base trim stays there; yes where absent", func(e *End) *Flag { return &e.Stays }),
 	mapField("plumb", "a reading with a level that says which end leans, and which way", plumbFields, func(e *End) *Plumb { return &e.Plumb }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none", func(e *End) *Ref { return &e.Rosette }),
+	lengthField("lining", "at a wall: how thick plaster or board is over the stud or blocking, for the screws", func(e *End) *Measure { return &e.Lining }),
 	wordField("held", "what holds the rail at a wall; look inside", []string{"stud", "blocking", "toggles"}, func(e *End) *Text { return &e.Held }),
 	flagField("over", "yes where the rail goes over the post instead of into its face", func(e *End) *Flag { return &e.Over }),
 	lengthField("fitting", "from the middle of a post that the rail goes over to the joint with its fitting", func(e *End) *Measure { return &e.Fitting }),

@@ -16,6 +16,51 @@ var memberFields = []field[SurveyMember]{
 	wordField("section", "square where absent", []string{"square", "round"}, func(m *SurveyMember) *Text { return &m.Section }),
 }
 
+var photoFields = []field[SurveyPhoto]{
+	textField("file", "the JPEG or PNG, from the folder of this file; one that is still to be taken where blank", func(p *SurveyPhoto) *Text { return &p.File }),
+	textField("shows", "what is to be seen on it, in words that do without it", func(p *SurveyPhoto) *Text { return &p.Shows }),
+}
+
+var footholdFields = []field[Foothold]{
+	textField("what", "what it is", func(f *Foothold) *Text { return &f.What }),
+	lengthField("at", "height of its top above the floor", func(f *Foothold) *Measure { return &f.At }),
+}
+
+var insideFields = []field[Inside]{
+	textField("where", "where it was opened", func(i *Inside) *Text { return &i.Where }),
+	textField("framing", "what carries the edge: sizes and state of joists, header, trimmer", func(i *Inside) *Text { return &i.Framing }),
+	wordField("joists", "which way the joists run under the edge", []string{"along", "across"}, func(i *Inside) *Text { return &i.Joists }),
+	flagField("blocking", "whether there is blocking where posts are to stand", func(i *Inside) *Flag { return &i.Blocking }),
+	textField("note", "anything else that was seen", func(i *Inside) *Text { return &i.Note }),
+}
+
+var leavingFields = []field[Leaving]{
+	textField("what", "a footprint of a newel, a bare strip under the bottom rail, a scar on the wall", func(l *Leaving) *Text { return &l.What }),
+	textField("run", "the run whose shoe comes over it", func(l *Leaving) *Text { return &l.Run }),
+	textField("post", "or the post that comes over it", func(l *Leaving) *Text { return &l.Post }),
+	lengthField("wide", "how wide it is, square to the guard", func(l *Leaving) *Measure { return &l.Wide }),
+	lengthField("shift", "how far its middle lies from the middle of the new guard; a reading to take where absent", func(l *Leaving) *Measure { return &l.Shift }),
+}
+
+// leavings checks the runs and posts that marks of an old guard are to be covered by.
+func (d *decoder) leavings(j *Job) {
+	for _, s := range j.Surveys {
+		for _, l := range s.Leaves {
+			if l.Run.Given && l.Post.Given {
+				d.at(l.Post.At, len([]rune(l.Post.Text)), "keep run: or post: , whichever comes over it", "a mark names both a run and a post")
+			}
+			find(d, l.Run, "run", j.Runs, func(r *Run) string { return r.Name })
+			if l.Post.Given && j.Post(l.Post.Text) == nil {
+				var known []string
+				for _, p := range j.Posts {
+					known = append(known, p.Name)
+				}
+				d.missing(l.Post, "post", known)
+			}
+		}
+	}
+}
+
 // Coatings are what an old guard can be covered with. All but bare count as painted for lead.
 var Coatings = []string{"paint", "varnish", "shellac", "bare", "unknown"}
 
@@ -27,6 +72,15 @@ var surveyFields = []field[Survey]{
 	listField("openings", "gaps of the old guard", openingFields, func(s *Survey) *[]SurveyOpening { return &s.Openings }),
 	flagField("loose", "whether it gives when pushed", func(s *Survey) *Flag { return &s.Loose }),
 	wordField("coated", "what the old parts are covered with", Coatings, func(s *Survey) *Text { return &s.Coated }),
+	placedList("photos", "photographs of what was found", photoFields, func(s *Survey) *[]SurveyPhoto { return &s.Photos }, func(p *SurveyPhoto) *source.Pos { return &p.At }),
+	lengthField("moves", "how far the top of its rail goes under a push with one hand", func(s *Survey) *Measure { return &s.Moves }),
+	textField("held", "how it is fixed, as far as that shows: toe-nailed, on a plate, through the joist", func(s *Survey) *Text { return &s.Held }),
+	wholeField("coated-in", "year of its last coat, as far as anybody knows", 1000, 2999, func(s *Survey) *Whole { return &s.CoatedIn }),
+	listField("climb", "what a child can stand on to climb: rails across, shelves, a chest beside it", footholdFields, func(s *Survey) *[]Foothold { return &s.Climb }),
+	wordsField("hazards", "a list of words", "what the work meets in the house: wires, pipes, a stove flue, a light over the stair well", func(s *Survey) *[]Text { return &s.Hazards }),
+	mapField("inside", "what a look inside showed", insideFields, func(s *Survey) *Inside { return &s.Inside }),
+	placedList("leaves", "what stays to be seen where the old guard comes off", leavingFields, func(s *Survey) *[]Leaving { return &s.Leaves }, func(l *Leaving) *source.Pos { return &l.At }),
+	wordsField("keeps", "a list of words", "what of it stays, or is used again", func(s *Survey) *[]Text { return &s.Keeps }),
 	flagField("removed", "whether the old guard is taken out; yes where absent", func(s *Survey) *Flag { return &s.Removes }),
 	{"members", "a list", "the old parts, counted for their coated surface", keysOf(memberFields), func(d *decoder, n *source.Node, s *Survey) {
 		if n.Blank() {

@@ -40,8 +40,18 @@ type Fixing struct {
 	Wide   Measure // diameter of shank, plug or bolt
 	Long   Measure
 	Thread Measure // of the length; not given where it is not known
+	Tip    Measure // tapered end of a lag screw, part of the thread, which holds nothing; taken as long as it is wide where not given
 	Washer Measure // across, of the washer under its head: what the bore for a sunk head must take
 	Driver Text
+	Rated  Rating
+}
+
+// Rating is what the maker of a fixing says that it takes, by a test.
+type Rating struct {
+	Load Ratio   // lb or kN
+	At   Measure // how far from it the load acts: above the floor for a plate; nothing for what is drawn straight
+	Is   Text    // allowable, or tested: the load it was tested to, of which only a part may be used
+	By   Text    // the maker's paper: report, table, date
 }
 
 // FixingTypes are the sorts of fixing.
@@ -76,6 +86,7 @@ var Joints = []Key{
 	{"half newel to wall", "", "each half newel", nil},
 	{"newel on a plate", "", "each post with foot: plate", nil},
 	{"newel bolted", "", "each post with foot: bolted", nil},
+	{"newel lagged", "", "each post with foot: lagged", nil},
 	{"newel let in", "", "each post with foot: let in", nil},
 	{"baluster to shoe", "", "the foot of each baluster in a shoe", nil},
 	{"baluster to floor", "", "the foot of each baluster on a floor or a tread", nil},
@@ -120,8 +131,20 @@ var fixingFields = []field[Fixing]{
 	lengthField("wide", "diameter of a lag screw, a bolt or a plug", func(f *Fixing) *Measure { return &f.Wide }),
 	lengthField("long", "length", func(f *Fixing) *Measure { return &f.Long }),
 	lengthField("thread", "how much of the length is threaded", func(f *Fixing) *Measure { return &f.Thread }),
+	lengthField("tip", "of a lag screw: the tapered end of the thread, which holds nothing; taken as long as the screw is wide where absent", func(f *Fixing) *Measure { return &f.Tip }),
 	lengthField("washer", "across the washer under its head: the bore for a sunk head is no narrower", func(f *Fixing) *Measure { return &f.Washer }),
+	mapField("rated", "what its maker says that it takes, for loads; only for what the paper names", ratingFields, func(f *Fixing) *Rating { return &f.Rated }),
 	textField("driver", "bit or wrench that drives it; for a wood screw by its gauge where absent", func(f *Fixing) *Text { return &f.Driver }),
+}
+
+// forceUnits are what a force can be written in.
+var forceUnits = []string{"lb", "kN"}
+
+var ratingFields = []field[Rating]{
+	ratioField("load", "the load", forceUnits, func(r *Rating) *Ratio { return &r.Load }),
+	lengthField("at", "of a plate: the height above the floor that the load acts at", func(r *Rating) *Measure { return &r.At }),
+	wordField("is", "allowable, which may be used as it is, or tested, of which one part in two and a half may", []string{"allowable", "tested"}, func(r *Rating) *Text { return &r.Is }),
+	textField("by", "whose paper says so: report, table, date; without it the rating is not used", func(r *Rating) *Text { return &r.By }),
 }
 
 var fasteningFields = []field[Fastening]{
@@ -166,6 +189,7 @@ type Air struct {
 // Climate is the air of the room that the guard stands in.
 type Climate struct {
 	Now, Dry, Damp Air // when it was read; the driest and the dampest of the year
+	Coating        CoatingAir
 }
 
 // TemperatureUnits are the units that a temperature is written in.
@@ -180,6 +204,7 @@ var climateFields = []field[Climate]{
 	mapField("now", "as it was read when the guard was measured", airFields, func(c *Climate) *Air { return &c.Now }),
 	mapField("dry", "the driest of the year: heated rooms in winter", airFields, func(c *Climate) *Air { return &c.Dry }),
 	mapField("damp", "the dampest of the year", airFields, func(c *Climate) *Air { return &c.Damp }),
+	mapField("coating", "where coats are put on and dry, on a day like those on which it is done", coatingAirFields, func(c *Climate) *CoatingAir { return &c.Coating }),
 }
 
 // Given reports that both readings are there.

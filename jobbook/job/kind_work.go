@@ -6,13 +6,18 @@ import "balustrade/jobbook/working"
 var Quantities = []Key{
 	{"balusters", "", "balusters of the whole job", nil},
 	{"added", "", "of those, new ones between old ones that stay", nil},
+	{"flight-balusters", "", "balusters along flights", nil},
 	{"runs", "", "level runs and flights", nil},
 	{"flights", "", "flights of stairs", nil},
 	{"treads", "", "treads beside a guard, landings not counted", nil},
 	{"posts", "", "posts", nil},
+	{"plate-posts", "", "posts on a plate, and those of which nobody says how they are fixed; half newels not counted, nor below", nil},
+	{"bolted-posts", "", "posts bolted to the framing", nil},
+	{"let-in-posts", "", "posts let into the floor", nil},
 	{"wall-ends", "", "ends of runs at a wall", nil},
 	{"post-ends", "", "ends of rails at a post", nil},
 	{"handrails", "", "lengths of handrail", nil},
+	{"level-rails", "", "those of level runs", nil},
 	{"shoes", "", "lengths of shoe", nil},
 	{"fillets", "", "fillets", nil},
 	{"rosettes", "", "rosettes", nil},
@@ -49,27 +54,4 @@ var cautionFields = []field[Caution]{
 	textField("source", "the rule or guidance behind it", func(c *Caution) *Text { return &c.Source }),
 	statusField("status", "how sure that is", func(c *Caution) *working.Status { return &c.Status }),
 	flagField("omit", "yes drops the caution of this name from farther layers", func(c *Caution) *Flag { return &c.Omit }),
-}
-
-// CoverageUnits are the units a coverage can be written in.
-var CoverageUnits = []string{"sq ft/gal", "m2/L"}
-
-var coatFields = []field[Coat]{
-	textField("coat", "what it is: primer, enamel, sealer, ...", func(c *Coat) *Text { return &c.Name }),
-	ratioField("coverage", "surface that one can-measure covers once", CoverageUnits, func(c *Coat) *Ratio { return &c.Coverage }),
-	wholeField("times", "how many coats alike; one where absent", 1, 20, func(c *Coat) *Whole { return &c.Times }),
-	textField("dry", "before the next coat or before handling", func(c *Coat) *Text { return &c.Dry }),
-	textField("sand", "what it is sanded with before the next", func(c *Coat) *Text { return &c.Sand }),
-	statusField("status", "how sure these values are; common practice where absent", func(c *Coat) *working.Status { return &c.Status }),
-}
-
-var finishFields = []field[Finish]{
-	textField("title", "name on the page", func(f *Finish) *Text { return &f.Title }),
-	wordField("type", "what it is", []string{"paint", "clear", "stain"}, func(f *Finish) *Text { return &f.Type }),
-	wordField("base", "what it is thinned with", []string{"oil", "water", "shellac"}, func(f *Finish) *Text { return &f.Base }),
-	listField("coats", "the coats, first to last", coatFields, func(f *Finish) *[]Coat { return &f.Coats }),
-	ratioField("loss", "lost in brush and can; none where absent", []string{"%"}, func(f *Finish) *Ratio { return &f.Loss }),
-	ratioField("turned", "lost besides on turned work; none where absent", []string{"%"}, func(f *Finish) *Ratio { return &f.Turned }),
-	textField("cure", "until hands, tape and cleaning", func(f *Finish) *Text { return &f.Cure }),
-	textField("care", "how the client keeps it", func(f *Finish) *Text { return &f.Care }),
 }

@@ -16,11 +16,19 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	for i := range j.Posts {
 		p := &j.Posts[i]
 		p.Part = find(d, p.Newel, "newel", j.Newels, func(n *Newel) string { return n.Name })
+		p.Fixing = find(d, p.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
+		d.rows(p)
 	}
 	for i := range j.Finishes {
 		u := &j.Finishes[i]
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
+	d.sections(j)
+	d.leavings(j)
+	if c := j.Duration; c.Given && (c.Thousandths < 900 || c.Thousandths > 1600) {
+		d.at(c.At, 1, "write 1.0; 1.6 is for loads of minutes, and is named where it is used", "a load duration factor lies from 0.9 to 1.6")
+	}
+	d.panels(j)
 	d.defaults(j)
 	for _, r := range j.Runs {
 		d.run(j, r)
@@ -30,6 +38,50 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.pricing(j)
 	d.delivered(j)
 	d.steps(j)
+}
+
+// rows checks where the bolts or lag screws of a post are.
+func (d *decoder) rows(p *Post) {
+	for i, m := range p.Rows {
+		switch {
+		case p.Foot.Text != "bolted" && p.Foot.Text != "lagged":
+			d.at(m.At, 1, "write foot: bolted or foot: lagged, or leave the rows out", "rows of bolts are for a post that is bolted or lagged")
+			return
+		case m.Given && m.Length <= 0 || i > 0 && m.Given && p.Rows[i-1].Given && m.Length <= p.Rows[i-1].Length:
+			d.at(m.At, 1, "write how far below the floor each row is, the upper first", "a row of bolts is no lower than the one before it")
+			return
+		}
+	}
+}
+
+// sections checks the outlines of rails.
+func (d *decoder) sections(j *Job) {
+	for _, h := range j.Handrails {
+		for i, b := range h.Outline {
+			at, bad, hint := b.At.At, "", ""
+			switch {
+			case !b.At.Given || !b.Wide.Given:
+				continue
+			case i == 0 && b.At.Length != 0:
+				bad, hint = "the outline does not begin at the top", "write the first at 0"
+			case i > 0 && b.At.Length < h.Outline[i-1].At.Length:
+				bad, hint = "the outline goes back up", "write the depths from the top down"
+			case i > 1 && b.At.Length == h.Outline[i-2].At.Length:
+				bad, hint = "three widths at one depth", "two at one depth make a step"
+			case b.Wide.Length <= 0 || h.Wide.Given && b.Wide.Length > h.Wide.Length:
+				at, bad, hint = b.Wide.At, "the outline is wider than the rail, or has no width", "write the full width at that depth, as traced from a cut end"
+			case i == len(h.Outline)-1 && h.High.Given && b.At.Length != h.High.Length:
+				bad, hint = "the outline does not end at the rail's height", "write the last at "+d.print(h.High.Length)
+			}
+			if bad != "" {
+				d.at(at, 1, hint, "%s", bad)
+				break
+			}
+		}
+		if len(h.Outline) > 0 && h.Section.Given && h.Section.Text != "other" {
+			d.at(h.Outline[0].At.At, 1, "leave the outline out, or write section: other", "a %s section needs no outline", h.Section.Text)
+		}
+	}
 }
 
 func find[T any](d *decoder, ref Ref, what string, among []*T, name func(*T) string) *T {
@@ -280,6 +332,19 @@ func (d *decoder) amend(j *Job, f *decoded) {
 				d.at(l.At, len(l.Name), "add clause: , where the rule stands", "the limit %s has no clause", l.Name)
 			}
 		}
+		for i := range r.Loads {
+			l := &r.Loads[i]
+			l.Set = r.Name
+			if r.Amends.Given && l.Status == 0 {
+				l.Status = working.Local
+			}
+			if l.Status == 0 {
+				d.at(l.At, len(l.Name), "add status: , one of "+strings.Join(working.Statuses, ", "), "the load %s has no status", l.Name)
+			}
+			if !l.Clause.Given {
+				d.at(l.At, len(l.Name), "add clause: , where the rule stands", "the load %s has no clause", l.Name)
+			}
+		}
 		if under == nil {
 			return
 		}
@@ -297,11 +362,21 @@ func (d *decoder) amend(j *Job, f *decoded) {
 			r.Limits = append(r.Limits, l)
 		}
 		r.Limits = append(r.Limits, own...)
+		for _, l := range under.Loads {
+			if r.Load(l.Name) == nil {
+				r.Loads = append(r.Loads, l)
+			}
+		}
+		slices.SortStableFunc(r.Loads, func(a, b Load) int { return loadOrder(a.Name) - loadOrder(b.Name) })
 		slices.SortStableFunc(r.Limits, func(a, b Limit) int { return limitOrder(a.Name) - limitOrder(b.Name) })
 	}
 	for _, r := range j.RuleSets {
 		fill(r, 0)
 	}
+}
+
+func loadOrder(name string) int {
+	return slices.IndexFunc(LoadNames, func(k Key) bool { return k.Key == name })
 }
 
 func limitOrder(name string) int {

@@ -20,6 +20,8 @@ const (
 
 var traits = []trait{
 	{"level-run", "there is a level run", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair == nil }) }},
+	{"level-rail", "a level run gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair == nil }) }},
+	{"raked-rail", "the same of a flight", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil }) }},
 	{"flight", "there is a flight of stairs", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil }) }},
 	{"treads", "balusters stand on the treads", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil && r.NoShoe }) }},
 	{"raked-shoe", "balusters stand on a raked shoe", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil && r.Shoe != nil }) }},
@@ -29,6 +31,12 @@ var traits = []trait{
 	}},
 	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyNewEnd(j, End.IsWall) }},
+	{"unbacked-end", "a rail ends at a wall that has neither a stud nor blocking behind it, or nobody says", func(j *Job) bool {
+		return anyNewEnd(j, func(e End) bool {
+			half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
+			return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
+		})
+	}},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"new-guard", "a run or flight gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return len(j.Runs) == 0 || anyNew(j, func(*Run) bool { return true }) }},
 	{"retrofit", "an old guard stays, and new balusters go between its old ones", func(j *Job) bool { return anyRun(j, (*Run).Stays) }},
@@ -37,6 +45,7 @@ var traits = []trait{
 	}},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
+	{"lagged-foot", "a post is held by lag screws into a stringer or a joist", func(j *Job) bool { return anyFoot(j, "lagged") }},
 	{"let-in-foot", "a post is let into the floor", func(j *Job) bool { return anyFoot(j, "let in") }},
 	{"half-newel", "a half newel is planted on a wall", func(j *Job) bool {
 		return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Part != nil && p.Part.Half.Yes && !j.Stays(&p) })
@@ -57,7 +66,11 @@ var traits = []trait{
 	{"painted", "something gets paint", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "paint" }) }},
 	{"clear-finish", "something gets a clear finish", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text != "paint" }) }},
 	{"stain", "something is stained", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Type.Text == "stain" }) }},
-	{"oil-finish", "a finish is oil based", func(j *Job) bool { return anyFinish(j, func(f *Finish) bool { return f.Base.Text == "oil" }) }},
+	{"oil-finish", "a finish or a coat of it is oil based", func(j *Job) bool {
+		return anyFinish(j, func(f *Finish) bool {
+			return f.Base.Text == "oil" || slices.ContainsFunc(f.Coats, func(c Coat) bool { return c.Base.Text == "oil" })
+		})
+	}},
 	{"finish", "a finish is chosen", func(j *Job) bool { return anyFinish(j, func(*Finish) bool { return true }) }},
 	{"balusters-finished", "the balusters get a finish", func(j *Job) bool {
 		return slices.ContainsFunc(j.Finishes, func(u FinishUse) bool { return u.Group == "balusters" && u.Part != nil })

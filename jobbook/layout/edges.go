@@ -70,7 +70,8 @@ func (b *builder) edge() {
 		if b.Rake != nil || end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes { // a flight's edge is that of its treads
 			continue
 		}
-		bolted := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text == "bolted" // notched over the edge and bolted through what is under it
+		foot := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text
+		bolted := foot == "bolted" || foot == "lagged" // notched over the edge and bolted through what is under it
 		side := []string{"from", "to"}[i]
 		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
 		switch {

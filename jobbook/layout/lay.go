@@ -62,6 +62,7 @@ func Lay(j *job.Job) Layout {
 	for _, n := range nodes {
 		l.Posts = append(l.Posts, n.stand())
 	}
+	l.Leaves, l.LeavesFigures, l.LeavesMissing = leaves(j)
 	return l
 }
 
@@ -72,6 +73,7 @@ func (b *builder) level() {
 	b.keptFloor()
 	b.ends()
 	b.levels()
+	b.footholds()
 	b.lean()
 	if b.r.Stays() {
 		b.limit()

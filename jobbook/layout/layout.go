@@ -21,6 +21,10 @@ type Layout struct {
 	Posts []Post // as in the job
 	Plan  Plan
 	Air   Air
+
+	Leaves        []Leaving // what old guards leave on floor and walls, survey by survey
+	LeavesFigures []*working.Figure
+	LeavesMissing []finding.Reading
 }
 
 // Run is one level run or flight laid out, as far as its readings go. A figure that can't be worked out yet is nil, and the reading that

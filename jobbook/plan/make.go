@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/load"
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/rules"
 	"balustrade/jobbook/sequence"
@@ -20,6 +21,7 @@ import (
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
 	p.Layout = layout.Lay(j)
+	p.Loads = load.Screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout)
 	p.Takeoff = takeoff.Take(j, p.Layout)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
@@ -46,7 +48,9 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
+	p.Findings = append(p.Findings, p.Loads.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
+	p.Findings = append(p.Findings, p.Finishing.Findings...)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -65,8 +69,10 @@ func (p *Plan) judge() {
 	for _, post := range p.Layout.Posts {
 		groups[post.ID] = len(groups)
 	}
+	groups["loads"] = len(groups)
 	groups["cutting"] = len(groups)
 	groups["delivery"] = len(groups)
+	groups["coating"] = len(groups)
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
@@ -97,6 +103,10 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, post.Missing...)
 		p.Figures = append(p.Figures, post.Figures...)
 	}
+	p.Missing = append(p.Missing, p.Layout.LeavesMissing...)
+	p.Figures = append(p.Figures, p.Layout.LeavesFigures...)
+	p.Missing = append(p.Missing, p.Loads.Missing...)
+	p.Figures = append(p.Figures, p.Loads.Figures...)
 	for _, m := range append(slices.Clone(p.Takeoff.Missing), p.Finishing.Missing...) {
 		if !p.waits(m) {
 			p.Missing = append(p.Missing, m)
@@ -166,7 +176,9 @@ func (p *Plan) ask() {
 // uncounted are the readings that what is bought still waits for. What an old guard and the bits for screws still wait for costs nothing.
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
-	return once(slices.DeleteFunc(list, func(r finding.Reading) bool { return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" }))
+	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+	}))
 }
 
 // waits reports a reading that only says that a run waits for readings which the run has named itself.
@@ -191,7 +203,7 @@ func once(readings []finding.Reading) []finding.Reading {
 func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
 	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
-	balusters, added, fillets, marks := 0, 0, 0, 0
+	balusters, added, climbing, fillets, marks := 0, 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
 	flights, treads, climbed := 0, 0, true
@@ -200,6 +212,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			laid, filled = false, false
 		} else {
 			balusters += r.Chosen.Count
+			if r.Job.Stair != nil {
+				climbing += r.Chosen.Count
+			}
 			marks += r.Chosen.Count
 		}
 		for _, f := range r.Fillets {
@@ -243,19 +258,29 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	}
 	set("balusters", balusters, laid)
 	set("added", added, laid)
+	set("flight-balusters", climbing, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
 	set("treads", treads, climbed)
-	newels := 0
+	newels, feet := 0, map[string]int{}
 	for i := range j.Posts {
-		if !j.Stays(&j.Posts[i]) {
-			newels++
+		p := &j.Posts[i]
+		if j.Stays(p) {
+			continue
+		}
+		newels++
+		if p.Part == nil || !p.Part.Half.Yes {
+			feet[p.Foot.Text]++
 		}
 	}
 	set("posts", newels, true)
+	set("plate-posts", feet["plate"]+feet[""], true)
+	set("bolted-posts", feet["bolted"], true)
+	set("let-in-posts", feet["let in"], true)
 	set("wall-ends", walls, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
+	set("level-rails", rails-flights, true)
 	set("shoes", shoes, true)
 	set("fillets", fillets, filled)
 	set("rosettes", rosettes, true)

@@ -10,6 +10,8 @@ import (
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/load"
+	"balustrade/jobbook/photo"
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/takeoff"
@@ -21,6 +23,7 @@ type Plan struct {
 	Job          *job.Job
 	Traits       []string
 	Layout       layout.Layout
+	Loads        load.Screening
 	Takeoff      takeoff.Takeoff
 	Finishing    finish.Finishing
 	Buying       takeoff.Buying
@@ -31,6 +34,8 @@ type Plan struct {
 	Alternatives []Alternative     // other ways to build it, each with a plan of its own
 	Written      *Plan             // on the sizes as the part files have them; nil while nothing was delivered
 	Figures      []*working.Figure // every one, in the order of the book; ids are unique
+
+	Photographs map[string]*photo.Copy // of the pictures that files name, by their path; no number rests on them
 }
 
 // Figure finds a figure by its id; nil when there is none.

@@ -152,7 +152,7 @@ func TestPostsAreGathered(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	if got, want := slices.Compact(groups), []string{"run/r", "run/s", "post/a", "post/z", "survey/s"}; !slices.Equal(got, want) {
+	if got, want := slices.Compact(groups), []string{"run/r", "run/s", "post/a", "post/z", "loads", "survey/s"}; !slices.Equal(got, want) {
 		t.Errorf("findings of %q, want %q", got, want)
 	}
 	if !slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return m.Group == "post/z" && strings.Contains(m.Where, "turn") }) {

@@ -35,9 +35,30 @@ func Survey(j *job.Job) []finding.Measure {
 			}
 			add("guard-opening", "opening of the old guard, "+where, "the widest that a ball passes, "+where, o.Read)
 		}
+		for i, c := range s.Climb {
+			what := c.What.Text
+			if what == "" {
+				what = "foothold " + strconv.Itoa(i+1)
+			}
+			if limit := foothold(j.Rules, c.At); limit != "" {
+				add(limit, "something to stand on for a climb: "+what, "height of the top of it above the floor, "+what, c.At)
+			}
+		}
 		if len(s.Openings) == 0 {
 			add("guard-opening", "openings of the old guard", "the widest opening of the old guard", job.Measure{})
 		}
 	}
 	return list
+}
+
+// foothold is the limit that judges something to stand on at a height: low enough to be no help, or else high enough. Empty where the rule set has neither.
+func foothold(set *job.RuleSet, at job.Measure) string {
+	low, high := set.Limit("foothold-low"), set.Limit("foothold-high")
+	switch {
+	case low != nil && (high == nil || at.Given && at.Length <= low.Value.Length):
+		return low.Name
+	case high != nil:
+		return high.Name
+	}
+	return ""
 }

@@ -152,7 +152,7 @@ func (r *reading) link(name string) bool {
 		if isMarkdown(name) {
 			r.problem(Error, name, "put the file there, or remove the link", "is a link to a file that is not there")
 		}
-	case errors.As(err, &onPath) && onPath.Err.Error() == "path escapes from parent": // os.Root's words; it exports no value
+	case errors.As(err, &onPath) && onPath.Err.Error() == leadsOut:
 		r.problem(severity, name, "put a copy into the folder instead of the link", "is a link that leads out of the folder; it is not followed")
 	case err != nil:
 		r.problem(severity, name, "put a copy into the folder instead of the link", "is a link that cannot be followed")
@@ -167,6 +167,8 @@ func (r *reading) link(name string) bool {
 }
 
 const mebi = 20 // bits of a MiB
+
+const leadsOut = "path escapes from parent" // os.Root's words for a link out of the folder; it exports no value
 
 func isMarkdown(name string) bool { return strings.EqualFold(path.Ext(name), ".md") }
 

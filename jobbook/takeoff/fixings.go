@@ -103,7 +103,7 @@ func (t *taking) places(l layout.Layout) (list []place) {
 	}
 	for i := range t.job.Posts {
 		p := &t.job.Posts[i]
-		joint := map[string]string{"plate": "newel on a plate", "bolted": "newel bolted", "let in": "newel let in"}[p.Foot.Text]
+		joint := map[string]string{"plate": "newel on a plate", "bolted": "newel bolted", "lagged": "newel lagged", "let in": "newel let in"}[p.Foot.Text]
 		if p.Part != nil && p.Part.Half.Yes {
 			joint = "half newel to wall"
 		}

@@ -141,6 +141,25 @@ func TestRunBuildsNothing(t *testing.T) {
 	check(t, "builds", 3, w.builds)
 }
 
+// TestRunBuildsForPictures: a file that the build says it read makes another build when it changes, or comes.
+func TestRunBuildsForPictures(t *testing.T) {
+	for _, poll := range []time.Duration{0, 20 * time.Millisecond} {
+		t.Run(poll.String(), func(t *testing.T) {
+			dir := t.TempDir()
+			put(t, dir+"/job.md", "kind: job")
+			put(t, dir+"/photos/stair.jpg", "a")
+			if long := time.Now().Add(-time.Hour); os.Chtimes(dir+"/photos/stair.jpg", long, long) != nil {
+				t.Fatal("no time of its own")
+			}
+			w := run(t, Options{Dirs: dirs(dir), Poll: poll, Files: func() []string { return []string{dir + "/photos/stair.jpg", dir + "/photos/later.jpg"} }})
+			put(t, dir+"/photos/stair.jpg", "b")
+			w.wait()
+			put(t, dir+"/photos/later.jpg", "a")
+			w.wait()
+		})
+	}
+}
+
 func TestRunRootGoesAndComes(t *testing.T) {
 	top := t.TempDir()
 	dir := filepath.Join(top, "larkspur")

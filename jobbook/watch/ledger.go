@@ -17,11 +17,12 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// ledger remembers what the Markdown files below some folders held, so that a save that changes nothing, and an event
+// ledger remembers what the Markdown files below some folders held, and some other files, so that a save that changes nothing, and an event
 // about some other file, makes no build.
 type ledger struct {
 	ignore func(path, name string) bool
 	roots  []string
+	other  map[string]bool      // paths of files that are looked at besides
 	files  map[string]entry     // as last believed; nil before the first look
 	doubts map[string]time.Time // files that are gone or empty, since when
 
@@ -38,7 +39,7 @@ type entry struct {
 }
 
 func newLedger(roots []string, ignore func(path, name string) bool) *ledger {
-	return &ledger{ignore: ignore, roots: roots, doubts: map[string]time.Time{}, distrusted: map[string]bool{}}
+	return &ledger{ignore: ignore, roots: roots, other: map[string]bool{}, doubts: map[string]time.Time{}, distrusted: map[string]bool{}}
 }
 
 // distrust has a file read at the next look, all if the path is empty. It may be called from any goroutine.
@@ -61,6 +62,34 @@ func (l *ledger) follow(roots []string) {
 	})
 }
 
+// others has other files than Markdown looked at from now on, those that a build read which began at a time. One that is new here and was
+// not saved since is believed as it is. Any other counts as changed at the next look, for the build may have read what was there before:
+// doubt says that there is one.
+func (l *ledger) others(paths []string, began time.Time) (doubt bool) {
+	now := make(map[string]bool, len(paths))
+	for _, path := range paths {
+		path = filepath.Clean(path)
+		now[path] = true
+		if _, known := l.files[path]; known || l.other[path] {
+			continue
+		}
+		switch e, ok := read(path, entry{}, false, time.Now()); {
+		case ok && began.Sub(e.info.ModTime()) > steady:
+			l.files[path] = e
+		case ok:
+			doubt = true
+		}
+	}
+	for path := range l.other {
+		if !now[path] {
+			delete(l.files, path)
+			delete(l.doubts, path)
+		}
+	}
+	l.other = now
+	return doubt
+}
+
 func isBelow(path, root string) bool {
 	rel, err := filepath.Rel(root, path)
 	return err == nil && filepath.IsLocal(rel)
@@ -76,16 +105,20 @@ func (l *ledger) look(now time.Time) (changed bool, wait time.Duration) {
 	l.mu.Unlock()
 
 	seen := map[string]entry{}
+	see := func(path string) {
+		if _, twice := seen[path]; twice { // a root within a root
+			return
+		}
+		old, known := l.files[path]
+		if e, ok := read(path, old, known && !all && !distrusted[path], now); ok {
+			seen[path] = e
+		}
+	}
 	for _, root := range l.roots {
-		walk(root, l.ignore, nil, func(path string) {
-			if _, twice := seen[path]; twice { // a root within a root
-				return
-			}
-			old, known := l.files[path]
-			if e, ok := read(path, old, known && !all && !distrusted[path], now); ok {
-				seen[path] = e
-			}
-		})
+		walk(root, l.ignore, nil, see)
+	}
+	for path := range l.other {
+		see(path)
 	}
 	doubts := map[string]time.Time{}
 	doubt := func(path string) {
@@ -148,7 +181,7 @@ func read(path string, old entry, trust bool, now time.Time) (entry, bool) {
 	defer f.Close()
 	h := sha256.New()
 	h.Write(binary.BigEndian.AppendUint64(nil, uint64(info.Size())))
-	if _, err := io.Copy(h, io.LimitReader(f, source.MostBytes+1)); err != nil { // no more than a build reads
+	if _, err := io.Copy(h, io.LimitReader(f, source.MostPicture+1)); err != nil { // no more than a build reads
 		return e, true
 	}
 	h.Sum(e.sum[:0])

@@ -210,3 +210,52 @@ func TestLedgerFollows(t *testing.T) {
 	l.follow([]string{filepath.Join(top, "job")})
 	looks(t, l, 2*time.Second, false, 0)
 }
+
+// TestLedgerOthers looks at pictures that a build has read, from the build on.
+func TestLedgerOthers(t *testing.T) {
+	long := noon.Add(-time.Hour)
+	for _, c := range []struct {
+		name   string
+		saved  time.Time // the picture's time; the build begins at noon
+		happen func(t *testing.T, l *ledger, picture string)
+		want   bool
+	}{
+		{"nothing", long, func(*testing.T, *ledger, string) {}, false},
+		{"other bytes", long, func(t *testing.T, l *ledger, picture string) { put(t, picture, "b"); l.distrust(picture) }, true},
+		{"the same bytes again", long, func(t *testing.T, l *ledger, picture string) { put(t, picture, "a"); l.distrust(picture) }, false},
+		{"saved while the build read it", noon, func(*testing.T, *ledger, string) {}, true},
+		{"no longer named", long, func(t *testing.T, l *ledger, picture string) {
+			l.others(nil, noon)
+			put(t, picture, "b")
+			l.distrust(picture)
+		}, false},
+		{"named again", long, func(t *testing.T, l *ledger, picture string) {
+			l.others([]string{picture}, noon)
+			put(t, picture, "b")
+			l.distrust(picture)
+		}, true},
+		{"one that was not there comes", long, func(t *testing.T, l *ledger, picture string) {
+			put(t, filepath.Dir(picture)+"/later.jpg", "a")
+		}, true},
+		{"a picture that nobody names", long, func(t *testing.T, l *ledger, picture string) {
+			put(t, filepath.Dir(picture)+"/other.jpg", "a")
+		}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			dir := t.TempDir()
+			picture := filepath.Join(dir, "stair.jpg")
+			put(t, dir+"/job.md", "kind: job")
+			put(t, picture, "a")
+			if err := os.Chtimes(picture, c.saved, c.saved); err != nil {
+				t.Fatal(err)
+			}
+			l := plainLedger(dir)
+			looks(t, l, 0, false, 0)
+			doubt := l.others([]string{picture, dir + "/./later.jpg"}, noon)
+			check(t, "doubt", !c.saved.Equal(long), doubt)
+			c.happen(t, l, picture)
+			looks(t, l, time.Second, c.want, 0)
+			looks(t, l, 2*time.Second, false, 0) // it is believed now
+		})
+	}
+}

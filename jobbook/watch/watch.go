@@ -1,8 +1,8 @@
 // Package watch makes a book again at every save, and shows it on this machine while it changes.
 //
 // Three parts know nothing of each other's work: eyes say that something may have changed (fsnotify, or a look once a
-// second), a ledger says whether it has (the bytes of the Markdown files), and a loop says when to build (a quiet time,
-// one build at a time, the newest wins). The preview is a fourth.
+// second), a ledger says whether it has (the bytes of the Markdown files, and of others that the build read), and a loop
+// says when to build (a quiet time, one build at a time, the newest wins). The preview is a fourth.
 package watch
 
 import (
@@ -21,6 +21,8 @@ type Build func(ctx context.Context)
 type Options struct {
 	// Dirs are the folders to watch with all that is below them: the job and its shop. It is asked again after each build.
 	Dirs func() []string
+	// Files are other files that the build reads, below one of Dirs, there or not. It is asked again after each build. May be nil.
+	Files func() []string
 	// Ignore passes over a file, or a folder with all that is below it. The path starts with one of Dirs. Hidden names and
 	// what editors leave behind (source.Ignored) are passed over anyway. May be nil.
 	Ignore func(path string) bool
@@ -42,8 +44,8 @@ const (
 	everySecond = time.Second
 )
 
-// Run builds once, and then at every change of the Markdown files, until ctx ends. It returns nil then, after the build
-// under way has ended. Nothing that happens to the folders ends it: if one goes away it says so and looks for it, and if
+// Run builds once, and then at every change of the Markdown files and of Files, until ctx ends. It returns nil then, after
+// the build under way has ended. Nothing that happens to the folders ends it: if one goes away it says so and looks for it, and if
 // the system cannot watch them it says so and looks once a second.
 func Run(ctx context.Context, o Options, build Build) error {
 	if o.Quiet <= 0 {
@@ -51,6 +53,9 @@ func Run(ctx context.Context, o Options, build Build) error {
 	}
 	if o.Cap <= 0 {
 		o.Cap = defaultCap
+	}
+	if o.Files == nil {
+		o.Files = func() []string { return nil }
 	}
 	if o.Log == nil {
 		o.Log = func(string) {}
@@ -76,12 +81,16 @@ func Run(ctx context.Context, o Options, build Build) error {
 	ended := make(chan struct{})
 	go func() { defer close(ended); eyes.run(ctx) }()
 
-	l := &loop{quiet: o.Quiet, cap: o.Cap, hints: hints, look: ledger.look, build: build}
+	var began time.Time // of the build that ended last; the loop has one at a time
+	l := &loop{quiet: o.Quiet, cap: o.Cap, hints: hints, look: ledger.look, build: func(ctx context.Context) { began = time.Now(); build(ctx) }}
 	l.built = func() {
 		if now := slices.Clone(o.Dirs()); !slices.Equal(now, dirs) {
 			dirs = now
 			ledger.follow(dirs)
 			eyes.follow(ctx, dirs)
+		}
+		if ledger.others(o.Files(), began) {
+			eyes.hint()
 		}
 	}
 	l.run(ctx)

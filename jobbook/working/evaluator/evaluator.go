@@ -19,7 +19,7 @@ const evaluatorBits = 200
 // near is what floating point of 200 bits may be off by, with room to spare: numbers here have a dozen digits, 60 are kept.
 var near = parseFloat("1e-40")
 
-// Evaluate works a printed formula out: + - * / and brackets, sqrt, sin, cos, tan, atan, min, max, and nearest, up, down with a
+// Evaluate works a printed formula out: + - * / and brackets, sqrt, sin, cos, tan, atan, ln, exp2, min, max, and nearest, up, down with a
 // division. vars gives the variables of a series, or the inputs of a formula in symbols. rounded says which printed numbers are
 // rounded to six places; nil for none. An error is a formula that can't be read, or that has no value.
 func Evaluate(formula string, vars map[string]string, rounded func(number string) bool) (Span, error) {
@@ -162,6 +162,8 @@ func apply(name string, args []Span) (Span, error) {
 		return root(args[0])
 	case len(args) == 1 && angles[name] != nil:
 		return angles[name](args[0])
+	case len(args) == 1 && powers[name] != nil:
+		return powers[name](args[0])
 	case (name == "min" || name == "max") && len(args) > 0:
 		s := args[0]
 		sign := 1

@@ -37,6 +37,13 @@ func TestEvaluate(t *testing.T) {
 		{"up(2.1, 1)", "3", true},
 		{"up(0.3, 0.1)", "0.3", true},
 		{"down(0.3, 0.1)", "0.3", true},
+		{"ln(2)", "0.693147181", true}, // as tables have them
+		{"ln(2)", "0.69314717", false},
+		{"ln(0.5)", "-0.693147181", true},
+		{"exp2(0.5)", "1.414213562", true},
+		{"exp2(-2)", "0.25", true},
+		{"exp2(3)", "8", true},
+		{"exp2(3)", "8.1", false},
 		{"k * 5", "15", true},
 	} {
 		t.Run(c.formula+" = "+c.result, func(t *testing.T) { holds(t, c.formula, c.result, c.want) })
@@ -55,7 +62,7 @@ func TestEvaluate(t *testing.T) {
 		}
 	})
 	for _, formula := range []string{
-		"", "1 +", "1 / 0", "1 / (2 - 2)", "sqrt(-1)", "nearest(1, 0)", "log(2)", "x", `"1"`, "1 % 2", "!1", "min()", "a.b(1)",
+		"", "1 +", "1 / 0", "1 / (2 - 2)", "sqrt(-1)", "nearest(1, 0)", "log(2)", "ln(0)", "ln(-1)", "exp2(1000)", "x", `"1"`, "1 % 2", "!1", "min()", "a.b(1)",
 		"sin()", "cos(1, 2)", "atan(x)", "tan(1.5707963267948966)", // a float's nearest to a right angle
 	} {
 		t.Run("no value: "+formula, func(t *testing.T) {

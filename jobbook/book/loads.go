@@ -1,0 +1,157 @@
+package book
+
+import (
+	"math/big"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/load"
+	"balustrade/jobbook/working"
+)
+
+// loadsPage is what the guard is screened for: the loads, what each part comes to under them, and how posts share.
+func (b *book) loadsPage() markup {
+	s := b.plan.Loads
+	if len(s.Loads) == 0 {
+		return ""
+	}
+	var w writer
+	w.put(b.fixed("about-loads", nil))
+	t := table{label: "Loads, each by itself", heads: []head{column("Load"), column("Where"), column("Value"), column("Clause")}}
+	for _, l := range s.Loads {
+		value := b.recorded(l.Value.At, esc(ratio(l.Value)))
+		if l.Side.Given {
+			value += say(" on a square of %s %s", b.exact(l.Side.Length), b.unit())
+		}
+		t.row(esc(capital(l.Title)), esc(loadWords(l.Name)), say("<b>%s</b>", b.figure(l.Force, value)), joined(", ", esc(l.Clause.Text), esc(l.Status.String()), esc(l.Set)))
+	}
+	w.put(`<section id="loads"><h2>What it is to take</h2>`, "\n", t.markup())
+	for _, l := range s.Loads {
+		if l.Note.Given {
+			w.say("<p>%s: %s</p>\n", capital(l.Title), sentence(l.Note.Text))
+		}
+	}
+	factor := say("<p>Fixings are screened with a load duration factor C<sub>D</sub> of %s", esc(decimal(s.Factor, 2, length.Nearest)))
+	if b.job.Duration.Given {
+		factor += say(", written in %s", b.where(b.job.Duration.At))
+	}
+	w.put(factor, ". No code text fixes it for guards.</p>\n</section>\n")
+	for i := 0; i < len(s.Members); {
+		group := s.Members[i].Group
+		from := i
+		for i < len(s.Members) && s.Members[i].Group == group {
+			i++
+		}
+		w.put(b.loadGroup(group, s.Members[from:i]))
+	}
+	w.put(b.loadSharing(s.Sharing))
+	return w.markup()
+}
+
+// loadWords is what a load is, as the reference of rule sets says it.
+func loadWords(name string) string {
+	for _, k := range job.LoadNames {
+		if k.Key == name {
+			return k.Doc
+		}
+	}
+	return ""
+}
+
+// loadGroup is the members of one stretch or post: a row for each load on each, and below it what the ones that are not simply screened need.
+func (b *book) loadGroup(group string, members []load.Member) markup {
+	var w writer
+	w.say(`<section id="loads-%s"><h2>%s</h2>`+"\n", anchor(group), b.groupTitle(group))
+	t := table{label: "What " + b.groupTitle(group) + " comes to", wide: true, heads: []head{column("Part"), column("Verdict"), column("Load"), column("Comes to"), num("Share", ""), num("Recalled", ""), num("Goes aside", b.unit())}}
+	for _, m := range members {
+		part, verdict := say(`<a href="checks.html#%s">%s</a>`, "check-"+anchor(m.Group+"/load-"+strings.ReplaceAll(m.Name, " ", "-")), m.Title), verdictMark(m.Verdict, m.Verdict.String())
+		if len(m.Cases) == 0 {
+			t.row(part, verdict, "", "", "", "", "")
+		}
+		for i, c := range m.Cases {
+			if i > 0 {
+				part, verdict = "", ""
+			}
+			share, recalled, aside := markup("none"), markup(""), markup("")
+			if c.Ratio != nil {
+				share = say("<b>%s</b>", b.figure(c.Ratio, esc(load.Ratio(c.Ratio))))
+			}
+			if c.Recall != nil {
+				recalled = b.figure(c.Recall, esc(load.Ratio(c.Recall)))
+			}
+			if c.Sag != nil {
+				aside = b.force(c.Sag, false)
+			}
+			t.row(part, verdict, esc(b.loadTitle(c.Load)), b.force(c.Comes, true), share, recalled, aside)
+		}
+	}
+	w.put(t.markup())
+	for _, m := range members {
+		if m.Verdict == finding.Screened {
+			w.say("<p>%s: screened, %s. To be confirmed by a licensed engineer.</p>\n", capital(m.Title), m.Words)
+			continue
+		}
+		w.say("<p><b>%s</b>: %s", capital(m.Title), capital(sentence(m.Words)))
+		if m.Get != "" && m.Verdict != finding.ToBeMeasured {
+			w.say(" What to get: %s", sentence(m.Get))
+		}
+		w.put("</p>\n")
+	}
+	w.put("</section>\n")
+	return w.markup()
+}
+
+func (b *book) loadTitle(name string) string {
+	for _, l := range b.plan.Loads.Loads {
+		if l.Name == name {
+			return capital(l.Title)
+		}
+	}
+	return name
+}
+
+// force is a figure of the screening in the units of the job: it is worked in pounds and inches, the units of the handbooks.
+func (b *book) force(f *working.Figure, unit bool) markup {
+	if f == nil || f.Value == nil {
+		return toBeMeasured
+	}
+	value, name, places := f.Value, f.Unit, 0
+	if b.job.System == length.Millimetres {
+		for _, x := range []struct{ from, to, factor string }{{"psi", "MPa", "0.006894757293"}, {"lb in", "N m", "0.112984829028"}, {"lb/in", "N/mm", "0.175126835246"}, {"lb", "N", "4.448221615261"}, {"in", "mm", "25.4"}} {
+			if x.from == name {
+				factor, _ := new(big.Rat).SetString(x.factor)
+				value, name = new(big.Rat).Mul(value, factor), x.to
+				break
+			}
+		}
+	}
+	switch name {
+	case "in":
+		places = 2
+	case "MPa", "mm":
+		places = 1
+	case "":
+		places = 2
+	}
+	text := decimal(value, places, length.Up)
+	if name == "" || !unit {
+		return b.figure(f, esc(text))
+	}
+	return say("%s %s", b.figure(f, esc(text)), strings.ReplaceAll(name, "lb in", "lb·in"))
+}
+
+// loadSharing shows what the rails and corners do.
+func (b *book) loadSharing(list []load.Share) markup {
+	if len(list) == 0 {
+		return ""
+	}
+	t := table{label: "What stays with each post", heads: []head{column("Post"), column("Load square to"), num("Stays with it", "%"), column("Moment at its foot alone"), column("With its share")}}
+	for _, x := range list {
+		percent := new(big.Rat).Mul(x.Part.Value, big.NewRat(100, 1))
+		t.row(esc(x.Post), esc(x.Along), b.figure(x.Part, esc(decimal(percent, 0, length.Up))), b.force(x.Alone, true), b.force(x.Foot, true))
+	}
+	t.foot = "The rails hand a load on to the next post and to walls; at a corner one rail is pushed along its length, where it is stiff. The worst direction of each post is shown. Every foot is taken as rigid and every bolt as a hinge, so this judges nothing: each post is screened above as if it stood alone."
+	return say(`<section id="sharing"><h2>What corners and rails do</h2>`+"\n%s</section>\n", t.markup())
+}

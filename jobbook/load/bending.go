@@ -1,0 +1,191 @@
+package load
+
+import (
+	"math/big"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+var (
+	bendingRule = working.Citation{Text: "bending of a beam, textbook", Status: working.Derived}
+	strengths   = working.Citation{Text: "Wood Handbook, Table 5-3", Status: working.Published}
+	d245        = working.Citation{Text: "ASTM D245 and Wood Handbook, Table 5-6", Status: working.Memory}
+)
+
+const average = "the average stress that small clear pieces of it break at (Wood Handbook, Table 5-3); a working stress lies far below"
+
+// strength is what a wood is known to bear and how stiff it is; nil where the value is not published.
+type strength struct {
+	rupture, stiff *working.Input // psi
+}
+
+func strengthOf(sp *job.Species) (st strength) {
+	if sp == nil {
+		return st
+	}
+	recalled := func(key string) bool {
+		for _, t := range sp.Memory {
+			if t.Text == key {
+				return true
+			}
+		}
+		return false
+	}
+	if sp.MOR.Given && sp.MOR.Thousandths > 0 && !recalled("mor") {
+		st.rupture = &working.Input{Symbol: "R", Name: "average modulus of rupture of " + sp.Title.Text, Value: big.NewRat(sp.MOR.Thousandths, 1000), Unit: "psi", At: sp.MOR.At}
+	}
+	if sp.MOE.Given && sp.MOE.Thousandths > 0 && !recalled("moe") {
+		st.stiff = &working.Input{Symbol: "E", Name: "modulus of elasticity of " + sp.Title.Text, Value: new(big.Rat).Mul(big.NewRat(sp.MOE.Thousandths, 1000), big.NewRat(1_000_000, 1)), Unit: "psi", At: sp.MOE.At}
+	}
+	return st
+}
+
+// bent makes a case of a stress in bending: its ratio to the handbook's average, and to a working stress that is reckoned from it the way ASTM D245 does (recalled): what all but one
+// piece in twenty bear, at a spread of 16 %, over 2.1 for time and safety.
+func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case {
+	c := Case{Load: load, Comes: stress, By: average}
+	if st.rupture == nil || stress.Value == nil {
+		return c
+	}
+	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), strengths)
+	spread, below, over := number("v", "spread of the strength of clear wood", "0.16", "Wood Handbook, Table 5-6, recalled"), number("z", "standard deviations to one piece in twenty", "1.645", "statistics"), number("n", "for time and safety", "2.1", "ASTM D245, recalled")
+	working245 := working.Quotient(working.Product(st.rupture, working.Difference(working.Constant(1), working.Product(below, spread))), over)
+	c.Recall = s.work(id+"/working-stress", "share of a working stress reckoned from the average", "k_w", "", working.Quotient(stress.In(), working245), d245)
+	return c
+}
+
+// rail screens the handrail of a stretch between its ends: sideways, for down it stands on its balusters. It is taken to lie free on both ends, and whole.
+func (s *screen) rail(r *layout.Run) {
+	part := r.Job.Handrail
+	if part == nil || r.Handrail == nil || r.Handrail.Exact <= 0 {
+		return
+	}
+	m := Member{Group: r.ID, Name: "handrail", Title: "handrail, pushed sideways between its ends", Get: "a stronger rail, a post between, or a stiffer wood"}
+	switch {
+	case r.Curve != nil:
+		m.Verdict, m.Words = finding.AskAuthority, "a curved rail twists as it bends, which is not worked out here: ask an engineer"
+		s.Members = append(s.Members, m)
+		return
+	case len(r.Job.Joints) > 0:
+		m.Verdict, m.Words, m.Get = finding.AskAuthority, "no published value for a joint in the rail between its ends", "a joint over a post, or one with a rating of its maker's; else ask an engineer"
+		s.Members = append(s.Members, m)
+		return
+	}
+	sec, missing := s.section(part)
+	if missing != nil {
+		s.waits(m, *missing)
+		return
+	}
+	sp, missing := s.species(part.Species, "handrail", part.File+", species: ")
+	if missing != nil {
+		s.waits(m, *missing)
+		return
+	}
+	st := strengthOf(sp)
+	long := working.Length("L", "length of the rail between its ends", r.Handrail.Exact, length.Inches, source.Pos{})
+	long.Figure = r.Handrail.Figure
+	fibre := working.Quotient(sec.half, working.Product(working.Constant(2), sec.second.In()))
+	for _, x := range []struct {
+		load        string
+		moment, sag func(q working.Expr) working.Expr
+	}{
+		{"rail-point", func(p working.Expr) working.Expr {
+			return working.Quotient(working.Product(p, long), working.Constant(4))
+		}, func(p working.Expr) working.Expr {
+			return working.Quotient(working.Product(p, cube(long)), working.Product(working.Constant(48), st.stiff, sec.second.In()))
+		}},
+		{"rail-line", func(w working.Expr) working.Expr {
+			return working.Quotient(working.Product(w, long, long), working.Constant(8))
+		}, func(w working.Expr) working.Expr {
+			return working.Quotient(working.Product(working.Constant(5), w, cube(long), long), working.Product(working.Constant(384), st.stiff, sec.second.In()))
+		}},
+	} {
+		l, ok := s.load(x.load)
+		if !ok {
+			continue
+		}
+		id := r.ID + "/load/rail/" + x.load
+		stress := s.work(id, "bending stress in the handrail, "+l.Title, "f_b", "psi", working.Product(x.moment(l.Force.In()), fibre), bendingRule)
+		c := s.bent(id, x.load, stress, st)
+		if st.stiff != nil {
+			c.Sag = s.work(id+"/sag", "how far the middle of the handrail goes aside, "+l.Title, "y", "in", x.sag(l.Force.In()), bendingRule)
+		}
+		m.Cases = append(m.Cases, c)
+	}
+	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
+}
+
+// baluster screens the longest baluster of a stretch under the loads on the infill, each set where it harms most: free at both ends, at the place where it is weakest.
+func (s *screen) baluster(r *layout.Run) {
+	part := r.Job.Baluster
+	if part == nil || !part.Sized || len(r.Balusters) == 0 || r.Chosen == nil || r.Chosen.Count == 0 || r.Spacing == nil || r.Spacing.Value == nil {
+		return
+	}
+	m := Member{Group: r.ID, Name: "baluster", Title: "baluster, pushed square to the guard", Get: "a stouter baluster, or a closer spacing"}
+	sp, missing := s.species(part.Species, "balusters", part.File+", species: ")
+	if missing != nil {
+		s.waits(m, *missing)
+		return
+	}
+	longest := r.Balusters[0]
+	for _, c := range r.Balusters {
+		if c.Exact > longest.Exact {
+			longest = c
+		}
+	}
+	if longest.Exact <= 0 {
+		return
+	}
+	off := part.Profile.Long() - longest.Exact
+	as := part.Profile.Cut(0, off)
+	if part.Trim.Text == "bottom" {
+		as = part.Profile.Cut(off, 0)
+	}
+	if len(as.Stations) == 0 {
+		return
+	}
+	st := strengthOf(sp)
+	whole := as.Long().Float()
+	worst, ok := weakest(as, func(z float64) float64 { return float64(z * (whole - z)) })
+	if !ok {
+		return
+	}
+	long := working.Length("L", "length of the longest baluster", longest.Exact, length.Inches, source.Pos{})
+	long.Figure = longest.Figure
+	at := working.Length("z", "height of its weakest place", worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
+	wide := working.Length("b", "width there", worst.width, length.Inches, part.Wide.At)
+	aside := working.Quotient(working.Product(at, working.Difference(long, at)), long)
+	spacing := r.Spacing.Exact(s.job.System)
+	gap := working.Length("s", "spacing from centre to centre", spacing, length.Inches, source.Pos{})
+	gap.Figure = r.Spacing.ID
+	for _, name := range []string{"infill-square", "infill-pressure", "infill-point"} {
+		l, ok := s.load(name)
+		if !ok {
+			continue
+		}
+		var moment working.Expr
+		switch name {
+		case "infill-point":
+			moment = working.Product(l.Force.In(), aside)
+		case "infill-pressure":
+			moment = working.Quotient(working.Product(l.Force.In(), gap, at, working.Difference(long, at)), working.Constant(2))
+		default: // as many as stand wholly within the square share it, one at the least
+			n := int64(1)
+			if spacing > 0 {
+				n = max(int64(l.Side.Length/spacing), 1)
+			}
+			sharing := working.Count("n", "balusters that share the square", n, l.Side.At)
+			sharing.Name += ", as many as its side holds spacings, rounded down"
+			moment = working.Quotient(working.Product(l.Force.In(), aside), sharing)
+		}
+		id := r.ID + "/load/baluster/" + name
+		stress := s.work(id, "bending stress in a baluster where it is weakest, "+l.Title, "f_b", "psi", working.Quotient(moment, modulus(wide, worst.round)), bendingRule)
+		m.Cases = append(m.Cases, s.bent(id, name, stress, st))
+	}
+	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
+}
