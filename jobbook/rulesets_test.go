@@ -1,6 +1,7 @@
 package jobbook_test
 
 import (
+	"maps"
 	"slices"
 	"testing"
 
@@ -89,6 +90,44 @@ func TestBothDrops(t *testing.T) {
 		}
 		if f := findingOf(result.Plan, "check/run/r/guard-drop"); f.Verdict != want {
 			t.Errorf("%s: %v, want %v", drop, f.Verdict, want)
+		}
+	}
+}
+
+// TestLoadValues: the loads as they were read (IRC Table R301.5; IBC; BS 6180 Table 2; NBC 9.8.8; NCC 2022), here once more, and none where none was read.
+func TestLoadValues(t *testing.T) {
+	result, err := jobbook.Check(folder(t, map[string]string{"job.md": "kind: job"}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	type value struct {
+		thousandths int64
+		unit        string
+	}
+	for set, want := range map[string]map[string]value{
+		"irc-2021":           {"rail-point": {200_000, "lb"}, "infill-square": {50_000, "lb"}},
+		"ibc-2021":           {"rail-point": {200_000, "lb"}, "rail-line": {50_000, "lb/ft"}, "infill-square": {50_000, "lb"}},
+		"england-adk-2013":   {"rail-line": {360, "kN/m"}, "infill-pressure": {500, "kN/m2"}, "infill-point": {250, "kN"}},
+		"canada-nbc":         {"rail-point": {1000, "kN"}, "rail-line": {500, "kN/m"}, "infill-square": {500, "kN"}},
+		"australia-ncc-2022": {"rail-point": {600, "kN"}, "rail-line": {350, "kN/m"}},
+		"new-zealand-f4":     {},
+	} {
+		i := slices.IndexFunc(result.Job.RuleSets, func(r *job.RuleSet) bool { return r.Name == set })
+		got := map[string]value{}
+		for _, l := range result.Job.RuleSets[i].Loads {
+			got[l.Name] = value{l.Value.Thousandths, l.Value.Unit}
+			if l.Status == 0 || !l.Clause.Given {
+				t.Errorf("%s, %s has no status or clause", set, l.Name)
+			}
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", set, got, want)
+		}
+	}
+	for set, side := range map[string]length.Length{"irc-2021": 12 * length.Inch, "ibc-2021": 12 * length.Inch, "canada-nbc": 300 * length.Millimetre} {
+		i := slices.IndexFunc(result.Job.RuleSets, func(r *job.RuleSet) bool { return r.Name == set })
+		if l := result.Job.RuleSets[i].Load("infill-square"); l.Side.Length != side {
+			t.Errorf("%s: on a square of %s, want %s", set, l.Side.Length, side)
 		}
 	}
 }

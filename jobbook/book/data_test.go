@@ -181,7 +181,7 @@ func handFull() *plan.Plan {
 		Members: []load.Member{{Group: "run/gallery", Name: "baluster", Title: "baluster, pushed", Verdict: finding.Fail, Words: "ratio 1.31", Get: "a stouter one", Cases: []load.Case{
 			{Load: "infill-square", Comes: third, Ratio: third, By: "the handbook", Recall: third, Sag: third}, {Load: "infill-point"}}},
 			{Group: "post/corner", Name: "foot", Title: "its foot", Verdict: finding.ToBeMeasured, Words: "rows"}},
-		Sharing: []load.Share{share},
+		Sharing: []load.Share{share}, Factor: big.NewRat(1, 1),
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
@@ -509,7 +509,7 @@ func TestTables(t *testing.T) {
 		{"data/readings-to-take.csv", 1, "which rule set|job.md, rules: |every check|run/gallery|job.md|"},
 		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|360|220|published|finish/volume"},
 		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft|||||||||"},
-		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|31.333333|in|31.333333|31.333333|31.333333|the handbook|a stouter one|run/gallery/third"},
+		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|31.479167|in|31.479167|31.479167|31.479167|the handbook|a stouter one|run/gallery/third"},
 		{"data/loads.csv", 2, "run/gallery|baluster, pushed|fail|infill-point||||||ratio 1.31|a stouter one|"},
 		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},

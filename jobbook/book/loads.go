@@ -2,6 +2,7 @@ package book
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -66,7 +67,10 @@ func (b *book) loadGroup(group string, members []load.Member) markup {
 	w.say(`<section id="loads-%s"><h2>%s</h2>`+"\n", anchor(group), b.groupTitle(group))
 	t := table{label: "What " + b.groupTitle(group) + " comes to", wide: true, heads: []head{column("Part"), column("Verdict"), column("Load"), column("Comes to"), num("Share", ""), num("Recalled", ""), num("Goes aside", b.unit())}}
 	for _, m := range members {
-		part, verdict := say(`<a href="checks.html#%s">%s</a>`, "check-"+anchor(m.Group+"/load-"+strings.ReplaceAll(m.Name, " ", "-")), m.Title), verdictMark(m.Verdict, m.Verdict.String())
+		part, verdict := esc(m.Title), verdictMark(m.Verdict, m.Verdict.String())
+		if i := slices.IndexFunc(b.plan.Findings, func(f finding.Finding) bool { return f.ID == m.ID() }); i >= 0 {
+			part = say(`<a href="checks.html#%s">%s</a>`, findingAnchor(b.plan.Findings[i]), m.Title)
+		}
 		if len(m.Cases) == 0 {
 			t.row(part, verdict, "", "", "", "", "")
 		}

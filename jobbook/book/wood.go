@@ -28,6 +28,12 @@ func (b *book) woodPage() markup {
 	}
 	t.foot = "Wood Handbook, Eq. 4-5 (published). Usual indoors over most of the United States is 8 %."
 	w.put(`<section id="air"><h2>The air</h2>`, "\n", t.markup(), "</section>\n")
+	if air.FitLow != nil {
+		w.say(`<section id="fit"><h2>When it is fit to cut</h2>`+"\n<p>Let what is delivered lie in the room, stickered, until a meter reads between <b>%s</b> and <b>%s</b> %% in the middle of several pieces; cut, turn and bore only then. Readings belong in the delivery's file, and what is outside fails a check.</p>\n</section>\n",
+			b.figure(air.FitLow, esc(working.Decimal(air.FitLow.Value))), b.figure(air.FitHigh, esc(working.Decimal(air.FitHigh.Value))))
+	} else {
+		w.line("The air of the room as it is now was not read, so nothing says yet when delivered wood is fit to cut.")
+	}
 	m := table{label: "How much parts move over the year", heads: []head{column("Part"), num("Width", b.unit()), num("Quarter-sawn", b.unit()), num("Flat-sawn", b.unit())}}
 	for _, x := range air.Moves {
 		radial, tangential := toBeMeasured, toBeMeasured

@@ -13,10 +13,11 @@ import (
 
 // Air is what the wood in the room comes to over the year.
 type Air struct {
-	Now, Dry, Damp *working.Figure // moisture, per cent; nil while the air is not read, or lies where no formula holds
-	Moves          []Move
-	Figures        []*working.Figure
-	Missing        []finding.Reading
+	Now, Dry, Damp  *working.Figure // moisture, per cent; nil while the air is not read, or lies where no formula holds
+	FitLow, FitHigh *working.Figure // between which delivered wood is fit to cut, per cent; nil where the shop names no distance from Now
+	Moves           []Move
+	Figures         []*working.Figure
+	Missing         []finding.Reading
 }
 
 // Move is how much the width of one part changes between the driest and the dampest of the year.
@@ -64,6 +65,13 @@ func airOf(j *job.Job) (a Air) {
 		}
 		a.Figures = append(a.Figures, figures...)
 		*x.to = figures[len(figures)-1]
+	}
+	if near := j.Shop.Settled; a.Now != nil && near.Given {
+		points := &working.Input{Symbol: "s", Name: "how near it must have come, the shop's setting", Value: big.NewRat(near.Thousandths, 1000), Unit: "%", At: near.At}
+		practice := working.Citation{Text: "wood is cut when it has come near to what the room brings it to", Status: working.CommonPractice}
+		a.FitLow = working.Work("air/fit-low", "least moisture at which delivered wood is fit to cut", "F_1", "%", working.Difference(a.Now.As("M"), points), practice)
+		a.FitHigh = working.Work("air/fit-high", "greatest moisture at which delivered wood is fit to cut", "F_2", "%", working.Sum(a.Now.As("M"), points), practice)
+		a.Figures = append(a.Figures, a.FitLow, a.FitHigh)
 	}
 	a.moves(j)
 	return a

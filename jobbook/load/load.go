@@ -272,9 +272,14 @@ func Ratio(f *working.Figure) string {
 // confirms is who has to say that it holds.
 const confirms = "a licensed engineer, or hardware with a tested rating, confirms it"
 
+// ID is the id of the member's finding.
+func (m Member) ID() string {
+	return "check/" + m.Group + "/load-" + strings.ReplaceAll(m.Name, " ", "-")
+}
+
 // finding is a member as one of the plan's checks. Its figure is the greatest of its ratios, or what it comes to where there is none.
 func (m Member) finding(rules string) finding.Finding {
-	f := finding.Finding{ID: "check/" + m.Group + "/load-" + strings.ReplaceAll(m.Name, " ", "-"), Group: m.Group, Title: m.Title, Verdict: m.Verdict, Status: working.Derived, Rules: rules, Note: m.Words, Cure: m.Get}
+	f := finding.Finding{ID: m.ID(), Group: m.Group, Title: m.Title, Verdict: m.Verdict, Status: working.Derived, Rules: rules, Note: m.Words, Cure: m.Get}
 	if m.Verdict == finding.Screened {
 		f.Note = "screened, " + m.Words + "; " + confirms
 	}

@@ -1,7 +1,6 @@
 package takeoff
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -144,10 +143,10 @@ func (t *taking) sticksCame(c *cutting) {
 func (t *taking) settled(air layout.Air) {
 	near := t.job.Shop.Settled
 	room := air.Now
-	if room == nil || !near.Given {
+	if air.FitLow == nil {
 		return
 	}
-	low, high := new(big.Rat).Sub(room.Value, thousandths(near)), new(big.Rat).Add(room.Value, thousandths(near))
+	low, high := air.FitLow.Value, air.FitHigh.Value
 	for _, x := range t.job.Deliveries {
 		for i, r := range x.Items {
 			for k, m := range r.Moisture {
