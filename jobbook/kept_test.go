@@ -7,6 +7,7 @@ import (
 
 	"balustrade/jobbook"
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/sequence"
 )
 
 // TestKeptJob: of a guard that stays nothing is bought but what goes between: the new balusters with the shop's spare, the fillets of their gaps and what
@@ -64,6 +65,14 @@ func TestKeptJob(t *testing.T) {
 	if len(p.Alternatives) != 1 || p.Alternatives[0].Plan == nil {
 		t.Fatal("no alternative")
 	}
+	for _, f := range p.Alternatives[0].Plan.Findings {
+		if f.Verdict == finding.Fail && !p.Alternatives[0].Plan.OfOld(f) { // what goes after all does not stop it
+			t.Errorf("replaced, fails: %s", f.Title)
+		}
+	}
+	if !slices.ContainsFunc(p.Alternatives[0].Plan.Sequence.Steps, func(s sequence.Step) bool { return s.Step.Name == "take-out-old-guard" }) {
+		t.Error("replaced, and nothing is taken out")
+	}
 	replaced := map[string]bool{}
 	for _, n := range p.Alternatives[0].Plan.Takeoff.Needs {
 		replaced[n.Kind] = true
@@ -78,10 +87,11 @@ func TestKeptJob(t *testing.T) {
 	for page, words := range map[string][]string{
 		"layout.html":        {"Old gaps of Landing", "stays as it is", "More balusters cure no loose guard", "Old balusters of Stair", "away from the datum", "d-was"},
 		"measured.html":      {"near faces of the old balusters, at the shoe", "old guard stays"},
-		"alternatives.html":  {"7 new between 7 old ones", "the old one stays"},
+		"alternatives.html":  {"7 new between 7 old ones", "the old one stays", "3 × Old newel that stays"},
 		"client.html":        {"7 new balusters of poplar, set between the 7 old ones, the old handrail and what it stands on stay"},
 		"posts.html":         {"It stands there already and stays"},
-		"strips-letter.html": {"the old ones lightly"},
+		"strips-letter.html": {"old balusters lightly"},
+		"loads.html":         {"only its new balusters are screened"},
 		"fixings.html":       {"New baluster in the old shoe", "New baluster under the old rail"},
 		"data/plan.json":     {`"kept"`, `"least"`},
 	} {

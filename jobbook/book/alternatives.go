@@ -260,6 +260,9 @@ func newelsOf(j *job.Job) string {
 		if p.Part != nil {
 			name = p.Part.Title.Or(job.Text{Text: p.Part.Name}).Text
 		}
+		if j.Stays(&p) {
+			name += " that stays"
+		}
 		if count[name]++; count[name] == 1 {
 			names = append(names, name)
 		}

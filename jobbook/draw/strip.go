@@ -253,7 +253,7 @@ func (s *strips) open(sheet, sheets int) {
 		title, id = fmt.Sprintf("%s, piece %d", title, s.piece), fmt.Sprintf("%s-piece-%d", id, s.piece)
 	}
 	if len(s.old) > 0 {
-		way += " of the new balusters, the old ones lightly,"
+		way += " old balusters lightly,"
 	}
 	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s,%s from %s.", title, sheet+1, sheets, unit, way, s.from)
 	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, id, sheet+1), words)

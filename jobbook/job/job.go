@@ -475,6 +475,7 @@ type Survey struct {
 	Keeps    []Text // what of it stays, or is used again
 	Coated   Text   // paint, varnish, shellac, bare, unknown
 	Removes  Flag   // the old guard is taken out (the default)
+	Replaced bool   // every guard that could have stayed is replaced after all: the runs' standing: says so
 	Members  []SurveyMember
 	Photos   []SurveyPhoto
 	Prose    Prose

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -42,6 +43,18 @@ func (j *Job) Stays(p *Post) bool {
 		}
 	}
 	return meet
+}
+
+// replaced notes of every survey that the guard goes, where every run whose old guard could stay says stays: no. So an alternative that replaces them all need not say it in the survey as well.
+// Where some stay the surveys count: they do not say which run they are of.
+func (j *Job) replaced() {
+	could := slices.ContainsFunc(j.Runs, func(r *Run) bool { return r.Standing != nil })
+	if !could || slices.ContainsFunc(j.Runs, (*Run).Stays) {
+		return
+	}
+	for _, s := range j.Surveys {
+		s.Replaced = true
+	}
 }
 
 // runningReadings are a list in which a blank one keeps its place.

@@ -33,6 +33,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	for _, r := range j.Runs {
 		d.run(j, r)
 	}
+	j.replaced()
 	d.fastenings(j)
 	d.supply(j)
 	d.pricing(j)

@@ -133,7 +133,7 @@ func (b *Baluster) Turned() bool {
 }
 
 // Goes reports whether the surveyed guard is taken out.
-func (s *Survey) Goes() bool { return !s.Removes.Given || s.Removes.Yes }
+func (s *Survey) Goes() bool { return s.Replaced || !s.Removes.Given || s.Removes.Yes }
 
 // Species lists the woods of the parts that the job uses, each once, in the order of the runs.
 func (j *Job) Species() []string {

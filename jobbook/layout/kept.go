@@ -20,6 +20,7 @@ type Kept struct {
 	Old    []OldBaluster
 	Gaps   []OldGap      // from the datum end on: one more than there are old balusters
 	Added  int           // new ones of the whole run
+	Wide   length.Length // of a new one, at the foot
 	Least  length.Length // of the gaps' worst openings with the new ones in, and
 	Most   length.Length // the greatest: how alike they look
 	Before length.Length // the greatest as found

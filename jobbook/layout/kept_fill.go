@@ -150,6 +150,7 @@ func (b *builder) noneFits(g *OldGap) {
 // takeKept sets what is built, as a count of new balusters.
 func (b *builder) takeKept() {
 	k := b.Kept
+	k.Wide = b.foot
 	c := Candidate{Count: k.Added, Judged: true, Unconfirmed: b.Limit.Unconfirmed, Chosen: true}
 	pass := true
 	for i := range k.Gaps {

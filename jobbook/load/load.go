@@ -96,19 +96,30 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		s.Loads = append(s.Loads, s.acting(&j.Rules.Loads[i]))
 	}
 	for _, r := range l.Runs {
+		if r.Job.Stays() { // of an old guard that stays only what is new is screened: the layout says that its strength is not known
+			s.baluster(r)
+			continue
+		}
 		s.rail(r)
 		s.baluster(r)
 		s.walls(r)
 		s.bolts(r)
 	}
 	for i := range l.Posts {
-		s.post(&l.Posts[i], &j.Posts[i])
+		if p := &l.Posts[i]; !p.Stays || s.meetsNew(p) {
+			s.post(p, &j.Posts[i])
+		}
 	}
 	s.share()
 	for _, m := range s.Members {
 		s.Findings = append(s.Findings, m.finding(s.job.Rules.Name))
 	}
 	return s.Screening
+}
+
+// meetsNew reports that a rail which is new comes to a post.
+func (s *screen) meetsNew(p *layout.Post) bool {
+	return slices.ContainsFunc(p.Arrivals, func(a layout.Arrival) bool { return !s.run(a.Run).Job.Stays() })
 }
 
 // factor takes the load duration factor.
