@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -106,6 +107,7 @@ func randomJob(rt *rapid.T) map[string]string {
 		case 1:
 			run += fmt.Sprintf("count: %d\n", rapid.IntRange(0, 60).Draw(rt, "count"))
 		case 2:
+			run = regexp.MustCompile("radius:.*\n").ReplaceAllString(run, "")
 			run = strings.Replace(strings.Replace(run, "match:\n", "", 1), "match: all\n", "", 1) + randomStanding(rt)
 		}
 		files[fmt.Sprintf("runs/%d-r%d.md", i+1, i+1)] = run
@@ -117,15 +119,23 @@ func randomJob(rt *rapid.T) map[string]string {
 		}
 		files[fmt.Sprintf("runs/%d-f%d.md", i+5, i+1)] = run
 	}
+	switch rapid.IntRange(0, 2).Draw(rt, "an old guard as well") { // of which all the rest is known
+	case 0:
+		files["runs/8-old.md"] = "kind: run\nunits: in\nfrom: {at: from-post}\nto: {at: to-post}\nclear: {floor: 70, rail: 70}\nheight: 37\ndrop: 90\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nlevel: [{at: 0, down: 40}, {at: 70, down: " +
+			inch(rt, "old floor", 39, 40) + "}]\n" + randomStanding(rt)
+	case 1:
+		files["runs/8-old.md"] = "kind: flight\nunits: in\nfrom: {at: from-post, past: 1, stands: 0}\nto: {at: to-post, before: 3/4, stands: 5}\nclear: {level: 39 1/4, rake: 49 1/16}\nrisers: [7 1/2, 7 1/2, 7 1/2, 7 1/2, 7 1/2]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\n" +
+			"drop: 37\nbaluster: square-1-1-4-long\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nshoe-over: 1\nunder-shoe: closed\n" + randomStanding(rt)
+	}
 	return files
 }
 
 // randomStanding draws an old guard that stays, some of its readings blank.
 func randomStanding(rt *rapid.T) string {
-	n, at := rapid.IntRange(0, 6).Draw(rt, "old ones"), 0
+	n, at := rapid.SampledFrom([]int{0, 1, 2, 3, 4, 5, 6}).Draw(rt, "old ones"), 0
 	feet, heads, between := "", "", ""
 	blank := func(text string) string {
-		if rapid.IntRange(0, 20).Draw(rt, "blank") == 0 {
+		if rapid.IntRange(0, 40).Draw(rt, "blank") == 0 {
 			text = ""
 		}
 		return "    - " + text + "\n"
@@ -143,7 +153,7 @@ func randomStanding(rt *rapid.T) string {
 	if rapid.Bool().Draw(rt, "between read once") {
 		between = blank(inch(rt, "old between", 20, 40))
 	}
-	text := "standing:\n" + rapid.SampledFrom([]string{"  baluster: own\n", "  baluster: square-1-1-4\n", "  baluster:\n", "  stays: no\n"}).Draw(rt, "old baluster")
+	text := "standing:\n" + rapid.SampledFrom([]string{"  baluster: own\n", "  baluster: square-1-1-4\n", "  baluster: turned-tapered\n", "  baluster: own\n  stays: yes\n", "  baluster:\n", "  stays: no\n"}).Draw(rt, "old baluster")
 	if n > 0 {
 		text += "  foot:\n" + feet
 		if rapid.Bool().Draw(rt, "heads read") {

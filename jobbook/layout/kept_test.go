@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -434,4 +435,28 @@ func TestRandomOldGuards(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestNewRailAtOldPost: a post that stays and takes a new rail as well is not cut, and the new rail's bolt and block are worked out on it; the old rail's are not.
+func TestNewRailAtOldPost(t *testing.T) {
+	files := keptFiles("30", "[5, 11 1/4, 17 1/2, 23 3/4]")
+	files["job.md"] = regexp.MustCompile("\nposts:.*").ReplaceAllString(files["job.md"], "") + "\nposts: {end: {newel: post}, mid: {newel: post, stays: yes, turn: straight}, far: {newel: post}}"
+	files["parts/post.md"] = "kind: newel\nwide: 3 1/2\nlong: 48"
+	files["parts/pull.md"] = "kind: bolt\nwide: 5/16\nlong: 3 1/2\nin-post: 1 3/4"
+	files["runs/1-r.md"] = strings.NewReplacer("from: a\n", "from: end\n", "to: b\n", "to: mid\n").Replace(files["runs/1-r.md"])
+	files["runs/2-n.md"] = "kind: run\nfrom: mid\nto: far\nclear: {floor: 40, rail: 40}\nbolt: pull"
+	_, l := lay(t, files)
+	for _, p := range l.Posts {
+		if p.Stays != (p.Name != "far") || (p.Cut == nil) != p.Stays {
+			t.Errorf("%s: stays %v, cut %v", p.Name, p.Stays, p.Cut)
+		}
+		for _, a := range p.Arrivals {
+			if (a.Bolt > 0) == a.Old {
+				t.Errorf("%s: bolt of %s at %v", p.Name, a.Run, a.Bolt)
+			}
+		}
+		if (p.NeedTo > 0) != (p.Name != "end") {
+			t.Errorf("%s: block needed up to %v", p.Name, p.NeedTo)
+		}
+	}
 }

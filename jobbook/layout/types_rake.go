@@ -104,6 +104,7 @@ type Arrival struct {
 	Raked      bool
 	Up         bool          // a raked rail climbs away from the post
 	Over       bool          // the rail goes over the post
+	Old        bool          // the rail stands there already and stays
 	Known      bool          // heights are known
 	Top, Under length.Length // of the rail at the post's face, plumb; where it goes over, at the post's middle
 	Thick      length.Length // of the rail's section, square to it

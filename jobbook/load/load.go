@@ -106,7 +106,7 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		s.bolts(r)
 	}
 	for i := range l.Posts {
-		if p := &l.Posts[i]; !p.Stays || s.meetsNew(p) {
+		if p := &l.Posts[i]; !p.Stays || p.MeetsNew() {
 			s.post(p, &j.Posts[i])
 		}
 	}
@@ -115,11 +115,6 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		s.Findings = append(s.Findings, m.finding(s.job.Rules.Name))
 	}
 	return s.Screening
-}
-
-// meetsNew reports that a rail which is new comes to a post.
-func (s *screen) meetsNew(p *layout.Post) bool {
-	return slices.ContainsFunc(p.Arrivals, func(a layout.Arrival) bool { return !s.run(a.Run).Job.Stays() })
 }
 
 // factor takes the load duration factor.

@@ -257,7 +257,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 	}
 	set("balusters", balusters, laid)
-	set("added", added, laid)
+	set("added-balusters", added, laid)
 	set("flight-balusters", climbing, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
