@@ -17,7 +17,7 @@ var (
 
 // TestCuttingPage: what the cutting plan prints of what is left is a rack's file that reads back as just that; every mark is on the page once a stop, and every stick is in a drawing.
 func TestCuttingPage(t *testing.T) {
-	for _, dir := range []string{"../sample-job", "../testdata/metric-job"} {
+	for _, dir := range jobs {
 		result, files, err := jobbook.Make(dir)
 		if err != nil || result.Plan == nil {
 			t.Fatal(err, result.Problems)

@@ -14,7 +14,7 @@ import (
 	"balustrade/jobbook/working/evaluator"
 )
 
-var jobs = []string{"../sample-job", "../testdata/metric-job"}
+var jobs = []string{"../sample-job", "../testdata/metric-job", "../testdata/kept-job"}
 
 func bookOf(t *testing.T, dir string) map[string]string {
 	t.Helper()

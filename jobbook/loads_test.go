@@ -154,6 +154,54 @@ func TestRailAndBaluster(t *testing.T) {
 	}
 }
 
+// TestOldGuardIsNotScreened: of an old guard that stays only the new balusters are screened, each by itself: gaps of 5 in with an inch and a quarter in the middle of each, so 1 7/8 and 1 1/4 are 3 1/8 of infill; between
+// floor and rail 33 1/2, less the sixteenth that is taken off so that it goes in: 33 7/16. 50 lb in the middle is 417.97 lb in, over 1.25^3 / 6 = 0.32552: 1284.0 psi; 10.4427 lb on a square foot (0.5 kN/m²) along 3 1/8 is
+// 10.4427 / 144 x 3.125 x 33.4375^2 / 8 = 31.672 lb in, 97.30 psi (by hand). Where a post also
+// holds up a new rail it is screened, and the load along the rail comes from both: 50 lb a foot on half of 26 1/4 and half of 96.
+func TestOldGuardIsNotScreened(t *testing.T) {
+	old := map[string]string{
+		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 26 1/4, rail: 26 1/4}\nstanding: {baluster: stood, foot: [5, 11 1/4, 17 1/2, 20], between: 33 1/2}",
+		"parts/stood.md": "kind: baluster\nunits: in\nwide: 1 1/4\nlong: 33 1/2",
+	}
+	p := guarded(t, old)
+	for _, m := range p.Loads.Members {
+		if m.Name != "baluster" {
+			t.Errorf("%s, %s is screened: %v %s", m.Group, m.Name, m.Verdict, m.Words)
+		}
+	}
+	stick := member(t, p, "run/hall", "baluster")
+	about(t, "on a square", stick.Cases[0].Comes, 1284.0, 1.5) // the search stops within 1/16 of the middle
+	if stick.Verdict != finding.Screened {
+		t.Errorf("%v %s", stick.Verdict, stick.Words)
+	}
+	metric := maps.Clone(old)
+	maps.Copy(metric, postA("foot: plate"))
+	metric["job.md"] = strings.Replace(metric["job.md"], "irc-2021", "england-adk-2013", 1)
+	p = guarded(t, metric)
+	about(t, "all over", p.Figure("run/hall/load/baluster/infill-pressure"), 97.30, 0.1)
+	old["runs/2-new.md"] = "kind: run\nfrom: b\nto: c\nclear: {floor: 96, rail: 96}"
+	maps.Copy(old, postA("foot: plate"))
+	old["job.md"] = strings.Replace(old["job.md"], "b: {newel: post, foot: plate}", "b: {newel: post, foot: plate, turn: straight}, c: {newel: post, foot: plate}", 1)
+	old["job.md"] = strings.Replace(old["job.md"], "irc-2021", "ibc-2021", 1)
+	old["job.md"] = strings.Replace(old["job.md"], "height: 36", "height: 42", 1)
+	old["runs/1-hall.md"] = strings.Replace(old["runs/1-hall.md"], "33 1/2", "39 1/2", 1)
+	old["parts/stood.md"] = strings.Replace(old["parts/stood.md"], "33 1/2", "39 1/2", 1)
+	p = guarded(t, old)
+	for _, c := range member(t, p, "post/b", "foot").Cases {
+		if c.Load == "rail-line" {
+			about(t, "along both rails", c.Comes, 50.0/12*(96+26.25)/2*42, 1e-6)
+		}
+	}
+	if got := len(member(t, p, "post/b", "foot").Cases); got != 2 {
+		t.Errorf("%d loads on the post, want 2", got)
+	}
+	for _, m := range p.Loads.Members {
+		if m.Group == "post/a" {
+			t.Errorf("the old post is screened: %s", m.Words)
+		}
+	}
+}
+
 // TestMetricLoads: 0.36 kN/m is 24.668 lb/ft, 1 kN 224.809 lb, 0.5 kN/m² 10.4427 lb/ft² (conversion tables).
 func TestMetricLoads(t *testing.T) {
 	files := postA("foot: plate")

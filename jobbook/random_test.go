@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -105,13 +106,61 @@ func randomJob(rt *rapid.T) map[string]string {
 			run += "pattern: centred\n" + maybe(rt, "spacing", func() string { return inch(rt, "spacing", 1, 6) }) + maybe(rt, "centre", func() string { return "gap" })
 		case 1:
 			run += fmt.Sprintf("count: %d\n", rapid.IntRange(0, 60).Draw(rt, "count"))
+		case 2:
+			run = regexp.MustCompile("radius:.*\n").ReplaceAllString(run, "")
+			run = strings.Replace(strings.Replace(run, "match:\n", "", 1), "match: all\n", "", 1) + randomStanding(rt)
 		}
 		files[fmt.Sprintf("runs/%d-r%d.md", i+1, i+1)] = run
 	}
 	for i := range rapid.IntRange(0, 2).Draw(rt, "flights") {
-		files[fmt.Sprintf("runs/%d-f%d.md", i+5, i+1)] = randomFlight(rt)
+		run := randomFlight(rt)
+		if rapid.IntRange(0, 3).Draw(rt, "flight stays") == 0 && !strings.Contains(run, "per-tread") && !strings.Contains(run, "joints") {
+			run += randomStanding(rt)
+		}
+		files[fmt.Sprintf("runs/%d-f%d.md", i+5, i+1)] = run
+	}
+	switch rapid.IntRange(0, 2).Draw(rt, "an old guard as well") { // of which all the rest is known
+	case 0:
+		files["runs/8-old.md"] = "kind: run\nunits: in\nfrom: {at: from-post}\nto: {at: to-post}\nclear: {floor: 70, rail: 70}\nheight: 37\ndrop: 90\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nlevel: [{at: 0, down: 40}, {at: 70, down: " +
+			inch(rt, "old floor", 39, 40) + "}]\n" + randomStanding(rt)
+	case 1:
+		files["runs/8-old.md"] = "kind: flight\nunits: in\nfrom: {at: from-post, past: 1, stands: 0}\nto: {at: to-post, before: 3/4, stands: 5}\nclear: {level: 39 1/4, rake: 49 1/16}\nrisers: [7 1/2, 7 1/2, 7 1/2, 7 1/2, 7 1/2]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\n" +
+			"drop: 37\nbaluster: square-1-1-4-long\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nshoe-over: 1\nunder-shoe: closed\n" + randomStanding(rt)
 	}
 	return files
+}
+
+// randomStanding draws an old guard that stays, some of its readings blank.
+func randomStanding(rt *rapid.T) string {
+	n, at := rapid.SampledFrom([]int{0, 1, 2, 3, 4, 5, 6}).Draw(rt, "old ones"), 0
+	feet, heads, between := "", "", ""
+	blank := func(text string) string {
+		if rapid.IntRange(0, 40).Draw(rt, "blank") == 0 {
+			text = ""
+		}
+		return "    - " + text + "\n"
+	}
+	sixteenths := func(n int) string { return fmt.Sprintf("%d %d/16 in", n/16, n%16) }
+	for range n {
+		at += rapid.IntRange(0, 150).Draw(rt, "old gap")
+		feet += blank(sixteenths(at))
+		heads += blank(sixteenths(at + rapid.IntRange(0, 8).Draw(rt, "old lean")))
+		at += 20
+	}
+	for range n + 1 {
+		between += blank(inch(rt, "old between", 20, 40))
+	}
+	if rapid.Bool().Draw(rt, "between read once") {
+		between = blank(inch(rt, "old between", 20, 40))
+	}
+	text := "standing:\n" + rapid.SampledFrom([]string{"  baluster: own\n", "  baluster: square-1-1-4\n", "  baluster: turned-tapered\n", "  baluster: own\n  stays: yes\n", "  baluster:\n", "  stays: no\n"}).Draw(rt, "old baluster")
+	if n > 0 {
+		text += "  foot:\n" + feet
+		if rapid.Bool().Draw(rt, "heads read") {
+			text += "  head:\n" + heads
+		}
+	}
+	return text + "  between:\n" + between
 }
 
 // randomFlight draws a stair with the readings of its guard, some of them blank or missing, some that do not go together.
@@ -184,8 +233,13 @@ func TestRandomJobs(t *testing.T) {
 		result, files, err := jobbook.Make(dir)
 		if err != nil || result.Plan == nil {
 			var b strings.Builder
+			stands := false
 			for _, p := range result.Problems {
 				fmt.Fprintf(&b, "%s: %s\n", p.At, p.Summary)
+				stands = stands || strings.Contains(p.Summary, "stands beyond the clear") || strings.Contains(p.Summary, "is no farther along than")
+			}
+			if err == nil && stands {
+				rt.Skip("an old guard that can't stand there")
 			}
 			rt.Fatalf("%v\n%s", err, b.String())
 		}

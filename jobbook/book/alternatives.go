@@ -76,6 +76,9 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 	return []row[*layout.Run]{
 		{"balusters", func(_ *way, r *layout.Run) cellOf {
 			words := say("%d", r.Chosen.Count)
+			if r.Kept != nil {
+				words = say("%d new between %d old ones", r.Chosen.Count, len(r.Kept.Old))
+			}
 			if n := r.Chosen.PerTread; n > 0 {
 				words += say(", %d on a tread", n)
 			}
@@ -86,7 +89,7 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Gap), w.book.unit()), fig: idOf(r.Gap)}
 		}},
 		{"spacing", func(w *way, r *layout.Run) cellOf {
-			if r.Chosen.Count < 2 {
+			if r.Chosen.Count < 2 || r.Kept != nil {
 				return cellOf{words: "none"}
 			}
 			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Spacing), w.book.unit()), fig: idOf(r.Spacing)}
@@ -108,6 +111,9 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 			return cellOf{words: toBeMeasured}
 		}},
 		{"handrail", func(w *way, r *layout.Run) cellOf {
+			if r.Kept != nil {
+				return cellOf{words: "the old one stays"}
+			}
 			if r.Handrail == nil {
 				return cellOf{words: toBeMeasured}
 			}
@@ -117,6 +123,8 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 			switch cuts := r.ShoeCuts(); {
 			case r.Job != nil && r.Job.NoShoe:
 				return cellOf{words: "none"}
+			case r.Kept != nil:
+				return cellOf{words: "the old one stays"}
 			case len(cuts) == 0:
 				return cellOf{words: toBeMeasured}
 			case len(cuts) == 1:
@@ -251,6 +259,9 @@ func newelsOf(j *job.Job) string {
 		name := "not chosen yet"
 		if p.Part != nil {
 			name = p.Part.Title.Or(job.Text{Text: p.Part.Name}).Text
+		}
+		if j.Stays(&p) {
+			name += " that stays"
 		}
 		if count[name]++; count[name] == 1 {
 			names = append(names, name)

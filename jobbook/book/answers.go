@@ -86,9 +86,12 @@ func (b *book) carry() markup {
 	for _, r := range b.plan.Layout.Runs {
 		numbers := pairs{class: "carry"}
 		if c := r.Chosen; c != nil {
-			numbers.add("balusters", say("%d", c.Count))
+			numbers.add(countLabel(r), say("%d", c.Count))
 			if c.PerTread > 0 {
 				numbers.add("on a tread", say("%d", c.PerTread))
+			}
+			if r.Kept != nil {
+				numbers.add("old balusters that stay", say("%d", len(r.Kept.Old)))
 			}
 			numbers.add(gapLabel(r), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
 			numbers.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
@@ -98,14 +101,14 @@ func (b *book) carry() markup {
 			if k := r.Rake; k != nil && k.Angle != nil {
 				numbers.add("angle", b.amount(k.Angle, 1, length.Nearest)+"°")
 			}
-		} else if r.Chosen != nil {
+		} else if r.Chosen != nil && r.Kept == nil {
 			numbers.add("handrail", toBeMeasured)
 		}
 		if r.Shoe != nil {
 			for _, c := range r.ShoeCuts() {
 				numbers.add("shoe", say("%s %s", b.figured(c.Figure, b.mark(c.Length)), b.unit()))
 			}
-		} else if r.Chosen != nil && r.Job != nil && !r.Job.NoShoe {
+		} else if r.Chosen != nil && r.Kept == nil && r.Job != nil && !r.Job.NoShoe {
 			numbers.add("shoe", toBeMeasured)
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))

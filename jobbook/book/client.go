@@ -81,12 +81,22 @@ func (b *book) scope() markup {
 			parts = append(parts, "about "+b.roomWords(r.Clear.Exact(b.job.System))+" long")
 		}
 		if c := r.Chosen; c != nil && c.Count > 0 && r.Job.Baluster != nil {
-			parts = append(parts, counted(c.Count, "baluster", "balusters")+of(r.Job.Baluster.Species))
+			words := counted(c.Count, "baluster", "balusters")
+			if r.Kept != nil {
+				words = counted(c.Count, "new baluster", "new balusters")
+			}
+			parts = append(parts, words+of(r.Job.Baluster.Species))
 		}
-		if h := r.Job.Handrail; h != nil {
+		if k := r.Kept; k != nil {
+			if n := len(k.Old); n > 0 {
+				parts = append(parts, "set between the "+counted(n, "old one", "old ones"))
+			}
+			parts = append(parts, "the old handrail and what it stands on stay")
+		}
+		if h := r.Job.Handrail; h != nil && r.Kept == nil {
 			parts = append(parts, "handrail"+of(h.Species))
 		}
-		if s := r.Job.Shoe; s != nil {
+		if s := r.Job.Shoe; s != nil && r.Kept == nil {
 			parts = append(parts, "shoe under the balusters"+of(s.Species))
 		}
 		switch {
@@ -104,12 +114,17 @@ func (b *book) scope() markup {
 		w.put("<li>The old guard is taken out.</li>\n")
 	}
 	var woods []string
+	posts := 0
 	for _, p := range b.job.Posts {
+		if b.job.Stays(&p) {
+			continue
+		}
+		posts++
 		if p.Part != nil && p.Part.Species.Given && !slices.Contains(woods, strings.ToLower(p.Part.Species.Text)) {
 			woods = append(woods, strings.ToLower(p.Part.Species.Text))
 		}
 	}
-	if n := len(b.job.Posts); n > 0 {
+	if n := posts; n > 0 {
 		words := counted(n, "new post", "new posts")
 		if len(woods) > 0 {
 			words += " of " + listed(woods)

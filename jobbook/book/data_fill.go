@@ -117,6 +117,23 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 	if s := r.Spacer; s != nil {
 		out.Spacer = &dataSpacer{d.length(s.Block), d.length(s.LastGap), d.length(s.Drift), s.Figure}
 	}
+	if k := r.Kept; k != nil {
+		out.Kept = &dataKept{Added: k.Added, Before: d.length(k.Before), Least: d.length(k.Least), Most: d.length(k.Most), Words: k.Words,
+			Old: eachOf(k.Old, func(o layout.OldBaluster) dataOld {
+				return dataOld{o.N, d.length(o.Near), d.length(o.At), d.lengthIf(o.Leans, o.Lean)}
+			}),
+			Gaps: eachOf(k.Gaps, func(g layout.OldGap) dataOldGap {
+				x := dataOldGap{N: g.N, Where: g.Where, Foot: d.length(g.Foot), Between: d.length(g.Between), Found: d.lengthIf(g.Known, g.Found), New: g.New, Worst: d.lengthIf(g.Known, g.Worst), Room: d.lengthIf(g.New > 0, g.Room)}
+				if g.Least >= 0 {
+					x.Least = new(g.Least)
+				}
+				return x
+			}),
+		}
+		if k.Part != nil {
+			out.Kept.Part = k.Part.Name
+		}
+	}
 	if l := r.Lean; l != nil {
 		out.Lean = &dataLean{
 			Out: l.Out, Settled: l.Settled, Words: l.Words, Sum: d.length(l.Sum),
@@ -217,7 +234,7 @@ func (d dataWriter) candidate(c layout.Candidate) dataCandidate {
 }
 
 func (d dataWriter) mark(m layout.Mark) dataMark {
-	return dataMark{K: m.K, At: d.length(m.At), Shoe: d.length(m.Shoe), Rail: d.lengthIf(!m.Plumbed, m.Rail)}
+	return dataMark{K: m.K, Gap: m.Gap, At: d.length(m.At), Shoe: d.length(m.Shoe), Rail: d.lengthIf(!m.Plumbed, m.Rail)}
 }
 
 func (d dataWriter) opening(o layout.Opening) dataOpening {

@@ -69,6 +69,7 @@ type dataRun struct {
 	Marks        []dataMark      `json:"marks" doc:"the centre of every baluster, in order from the datum face" unit:"none"`
 	Openings     []dataOpening   `json:"openings" doc:"the largest ball that passes at each kind of place" unit:"none"`
 	Spacer       *dataSpacer     `json:"spacer,omitempty" doc:"the block for stepping gaps; absent where there is none" unit:"none"`
+	Kept         *dataKept       `json:"kept,omitempty" doc:"the old guard that stays, with new balusters between its old ones; absent where all is new. Then chosen, candidates and marks count the new ones alone, gap is the widest that is left at the foot, and spacing is that and a baluster" unit:"none"`
 	Lean         *dataLean       `json:"lean,omitempty" doc:"what clears read at several heights say about the two ends; absent where only one was read" unit:"none"`
 	Floor        dataFloor       `json:"floor" doc:"the floor under the run" unit:"none"`
 	Levels       *dataLevels     `json:"levels,omitempty" doc:"heights of rail and shoe; absent while not known" unit:"none"`
@@ -202,6 +203,7 @@ type dataMark struct {
 	Shoe dataLength  `json:"shoe" doc:"the same from the end of the shoe; where the floor steps, from the end of the piece that it is on" unit:"length"`
 	Rail *dataLength `json:"rail,omitempty" doc:"the same from the end of the handrail; absent while that can't be said" unit:"length"`
 
+	Gap  int           `json:"gap,omitempty" min:"1" doc:"the old gap that it stands in, counted from the datum end; absent where no old guard stays" unit:"none"`
 	Rake *dataRakeMark `json:"rake,omitempty" doc:"what a flight adds; at is then level" unit:"none"`
 }
 
@@ -228,6 +230,36 @@ type dataOpening struct {
 type dataCentre struct {
 	X json.Number `json:"x" doc:"across, from the reference line of the left one of the two: the face at an end, the axis of a baluster; to a thousandth" unit:"mm"`
 	Z json.Number `json:"z" doc:"height above the floor that the guard stands on, or above the baluster's foot while heights are not known; to a thousandth" unit:"mm"`
+}
+
+type dataKept struct {
+	Part   string       `json:"part,omitempty" doc:"name of the baluster that stands there; absent while not said" unit:"text"`
+	Added  int          `json:"added" min:"0" doc:"new balusters of the whole run" unit:"balusters"`
+	Before dataLength   `json:"before" doc:"the worst opening as found" unit:"length"`
+	Least  dataLength   `json:"least" doc:"of the gaps' worst openings with the new ones in, the least; with most it says how alike they look" unit:"length"`
+	Most   dataLength   `json:"most" doc:"and the greatest" unit:"length"`
+	Old    []dataOld    `json:"old" doc:"the balusters that stand there, from the datum end on" unit:"none"`
+	Gaps   []dataOldGap `json:"gaps" doc:"the room between them and beside the ends, from the datum end on" unit:"none"`
+	Words  []string     `json:"words" doc:"what this does not say" unit:"text"`
+}
+
+type dataOld struct {
+	N    int         `json:"n" min:"1" doc:"counted from the datum end" unit:"none"`
+	Near dataLength  `json:"near" doc:"its near face at the foot, from the datum face, level" unit:"length"`
+	At   dataLength  `json:"at" doc:"its middle there" unit:"length"`
+	Lean *dataLength `json:"lean,omitempty" doc:"of its head from its foot, away from the datum end where positive; absent where it was not read" unit:"length"`
+}
+
+type dataOldGap struct {
+	N       int         `json:"n" min:"1" doc:"counted from the datum end" unit:"none"`
+	Where   string      `json:"where" doc:"what it lies between" unit:"text"`
+	Foot    dataLength  `json:"foot" doc:"between its two faces at the foot" unit:"length"`
+	Between dataLength  `json:"between" doc:"from shoe to rail, plumb" unit:"length"`
+	Found   *dataLength `json:"found,omitempty" doc:"worst opening as found; absent while the shape of an end is to be measured" unit:"length"`
+	New     int         `json:"new" min:"0" doc:"new balusters that go in" unit:"balusters"`
+	Least   *int        `json:"least,omitempty" min:"0" doc:"the fewest that pass; absent where no number does" unit:"balusters"`
+	Worst   *dataLength `json:"worst,omitempty" doc:"worst opening with them in" unit:"length"`
+	Room    *dataLength `json:"room,omitempty" doc:"least room beside a new one, at the foot or under the rail; absent where none goes in" unit:"length"`
 }
 
 type dataSpacer struct {

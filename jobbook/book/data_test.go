@@ -87,6 +87,10 @@ func handFull() *plan.Plan {
 		Rise: 7 * in, Going: 10 * in, Top: 36 * in, Thick: 3 * in, ShoeUnder: in, ShoeThick: in, PerTread: 2, Angle: third, Square: third, Secant: third,
 	}
 	r.Marks[0].Tread, r.Marks[0].Riser, r.Marks[0].Along, r.Marks[0].Stands, r.Marks[0].Lift, r.Marks[0].Head = 1, in, 2*in, 7*in, 6*in, 40*in
+	r.Marks[0].Gap = 1
+	r.Kept = &layout.Kept{Part: &job.Baluster{Origin: job.Origin{Name: "old"}}, Added: 1, Before: 5 * in, Least: in, Most: 3 * in, Words: []string{"push it"},
+		Old:  []layout.OldBaluster{{N: 1, Near: 5 * in, At: 6 * in, Lean: in / 4, Leans: true}, {N: 2, Near: 9 * in, At: 10 * in}},
+		Gaps: []layout.OldGap{{N: 1, Where: "between the wall and old baluster 1", Foot: 5 * in, Between: 33 * in, Found: 5 * in, Known: true, Least: 1, New: 1, Worst: 2 * in, Room: in}, {N: 2, Where: "between old balusters 1 and 2", Foot: 9 * in, Least: -1}}}
 	j.Posts = []job.Post{{Name: "corner", Part: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}}
 	p.Layout.Posts = []layout.Post{{
 		ID: "post/corner", Name: "corner", Known: true, Wide: 3 * in, Down: in, BlockFrom: 30 * in, BlockTo: 40 * in, NeedFrom: 33 * in, NeedTo: 38 * in, Reveal: in / 4,

@@ -105,6 +105,9 @@ func (b *book) flightMarks(r *layout.Run) markup {
 		t.heads = append(t.heads, num("Level", b.unit()))
 		for _, m := range r.Marks {
 			cells := []markup{say("%d", m.K), b.mark(m.Along)}
+			if m.Gap > 0 {
+				cells[0] += say(` <span class="place">gap %d</span>`, m.Gap)
+			}
 			if shoe {
 				cells = append(cells, b.mark(m.Shoe))
 			}

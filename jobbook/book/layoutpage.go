@@ -26,7 +26,9 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if c := r.Chosen; c != nil {
 		w.put(b.chosen(r, c))
 	}
-	if r.Rake != nil {
+	if r.Kept != nil {
+		w.put(whole, b.keptFacts(r), b.oldGaps(r), b.marksTable(r), pieces, b.openingsTable(r), b.oldOnes(r), b.stairTable(r))
+	} else if r.Rake != nil {
 		w.put(whole, b.rakeFacts(r), b.marksTable(r), pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
 	} else {
 		w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
@@ -34,6 +36,11 @@ func (b *book) runLayout(r *layout.Run) markup {
 	w.put(b.holesTable(r))
 	if r.TurningsWords != "" {
 		w.line(r.TurningsWords)
+	}
+	if r.Kept != nil {
+		for _, words := range r.Kept.Words {
+			w.line(words)
+		}
 	}
 	if r.Why != "" {
 		w.line(sentence("why this count: " + r.Why))
@@ -67,7 +74,10 @@ func (b *book) failing(group string) markup {
 // chosen is the numbers of the count that was taken.
 func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 	facts := pairs{class: "carry"}
-	facts.add("balusters", say("%d", c.Count))
+	facts.add(countLabel(r), say("%d", c.Count))
+	if r.Kept != nil {
+		facts.add("old balusters that stay", say("%d", len(r.Kept.Old)))
+	}
 	if c.PerTread > 0 {
 		facts.add("on a tread", say("%d", c.PerTread))
 	}
@@ -75,9 +85,19 @@ func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 		facts.add(clearLabel(r), say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
 	}
 	facts.add(gapLabel(r)+", to the nearest "+b.divisionWords(), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
-	facts.add("spacing, centre to centre", say("%s %s", b.figure(r.Spacing, b.near(c.Spacing)), b.unit()))
+	if r.Kept == nil {
+		facts.add("spacing, centre to centre", say("%s %s", b.figure(r.Spacing, b.near(c.Spacing)), b.unit()))
+	}
 	facts.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 	return facts.markup()
+}
+
+// countLabel says what is counted: where an old guard stays, the new ones.
+func countLabel(r *layout.Run) string {
+	if r.Kept != nil {
+		return "new balusters"
+	}
+	return "balusters"
 }
 
 // clearLabel names the clear that the marks are laid out in.
@@ -94,6 +114,10 @@ func clearLabel(r *layout.Run) string {
 // gapLabel names the gap: on treads they differ, and it is the widest of them.
 func gapLabel(r *layout.Run) string {
 	switch {
+	case r.Kept != nil && r.Rake != nil:
+		return "widest gap left, level"
+	case r.Kept != nil:
+		return "widest gap left"
 	case r.Rake != nil && r.Rake.OnTreads:
 		return "widest gap, level"
 	case r.Rake != nil:
@@ -151,6 +175,9 @@ func (b *book) marksTable(r *layout.Run) markup {
 	}
 	for _, m := range r.Marks {
 		cells := []markup{say("%d", m.K), b.mark(m.At)}
+		if m.Gap > 0 {
+			cells[0] += say(` <span class="place">gap %d</span>`, m.Gap)
+		}
 		if shoe {
 			cell := b.mark(m.Shoe)
 			if m.Piece > 1 {

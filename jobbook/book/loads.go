@@ -38,7 +38,13 @@ func (b *book) loadsPage() markup {
 	if b.job.Duration.Given {
 		factor += say(", written in %s", b.where(b.job.Duration.At))
 	}
-	w.put(factor, ". No code text fixes it for guards.</p>\n</section>\n")
+	w.put(factor, ". No code text fixes it for guards.</p>\n")
+	for _, r := range b.plan.Layout.Runs {
+		if r.Job != nil && r.Job.Stays() {
+			w.say("<p>%s: the old guard stays, and only its new balusters are screened, each by itself. How much the old rail, its balusters and posts and what holds them carry is not known from their sizes: push them, and ask an engineer where it is in doubt.</p>\n", esc(r.Title))
+		}
+	}
+	w.put("</section>\n")
 	for i := 0; i < len(s.Members); {
 		group := s.Members[i].Group
 		from := i

@@ -124,7 +124,7 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 	if r.Count.Given {
 		facts.add("balusters, exactly", b.recorded(r.Count.At, say("%d", r.Count.N)))
 	}
-	w.put(facts.markup(), b.stairReadings(r), b.edgeFacts(r))
+	w.put(facts.markup(), b.stairReadings(r), b.standingReadings(r), b.edgeFacts(r))
 	clears := table{label: "Clear between the ends", heads: []head{column("Height"), num("Clear", b.unit())}}
 	for _, c := range r.Clears {
 		at := esc(clearWords(c.Name))

@@ -123,6 +123,14 @@ func (b *book) post(p *layout.Post) markup {
 	if p.Reveal > 0 {
 		facts.add("of it over the highest rail, by the shop's reveal", say("%s %s", b.near(p.Reveal), b.unit()))
 	}
+	if p.Stays {
+		if p.MeetsNew() {
+			w.line("It stands there already and stays: it is not cut. A new rail is bolted to it where it stands.")
+		} else {
+			w.line("It stands there already and stays: nothing of it is cut or bored.")
+			facts = pairs{}
+		}
+	}
 	w.put(facts.markup(), b.arrivals(p))
 	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) }))
 	if p.Cut != nil && p.Cut.Fit != "" {

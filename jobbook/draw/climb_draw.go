@@ -147,6 +147,11 @@ func (p climber) guard() {
 	if p.crowded() {
 		return
 	}
+	for _, o := range f.m.olds() {
+		if x := f.faces[0] + mm(o.At); f.placed && f.sized && x >= p.from && x <= p.to {
+			p.pen.old(f.m, o, p.px(x), f.line(x)+f.shoe[1], f.under(x)-f.line(x)-f.shoe[1])
+		}
+	}
 	for _, s := range f.marks[p.first:p.last] {
 		shape, z, ok := f.stick(s)
 		if !ok {

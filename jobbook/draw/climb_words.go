@@ -27,7 +27,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 	var say []string
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
 	if v.of == 0 {
-		count := plural(n, "baluster", "balusters")
+		count := m.counted(n)
 		if n == 0 {
 			count = "not laid out yet"
 			if m.r.Chosen != nil {
@@ -152,6 +152,9 @@ func (v *climb) notes() []string {
 	if s := m.r.Job; f.stair && s != nil && s.Stair != nil && !s.Stair.Nosing.Given {
 		add("How far the nosings stand out is to be measured; drawn without.")
 	}
+	if words := m.oldWords(); words != "" {
+		add("%s", words)
+	}
 	switch {
 	case !f.rail:
 		add("Height to be measured; the dashed rail is not to scale.")
@@ -202,7 +205,7 @@ func (v *climb) describe() string {
 		if n == 0 && m.r.Chosen == nil {
 			add("Not laid out yet.")
 		} else {
-			add("%s.", plural(n, "baluster", "balusters"))
+			add("%s.", m.counted(n))
 		}
 	}
 	if f.stair && !v.bare && v.low < v.high {

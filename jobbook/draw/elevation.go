@@ -208,7 +208,7 @@ func (p level) shoe() {
 
 // crowded reports whether the balusters are too close together to be drawn.
 func (v *view) crowded() bool {
-	n := v.last - v.first
+	n := v.last - v.first + len(v.m.olds())
 	return n > 0 && float64((v.to-v.from)*v.scale)/float64(n) < tooClose
 }
 
@@ -217,6 +217,12 @@ func (p level) balusters() {
 		return
 	}
 	m := p.m
+	for _, o := range m.olds() {
+		if x := mm(o.At); m.levels && x >= p.from && x <= p.to {
+			z := m.shoe + m.floorAt(x)
+			p.pen.old(m, o, p.px(x), z, m.below-z)
+		}
+	}
 	for _, k := range m.marks[p.first:p.last] {
 		shape, z, ok := m.stick(k.x)
 		x := p.px(k.x)
@@ -363,7 +369,7 @@ func (v *view) caption() []string {
 	n := len(m.marks)
 	var say []string
 	if v.whole() {
-		count := plural(n, "baluster", "balusters")
+		count := m.counted(n)
 		switch {
 		case n == 0 && (m.r.Chosen == nil || !m.known):
 			count = "not laid out yet"
@@ -420,6 +426,9 @@ func (v *view) notes() []string {
 	var say []string
 	if m.come > 0 {
 		say = append(say, "Dashed: floor to come, "+m.style.Print(m.r.Job.ToCome.Thick.Length)+".")
+	}
+	if words := m.oldWords(); words != "" {
+		say = append(say, words)
 	}
 	if m.r.Curve != nil {
 		say = append(say, "A curve, rolled out along the line of the balusters.")

@@ -262,6 +262,8 @@ func (f *flight) worst() {
 	}
 	x, z, n := o.Found.X, o.Found.Z, len(f.marks)
 	switch {
+	case f.m.r.Kept != nil:
+		x += f.faces[0] + mm(o.At)
 	case n == 0 || o.Part == "from":
 		x += f.faces[0]
 	case o.Part == "to":

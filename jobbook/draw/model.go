@@ -352,6 +352,8 @@ func (m *model) worst() {
 	}
 	x, n := o.Found.X, len(m.marks)
 	switch {
+	case m.r.Kept != nil:
+		x += mm(o.At)
 	case o.Left > 0 && o.Left < n: // beside a step
 		x += m.marks[o.Left-1].x
 	case n == 0 || o.Part == "from":

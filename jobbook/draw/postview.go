@@ -618,6 +618,8 @@ func (v *postView) faceWords(a layout.Arrival, i int) string {
 		add("Dashed: the width of the rail is to be settled.")
 	}
 	switch {
+	case a.Old && v.p.Stays:
+		add("The old rail, which stays.")
 	case a.Over || !v.set(a):
 	case !bolted(a):
 		add("Where its bolt goes is to be settled.")
@@ -660,7 +662,7 @@ func (v *postView) caption() string {
 		if p.Reveal > 0 {
 			add("What is needed counts a reveal of %s over the highest rail.", v.style.Print(p.Reveal))
 		}
-	} else if p.BlockTo <= p.BlockFrom {
+	} else if p.BlockTo <= p.BlockFrom && (!p.Stays || p.MeetsNew()) {
 		add("Where its block stands is to be settled.")
 	}
 	if v.off > 0 {
@@ -690,8 +692,12 @@ func (v *postView) describe() string {
 	var b []string
 	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
 	with, p := v.style.With, v.p
+	ways := " as cut"
+	if p.Stays {
+		ways = ", as it stands"
+	}
 	if v.known {
-		add("Newel at %s, %s long as cut.", or(plain(p.Name), "a post to be named"), with(v.shape.Long()))
+		add("Newel at %s, %s long%s.", or(plain(p.Name), "a post to be named"), with(v.shape.Long()), ways)
 	} else {
 		add("Newel at %s, its shape to be settled.", or(plain(p.Name), "a post to be named"))
 	}

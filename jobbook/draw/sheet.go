@@ -15,6 +15,7 @@ type layer int
 
 const (
 	tint   layer = iota // the body of a part
+	was                 // what stands there already and stays
 	hatch               // wall behind a cut face
 	seen                // edges seen
 	cut                 // edges cut
@@ -33,6 +34,7 @@ const (
 // of that for what is seen, a little over a quarter for dimensions, as draughtsmen space them.
 var pens = [layers]struct{ class, attributes string }{
 	tint:   {"d-tint", `fill="currentColor" fill-opacity="0.12" stroke="none"`},
+	was:    {"d-was", `fill="none" stroke="currentColor" stroke-width="0.5"`},
 	hatch:  {"d-hatch", `fill="none" stroke="currentColor" stroke-width="0.5"`},
 	seen:   {"d-seen", `fill="none" stroke="currentColor" stroke-width="0.9"`},
 	cut:    {"d-cut", `fill="none" stroke="currentColor" stroke-width="1.8"`},

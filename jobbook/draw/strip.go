@@ -64,11 +64,17 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 	if r.Chosen != nil && r.Chosen.Count > 1 {
 		s.foot = float64((r.Chosen.Spacing - r.Chosen.Gap).Float() * s.secant)
 	}
+	if k := r.Kept; k != nil {
+		for _, o := range k.Old {
+			near := float64((o.Near - begins).Float() * s.secant)
+			s.old = append(s.old, [2]float64{near, near + float64(o.Wide.Float()*s.secant)})
+		}
+	}
 	if whole <= 0 || whole > longest {
 		return nil
 	}
 	s.from = "the end of the shoe at " + r.From.Name
-	if r.Shoe == nil {
+	if r.Shoe == nil && (r.Kept == nil || r.Job == nil || r.Job.Shoe == nil) {
 		s.from = "the face at " + r.From.Name
 	}
 	if r.Rake != nil || r.Marks[0].Piece == 0 {
@@ -173,8 +179,9 @@ type strips struct {
 	run         *layout.Run
 	style       length.Style
 	paper       Paper
-	whole, foot float64 // mm
-	secant      float64 // 1 on a level run
+	whole, foot float64      // mm
+	old         [][2]float64 // feet of old balusters that stay, from the end of the shoe
+	secant      float64      // 1 on a level run
 	marks       []printed
 	from        string // in words: where they are measured from
 	piece       int    // of a run with a step in its floor, counted from 1; 0 elsewhere
@@ -245,6 +252,9 @@ func (s *strips) open(sheet, sheets int) {
 	if s.piece > 0 {
 		title, id = fmt.Sprintf("%s, piece %d", title, s.piece), fmt.Sprintf("%s-piece-%d", id, s.piece)
 	}
+	if len(s.old) > 0 {
+		way += " old balusters lightly,"
+	}
 	words := fmt.Sprintf("%s, sheet %d of %d. Marks at full size in %s,%s from %s.", title, sheet+1, sheets, unit, way, s.from)
 	s.head(fmt.Sprintf("d-strips-%s-%s-%d", s.paper.Name, id, sheet+1), words)
 	s.text(0, 4, "start", fit(words, headWide))
@@ -292,6 +302,16 @@ func (s *strips) cross(x, y float64) {
 // ticks draws the marks between two places of a strip: a line down to its lower edge, and lightly the foot of the baluster.
 func (s *strips) ticks(from, to, y, lower float64) {
 	within := func(x float64) bool { return x > from-inkless && x < to+inkless }
+	for _, o := range s.old { // lightly, closed above: what stands there already
+		for _, side := range o {
+			if within(side) {
+				s.line(side-from, y+stripEdge+1, side-from, lower, 0.1)
+			}
+		}
+		if within(o[0]) && within(o[1]) {
+			s.line(o[0]-from, y+stripEdge+1, o[1]-from, y+stripEdge+1, 0.1)
+		}
+	}
 	for _, m := range s.marks {
 		if within(m.x) {
 			s.line(m.x-from, y+stripEdge-8, m.x-from, lower, 0.35)

@@ -41,7 +41,10 @@ func (v *view) describe() string {
 	case m.r.Chosen == nil && n == 0:
 		add("Not laid out yet.")
 	case v.whole():
-		add("%s.", strings.ToUpper(plural(n, "baluster", "balusters")[:1])+plural(n, "baluster", "balusters")[1:])
+		add("%s.", strings.ToUpper(m.counted(n)[:1])+m.counted(n)[1:])
+		if words := m.oldWords(); words != "" {
+			add("%s", words)
+		}
 		if g := m.r.Gap; g != nil && g.Value != nil && n > 0 {
 			system := m.style.System
 			if g.Unit == length.Millimetres.String() {

@@ -87,6 +87,9 @@ func asCut(part *job.Baluster, long length.Length) profile.Profile {
 func (w *worker) newels(g *group) {
 	var parts []*job.Newel
 	for _, p := range w.job.Posts {
+		if w.job.Stays(&p) {
+			continue
+		}
 		g.has = true
 		switch {
 		case p.Part == nil:
@@ -103,7 +106,7 @@ func (w *worker) newels(g *group) {
 		var names []string
 		var first source.Pos
 		for _, p := range w.job.Posts {
-			if p.Part == part {
+			if p.Part == part && !w.job.Stays(&p) {
 				if len(names) == 0 {
 					first = p.At
 				}
@@ -136,7 +139,12 @@ func (w *worker) handrails(g *group) {
 		}
 		return r.Stair.WallRail.Part
 	}
-	parts := each(w, func(r *job.Run) *job.Handrail { return r.Handrail })
+	parts := each(w, func(r *job.Run) *job.Handrail {
+		if r.Stays() {
+			return nil
+		}
+		return r.Handrail
+	})
 	for _, part := range each(w, wall) {
 		if !slices.Contains(parts, part) {
 			parts = append(parts, part)
@@ -155,7 +163,7 @@ func (w *worker) handrails(g *group) {
 			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
 		}
 		g.rails("handrail", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
-			if r.Job.Handrail == part {
+			if r.Job.Handrail == part && !r.Job.Stays() {
 				list = append(list, r.Handrail)
 			}
 			if wall(r.Job) == part {
@@ -218,7 +226,12 @@ func (g *group) rosettes() {
 
 // shoes are coated all round; the fillets in them go with them.
 func (w *worker) shoes(g *group) {
-	for _, part := range each(w, func(r *job.Run) *job.Shoe { return r.Shoe }) {
+	for _, part := range each(w, func(r *job.Run) *job.Shoe {
+		if r.Stays() {
+			return nil
+		}
+		return r.Shoe
+	}) {
 		var girth working.Expr
 		if part.Wide.Given && part.High.Given {
 			girth = round(part.Wide, part.High, w.job.System)
@@ -226,7 +239,7 @@ func (w *worker) shoes(g *group) {
 			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
 		}
 		g.rails("shoe", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
-			if r.Job.Shoe == part {
+			if r.Job.Shoe == part && !r.Job.Stays() {
 				list = append(list, r.Shoe)
 				for i := range r.ShoeMore {
 					list = append(list, &r.ShoeMore[i])
@@ -304,6 +317,7 @@ func (g *group) fillets(what string, filled func(*job.Run) bool) {
 		if !used {
 			continue
 		}
+		g.has = true
 		if !part.Wide.Given || !part.Thick.Given {
 			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
 			continue

@@ -425,6 +425,9 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		if r.Baluster != nil {
 			use(r.Baluster.Origin)
 		}
+		if s := r.Standing; s != nil && s.Part != nil {
+			use(s.Part.Origin)
+		}
 		if r.Handrail != nil {
 			use(r.Handrail.Origin)
 		}

@@ -88,6 +88,7 @@ type Post struct {
 	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
 	With   Ref       // the plate, bolt or lag screw at its foot, where not the library's
 	Fixing *Fixing   // nil where none is named
+	Stays  Flag      // it stands there already and stays; see Job.Stays
 	Turn   Turn      // how one turns there, seen from above, into the second run that comes to it
 	Then   []Turn    // and into the third, the fourth ...
 	Note   Text
@@ -345,6 +346,7 @@ type Settings struct {
 	Alike     Measure // cut lengths that differ by no more than this are cut alike, to the shortest
 	Hole      Measure // how much wider than its pin a hole is bored
 	HoleDeep  Measure // how much deeper
+	Room      Measure // the least gap beside a new baluster between old ones
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
 	Name      Text       // of the shop, for the client
@@ -393,6 +395,7 @@ type Run struct {
 	Joints   []Measure // joints in the handrail
 	OneStick []Text    // parts of which all pieces come from one stick
 	Stair    *Stair    // nil for a level run
+	Standing *Standing // the old guard that stays; nil where all is new
 	Prose    Prose
 
 	Baluster *Baluster // nil while not chosen; likewise below
@@ -477,6 +480,7 @@ type Survey struct {
 	Keeps    []Text // what of it stays, or is used again
 	Coated   Text   // paint, varnish, shellac, bare, unknown
 	Removes  Flag   // the old guard is taken out (the default)
+	Replaced bool   // every guard that could have stayed is replaced after all: the runs' standing: says so
 	Members  []SurveyMember
 	Photos   []SurveyPhoto
 	Prose    Prose

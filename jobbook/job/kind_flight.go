@@ -105,6 +105,7 @@ var flightFields = append([]field[Run]{
 	edgeField(),
 	jointsField(),
 	oneStickField,
+	standingField(),
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 
 // Steps are the risers or the goings of a flight.

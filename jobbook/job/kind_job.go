@@ -13,6 +13,7 @@ var postFields = []field[Post]{
 	lengthsField("rows", "how far below what it stands on each row of its bolts or lag screws is, the upper first, as in [2 1/2, 7 1/2]", func(p *Post) *[]Measure { return &p.Rows }),
 	nameField("with", "fixing", "the plate, bolt or lag screw at its foot, where another than the library's way; one with a rating of its maker's is screened by it", func(p *Post) *Ref { return &p.With }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
+	flagField("stays", "whether it stands there already and stays; where absent it does if the guard of every run that comes to it stays", func(p *Post) *Flag { return &p.Stays }),
 	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
 	{"turn", "left or right and degrees, as in left 90; or straight; or a list of them", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along the second; in a list, along the third as well", nil, func(d *decoder, n *source.Node, p *Post) {
 		for i, item := range d.items(n) {
@@ -150,6 +151,7 @@ var settingsFields = append([]field[Settings]{
 	lengthField("alike", "lengths of balusters that differ by no more than this are cut alike, to the shortest of them", func(s *Settings) *Measure { return &s.Alike }),
 	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
+	lengthField("room", "the least gap beside a new baluster between old ones, so that a drill and a driver still go in", func(s *Settings) *Measure { return &s.Room }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
 	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
 	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
@@ -172,7 +174,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	if near.Settled.Given {

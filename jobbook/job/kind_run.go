@@ -180,6 +180,7 @@ var runFields = append([]field[Run]{
 	jointsField(),
 	textField("match", "a word of your own: runs with the same word get, of the smallest count that passes and the two above it, those whose gaps differ least", func(r *Run) *Text { return &r.Match }),
 	oneStickField,
+	standingField(),
 }, partFields("; the job's where absent", func(r *Run) *Parts { return &r.Parts })...)
 
 // mostBalusters bounds a run's count; at 1 in spacing it is longer than the longest length accepted.

@@ -5,6 +5,7 @@ import "balustrade/jobbook/working"
 // Quantities are what a step can count, each worked out from the plan.
 var Quantities = []Key{
 	{"balusters", "", "balusters of the whole job", nil},
+	{"added-balusters", "", "of those, new ones between old ones that stay", nil},
 	{"flight-balusters", "", "balusters along flights", nil},
 	{"runs", "", "level runs and flights", nil},
 	{"flights", "", "flights of stairs", nil},

@@ -33,6 +33,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	for _, r := range j.Runs {
 		d.run(j, r)
 	}
+	j.replaced()
 	d.fastenings(j)
 	d.supply(j)
 	d.pricing(j)
@@ -183,6 +184,7 @@ func (d *decoder) run(j *Job, r *Run) {
 	if r.Stair != nil {
 		d.flight(j, r)
 	}
+	d.standing(j, r)
 	if r.From.Post != nil && r.From.Post == r.To.Post {
 		d.at(r.To.Where.At, len([]rune(r.To.Where.Text)), "name the post at the other end", "the run starts and ends at the same post, %q", clip(r.To.Where.Text))
 	}

@@ -20,33 +20,40 @@ const (
 
 var traits = []trait{
 	{"level-run", "there is a level run", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair == nil }) }},
+	{"level-rail", "a level run gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair == nil }) }},
+	{"raked-rail", "the same of a flight", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil }) }},
 	{"flight", "there is a flight of stairs", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil }) }},
-	{"treads", "balusters stand on the treads", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.NoShoe }) }},
-	{"raked-shoe", "balusters stand on a raked shoe", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.Shoe != nil }) }},
+	{"treads", "balusters stand on the treads", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil && r.NoShoe }) }},
+	{"raked-shoe", "balusters stand on a raked shoe", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Stair != nil && r.Shoe != nil }) }},
 	{"curved-run", "a level run is curved", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Radius.Given }) }},
 	{"wall-rail", "there is a handrail on the wall beside a flight", func(j *Job) bool {
 		return anyRun(j, func(r *Run) bool { return r.Stair != nil && r.Stair.WallRail.Given() })
 	}},
 	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
-	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyEnd(j, End.IsWall) }},
+	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyNewEnd(j, End.IsWall) }},
 	{"unbacked-end", "a rail ends at a wall that has neither a stud nor blocking behind it, or nobody says", func(j *Job) bool {
-		return anyEnd(j, func(e End) bool {
+		return anyNewEnd(j, func(e End) bool {
 			half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
 			return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
 		})
 	}},
-	{"post-end", "a run stops at a post", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Post != nil }) }},
+	{"post-end", "a run stops at a post", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Post != nil }) }},
+	{"new-guard", "a run or flight gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return len(j.Runs) == 0 || anyNew(j, func(*Run) bool { return true }) }},
+	{"retrofit", "an old guard stays, and new balusters go between its old ones", func(j *Job) bool { return anyRun(j, (*Run).Stays) }},
+	{"old-grooves", "new balusters go into grooves of an old shoe or handrail, which fillets fill", func(j *Job) bool {
+		return anyRun(j, func(r *Run) bool { return r.Stays() && r.Fillet != nil })
+	}},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
 	{"lagged-foot", "a post is held by lag screws into a stringer or a joist", func(j *Job) bool { return anyFoot(j, "lagged") }},
 	{"let-in-foot", "a post is let into the floor", func(j *Job) bool { return anyFoot(j, "let in") }},
 	{"half-newel", "a half newel is planted on a wall", func(j *Job) bool {
-		return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Part != nil && p.Part.Half.Yes })
+		return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Part != nil && p.Part.Half.Yes && !j.Stays(&p) })
 	}},
-	{"rosette", "a rail meets a wall with a rosette", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Plate != nil }) }},
-	{"baseboard", "a clear was taken to a baseboard", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Face.Text == "baseboard" }) }},
-	{"base-trim", "a clear was taken to the trim round a post's base", func(j *Job) bool { return anyEnd(j, func(e End) bool { return e.Face.Text == "base trim" }) }},
-	{"shoe", "balusters stand on a shoe", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Shoe != nil }) }},
+	{"rosette", "a rail meets a wall with a rosette", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Plate != nil }) }},
+	{"baseboard", "a clear was taken to a baseboard", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Face.Text == "baseboard" }) }},
+	{"base-trim", "a clear was taken to the trim round a post's base", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Face.Text == "base trim" }) }},
+	{"shoe", "balusters stand on a shoe that is laid", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Shoe != nil }) }},
 	{"no-shoe", "balusters stand on the floor", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.NoShoe }) }},
 	{"fillet", "plows are filled between balusters", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Fillet != nil }) }},
 	{"turned", "balusters are turned", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Turned() }) }},
@@ -126,7 +133,7 @@ func (b *Baluster) Turned() bool {
 }
 
 // Goes reports whether the surveyed guard is taken out.
-func (s *Survey) Goes() bool { return !s.Removes.Given || s.Removes.Yes }
+func (s *Survey) Goes() bool { return s.Replaced || !s.Removes.Given || s.Removes.Yes }
 
 // Species lists the woods of the parts that the job uses, each once, in the order of the runs.
 func (j *Job) Species() []string {
@@ -172,8 +179,17 @@ func anyEnd(j *Job, is func(End) bool) bool {
 	return anyRun(j, func(r *Run) bool { return is(r.From) || is(r.To) })
 }
 
+// anyNew and anyNewEnd ask the runs whose guard does not stay.
+func anyNew(j *Job, is func(*Run) bool) bool {
+	return anyRun(j, func(r *Run) bool { return !r.Stays() && is(r) })
+}
+
+func anyNewEnd(j *Job, is func(End) bool) bool {
+	return anyNew(j, func(r *Run) bool { return is(r.From) || is(r.To) })
+}
+
 func anyFoot(j *Job, foot string) bool {
-	return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Foot.Text == foot })
+	return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Foot.Text == foot && !j.Stays(&p) })
 }
 
 func anyBaluster(j *Job, is func(*Baluster) bool) bool {

@@ -278,6 +278,14 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 		steps = b.stepsInside()
 	}
 	list := b.filletRows(from, to, steps, endsKnown)
+	b.filletPieces(what, id, title, width, list)
+	if len(list) > 0 && !endsKnown {
+		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"})
+	}
+}
+
+// filletPieces cuts the fillets of one groove, each between two centres or faces.
+func (b *builder) filletPieces(what, id, title string, width length.Length, list []filletRow) {
 	if len(list) == 0 {
 		return
 	}
@@ -315,9 +323,6 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 		cuts[i].Which = ranges(cuts[i].Numbers)
 	}
 	b.Fillets = append(b.Fillets, cuts...)
-	if !endsKnown {
-		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"})
-	}
 }
 
 // straightFillets are their lengths on a straight run. Between balusters both ends are centres; elsewhere the face stands half a width

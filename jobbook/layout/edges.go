@@ -110,7 +110,7 @@ type RailBore struct {
 // below, and that one goes past the axis by half its own width, so that the washer stands on the axis.
 func (b *builder) bores() {
 	bolt, h := b.r.Bolt, b.r.Handrail
-	if bolt == nil || h == nil {
+	if bolt == nil || h == nil || b.r.Stays() {
 		return
 	}
 	cite := working.Citation{Text: "a bolt with a nut in the rail, common practice", Status: working.CommonPractice}
@@ -200,13 +200,19 @@ func (b *builder) holes() {
 		case b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given:
 			lift = b.in("l_d", "lift: the foot has to clear the plow of the shoe", b.r.Shoe.Plow.Deep)
 		}
-		if lift != nil {
+		if lift != nil && b.r.Stays() {
+			note = "deep enough to lift a baluster in under the rail that stays"
+		} else if lift != nil {
 			note = "deep enough to lift a baluster in under a rail that is fixed; where the rail goes on over its balusters it need be no deeper than the pin and the glue"
 		}
 		pin("top", "in the handrail", lift, note)
 		if h := b.r.Handrail; h != nil && h.High.Given && len(b.Holes) > 0 {
 			const over = length.Inch / 2 // wood left over the hole; common practice, no source
-			b.check("hole-top", "hole in the handrail, with the wood over it, against the rail's height", b.Holes[len(b.Holes)-1].Deep+over, finding.AtMost, h.High.Length, part.Pin.Long.At, h.High.At, b.ID+"/hole-deep-top", "put the rail on over its balusters and bore less deep, or take shorter pins")
+			cure := "put the rail on over its balusters and bore less deep, or take shorter pins"
+			if b.r.Stays() {
+				cure = "take shorter pins, or balusters without a pin above: the rail stays"
+			}
+			b.check("hole-top", "hole in the handrail, with the wood over it, against the rail's height", b.Holes[len(b.Holes)-1].Deep+over, finding.AtMost, h.High.Length, part.Pin.Long.At, h.High.At, b.ID+"/hole-deep-top", cure)
 		}
 	}
 	switch part.Bottom.Text {
@@ -236,6 +242,8 @@ func (b *builder) turnings() {
 	trim := or(part.Trim.Text, "top")
 	other := map[string]string{"top": "bottom", "bottom": "top"}[trim]
 	switch {
+	case b.r.Stays():
+		b.TurningsWords = "Trimmed at the " + trim + ": hold one beside an old baluster before the rest are cut, to see how the turnings line up."
 	case b.Rake == nil && b.Floor.How != "lengths":
 		b.TurningsWords = "All are trimmed alike at the " + trim + ": the turnings stand in one level line."
 	case b.Rake == nil && trim == "top", b.Rake != nil && b.Rake.OnTreads && trim == "top":

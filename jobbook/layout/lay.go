@@ -36,6 +36,10 @@ func Lay(j *job.Job) Layout {
 	var l Layout
 	for _, b := range runs {
 		switch {
+		case b.r.Stays():
+			b.keptMarks()
+			b.keptOpenings()
+			b.keptCuts()
 		case b.Rake == nil:
 			b.marks()
 			b.openings()
@@ -66,10 +70,16 @@ func Lay(j *job.Job) Layout {
 func (b *builder) level() {
 	b.clear()
 	b.floor()
+	b.keptFloor()
 	b.ends()
 	b.levels()
 	b.footholds()
 	b.lean()
+	if b.r.Stays() {
+		b.limit()
+		b.keep()
+		return
+	}
 	b.shape()
 	b.limit()
 	if b.curve() {
@@ -106,6 +116,7 @@ type builder struct {
 	tip               length.Length              // width of a baluster's head, that its bevel runs across
 	sockLow, sockHigh length.Length              // how far a baluster goes in, below and above
 	stands            []stand                    // the chosen balusters, on their treads
+	kept              keeping                    // of a guard that stays
 	treadBalls        map[treadKey]profile.Found // openings searched so far
 }
 

@@ -48,6 +48,8 @@ type Run struct {
 	Why        string      // why this count: smallest that passes, written in the job, matched
 	Limit      Limit       // what it was laid out to
 
+	Kept *Kept // the old guard that stays; nil where all is new
+
 	Gap      *working.Figure
 	Spacing  *working.Figure
 	Marks    []Mark
@@ -179,6 +181,7 @@ type Mark struct {
 	Shoe    length.Length // the same from the end of the shoe, where trim that stays shortens it; beyond a step, from that step
 	Piece   int           // of the shoe, or of the floor, that it is on, counted from the datum end; 0 where the floor has no step
 	Rail    length.Length // the same from the end of the rail
+	Gap     int           // between old balusters that stay: the old gap that it stands in, counted from the datum end; 0 elsewhere
 	Plumbed bool          // the mark on the rail can't be said yet: it is plumbed up from the shoe on site
 
 	// On a flight, where At is level.
@@ -201,6 +204,8 @@ type Opening struct {
 	Left    int           // between two balusters on treads, or with a step in the floor between them: the one on its left, whose axis it was found from
 	Known   bool          // false while the shape of the end is to be measured
 	Figure  string
+
+	At length.Length // of a guard that stays: the left side of it, from the datum face, level; Found is from there
 
 	limit string // that judges it, where it is not the run's
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math/big"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -88,13 +89,24 @@ func (n *node) stand() Post {
 	for _, c := range n.ends {
 		p.Arrivals = append(p.Arrivals, n.arrival(c, block.wide, down))
 	}
-	n.needed(&p)
-	n.cut(&p, block.wide, down)
-	n.onBlock(&p, block)
-	n.bolts(&p, block.wide, down)
-	n.skewed(&p)
+	if p.Stays = n.job.Stays(n.post); !p.Stays || p.MeetsNew() { // else nothing of it is cut or bored
+		n.needed(&p)
+		if !p.Stays {
+			n.cut(&p, block.wide, down)
+		} else if i := slices.IndexFunc(p.Arrivals, func(a Arrival) bool { return a.Over && !a.Old }); i >= 0 {
+			n.needIn(n.ends[i].run.r.File, "how the new rail goes over "+n.Name+", which stays: offer it up there; what comes off the old newel's top is not worked out", n.ends[i].side()+": {over: }", "the old newel's top", n.ends[i].job.Over.At)
+		}
+		n.onBlock(&p, block)
+		n.bolts(&p, block.wide, down)
+		n.skewed(&p)
+	}
 	p.Findings, p.Missing, p.Figures = n.Findings, n.Missing, n.Figures
 	return p
+}
+
+// MeetsNew reports that a rail which is new comes to the post.
+func (p *Post) MeetsNew() bool {
+	return slices.ContainsFunc(p.Arrivals, func(a Arrival) bool { return !a.Old })
 }
 
 // deep reports that it is known how far the newel's foot goes below the floor, and what is taken off it.
@@ -227,7 +239,7 @@ func (c coming) place() length.Length {
 // arrival is a rail at the post's face; at the post's middle where it goes over it.
 func (n *node) arrival(c coming, block, down length.Length) Arrival {
 	b := c.run
-	a := Arrival{Run: b.Name, Title: b.Title, End: c.side(), Raked: b.r.Stair != nil, Over: c.job.Over.Yes, Heading: c.way, Turned: c.said}
+	a := Arrival{Run: b.Name, Title: b.Title, End: c.side(), Raked: b.r.Stair != nil, Over: c.job.Over.Yes, Old: b.r.Stays(), Heading: c.way, Turned: c.said}
 	a.Up = a.Raked && !c.far
 	if rail := b.r.Handrail; rail != nil {
 		a.Thick, a.Wide = rail.High.Length, rail.Wide.Length
@@ -562,7 +574,7 @@ func (n *node) bolts(p *Post, wide, down length.Length) {
 	var list []bolt
 	for i := range p.Arrivals {
 		a, c := &p.Arrivals[i], n.ends[i]
-		if a.Over {
+		if a.Over || a.Old && p.Stays { // what holds an old rail to an old post holds it
 			continue
 		}
 		part := c.run.r.Bolt

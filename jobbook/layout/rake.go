@@ -23,7 +23,9 @@ func (b *builder) flight() {
 	b.rakeLean()
 	b.rakeShape()
 	b.limit()
-	if b.Rake.OnTreads {
+	if b.r.Stays() {
+		b.keep()
+	} else if b.Rake.OnTreads {
 		b.perTread()
 	} else {
 		b.count()

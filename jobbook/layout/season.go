@@ -134,16 +134,20 @@ func (a Air) installed() *working.Figure {
 // seasonal works out how much a baluster shrinks in width from when it goes in to the driest of the year, where the job does not say: the gaps open by that. It is reckoned along the rings, where wood moves
 // most, for nobody says how each was sawn.
 func (b *builder) seasonal() {
-	part := b.r.Baluster
+	b.season = b.shrinks("season", b.r.Baluster)
+}
+
+// shrinks is how much one baluster shrinks; nil where the job says it, or it is not known.
+func (b *builder) shrinks(id string, part *job.Baluster) *working.Figure {
 	if b.job.Tolerance.Season.Given || part == nil || !part.Wide.Given || b.air.Dry == nil || b.air.installed() == nil {
-		return
+		return nil
 	}
 	found := b.job.Wood(part.Species)
 	if len(found) != 1 || !found[0].Tangential.Given {
 		if part.Species.Given && len(found) != 1 {
 			b.needIn(part.File, "which wood "+part.Species.Text+" is: a species of the library", "species: ", "how much it shrinks over the year", part.Species.At)
 		}
-		return
+		return nil
 	}
 	s := found[0]
 	c := &working.Input{Symbol: "C", Name: "change of its width along the rings for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(s.Tangential.Thousandths, 1000), Unit: "%", At: s.Tangential.At}
@@ -153,14 +157,14 @@ func (b *builder) seasonal() {
 		grid = length.Millimetre / 100
 	}
 	e = working.RoundTo(e, working.Length("u", "rounded up to a multiple of", grid, b.sys, source.Pos{}), length.Up)
-	f := b.work("season", "how much a baluster shrinks in width to the driest of the year", "e_s", e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
+	f := b.work(id, "how much a baluster shrinks in width to the driest of the year", "e_s", e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
 	low, high := big.NewRat(wood.LeastMoisture, 1), big.NewRat(wood.MostMoisture, 1)
 	for _, m := range []*working.Figure{b.air.installed(), b.air.Dry} {
 		if m.Value.Cmp(low) < 0 || m.Value.Cmp(high) > 0 {
 			f.Note = "The coefficient is published for 6 to 14 %; beyond, it is carried on in a straight line."
 		}
 	}
-	b.season = f
+	return f
 }
 
 // seasonOf is the season as a tolerance.

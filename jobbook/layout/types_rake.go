@@ -79,6 +79,7 @@ func (r *Rake) on(x length.Length) (n int, height length.Length) {
 type Post struct {
 	ID       string // post/corner, the stem of its figures' ids
 	Name     string
+	Stays    bool          // it stands there already and is not replaced
 	Known    bool          // the newel is chosen and its sizes are known
 	Wide     length.Length // of the newel where the rails meet it
 	Down     length.Length // how far its foot, as cut, goes below the floor
@@ -103,6 +104,7 @@ type Arrival struct {
 	Raked      bool
 	Up         bool          // a raked rail climbs away from the post
 	Over       bool          // the rail goes over the post
+	Old        bool          // the rail stands there already and stays
 	Known      bool          // heights are known
 	Top, Under length.Length // of the rail at the post's face, plumb; where it goes over, at the post's middle
 	Thick      length.Length // of the rail's section, square to it

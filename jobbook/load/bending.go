@@ -120,13 +120,40 @@ func (s *screen) rail(r *layout.Run) {
 	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
 }
 
+// spacing is how far apart the balusters of a stretch stand, from centre to centre; nil while it is not known. New ones between old ones that stay have no spacing of their own: the widest
+// room beside one, with the width of a new one, is as much of the infill as any of them can get.
+func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
+	if r.Kept != nil {
+		d := r.Chosen.Gap + r.Kept.Wide
+		if r.Chosen.Gap <= 0 || r.Kept.Wide <= 0 {
+			return nil, 0
+		}
+		in := working.Length("s", "widest room between two balusters at the foot, and a new one's width", d, length.Inches, source.Pos{})
+		return in.Because("the marks and the readings of the old ones"), d
+	}
+	if r.Spacing == nil || r.Spacing.Value == nil {
+		return nil, 0
+	}
+	d := r.Spacing.Exact(s.job.System)
+	in := working.Length("s", "spacing from centre to centre", d, length.Inches, source.Pos{})
+	in.Figure = r.Spacing.ID
+	return in, d
+}
+
 // baluster screens the longest baluster of a stretch under the loads on the infill, each set where it harms most: free at both ends, at the place where it is weakest.
 func (s *screen) baluster(r *layout.Run) {
 	part := r.Job.Baluster
-	if part == nil || !part.Sized || len(r.Balusters) == 0 || r.Chosen == nil || r.Chosen.Count == 0 || r.Spacing == nil || r.Spacing.Value == nil {
+	if part == nil || !part.Sized || len(r.Balusters) == 0 || r.Chosen == nil || r.Chosen.Count == 0 {
+		return
+	}
+	gap, spacing := s.spacing(r)
+	if gap == nil {
 		return
 	}
 	m := Member{Group: r.ID, Name: "baluster", Title: "baluster, pushed square to the guard", Get: "a stouter baluster, or a closer spacing"}
+	if r.Kept != nil {
+		m.Title, m.Get = "new baluster, pushed square to the guard", "a stouter baluster"
+	}
 	sp, missing := s.species(part.Species, "balusters", part.File+", species: ")
 	if missing != nil {
 		s.waits(m, *missing)
@@ -160,9 +187,6 @@ func (s *screen) baluster(r *layout.Run) {
 	at := working.Length("z", "height of its weakest place", worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
 	wide := working.Length("b", "width there", worst.width, length.Inches, part.Wide.At)
 	aside := working.Quotient(working.Product(at, working.Difference(long, at)), long)
-	spacing := r.Spacing.Exact(s.job.System)
-	gap := working.Length("s", "spacing from centre to centre", spacing, length.Inches, source.Pos{})
-	gap.Figure = r.Spacing.ID
 	for _, name := range []string{"infill-square", "infill-pressure", "infill-point"} {
 		l, ok := s.load(name)
 		if !ok {
@@ -175,12 +199,14 @@ func (s *screen) baluster(r *layout.Run) {
 		case "infill-pressure":
 			moment = working.Quotient(working.Product(l.Force.In(), gap, at, working.Difference(long, at)), working.Constant(2))
 		default: // as many as stand wholly within the square share it, one at the least
-			n := int64(1)
-			if spacing > 0 {
+			n, how := int64(1), ", as many as its side holds spacings, rounded down"
+			if r.Kept != nil {
+				how = ": one by itself, for the old ones beside it are not counted on"
+			} else if spacing > 0 {
 				n = max(int64(l.Side.Length/spacing), 1)
 			}
 			sharing := working.Count("n", "balusters that share the square", n, l.Side.At)
-			sharing.Name += ", as many as its side holds spacings, rounded down"
+			sharing.Name += how
 			moment = working.Quotient(working.Product(l.Force.In(), aside), sharing)
 		}
 		id := r.ID + "/load/baluster/" + name

@@ -96,13 +96,19 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		s.Loads = append(s.Loads, s.acting(&j.Rules.Loads[i]))
 	}
 	for _, r := range l.Runs {
+		if r.Job.Stays() { // of an old guard that stays only what is new is screened: the layout says that its strength is not known
+			s.baluster(r)
+			continue
+		}
 		s.rail(r)
 		s.baluster(r)
 		s.walls(r)
 		s.bolts(r)
 	}
 	for i := range l.Posts {
-		s.post(&l.Posts[i], &j.Posts[i])
+		if p := &l.Posts[i]; !p.Stays || p.MeetsNew() {
+			s.post(p, &j.Posts[i])
+		}
 	}
 	s.share()
 	for _, m := range s.Members {

@@ -46,11 +46,13 @@ func (s *screen) pushes(p *layout.Post) (list []push) {
 	var half working.Expr
 	for i, a := range p.Arrivals {
 		for _, r := range s.layout.Runs {
-			if r.Name != a.Run || r.Handrail == nil || r.Handrail.Exact <= 0 {
+			if r.Name != a.Run {
 				continue
 			}
-			long := working.Length(fmt.Sprintf("L_%d", i+1), "length of the rail of "+r.Title, r.Handrail.Exact, length.Inches, source.Pos{})
-			long.Figure = r.Handrail.Figure
+			long := s.railLong(fmt.Sprintf("L_%d", i+1), r)
+			if long == nil {
+				continue
+			}
 			part := working.Expr(working.Quotient(long, working.Constant(2)))
 			if half != nil {
 				part = working.Sum(half, part)
@@ -62,6 +64,30 @@ func (s *screen) pushes(p *layout.Post) (list []push) {
 		list = append(list, push{l.Name, l.Title, working.Product(l.Force.In(), half)})
 	}
 	return list
+}
+
+// railLong is the length of a run's rail in inches; nil while it is not known. An old one that stays is not cut: the clear between its ends counts, along the rake on a flight.
+func (s *screen) railLong(symbol string, r *layout.Run) working.Expr {
+	if !r.Job.Stays() {
+		if r.Handrail == nil || r.Handrail.Exact <= 0 {
+			return nil
+		}
+		long := working.Length(symbol, "length of the rail of "+r.Title, r.Handrail.Exact, length.Inches, source.Pos{})
+		long.Figure = r.Handrail.Figure
+		return long
+	}
+	if r.Clear == nil || r.Clear.Value == nil || r.Clear.Value.Sign() <= 0 {
+		return nil
+	}
+	long := working.Length(symbol, "clear between the ends of the old rail of "+r.Title, length.Of(r.Clear.Value, s.job.System, length.Nanometre, length.Nearest), length.Inches, source.Pos{})
+	long.Figure = r.Clear.ID
+	if r.Rake == nil {
+		return long
+	}
+	if r.Rake.Secant == nil || r.Rake.Secant.Value == nil {
+		return nil
+	}
+	return working.Product(long, r.Rake.Secant.In())
 }
 
 // post screens a newel in bending, and what holds it at its foot, each by itself: as though no other post helped.

@@ -191,7 +191,11 @@ func (p *Plan) ask() {
 			if at.IsZero() {
 				at = post.At
 			}
-			p.Missing = append(p.Missing, finding.Reading{What: "how " + post.Name + " is fixed at its foot; look inside first", Where: j.File + ", posts: {" + post.Name + ": {foot: }}", Why: "what holds it, and the steps and cautions for it; until then those for a plate are shown", At: at, Group: "job"})
+			why := "what holds it, and the steps and cautions for it; until then those for a plate are shown"
+			if j.Stays(&post) {
+				why = "what holds the guard that stays"
+			}
+			p.Missing = append(p.Missing, finding.Reading{What: "how " + post.Name + " is fixed at its foot; look inside first", Where: j.File + ", posts: {" + post.Name + ": {foot: }}", Why: why, At: at, Group: "job"})
 		}
 	}
 	for _, s := range j.Surveys {
@@ -244,7 +248,7 @@ func once(readings []finding.Reading) []finding.Reading {
 func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
 	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
-	balusters, climbing, fillets, marks := 0, 0, 0, 0
+	balusters, added, climbing, fillets, marks := 0, 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
 	flights, treads, climbed := 0, 0, true
@@ -264,11 +268,19 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		if r.Job.Fillet != nil && len(r.Fillets) == 0 {
 			filled = false
 		}
-		rails++
+		if r.Kept != nil {
+			added += r.Kept.Added
+		}
+		if !r.Job.Stays() {
+			rails++
+		}
 		if s := r.Job.Stair; s != nil {
 			flights++
 			treads += max(s.Risers.N()-1, 0)
 			climbed = climbed && s.Risers.N() > 0
+		}
+		if r.Job.Stays() { // what stands there is neither laid nor bored
+			continue
 		}
 		if r.Job.Shoe != nil {
 			shoes += 1 + len(r.ShoeMore)
@@ -290,17 +302,23 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 	}
 	set("balusters", balusters, laid)
+	set("added-balusters", added, laid)
 	set("flight-balusters", climbing, laid)
 	set("runs", len(l.Runs), true)
 	set("flights", flights, true)
 	set("treads", treads, climbed)
-	set("posts", len(j.Posts), true)
-	feet := map[string]int{}
-	for _, p := range j.Posts {
+	newels, feet := 0, map[string]int{}
+	for i := range j.Posts {
+		p := &j.Posts[i]
+		if j.Stays(p) {
+			continue
+		}
+		newels++
 		if p.Part == nil || !p.Part.Half.Yes {
 			feet[p.Foot.Text]++
 		}
 	}
+	set("posts", newels, true)
 	set("plate-posts", feet["plate"]+feet[""], true)
 	set("bolted-posts", feet["bolted"], true)
 	set("let-in-posts", feet["let in"], true)

@@ -3,6 +3,7 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/changes"
@@ -52,11 +53,15 @@ func (p *Plan) Figure(id string) *working.Figure {
 	return nil
 }
 
-// OfOld reports a finding about an old guard that is taken out. It says why there is a job; it does not stop the new guard.
+// retrofit reports that new balusters close the gaps of an old guard that stays.
+func retrofit(j *job.Job) bool { return slices.ContainsFunc(j.Runs, (*job.Run).Stays) }
+
+// OfOld reports a finding about an old guard that is taken out, or about its openings as found where new balusters close them: the layout judges
+// them as they will be. It says why there is a job; it does not stop the new guard.
 func (p *Plan) OfOld(f finding.Finding) bool {
 	for _, s := range p.Job.Surveys {
 		if f.Group == "survey/"+s.Name {
-			return s.Goes()
+			return s.Goes() || retrofit(p.Job) && strings.Contains(f.ID, "guard-opening")
 		}
 	}
 	return false

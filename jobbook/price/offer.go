@@ -105,6 +105,8 @@ func (e *estimating) weights(lines []job.PriceLine) []*working.Input {
 				for _, r := range e.Layout.Runs {
 					switch {
 					case r.Name != name.Text:
+					case r.Job.Stays() && r.Clear != nil: // no rail is cut there: as long as the run
+						sum.Add(sum, r.Clear.Exact(e.Job.System).Rat(e.Job.System))
 					case r.Handrail == nil:
 						e.ask("how long the handrail of "+r.Title+" is", r.Job.File, "its line of the price", name.At)
 					default:

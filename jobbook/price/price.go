@@ -135,7 +135,7 @@ func (e *estimating) open() {
 		at := source.Pos{File: r.Job.File}
 		switch {
 		case named[r.ID]:
-		case r.Chosen == nil || r.Handrail == nil:
+		case r.Chosen == nil || r.Handrail == nil && !r.Job.Stays():
 			e.uncounted("what "+r.Title+" still waits for", r.Job.File, why, at)
 		case r.Job.Shoe == nil && !r.Job.NoShoe:
 			e.uncounted("which shoe "+r.Title+" has", r.Job.File+", shoe: ; none where there is none", why, at)

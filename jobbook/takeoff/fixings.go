@@ -64,6 +64,9 @@ func (t *taking) places(l layout.Layout) (list []place) {
 		n := len(r.Marks)
 		part := r.Job.Baluster
 		for i, e := range []job.End{r.Job.From, r.Job.To} {
+			if r.Job.Stays() { // what holds the old rail holds it
+				break
+			}
 			end := []layout.End{r.From, r.To}[i].Name
 			if e.Plate != nil {
 				list = append(list, place{joint: "rosette to wall", run: r, where: end, times: 1, plate: e.Plate}, place{joint: "rail to rosette", run: r, where: end, times: 1, plate: e.Plate, rail: r.Job.Handrail})
@@ -80,7 +83,11 @@ func (t *taking) places(l layout.Layout) (list []place) {
 			if r.Job.Shoe == nil {
 				foot.joint = "baluster to floor"
 			}
-			list = append(list, foot, place{joint: "baluster to rail", run: r, times: n, pinned: part.Top.Text == "pin", rail: r.Job.Handrail})
+			head := place{joint: "baluster to rail", run: r, times: n, pinned: part.Top.Text == "pin", rail: r.Job.Handrail}
+			if r.Job.Stays() { // there is no getting at their ends from below or above
+				foot.joint, head.joint = "new "+foot.joint, "new "+head.joint
+			}
+			list = append(list, foot, head)
 		}
 		fillets := 0
 		for _, c := range r.Fillets {
@@ -100,7 +107,7 @@ func (t *taking) places(l layout.Layout) (list []place) {
 		if p.Part != nil && p.Part.Half.Yes {
 			joint = "half newel to wall"
 		}
-		if joint != "" {
+		if joint != "" && !t.job.Stays(p) {
 			list = append(list, place{joint: joint, post: p, where: p.Name, times: 1})
 		}
 	}

@@ -118,10 +118,10 @@ func blanks(j *job.Job, l layout.Layout, names short) (list []Blank) {
 				list = append(list, Blank{Mark: mark(names.runs[r.Name], what, n+1, of), What: what, Run: r.Name, Title: title, Number: n + 1, Of: of, Ends: endWords(l, layout.Cut{What: what, Run: r.Name})})
 			}
 		}
-		if h := r.Job.Handrail; h != nil && len(r.RailCuts()) == 0 {
+		if h := r.Job.Handrail; h != nil && !r.Job.Stays() && len(r.RailCuts()) == 0 {
 			add("handrail", h.Title.Text, len(r.Job.Joints)+1)
 		}
-		if s := r.Job.Shoe; s != nil && r.Shoe == nil {
+		if s := r.Job.Shoe; s != nil && !r.Job.Stays() && r.Shoe == nil {
 			add("shoe", s.Title.Text, 1)
 		}
 		if p := r.Job.Baluster; p != nil && r.Chosen != nil && len(r.Balusters) == 0 {
@@ -129,7 +129,7 @@ func blanks(j *job.Job, l layout.Layout, names short) (list []Blank) {
 		}
 	}
 	for _, p := range l.Posts {
-		if p.Cut == nil {
+		if p.Cut == nil && !p.Stays {
 			if at := j.Post(p.Name); at != nil && at.Part != nil {
 				list = append(list, Blank{Mark: mark(names.posts[p.Name], "newel", 1, 1), What: "newel", Post: p.Name, Title: at.Part.Title.Text, Number: 1, Of: 1, Ends: "this end up"})
 			}

@@ -120,6 +120,9 @@ func (t *taking) balusters(l layout.Layout) {
 
 func (t *taking) newels() {
 	for _, p := range t.job.Posts {
+		if t.job.Stays(&p) {
+			continue
+		}
 		if p.Part == nil {
 			t.missing = append(t.missing, finding.Reading{
 				What: "which newel stands at " + p.Name, Where: t.job.File + ", posts: {" + p.Name + ": {newel: }}",
@@ -135,7 +138,7 @@ func (t *taking) newels() {
 
 func (t *taking) handrails(l layout.Layout) {
 	for _, r := range l.Runs {
-		if part := r.Job.Handrail; part != nil {
+		if part := r.Job.Handrail; part != nil && !r.Job.Stays() {
 			t.all(t.account("handrail", part.Origin, part.Title, part.Species), r, r.RailCuts(), "handrail")
 		}
 		if s := r.Job.Stair; s != nil && s.WallRail.Part != nil {
@@ -151,7 +154,7 @@ func (t *taking) handrails(l layout.Layout) {
 
 func (t *taking) shoes(l layout.Layout) {
 	for _, r := range l.Runs {
-		if part := r.Job.Shoe; part != nil {
+		if part := r.Job.Shoe; part != nil && !r.Job.Stays() {
 			t.all(t.account("shoe", part.Origin, part.Title, part.Species), r, r.ShoeCuts(), "shoe")
 		}
 	}
@@ -207,7 +210,7 @@ func railFilled(r *job.Run) bool {
 func (t *taking) bolts(l layout.Layout) {
 	for _, r := range l.Runs {
 		part := r.Job.Bolt
-		if part == nil {
+		if part == nil || r.Job.Stays() {
 			continue
 		}
 		a := t.account("bolt", part.Origin, part.Title, job.Text{})
@@ -226,6 +229,9 @@ func (t *taking) bolts(l layout.Layout) {
 
 func (t *taking) rosettes(l layout.Layout) {
 	for _, r := range l.Runs {
+		if r.Job.Stays() {
+			continue
+		}
 		for _, e := range []job.End{r.Job.From, r.Job.To} {
 			if p := e.Plate; p != nil {
 				t.account("rosette", p.Origin, p.Title, p.Species).count(1, working.Count("", "rosette of "+r.Title, 1, e.Where.At))
