@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"balustrade/jobbook"
+	"balustrade/jobbook/source"
 )
 
 var (
@@ -339,6 +340,9 @@ func TestRandomPrices(t *testing.T) {
 			}
 		}
 		result, made, err := jobbook.Make(dir)
+		if result.Plan == nil && contradicts(result.Problems) {
+			return
+		}
 		if err != nil || result.Plan == nil {
 			rt.Fatal(err, result.Problems)
 		}
@@ -362,4 +366,14 @@ func TestRandomPrices(t *testing.T) {
 			rt.Errorf("known %v, total %q", p.Known, p.Total)
 		}
 	})
+}
+
+// contradicts reports a job of which nothing is wrong but that readings of its old balusters, drawn at random, cannot all be right.
+func contradicts(problems []source.Problem) bool {
+	for _, p := range problems {
+		if p.Severity == source.Error && !strings.HasPrefix(p.Summary, "old baluster") {
+			return false
+		}
+	}
+	return true
 }
