@@ -35,7 +35,7 @@ const (
 	sample  = "../sample-job"
 	checks  = "../testdata/browser/node_modules"
 	phone   = 360              // px: the narrowest phone in common use
-	patient = 30 * time.Second // for one step of a browser on a busy machine; none is waited out when all is well
+	patient = 2 * time.Minute // for one step of a browser on a busy machine; none is waited out when all is well
 )
 
 // bookOf makes the book of a job and gives its folder.

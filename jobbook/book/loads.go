@@ -22,11 +22,11 @@ func (b *book) loadsPage() markup {
 	w.put(b.fixed("about-loads", nil))
 	t := table{label: "Loads, each by itself", heads: []head{column("Load"), column("Where"), column("Value"), column("Clause")}}
 	for _, l := range s.Loads {
-		value := b.recorded(l.Value.At, esc(ratio(l.Value)))
+		value := esc(ratio(l.Value))
 		if l.Side.Given {
 			value += say(" on a square of %s %s", b.exact(l.Side.Length), b.unit())
 		}
-		t.row(esc(capital(l.Title)), esc(loadWords(l.Name)), say("<b>%s</b>", b.figure(l.Force, value)), joined(", ", esc(l.Clause.Text), esc(l.Status.String()), esc(l.Set)))
+		t.row(esc(capital(l.Title)), esc(loadWords(l.Name)), say("<b>%s</b>", b.figure(l.Force, value)), joined(", ", b.recorded(l.Value.At, esc(l.Clause.Text)), esc(l.Status.String()), esc(l.Set)))
 	}
 	w.put(`<section id="loads"><h2>What it is to take</h2>`, "\n", t.markup())
 	for _, l := range s.Loads {
