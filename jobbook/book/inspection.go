@@ -256,7 +256,7 @@ func (b *book) pushes(list []rules.Push) markup {
 
 // structureOnSheet is what was screened of the structure, part by part, each to be confirmed by somebody else.
 func (b *book) structureOnSheet() markup {
-	t := table{label: "What was calculated, and who confirms it", wide: true, long: true, class: "inspect", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
+	t := table{label: "What was calculated, and who confirms it", wide: true, long: true, class: "inspect structure", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
 	for _, m := range b.plan.Loads.Members {
 		words := ""
 		if m.Words != "" {
