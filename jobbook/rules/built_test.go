@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -525,6 +526,86 @@ func TestBuiltBetweenOldOnes(t *testing.T) {
 					}
 				}
 			}
+		}
+	})
+}
+
+// TestBuiltRandom: whatever was read on whichever days, in whichever files, what counts is worked out here a second way: of each measure at each place the readings of the newest day, and those
+// without a day. Each of them is judged by its limits as written at the head of this file; the order of the files says nothing.
+func TestBuiltRandom(t *testing.T) {
+	sixteenth := length.Inch / 16
+	measures := []struct {
+		of, what string
+		limits   map[string]func(length.Length) bool // holds
+	}{
+		{"hall", "opening", map[string]func(length.Length) bool{"guard-opening": func(l length.Length) bool { return l < 4*length.Inch }}},
+		{"hall", "height", map[string]func(length.Length) bool{"guard-height-level": func(l length.Length) bool { return l >= 36*length.Inch }}},
+		{"stair", "opening", map[string]func(length.Length) bool{"guard-opening-stair": func(l length.Length) bool { return l < 4*length.Inch+6*sixteenth }}},
+		{"stair", "nosing", map[string]func(length.Length) bool{
+			"nosing-least": func(l length.Length) bool { return l >= 12*sixteenth },
+			"nosing-most":  func(l length.Length) bool { return l <= 20*sixteenth },
+		}},
+	}
+	places := []struct{ words, same string }{{"", ""}, {"between 1 and 2", "1-2"}, {"Balusters 1-2", "1-2"}, {"1, 2", "1-2"}, {"1", "1"}, {"between 2 and 3", "2-3"}, {"at the wall", "wall"}, {"At  the Wall", "wall"}}
+	days := []string{"", "2027-02-12", "2027-02-13", "2027-11-02"}
+	rapid.Check(t, func(rt *rapid.T) {
+		type one struct {
+			m    int
+			at   string
+			day  string
+			read length.Length
+		}
+		var all []one
+		files := map[string]string{}
+		turned := map[string]string{}
+		n := rapid.IntRange(0, 4).Draw(rt, "files")
+		for i := range n {
+			day := rapid.SampledFrom(days).Draw(rt, "day")
+			text := "kind: as-built\ndate: " + day + "\nreadings:\n"
+			for range rapid.IntRange(1, 5).Draw(rt, "readings") {
+				m := rapid.IntRange(0, len(measures)-1).Draw(rt, "measure")
+				place := rapid.SampledFrom(places).Draw(rt, "place")
+				k := rapid.SampledFrom([]int64{1, 11, 12, 20, 21, 63, 64, 69, 70, 575, 576, 640}).Draw(rt, "sixteenths")
+				text += fmt.Sprintf("  - {of: %s, what: %s, where: %q, read: %d %d/16}\n", measures[m].of, measures[m].what, place.words, k/16, k%16)
+				all = append(all, one{m, place.same, day, length.Length(k) * sixteenth})
+			}
+			files[fmt.Sprintf("as-built/%d.md", i)] = text
+			turned[fmt.Sprintf("as-built/%d.md", n-i)] = text
+		}
+		var want []string
+		for _, r := range all {
+			counts := true
+			for _, other := range all {
+				counts = counts && !(r.day != "" && other.m == r.m && other.at == r.at && other.day > r.day)
+			}
+			if !counts {
+				continue
+			}
+			for name, holds := range measures[r.m].limits {
+				verdict := finding.Fail
+				if holds(r.read) {
+					verdict = finding.Pass
+				}
+				want = append(want, fmt.Sprintf("%s %s %s %s", measures[r.m].of, name, r.read, verdict))
+			}
+		}
+		slices.Sort(want)
+		judged := func(files map[string]string) (list []string) {
+			for _, f := range inspect(stands(t, files)).Findings {
+				if strings.Contains(f.ID, "/otherwise/") {
+					continue
+				}
+				name, _, _ := strings.Cut(strings.TrimPrefix(f.ID, "check/"+f.Group+"/"), "/")
+				list = append(list, fmt.Sprintf("%s %s %s %s", strings.TrimPrefix(f.Group, "as-built/"), name, f.Measured, f.Verdict))
+			}
+			slices.Sort(list)
+			return list
+		}
+		if diff := cmp.Diff(want, judged(files)); diff != "" {
+			rt.Fatal(diff)
+		}
+		if diff := cmp.Diff(want, judged(turned)); diff != "" {
+			rt.Fatal("files the other way about:", diff)
 		}
 	})
 }
