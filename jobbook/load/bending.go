@@ -122,6 +122,7 @@ func (s *screen) rail(r *layout.Run) {
 
 // spacing is how far apart the balusters of a stretch stand, from centre to centre; nil while it is not known. New ones between old ones that stay have no spacing of their own: the widest
 // room beside one, with the width of a new one, is as much of the infill as any of them can get.
+// The first is what loads all over the infill are gathered from, the second the spacing itself.
 func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
 	if r.Kept != nil {
 		d := r.Chosen.Gap + r.Kept.Wide
@@ -131,12 +132,42 @@ func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
 		in := working.Length("s", "widest room between two balusters at the foot, and a new one's width", d, length.Inches, source.Pos{})
 		return in.Because("the marks and the readings of the old ones"), d
 	}
-	if r.Spacing == nil || r.Spacing.Value == nil {
+	var d, gap length.Length
+	name, from := "spacing from centre to centre", ""
+	switch {
+	case r.Chosen.Count == 1: // alone between the ends
+		if r.Clear == nil || r.Clear.Value == nil {
+			return nil, 0
+		}
+		d = r.Clear.Exact(s.job.System)
+		name, from = "clear between the ends, in which it stands alone", r.Clear.ID
+		gap = d
+	case r.Spacing != nil && r.Spacing.Value != nil:
+		d = r.Spacing.Exact(s.job.System)
+		from = r.Spacing.ID
+		gap = r.Chosen.Gap
+	case r.Chosen.Spacing > 0: // on treads they are not all alike
+		d = r.Chosen.Spacing
+		name = "widest spacing from centre to centre, level"
+		gap = r.Chosen.Gap
+	default:
 		return nil, 0
 	}
-	d := r.Spacing.Exact(s.job.System)
-	in := working.Length("s", "spacing from centre to centre", d, length.Inches, source.Pos{})
-	in.Figure = r.Spacing.ID
+	infill := d
+	for _, o := range r.Openings {
+		const rounded = 3 * length.Millimetre // less than this is the rounding of marks
+		if o.Part != "between" && o.Foot-gap > rounded {
+			infill = max(infill, d+(o.Foot-gap)/2)
+		}
+	}
+	in := working.Length("s", name, infill, length.Inches, source.Pos{})
+	in.Figure = from
+	if infill > d {
+		in.Name, in.Figure = name+", and half of what the gap at an end is wider", ""
+	}
+	if in.Figure == "" {
+		in.Because("the marks")
+	}
 	return in, d
 }
 
@@ -199,11 +230,11 @@ func (s *screen) baluster(r *layout.Run) {
 		case "infill-pressure":
 			moment = working.Quotient(working.Product(l.Force.In(), gap, at, working.Difference(long, at)), working.Constant(2))
 		default: // as many as stand wholly within the square share it, one at the least
-			n, how := int64(1), ", as many as its side holds spacings, rounded down"
+			n, how := int64(1), ", as many as its side holds spacings, rounded down, and no more than there are"
 			if r.Kept != nil {
 				how = ": one by itself, for the old ones beside it are not counted on"
 			} else if spacing > 0 {
-				n = max(int64(l.Side.Length/spacing), 1)
+				n = max(min(int64(l.Side.Length/spacing), int64(r.Chosen.Count)), 1)
 			}
 			sharing := working.Count("n", "balusters that share the square", n, l.Side.At)
 			sharing.Name += how
