@@ -426,3 +426,23 @@ func TestRosetteThatTears(t *testing.T) {
 		t.Errorf("%v %s", m.Verdict, m.Words)
 	}
 }
+
+// TestAWoodOfOnesOwn: strength and specific gravity that a shop writes down are used only where its file says that they are published, and then the file is named, not the handbook.
+func TestAWoodOfOnesOwn(t *testing.T) {
+	for status, used := range map[string]bool{"": false, "\nstatus: memory": false, "\nstatus: common practice": false, "\nstatus: published": true} {
+		files := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4)
+		files["job.md"] = strings.Replace(files["job.md"], "framing: longleaf pine", "framing: ironwood", 1)
+		files["parts/rail.md"] = "kind: handrail\nunits: in\nspecies: ironwood\nwide: 2\nhigh: 2 1/2\nsection: rectangular"
+		files["shop/ironwood.md"] = "kind: species\ntitle: Ironwood\ng: 0.95\nmor: 30000 psi\nmoe: 3 Mpsi" + status
+		p := guarded(t, files)
+		for group, name := range map[string]string{"run/hall": "handrail", "post/a": "foot"} {
+			m := member(t, p, group, name)
+			if (m.Cases[0].Ratio != nil) != used || (m.Verdict == finding.Screened) != used {
+				t.Errorf("%q: %s is %v: %s", status, name, m.Verdict, m.Words)
+			}
+			if name == "handrail" && (strings.Contains(m.Words, "Handbook") || used && !strings.Contains(m.Words, "ironwood.md")) {
+				t.Errorf("%q: %s", status, m.Words)
+			}
+		}
+	}
+}

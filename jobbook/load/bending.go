@@ -17,16 +17,27 @@ var (
 	d245        = working.Citation{Text: "ASTM D245 and Wood Handbook, Table 5-6", Status: working.Memory}
 )
 
-const average = "the average stress that small clear pieces of it break at (Wood Handbook, Table 5-3); a working stress lies far below"
-
 // strength is what a wood is known to bear and how stiff it is; nil where the value is not published.
 type strength struct {
 	rupture, stiff *working.Input // psi
+	from           working.Citation
+}
+
+// average is what a stress is set against, in words.
+func (st strength) average() string {
+	return "the average stress that small clear pieces of it break at (" + st.from.Text + "); a working stress lies far below"
 }
 
 func strengthOf(sp *job.Species) (st strength) {
 	if sp == nil {
 		return st
+	}
+	st.from = strengths
+	if sp.Layer != source.Library { // a wood of the shop's or the job's own is as good as its file says
+		if sp.Status != working.Published {
+			return st
+		}
+		st.from = working.Citation{Text: "written as published in " + sp.File, Status: working.Local}
 	}
 	recalled := func(key string) bool {
 		for _, t := range sp.Memory {
@@ -48,11 +59,11 @@ func strengthOf(sp *job.Species) (st strength) {
 // bent makes a case of a stress in bending: its ratio to the handbook's average, and to a working stress that is reckoned from it the way ASTM D245 does (recalled): what all but one
 // piece in twenty bear, at a spread of 16 %, over 2.1 for time and safety.
 func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case {
-	c := Case{Load: load, Comes: stress, By: average}
+	c := Case{Load: load, Comes: stress, By: st.average()}
 	if st.rupture == nil || stress.Value == nil {
 		return c
 	}
-	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), strengths)
+	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), st.from)
 	spread, below, over := number("v", "spread of the strength of clear wood", "0.16", "Wood Handbook, Table 5-6, recalled"), number("z", "standard deviations to one piece in twenty", "1.645", "statistics"), number("n", "for time and safety", "2.1", "ASTM D245, recalled")
 	working245 := working.Quotient(working.Product(st.rupture, working.Difference(working.Constant(1), working.Product(below, spread))), over)
 	c.Recall = s.work(id+"/working-stress", "share of a working stress reckoned from the average", "k_w", "", working.Quotient(stress.In(), working245), d245)

@@ -432,7 +432,7 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 		}
 		return &finding.Reading{What: what, Where: with.File + ", " + key + ": ", Why: "what it holds when drawn out", Group: loads, At: at}
 	}
-	if !sp.G.Given || sp.Status == working.Memory {
+	if !sp.G.Given || sp.Status != working.Published {
 		return nil, "", nil
 	}
 	kind := with.Type.Text
