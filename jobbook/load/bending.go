@@ -76,7 +76,7 @@ func (s *screen) rail(r *layout.Run) {
 	if part == nil || r.Handrail == nil || r.Handrail.Exact <= 0 {
 		return
 	}
-	m := Member{Group: r.ID, Name: "handrail", Title: "handrail, pushed sideways between its ends", Get: "a stronger rail, a post between, or a stiffer wood"}
+	m := Member{Group: r.ID, Name: "handrail", Title: "handrail, pushed sideways between its ends", Get: "a stronger rail, a post between, or a stronger wood"}
 	switch {
 	case r.Curve != nil:
 		m.Verdict, m.Words = finding.AskAuthority, "a curved rail twists as it bends, which is not worked out here: ask an engineer"

@@ -108,7 +108,7 @@ func (s *screen) bolts(r *layout.Run) {
 			continue
 		}
 		side := []string{"from", "to"}[i]
-		c := Case{Load: l.Name, Comes: l.Force}
+		c := Case{Load: l.Name, How: "at " + e.Post.Name, Comes: l.Force}
 		sp, missing := s.species(e.Post.Part.Species, "newel", e.Post.Part.File+", species: ")
 		if missing == nil && !bolt.InPost.Given {
 			at := bolt.InPost.At

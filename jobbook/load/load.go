@@ -50,6 +50,7 @@ type Member struct {
 // Case is a member under one load.
 type Case struct {
 	Load   string          // name of the load
+	How    string          // where or which way it acts, where a member has several cases of one load
 	Comes  *working.Figure // what it comes to: a stress in psi, a force in lb, a moment in lb in
 	Ratio  *working.Figure // to the published value; nil where there is none
 	By     string          // what that value is, and who published it

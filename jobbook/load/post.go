@@ -189,7 +189,7 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 	}
 	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
 	if own.Foot.Text == "bolted" || own.Foot.Text == "lagged" {
-		s.Members[len(s.Members)-1].Words += "; the holes of its bolts and a notch at its foot are not taken off"
+		s.Members[len(s.Members)-1].Words += "; the holes of its fixings, and a notch at its foot, are not taken off"
 	}
 }
 
@@ -312,8 +312,11 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 				s.pull(id, "pull on each lag screw of the upper row, pushed outward, "+x.title, working.Product(x.force, working.Sum(h, low)), arms(rows, func(d *working.Input) working.Expr { return working.Difference(low, d) }), 0, each),
 				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward, "+x.title, working.Product(x.force, h), arms(rows, func(d *working.Input) working.Expr { return d }), len(rows)-1, each))
 		}
-		for _, pull := range pulls {
+		for i, pull := range pulls {
 			c := Case{Load: x.load, Comes: pull, By: by}
+			if len(pulls) > 1 {
+				c.How = []string{"pushed outward: the upper row", "pushed inward: the lower row"}[i]
+			}
 			if hold != nil && pull.Value != nil && pull.Value.Sign() > 0 {
 				c.Ratio = s.work(pull.ID+"/ratio", "share of what holds it", "k", "", working.Quotient(pull.In(), hold), cites...)
 			}
