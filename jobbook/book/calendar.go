@@ -38,7 +38,7 @@ func (b *book) calendarPage() markup {
 		p, task := s.Table.Placed[i], s.Tasks[i]
 		name := say(`<a href="sequence.html#%s">%s</a>`, stepAnchor(s.Of[i].Step.Step), task.Name)
 		if task.Done {
-			t.row(name, say("done, %s", s.Label(p.Start/sequence.Day)), "", "", "", "")
+			t.row(name, say("done, %s", s.Label(sequence.DayOf(p.Start))), "", "", "", "")
 			continue
 		}
 		slack, ready, people := markup("none"), markup(""), make([]string, 0, len(p.People))
@@ -61,18 +61,11 @@ func (b *book) calendarPage() markup {
 // moment is a time of the calendar in few words: Mon 7 Dec, 8:00.
 func (b *book) moment(m int) markup {
 	s := &b.plan.Schedule
-	day := s.Label(floorDay(m))
+	day := s.Label(sequence.DayOf(m))
 	if s.Dated {
 		day = s.Date(m).Format("Mon 2 Jan")
 	}
 	return say("%s, %s", day, sequence.Clock(m))
-}
-
-func floorDay(m int) int {
-	if m < 0 {
-		return (m - sequence.Day + 1) / sequence.Day
-	}
-	return m / sequence.Day
 }
 
 // daysPage is a sheet for each day: what to do, what to bring, what bites, and how the place is left in the evening.

@@ -39,8 +39,8 @@ func Bars(s *sequence.Schedule, width int) string {
 	d := &sheet{id: fmt.Sprintf("d-time-%d", width), title: "The work over its days", width: px}
 	at := func(m int) float64 { return 1 + float64((px-2)*float64(m-from)/float64(max(to-from, 1))) }
 	y := timeHead
-	d.text(1, timeHead-4, start, s.Label(from/sequence.Day))
-	d.text(px-1, timeHead-4, end, s.Label((to-1)/sequence.Day))
+	d.text(1, timeHead-4, start, s.Label(sequence.DayOf(from)))
+	d.text(px-1, timeHead-4, end, s.Label(sequence.DayOf(to-1)))
 	top := y
 	var words []string
 	for _, i := range s.Table.Order {
@@ -68,7 +68,7 @@ func Bars(s *sequence.Schedule, width int) string {
 		if p.Ready > p.End {
 			d.line(seen, at(p.End), bar+timeBar/2, at(p.Ready), bar+timeBar/2)
 		}
-		words = append(words, t.Name+", "+s.Label(p.Start/sequence.Day))
+		words = append(words, t.Name+", "+s.Label(sequence.DayOf(p.Start)))
 	}
 	const week = 7 * sequence.Day
 	for m := from; m < to; m += sequence.Day {

@@ -320,6 +320,8 @@ type Load struct {
 	Note   Text
 	At     source.Pos
 	Set    string // the rule set it was read in
+	Amends string // the rule set it amends, where it does
+	Base   *Load  // the load that it amends; nil where there is none
 }
 
 // Load finds a load by name; nil when the set has none.

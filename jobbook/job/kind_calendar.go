@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -215,9 +214,4 @@ var stepTimeFields = []field[StepTime]{
 func (t Text) Date() (time.Time, bool) {
 	day, err := time.Parse(time.DateOnly, t.Text)
 	return day, t.Given && err == nil
-}
-
-// String is the hours as a clock shows them.
-func (h Hours) String() string {
-	return fmt.Sprintf("%d:%02d to %d:%02d", h.From/60, h.From%60, h.To/60, h.To%60)
 }

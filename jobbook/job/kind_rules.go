@@ -1,6 +1,7 @@
 package job
 
 import (
+	"math/big"
 	"slices"
 	"strings"
 
@@ -178,4 +179,21 @@ func (l *Limit) Looser() bool {
 		return l.Value.Length < l.Base.Length
 	}
 	return l.Value.Length > l.Base.Length
+}
+
+// Looser reports an amendment that asks for less than the load it amends: a smaller one, or one spread over a larger square.
+func (l *Load) Looser() bool {
+	if l.Base == nil {
+		return false
+	}
+	newtons := func(r Ratio) *big.Rat { // of a foot and of a metre alike: the names of loads keep their kinds apart
+		v := big.NewRat(r.Thousandths, 1000)
+		factor := map[string]string{"lb": "4.4482216152605", "lb/ft": "14.593902937206365", "lb/ft2": "47.880258980335840"}[r.Unit]
+		if factor == "" {
+			factor = "1000"
+		}
+		f, _ := new(big.Rat).SetString(factor)
+		return v.Mul(v, f)
+	}
+	return newtons(l.Value).Cmp(newtons(l.Base.Value)) < 0 || l.Base.Side.Given && l.Side.Length > l.Base.Side.Length
 }

@@ -336,7 +336,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		}
 		for i := range r.Loads {
 			l := &r.Loads[i]
-			l.Set = r.Name
+			l.Set, l.Amends = r.Name, r.Amends.Text
 			if r.Amends.Given && l.Status == 0 {
 				l.Status = working.Local
 			}
@@ -365,9 +365,11 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		}
 		r.Limits = append(r.Limits, own...)
 		for _, l := range under.Loads {
-			if r.Load(l.Name) == nil {
-				r.Loads = append(r.Loads, l)
+			if own := r.Load(l.Name); own != nil {
+				own.Base = &l
+				continue
 			}
+			r.Loads = append(r.Loads, l)
 		}
 		slices.SortStableFunc(r.Loads, func(a, b Load) int { return loadOrder(a.Name) - loadOrder(b.Name) })
 		slices.SortStableFunc(r.Limits, func(a, b Limit) int { return limitOrder(a.Name) - limitOrder(b.Name) })

@@ -175,10 +175,6 @@ func (j *Job) Species() []string {
 
 func anyRun(j *Job, is func(*Run) bool) bool { return slices.ContainsFunc(j.Runs, is) }
 
-func anyEnd(j *Job, is func(End) bool) bool {
-	return anyRun(j, func(r *Run) bool { return is(r.From) || is(r.To) })
-}
-
 // anyNew and anyNewEnd ask the runs whose guard does not stay.
 func anyNew(j *Job, is func(*Run) bool) bool {
 	return anyRun(j, func(r *Run) bool { return !r.Stays() && is(r) })

@@ -12,9 +12,9 @@ import (
 // point is a place in plan, mm.
 type point struct{ x, y float64 }
 
-// bearing is the cosine and the sine of an angle in degrees, on a grid of 1e-9 where the last bits of different machines agree; right
+// Bearing is the cosine and the sine of an angle in degrees, on a grid of 1e-9 where the last bits of different machines agree; right
 // angles are exact.
-func bearing(degrees float64) (cos, sin float64) {
+func Bearing(degrees float64) (cos, sin float64) {
 	const grid = 1e9
 	a := degrees * math.Pi / 180
 	return math.Round(math.Cos(a)*grid) / grid, math.Round(math.Sin(a)*grid) / grid
@@ -217,7 +217,7 @@ func (d *drawing) draw(i int, from point, heading float64, via *node) {
 		}
 		spot.Wide = n.foot.Float()
 		out := d.leaves(n.ends[k])
-		cos, sin := bearing(out)
+		cos, sin := Bearing(out)
 		back := n.back(n.ends[k])
 		x, y := tidy(spot.X-float64(back*cos)), tidy(spot.Y-float64(back*sin))
 		switch {
@@ -271,7 +271,7 @@ func (n *node) back(c coming) float64 { return n.foot.Float()/2 + c.end.Recess.F
 
 // face is where a run's end stands that leaves the post one way.
 func (n *node) face(c coming, out float64) point {
-	cos, sin := bearing(out)
+	cos, sin := Bearing(out)
 	return point{n.x + float64(n.back(c)*cos), n.y + float64(n.back(c)*sin)}
 }
 
@@ -311,10 +311,10 @@ func (b *builder) bend() float64 {
 
 // inPlan is the way from a run's datum face to its other one.
 func (b *builder) inPlan(heading float64) point {
-	cos, sin := bearing(heading)
+	cos, sin := Bearing(heading)
 	ahead, left := b.levelLength().Float(), 0.0
 	if turn := b.bend(); turn != 0 {
-		c, s := bearing(math.Abs(turn))
+		c, s := Bearing(math.Abs(turn))
 		r := b.r.Radius.Float()
 		ahead, left = float64(r*s), r-float64(r*c)
 		if turn < 0 {

@@ -654,8 +654,8 @@ func (n *node) into(p *Post, i int, wide, down length.Length) bolt {
 		thick, what = wide/2, "thickness of the half newel"
 	}
 	n.check("bolt-deep/"+a.Run, "how far the bolt of "+a.Title+" reaches into "+n.Name+", against the "+what, x.across, finding.Under, thick, part.InPost.At, n.post.Part.Wide.At, figure, "a bolt that is shorter in the post, or a through-bolt with a washer")
-	cos, sin := bearing(-a.Heading)
-	turn, _ := bearing(a.Skew)
+	cos, sin := Bearing(-a.Heading)
+	turn, _ := Bearing(a.Skew)
 	out := wide.Float() / 2 / turn // from the middle to the face, the way the rail comes
 	tip := out - x.across.Float()
 	x.segment = [2]point{{float64(out * cos), float64(out * sin)}, {float64(tip * cos), float64(tip * sin)}}
@@ -745,7 +745,7 @@ func (n *node) skewed(p *Post) {
 			continue
 		}
 		off := max(a.Skew, -a.Skew)
-		cos, sin := bearing(off)
+		cos, sin := Bearing(off)
 		degrees := new(big.Rat).SetFrac64(milli(off), 1000)
 		angle := &working.Input{Symbol: "s", Name: "how far off square its end is cut", Value: degrees, Unit: "degrees", From: "turn at " + n.Name}
 		tangent := working.Tangent(working.Quotient(working.Product(angle, working.Pi()), working.Constant(180)))

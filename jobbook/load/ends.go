@@ -1,6 +1,7 @@
 package load
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -102,7 +103,7 @@ func (s *screen) bolts(r *layout.Run) {
 		s.Members = append(s.Members, m)
 		return
 	}
-	none := ""
+	none, waiting := "", (*finding.Reading)(nil)
 	for i, e := range []job.End{r.Job.From, r.Job.To} {
 		if !inPost(e) {
 			continue
@@ -123,8 +124,8 @@ func (s *screen) bolts(r *layout.Run) {
 			hold, c.By, missing = s.drawn(r.ID+"/load/bolt-"+side+"/hold", thread, sp, 0, "", job.Measure{}, true)
 		}
 		if missing != nil {
-			s.waits(m, *missing)
-			return
+			waiting = missing
+			continue
 		}
 		if hold == nil {
 			none = "the fastening tables have no specific gravity for " + strings.ToLower(sp.Title.Text)
@@ -133,5 +134,26 @@ func (s *screen) bolts(r *layout.Run) {
 		}
 		m.Cases = append(m.Cases, c)
 	}
+	fails := slices.ContainsFunc(m.Cases, func(c Case) bool { return c.Ratio != nil && c.Ratio.Value != nil && c.Ratio.Value.Cmp(one) > 0 })
+	if waiting != nil {
+		if !fails { // one end that fails is said, whatever the other one still waits for
+			s.waits(m, *waiting)
+			return
+		}
+		s.need(*waiting)
+	}
 	s.settle(m, none)
+}
+
+// wallRail names the rail on the wall beside a flight, of whose brackets nothing published says what they hold.
+func (s *screen) wallRail(r *layout.Run) {
+	if r.WallRail == nil {
+		return
+	}
+	l, ok := s.load("rail-point")
+	m := Member{Group: r.ID, Name: "wall rail", Title: "the rail on the wall, on its brackets", Get: "brackets with a tested rating, each into a stud or blocking"}
+	if ok {
+		m.Cases = []Case{{Load: l.Name, Comes: l.Force}}
+	}
+	s.settle(m, "what brackets hold is their maker's to say, and what their screws hold sideways is not worked out here")
 }

@@ -105,6 +105,7 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		s.baluster(r)
 		s.walls(r)
 		s.bolts(r)
+		s.wallRail(r)
 	}
 	for i := range l.Posts {
 		if p := &l.Posts[i]; !p.Stays || p.MeetsNew() {
@@ -234,11 +235,14 @@ func (s *screen) settle(m Member, none string) {
 		s.Members = append(s.Members, m)
 		return
 	}
-	worst, recalled, memory, open := (*Case)(nil), (*working.Figure)(nil), false, false
+	worst, recalled, memory, open, looser := (*Case)(nil), (*working.Figure)(nil), false, false, ""
 	for i := range m.Cases {
 		c := &m.Cases[i]
-		if l, ok := s.load(c.Load); ok && l.Status == working.Memory {
-			memory = true
+		if l, ok := s.load(c.Load); ok {
+			memory = memory || l.Status == working.Memory
+			if l.Looser() {
+				looser = l.Amends
+			}
 		}
 		if c.Ratio == nil || c.Ratio.Value == nil {
 			c.Ratio, open = nil, true
@@ -266,6 +270,8 @@ func (s *screen) settle(m Member, none string) {
 			m.Verdict, m.Words = finding.AskAuthority, m.Words+"; for another load there is no published value: "+none
 		case memory:
 			m.Verdict, m.Words = finding.AskAuthority, m.Words+"; the load was recalled and not confirmed"
+		case looser != "":
+			m.Verdict, m.Words = finding.AskAuthority, m.Words+"; the load is amended to less than that of "+looser+": show that the authority allows it"
 		case recalled != nil && recalled.Value.Cmp(one) > 0:
 			m.Verdict = finding.AskAuthority
 		default:

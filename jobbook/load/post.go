@@ -310,7 +310,7 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 			low := inches("d", "how far its foot goes below the floor, where it bears", own.Deep)
 			pulls = append(pulls,
 				s.pull(id, "pull on each lag screw of the upper row, pushed outward, "+x.title, working.Product(x.force, working.Sum(h, low)), arms(rows, func(d *working.Input) working.Expr { return working.Difference(low, d) }), 0, each),
-				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward, "+x.title, working.Product(x.force, h), arms(rows, func(d *working.Input) working.Expr { return d }), len(rows)-1, each))
+				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward about the floor, "+x.title, working.Product(x.force, h), arms(rows, func(d *working.Input) working.Expr { return d }), len(rows)-1, each))
 		}
 		for i, pull := range pulls {
 			c := Case{Load: x.load, Comes: pull, By: by}

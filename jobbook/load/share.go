@@ -143,7 +143,7 @@ func (s *screen) sharePost(l Acting, f frame, at []layout.Spot, node int, p *lay
 		if st.From.Name != p.Name && st.To.Name != p.Name {
 			continue
 		}
-		cos, sin := snapped(st.Heading)
+		cos, sin := layout.Bearing(st.Heading)
 		u, ok := f.move(node, -sin*load, cos*load)
 		if !ok {
 			return
@@ -156,7 +156,7 @@ func (s *screen) sharePost(l Acting, f frame, at []layout.Spot, node int, p *lay
 		return
 	}
 	own := s.Figures[slices.IndexFunc(s.Figures, func(x *working.Figure) bool { return x.ID == p.ID+"/load/stiffness" })]
-	moved := &working.Input{Symbol: "u", Name: "how far its top goes in the frame", Value: sixth(most), Unit: "in"}
+	moved := &working.Input{Symbol: "u", Name: "how far its top goes in the frame", Value: ninth(most), Unit: "in"}
 	moved.Because("the equations of the frame, solved")
 	part := s.work(p.ID+"/load/share", "share of a load on "+p.Name+", square to "+along+", that stays with it", "c", "", working.Quotient(working.Product(own.In(), moved), l.Force.In()), frameRule)
 	var rest []string
@@ -203,15 +203,8 @@ func (f frame) reaction(node int, u [][2]float64) float64 {
 
 func gone(u [2]float64) float64 { return math.Sqrt(float64(u[0]*u[0]) + float64(u[1]*u[1])) }
 
-// sixth is a number to a grid of 1e-9, where the last bits of different machines agree.
-func sixth(v float64) *big.Rat { return big.NewRat(int64(math.Round(v*1e9)), 1e9) }
-
-// snapped is the cosine and sine of degrees on the grid of 1e-9.
-func snapped(degrees float64) (cos, sin float64) {
-	const grid = 1e9
-	a := degrees * math.Pi / 180
-	return math.Round(math.Cos(a)*grid) / grid, math.Round(math.Sin(a)*grid) / grid
-}
+// ninth is a number to a grid of 1e-9, where the last bits of different machines agree.
+func ninth(v float64) *big.Rat { return big.NewRat(int64(math.Round(v*1e9)), 1e9) }
 
 // postStiffness is the force that moves the top of a post by an inch, its foot held fast: one over the integral of (h − z)²/(E·I) up its profile. nil while its sizes, its height or its wood are not known.
 func (s *screen) postStiffness(p *layout.Post, own *job.Post) *working.Figure {
@@ -233,7 +226,7 @@ func (s *screen) postStiffness(p *layout.Post, own *job.Post) *working.Figure {
 	if yield <= 0 {
 		return nil
 	}
-	y := &working.Input{Symbol: "Y", Name: "the integral of (h - z)^2/I up the post", Value: sixth(yield), Unit: "1/in"}
+	y := &working.Input{Symbol: "Y", Name: "the integral of (h - z)^2/I up the post", Value: ninth(yield), Unit: "1/in"}
 	y.Because("summed up its profile from the foot to the rail")
 	return s.work(p.ID+"/load/stiffness", "force that moves the top of "+p.Name+" by an inch, its foot held fast", "k", "lb/in", working.Quotient(stiff, y), bendingRule)
 }

@@ -607,6 +607,9 @@ func (t Timetable) Days(tasks []Task) []DayWork {
 	return list
 }
 
+// DayOf is the day that a time of the calendar falls on, counted from 0 for day 1.
+func DayOf(minutes int) int { return floorDiv(minutes, Day) }
+
 // floorDiv is a division that rounds down, also below nothing.
 func floorDiv(a, b int) int {
 	q := a / b
