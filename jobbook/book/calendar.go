@@ -95,7 +95,7 @@ func (b *book) daysPage() markup {
 			case !p.Last:
 				note = ", begun"
 			}
-			w.say(`<li>%s: <a href="sequence.html#%s">%s</a>%s`, when, stepAnchor(of.Step.Step), s.Tasks[p.Task].Name, note)
+			w.say(`<li>%s: <a href="sequence.html#%s">%s</a>%s.`, when, stepAnchor(of.Step.Step), s.Tasks[p.Task].Name, note)
 			if h := of.Step.Step.Hold.Text; h != "" {
 				w.say(" <b>Hold point: %s</b>", sentence(h))
 			} else if r := of.Step.Step.Right.Text; r != "" && p.Last && (of.Coat == nil || of.Coat.N == of.Coat.Of) {
