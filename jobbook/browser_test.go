@@ -34,7 +34,7 @@ import (
 const (
 	sample  = "../sample-job"
 	checks  = "../testdata/browser/node_modules"
-	phone   = 360              // px: the narrowest phone in common use
+	phone   = 360             // px: the narrowest phone in common use
 	patient = 2 * time.Minute // for one step of a browser on a busy machine; none is waited out when all is well
 )
 

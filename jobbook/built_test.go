@@ -2,6 +2,7 @@ package jobbook_test
 
 import (
 	"encoding/csv"
+	"html"
 	"strings"
 	"testing"
 
@@ -138,5 +139,27 @@ func TestInspectionTable(t *testing.T) {
 	// The metric job is judged by a rule set in inches: its limits stand in inches, and in millimetres beside them.
 	if page := bookOf(t, "../testdata/metric-job")["inspection.html"]; !strings.Contains(page, "(101.6 mm)") || !strings.Contains(page, ">4 in<") {
 		t.Error("a limit is not in the rule set's own unit, or not in the job's beside it")
+	}
+}
+
+// TestScreenedOnTheSheet: every part that was screened stands on the inspection sheet with its verdict and an empty box for whoever confirms it, and none of them as a pass.
+func TestScreenedOnTheSheet(t *testing.T) {
+	for _, dir := range jobs {
+		result, err := jobbook.Check(dir)
+		if err != nil || result.Plan == nil || len(result.Plan.Loads.Members) == 0 {
+			t.Fatalf("%s: %v, nothing was screened", dir, err)
+		}
+		_, section, _ := strings.Cut(bookOf(t, dir)["inspection.html"], `<section id="built-structure">`)
+		section, _, _ = strings.Cut(section, "</section>")
+		_, body, _ := strings.Cut(section, "<tbody>")
+		rows := strings.Split(body, "<tr>")[1:]
+		if len(rows) != len(result.Plan.Loads.Members) {
+			t.Fatalf("%s: %d rows, want %d", dir, len(rows), len(result.Plan.Loads.Members))
+		}
+		for i, m := range result.Plan.Loads.Members {
+			if !strings.Contains(strings.ToLower(rows[i]), strings.ToLower(html.EscapeString(m.Title))) || !strings.Contains(rows[i], m.Verdict.String()) || strings.Count(rows[i], `class="box"`) != 1 || strings.Contains(rows[i], `verdict pass"`) {
+				t.Errorf("%s: %s, %s: %s", dir, m.Title, m.Verdict, rows[i])
+			}
+		}
 	}
 }

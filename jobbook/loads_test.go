@@ -17,6 +17,18 @@ import (
 // guarded is a plain guard with whatever a case changes of it.
 func guarded(t *testing.T, files map[string]string) *plan.Plan {
 	t.Helper()
+	result, err := jobbook.Check(folder(t, whole(files)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range result.Problems {
+		t.Fatalf("%s: %s", p.At, p.Summary)
+	}
+	return result.Plan
+}
+
+// whole are the files of a plain guard, with those of a case in place of them or beside them.
+func whole(files map[string]string) map[string]string {
 	all := map[string]string{
 		"job.md":          "kind: job\nrules: irc-2021\ndrop: 100\nheight: 36\nbaluster: stick\nhandrail: rail\nshoe: none\nfillet: none\nfloor: {species: plywood, framing: longleaf pine}\nposts: {a: {newel: post, foot: plate}, b: {newel: post, foot: plate}}",
 		"runs/1-hall.md":  "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
@@ -32,14 +44,7 @@ func guarded(t *testing.T, files map[string]string) *plan.Plan {
 		"shop/tie.md":     "kind: fixing\nunits: in\ntype: bolt\nwide: 1/2\nlong: 8\nrated: {load: 1740 lb, is: allowable, by: a test report}",
 	}
 	maps.Copy(all, files)
-	result, err := jobbook.Check(folder(t, all))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, p := range result.Problems {
-		t.Fatalf("%s: %s", p.At, p.Summary)
-	}
-	return result.Plan
+	return all
 }
 
 func member(t *testing.T, p *plan.Plan, group, name string) load.Member {
@@ -113,7 +118,7 @@ func ways(files map[string]string, joint, with string, count int) map[string]str
 // TestLagged: AWC solved example E2.3 (published): a lag screw of 1/2 with 2 3/16 of thread in wood of G 0.55 holds 436.6 lb/in, 955 lb. Two rows of two, 2 and 5 below the floor, the post bearing 8 below it:
 // pushed outward, distances 6 and 3: 200 x 44 x 6 / (2 x 45) = 586.667; inward, about the floor: 200 x 36 x 5 / (2 x 29) = 620.690 (by hand).
 func TestLagged(t *testing.T) {
-	p := guarded(t, ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8"), "newel lagged", "lag", 4))
+	p := guarded(t, ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4))
 	m := member(t, p, "post/a", "foot")
 	about(t, "an inch of thread", p.Figure("post/a/load/foot/hold/inch"), 436.6, 0.05)
 	about(t, "holds", p.Figure("post/a/load/foot/hold"), 955, 0.5)
@@ -123,7 +128,7 @@ func TestLagged(t *testing.T) {
 	if m.Verdict != finding.Screened || !strings.Contains(m.Words, "ratio 0.65") || !strings.Contains(m.Words, "NDS 12.2") || !strings.Contains(m.Words, "C_D 1.0") {
 		t.Errorf("%v %s", m.Verdict, m.Words)
 	}
-	longer := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8"), "newel lagged", "lag", 4)
+	longer := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4)
 	longer["job.md"] += "\nload-duration: 1.6"
 	m = member(t, guarded(t, longer), "post/a", "foot")
 	about(t, "ratio at C_D 1.6", m.Cases[1].Ratio, 620.690/955.1/1.6, 1e-3)
@@ -220,7 +225,7 @@ func TestMetricLoads(t *testing.T) {
 func TestNoValueNoRatio(t *testing.T) {
 	base := guarded(t, nil)
 	for _, sp := range base.Job.SpeciesList {
-		files := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8"), "newel lagged", "lag", 4)
+		files := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4)
 		files["job.md"] = strings.Replace(files["job.md"], "framing: longleaf pine", "framing: "+sp.Title.Text, 1) + "\nbolt: rail-bolt-5-16"
 		files["parts/rail.md"] = "kind: handrail\nspecies: " + sp.Title.Text + "\nwide: 2\nhigh: 2 1/2\nsection: rectangular"
 		files["parts/stick.md"] = "kind: baluster\nspecies: " + sp.Title.Text + "\nwide: 1 1/4\nlong: 42"
@@ -254,7 +259,7 @@ func TestNoValueNoRatio(t *testing.T) {
 
 // TestNeverSafe: nothing of the screening is a pass, and whatever is within a value says who has to confirm it.
 func TestNeverSafe(t *testing.T) {
-	p := guarded(t, ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8"), "newel lagged", "lag", 4))
+	p := guarded(t, ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4))
 	screened := 0
 	for _, f := range p.Loads.Findings {
 		if f.Verdict == finding.Pass {
@@ -293,6 +298,151 @@ func TestACornerHelps(t *testing.T) {
 	for _, s := range p.Loads.Sharing {
 		if v := float(t, s.Part); v < 0.999 {
 			t.Errorf("a straight rail on hinges takes %v from %s", 1-v, s.Post)
+		}
+	}
+}
+
+// TestRatingAtNoHeight: a plate's rating at a height of nothing is a moment of nothing: no ratio, and the page stands.
+func TestRatingAtNoHeight(t *testing.T) {
+	files := postA("foot: plate, with: flat")
+	files["shop/flat.md"] = "kind: fixing\nunits: in\ntype: plate\nrated: {load: 200 lb, at: 0, is: allowable, by: a test report}"
+	if m := member(t, guarded(t, files), "post/a", "foot"); m.Verdict != finding.AskAuthority || m.Cases[0].Ratio != nil {
+		t.Errorf("%v %s", m.Verdict, m.Words)
+	}
+	if _, _, err := jobbook.Make(folder(t, whole(files))); err != nil {
+		t.Error(err)
+	}
+}
+
+// TestOneBalusterHasTheSquare: alone in a clear of 8 a baluster takes all of the 50 lb, though its side would hold two spacings: 50 x 33.4375 / 4 over 1.25^3 / 6 is 1284.0 psi (by hand).
+func TestOneBalusterHasTheSquare(t *testing.T) {
+	m := member(t, guarded(t, map[string]string{"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 8, rail: 8}"}), "run/hall", "baluster")
+	about(t, "alone", m.Cases[0].Comes, 1284.0, 0.5)
+}
+
+// TestTreadBalustersAreScreened: on treads of 10, two to each, two stand within a foot: 25 lb in the middle of the longest over 1.25^3 / 6 (by hand).
+func TestTreadBalustersAreScreened(t *testing.T) {
+	p := guarded(t, map[string]string{"runs/1-hall.md": "kind: flight\nfrom: {at: a, before: 1}\nto: {at: b, past: 0}\nrisers: [7 1/2, 7 1/2, 7 1/2, 7 1/2, 7 1/2]\ngoings: [10, 10, 10, 10]\nnosing: 1\nper-tread: 2\nheight: 36\nclear: {level: 38, rake: 47 1/2}\nshoe: none"})
+	m := member(t, p, "run/hall", "baluster")
+	long := 0.0
+	for _, c := range p.Layout.Runs[0].Balusters {
+		long = max(long, c.Exact.Float()/25.4)
+	}
+	about(t, "the longest", m.Cases[0].Comes, 25*long/4/(math.Pow(1.25, 3)/6), 2)
+}
+
+// TestFingerRecessNeedsAnOutline: what a recess takes away is not in width and height, so a rectangle with one is not screened as whole; nor is an outline that is wider than what came.
+func TestFingerRecessNeedsAnOutline(t *testing.T) {
+	const rail = "kind: handrail\nunits: in\nspecies: white oak\nwide: 2\nhigh: 2 1/2\n"
+	for name, files := range map[string]map[string]string{
+		"recess":   {"parts/rail.md": rail + "section: rectangular\nrecess: {starts: 3/4, deep: 5/16, within: 7/8, kept: 3/8, to: 1 3/4, wide: 2}"},
+		"delivery": {"parts/rail.md": rail + "section: other\noutline: [{at: 0, wide: 2}, {at: 2 1/2, wide: 2}]", "delivery/1.md": "kind: delivery\nunits: in\nreceived: 2026-11-20\nitems: [{part: rail, wide: 1 3/4, high: 2 1/2}]"},
+	} {
+		m := member(t, guarded(t, files), "run/hall", "handrail")
+		if m.Verdict != finding.ToBeMeasured || len(m.Cases) > 0 || !strings.Contains(m.Words, "outline") {
+			t.Errorf("%s: %v %s", name, m.Verdict, m.Words)
+		}
+	}
+}
+
+// TestThreadThatIsInWood: a lag screw of 1/2 by 6 with 2 1/2 of thread through a newel of 3 1/2 has a half less than 2 3/16 in wood that is 1 1/2 thick: 436.6 x 1 1/2 = 654.9 lb (by hand from the example that TestLagged
+// names). What decides that and is not known is asked for, and so is a foot that ends above its lowest row.
+func TestThreadThatIsInWood(t *testing.T) {
+	with := func(post string) map[string]string {
+		return ways(postA("foot: lagged, with: lag, "+post), "newel lagged", "lag", 4)
+	}
+	about(t, "in a joist", guarded(t, with("rows: [2, 5], deep: 8, solid: 1 1/2")).Figure("post/a/load/foot/hold"), 654.9, 0.1)
+	unsized := with("rows: [2, 5], deep: 8, solid: 3")
+	unsized["parts/post.md"] = "kind: newel\nunits: in\nspecies: white oak\nlong: 48"
+	for name, files := range map[string]map[string]string{"solid": with("rows: [2, 5], deep: 8"), "wide": unsized, "deep": with("rows: [2, 8], deep: 8, solid: 3")} {
+		p := guarded(t, files)
+		m := member(t, p, "post/a", "foot")
+		asked := false
+		for _, r := range p.Loads.Missing {
+			asked = asked || strings.Contains(r.Where, name+":")
+		}
+		if m.Verdict != finding.ToBeMeasured || !asked {
+			t.Errorf("%s: %v %s, asked for: %v", name, m.Verdict, m.Words, asked)
+		}
+	}
+}
+
+// TestThreeRowsOfBolts: rows 1, 2 and 8 below the floor. Outward about the lowest: 200 x 44 x 7 / (49 + 36) = 724.706; inward about the upper the lowest draws more: 200 x 37 x 7 / (1 + 49) = 1036 (by hand).
+func TestThreeRowsOfBolts(t *testing.T) {
+	m := member(t, guarded(t, ways(postA("foot: bolted, with: tie, rows: [1, 2, 8]"), "newel bolted", "tie", 3)), "post/a", "foot")
+	about(t, "outward", m.Cases[0].Comes, 724.706, 1e-3)
+	about(t, "inward", m.Cases[1].Comes, 1036, 1e-9)
+}
+
+// TestNewelAtItsBolts: bolted 2 1/2 below the floor, a newel that goes down past that bends most there: 200 x 38 1/2 over 3.5^3 / 6 = 7.1458: 1077.6 psi; one that stands on the floor 200 x 36: 1007.6 (by hand).
+func TestNewelAtItsBolts(t *testing.T) {
+	for post, want := range map[string]float64{"foot: bolted, with: tie, rows: [2 1/2, 7 1/2], deep: 9": 1077.6, "foot: bolted, with: tie, rows: [2 1/2, 7 1/2]": 1007.6} {
+		m := member(t, guarded(t, ways(postA(post), "newel bolted", "tie", 2)), "post/a", "newel")
+		about(t, post, m.Cases[0].Comes, want, 0.05)
+		if !strings.Contains(m.Words, "notch") {
+			t.Errorf("nothing is said of a notch: %s", m.Words)
+		}
+	}
+}
+
+// TestHalfALoadIsNone: while one rail's length or height at a post is not known, the post is not screened for the others alone.
+func TestHalfALoadIsNone(t *testing.T) {
+	files := postA("foot: plate, with: just, turn: right 90")
+	files["job.md"] = strings.Replace(strings.Replace(files["job.md"], "irc-2021", "ibc-2021", 1), "height: 36", "height: 42", 1)
+	files["runs/2-return.md"] = "kind: run\nfrom: a\nto: {at: wall, held: blocking}\nclear: {floor: 60}"
+	for _, name := range []string{"newel", "foot"} {
+		if m := member(t, guarded(t, files), "post/a", name); m.Verdict != finding.ToBeMeasured || len(m.Cases) > 0 {
+			t.Errorf("%s: %v %s", name, m.Verdict, m.Words)
+		}
+	}
+}
+
+// TestNoLoadIsSaid: a rule set without a load on the infill, or without one on the rail, leaves nothing silently out.
+func TestNoLoadIsSaid(t *testing.T) {
+	files := postA("foot: plate")
+	files["job.md"] = strings.Replace(files["job.md"], "irc-2021", "bare", 1) + "\nbolt: rail-bolt-5-16"
+	files["shop/bare.md"] = "kind: rules\nunits: in\nloads: {infill-point: {load: 50 lb, clause: ours, status: local}}"
+	p := guarded(t, files)
+	for _, name := range []string{"run/hall handrail", "run/hall bolts", "post/a newel", "post/a foot"} {
+		group, part, _ := strings.Cut(name, " ")
+		if m := member(t, p, group, part); m.Verdict != finding.AskAuthority {
+			t.Errorf("%s: %v %s", name, m.Verdict, m.Words)
+		}
+	}
+	files["shop/bare.md"] = "kind: rules\nunits: in\nlimits: {guard-opening: {under: 4, clause: ours, status: local}}\nloads: {rail-point: {load: 200 lb, clause: ours, status: local}}"
+	if m := member(t, guarded(t, files), "run/hall", "baluster"); m.Verdict != finding.AskAuthority {
+		t.Errorf("baluster: %v %s", m.Verdict, m.Words)
+	}
+}
+
+// TestRosetteThatTears: where the load is more than the screws hold in the wall it fails, whatever holds in the rail.
+func TestRosetteThatTears(t *testing.T) {
+	files := postA("foot: plate")
+	files["job.md"] += "\nrosette: rosette-round"
+	files["runs/1-hall.md"] = "kind: run\nfrom: a\nto: {at: wall, held: stud, lining: 1/2}\nclear: {floor: 96, rail: 96}"
+	files["shop/way.md"] = "kind: fastening\njoins: rosette to wall\nwith: short\ncount: 1\nthrough: rosette\ninto: wall framing"
+	files["shop/short.md"] = "kind: fixing\nunits: in\ntype: wood screw\ngauge: 8\nlong: 1 3/4\nthread: 1"
+	if m := member(t, guarded(t, files), "run/hall", "wall end to"); m.Verdict != finding.Fail {
+		t.Errorf("%v %s", m.Verdict, m.Words)
+	}
+}
+
+// TestAWoodOfOnesOwn: strength and specific gravity that a shop writes down are used only where its file says that they are published, and then the file is named, not the handbook.
+func TestAWoodOfOnesOwn(t *testing.T) {
+	for status, used := range map[string]bool{"": false, "\nstatus: memory": false, "\nstatus: common practice": false, "\nstatus: published": true} {
+		files := ways(postA("foot: lagged, with: lag, rows: [2, 5], deep: 8, solid: 3"), "newel lagged", "lag", 4)
+		files["job.md"] = strings.Replace(files["job.md"], "framing: longleaf pine", "framing: ironwood", 1)
+		files["parts/rail.md"] = "kind: handrail\nunits: in\nspecies: ironwood\nwide: 2\nhigh: 2 1/2\nsection: rectangular"
+		files["shop/ironwood.md"] = "kind: species\ntitle: Ironwood\ng: 0.95\nmor: 30000 psi\nmoe: 3 Mpsi" + status
+		p := guarded(t, files)
+		for group, name := range map[string]string{"run/hall": "handrail", "post/a": "foot"} {
+			m := member(t, p, group, name)
+			if (m.Cases[0].Ratio != nil) != used || (m.Verdict == finding.Screened) != used {
+				t.Errorf("%q: %s is %v: %s", status, name, m.Verdict, m.Words)
+			}
+			if name == "handrail" && (strings.Contains(m.Words, "Handbook") || used && !strings.Contains(m.Words, "ironwood.md")) {
+				t.Errorf("%q: %s", status, m.Words)
+			}
 		}
 	}
 }

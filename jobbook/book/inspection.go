@@ -109,7 +109,7 @@ func (b *book) noLimit(c rules.Check) markup {
 func (b *book) bound(l rules.Bound) markup {
 	m := say("%s %s", l.Op.String(), b.recorded(l.Limit.Value.At, b.inUnit(l.Limit.Value.Length, l.Limit.System)))
 	if l.Limit.System != b.job.System {
-		m += say(" (%s %s)", b.decimals(l.Limit.Value.Length, length.Nearest, b.places()), b.unit())
+		m += say(` <span class="tight">(%s %s)</span>`, b.decimals(l.Limit.Value.Length, length.Nearest, b.places()), b.unit())
 	}
 	var status markup
 	if l.Limit.Status == working.Memory || l.Limit.Status == 0 {
@@ -254,9 +254,22 @@ func (b *book) pushes(list []rules.Push) markup {
 	return "<ul class=\"plain\">\n" + w.markup() + "</ul>\n<p>A push by hand is an observation; it proves no load.</p>\n"
 }
 
-// structureOnSheet is the place for what was screened of the structure.
+// structureOnSheet is what was screened of the structure, part by part, each to be confirmed by somebody else.
 func (b *book) structureOnSheet() markup {
-	return say(`<section id="built-structure"><h2>Structure</h2>`+"\n%s</section>\n", b.fixed("inspection-structure", nil))
+	t := table{label: "What was calculated, and who confirms it", wide: true, long: true, class: "inspect structure", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
+	for _, m := range b.plan.Loads.Members {
+		words := ""
+		if m.Words != "" {
+			words = capital(sentence(m.Words))
+		}
+		t.row(say(`<a href="loads.html#loads-%s">%s</a><span class="fit">%s</span>`, anchor(m.Group), capital(m.Title), b.groupTitle(m.Group)),
+			say(`%s<span class="fit">%s</span>`, verdictMark(m.Verdict, m.Verdict.String()), words), emptyBox)
+	}
+	screened := t.markup()
+	if len(b.plan.Loads.Members) == 0 {
+		screened = "<p>Nothing was calculated for this guard.</p>\n"
+	}
+	return say(`<section id="built-structure"><h2>Structure</h2>`+"\n%s%s%s</section>\n", b.fixed("inspection-structure", nil), screened, b.fixed("inspection-confirmed", nil))
 }
 
 // builtFiles are the readings so far, file by file: when, who, with what.

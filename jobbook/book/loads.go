@@ -94,7 +94,11 @@ func (b *book) loadGroup(group string, members []load.Member) markup {
 			if c.Sag != nil {
 				aside = b.force(c.Sag, false)
 			}
-			t.row(part, verdict, esc(b.loadTitle(c.Load)), b.force(c.Comes, true), share, recalled, aside)
+			load := b.loadTitle(c.Load)
+			if c.How != "" {
+				load += ", " + c.How
+			}
+			t.row(part, verdict, esc(load), b.force(c.Comes, true), share, recalled, aside)
 		}
 	}
 	w.put(t.markup())
@@ -129,10 +133,12 @@ func (b *book) force(f *working.Figure, unit bool) markup {
 	}
 	value, name, places := f.Value, f.Unit, 0
 	if b.job.System == length.Millimetres {
-		for _, x := range []struct{ from, to, factor string }{{"psi", "MPa", "0.006894757293"}, {"lb in", "N m", "0.112984829028"}, {"lb/in", "N/mm", "0.175126835246"}, {"lb", "N", "4.448221615261"}, {"in", "mm", "25.4"}} {
+		// By definition (a pound is 4.4482216152605 N), and whole: a rounded factor would print 1 kN as 1001 N, for what is shown is rounded up.
+		for _, x := range []struct{ from, to, factor, over string }{{"psi", "MPa", "4.4482216152605", "645.16"}, {"lb in", "N m", "0.1129848290276167", "1"}, {"lb/in", "N/mm", "4.4482216152605", "25.4"}, {"lb", "N", "4.4482216152605", "1"}, {"in", "mm", "25.4", "1"}} {
 			if x.from == name {
 				factor, _ := new(big.Rat).SetString(x.factor)
-				value, name = new(big.Rat).Mul(value, factor), x.to
+				over, _ := new(big.Rat).SetString(x.over)
+				value, name = new(big.Rat).Quo(new(big.Rat).Mul(value, factor), over), x.to
 				break
 			}
 		}

@@ -86,6 +86,7 @@ type Post struct {
 	Deep   Measure   // how far its foot goes below the floor
 	Off    Measure   // taken off its foot, as bought
 	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
+	Solid  Measure   // how thick the framing is that lag screws go into
 	With   Ref       // the plate, bolt or lag screw at its foot, where not the library's
 	Fixing *Fixing   // nil where none is named
 	Stays  Flag      // it stands there already and stays; see Job.Stays

@@ -218,8 +218,11 @@ func (r BuiltReading) End() int {
 	return -1
 }
 
-// Number is the number of the riser or tread that was read; 0 where none is said.
+// Number is the number of the riser or tread that was read; 0 where none is said, and of all that is read elsewhere.
 func (r BuiltReading) Number() int {
+	if r.What.Text != "riser" && r.What.Text != "tread" {
+		return 0
+	}
 	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimPrefix(Place(r.Where.Text), r.What.Text)))
 	if err != nil || n < 1 {
 		return 0

@@ -107,7 +107,7 @@ var speciesFields = []field[Species]{
 	textField("title", "name on the page", func(s *Species) *Text { return &s.Title }),
 	wordsField("also", "a list of words", "other names that a part's species can have", func(s *Species) *[]Text { return &s.Also }),
 	ratioField("g", "specific gravity that the fastening tables assign to it; blank where they have no row: none is made up", []string{""}, func(s *Species) *Ratio { return &s.G }),
-	statusField("status", "how sure that is", func(s *Species) *working.Status { return &s.Status }),
+	statusField("status", "how sure that is; in a wood of your own, for its strength in bending as well: only what is published is screened by", func(s *Species) *working.Status { return &s.Status }),
 	ratioField("sg", "specific gravity of the handbook, at 12 % moisture", []string{""}, func(s *Species) *Ratio { return &s.SG }),
 	ratioField("radial", "how much a quarter-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Radial }),
 	ratioField("tangential", "how much a flat-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Tangential }),

@@ -17,16 +17,27 @@ var (
 	d245        = working.Citation{Text: "ASTM D245 and Wood Handbook, Table 5-6", Status: working.Memory}
 )
 
-const average = "the average stress that small clear pieces of it break at (Wood Handbook, Table 5-3); a working stress lies far below"
-
 // strength is what a wood is known to bear and how stiff it is; nil where the value is not published.
 type strength struct {
 	rupture, stiff *working.Input // psi
+	from           working.Citation
+}
+
+// average is what a stress is set against, in words.
+func (st strength) average() string {
+	return "the average stress that small clear pieces of it break at (" + st.from.Text + "); a working stress lies far below"
 }
 
 func strengthOf(sp *job.Species) (st strength) {
 	if sp == nil {
 		return st
+	}
+	st.from = strengths
+	if sp.Layer != source.Library { // a wood of the shop's or the job's own is as good as its file says
+		if sp.Status != working.Published {
+			return st
+		}
+		st.from = working.Citation{Text: "written as published in " + sp.File, Status: working.Local}
 	}
 	recalled := func(key string) bool {
 		for _, t := range sp.Memory {
@@ -48,11 +59,11 @@ func strengthOf(sp *job.Species) (st strength) {
 // bent makes a case of a stress in bending: its ratio to the handbook's average, and to a working stress that is reckoned from it the way ASTM D245 does (recalled): what all but one
 // piece in twenty bear, at a spread of 16 %, over 2.1 for time and safety.
 func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case {
-	c := Case{Load: load, Comes: stress, By: average}
+	c := Case{Load: load, Comes: stress, By: st.average()}
 	if st.rupture == nil || stress.Value == nil {
 		return c
 	}
-	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), strengths)
+	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), st.from)
 	spread, below, over := number("v", "spread of the strength of clear wood", "0.16", "Wood Handbook, Table 5-6, recalled"), number("z", "standard deviations to one piece in twenty", "1.645", "statistics"), number("n", "for time and safety", "2.1", "ASTM D245, recalled")
 	working245 := working.Quotient(working.Product(st.rupture, working.Difference(working.Constant(1), working.Product(below, spread))), over)
 	c.Recall = s.work(id+"/working-stress", "share of a working stress reckoned from the average", "k_w", "", working.Quotient(stress.In(), working245), d245)
@@ -65,7 +76,7 @@ func (s *screen) rail(r *layout.Run) {
 	if part == nil || r.Handrail == nil || r.Handrail.Exact <= 0 {
 		return
 	}
-	m := Member{Group: r.ID, Name: "handrail", Title: "handrail, pushed sideways between its ends", Get: "a stronger rail, a post between, or a stiffer wood"}
+	m := Member{Group: r.ID, Name: "handrail", Title: "handrail, pushed sideways between its ends", Get: "a stronger rail, a post between, or a stronger wood"}
 	switch {
 	case r.Curve != nil:
 		m.Verdict, m.Words = finding.AskAuthority, "a curved rail twists as it bends, which is not worked out here: ask an engineer"
@@ -122,6 +133,7 @@ func (s *screen) rail(r *layout.Run) {
 
 // spacing is how far apart the balusters of a stretch stand, from centre to centre; nil while it is not known. New ones between old ones that stay have no spacing of their own: the widest
 // room beside one, with the width of a new one, is as much of the infill as any of them can get.
+// The first is what loads all over the infill are gathered from, the second the spacing itself.
 func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
 	if r.Kept != nil {
 		d := r.Chosen.Gap + r.Kept.Wide
@@ -131,12 +143,42 @@ func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
 		in := working.Length("s", "widest room between two balusters at the foot, and a new one's width", d, length.Inches, source.Pos{})
 		return in.Because("the marks and the readings of the old ones"), d
 	}
-	if r.Spacing == nil || r.Spacing.Value == nil {
+	var d, gap length.Length
+	name, from := "spacing from centre to centre", ""
+	switch {
+	case r.Chosen.Count == 1: // alone between the ends
+		if r.Clear == nil || r.Clear.Value == nil {
+			return nil, 0
+		}
+		d = r.Clear.Exact(s.job.System)
+		name, from = "clear between the ends, in which it stands alone", r.Clear.ID
+		gap = d
+	case r.Spacing != nil && r.Spacing.Value != nil:
+		d = r.Spacing.Exact(s.job.System)
+		from = r.Spacing.ID
+		gap = r.Chosen.Gap
+	case r.Chosen.Spacing > 0: // on treads they are not all alike
+		d = r.Chosen.Spacing
+		name = "widest spacing from centre to centre, level"
+		gap = r.Chosen.Gap
+	default:
 		return nil, 0
 	}
-	d := r.Spacing.Exact(s.job.System)
-	in := working.Length("s", "spacing from centre to centre", d, length.Inches, source.Pos{})
-	in.Figure = r.Spacing.ID
+	infill := d
+	for _, o := range r.Openings {
+		const rounded = 3 * length.Millimetre // less than this is the rounding of marks
+		if o.Part != "between" && o.Foot-gap > rounded {
+			infill = max(infill, d+(o.Foot-gap)/2)
+		}
+	}
+	in := working.Length("s", name, infill, length.Inches, source.Pos{})
+	in.Figure = from
+	if infill > d {
+		in.Name, in.Figure = name+", and half of what the gap at an end is wider", ""
+	}
+	if in.Figure == "" {
+		in.Because("the marks")
+	}
 	return in, d
 }
 
@@ -199,11 +241,11 @@ func (s *screen) baluster(r *layout.Run) {
 		case "infill-pressure":
 			moment = working.Quotient(working.Product(l.Force.In(), gap, at, working.Difference(long, at)), working.Constant(2))
 		default: // as many as stand wholly within the square share it, one at the least
-			n, how := int64(1), ", as many as its side holds spacings, rounded down"
+			n, how := int64(1), ", as many as its side holds spacings, rounded down, and no more than there are"
 			if r.Kept != nil {
 				how = ": one by itself, for the old ones beside it are not counted on"
 			} else if spacing > 0 {
-				n = max(int64(l.Side.Length/spacing), 1)
+				n = max(min(int64(l.Side.Length/spacing), int64(r.Chosen.Count)), 1)
 			}
 			sharing := working.Count("n", "balusters that share the square", n, l.Side.At)
 			sharing.Name += how

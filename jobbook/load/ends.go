@@ -61,7 +61,7 @@ func (s *screen) rosette(m *Member, r *layout.Run, e job.End, c Case, side strin
 			s.waits(*m, finding.Reading{What: "how thick plaster or board is over the stud or blocking there", Where: r.Job.File + ", " + side + ": {lining: }", Why: "how much of the screws' thread is in wood", Group: r.ID, At: at})
 			return
 		}
-		hold, _, missing := s.drawn(r.ID+"/load/"+side+"/hold", f.Part, sp, e.Plate.Thick.Length-f.Sunk.Length+e.Lining.Length, "rosette and lining", false)
+		hold, _, missing := s.drawn(r.ID+"/load/"+side+"/hold", f.Part, sp, e.Plate.Thick.Length-f.Sunk.Length+e.Lining.Length, "rosette and lining", job.Measure{}, false)
 		if missing != nil {
 			s.waits(*m, *missing)
 			return
@@ -81,24 +81,34 @@ func (s *screen) rosette(m *Member, r *layout.Run, e job.End, c Case, side strin
 	words := m.Words
 	m.Cases = append(m.Cases, c)
 	s.settle(*m, none)
-	s.Members[len(s.Members)-1].Words = words + s.Members[len(s.Members)-1].Words
+	last := &s.Members[len(s.Members)-1]
+	last.Words = words + last.Words
+	if c.Comes.Unit == "" && c.Comes.Value.Cmp(one) > 0 {
+		last.Verdict = finding.Fail // whatever holds in the rail, the wall does not
+	}
 }
 
 // bolts screens the thread of the rail's bolts in its posts, the rail drawn along its length.
 func (s *screen) bolts(r *layout.Run) {
 	bolt := r.Job.Bolt
-	l, ok := s.load("rail-point")
-	if bolt == nil || !ok {
+	inPost := func(e job.End) bool { return e.Post != nil && e.Post.Part != nil && !e.Over.Yes }
+	if bolt == nil || !inPost(r.Job.From) && !inPost(r.Job.To) {
 		return
 	}
+	l, ok := s.load("rail-point")
 	m := Member{Group: r.ID, Name: "bolts", Title: "the rail's bolts in its posts, drawn out", Get: "bolts with a tested rating, or posts of a wood that the tables have"}
+	if !ok {
+		m.Verdict, m.Words = finding.AskAuthority, "the rule set has no single load on the rail to draw them out with: ask an engineer what they are to hold"
+		s.Members = append(s.Members, m)
+		return
+	}
 	none := ""
 	for i, e := range []job.End{r.Job.From, r.Job.To} {
-		if e.Post == nil || e.Post.Part == nil || e.Over.Yes {
+		if !inPost(e) {
 			continue
 		}
 		side := []string{"from", "to"}[i]
-		c := Case{Load: l.Name, Comes: l.Force}
+		c := Case{Load: l.Name, How: "at " + e.Post.Name, Comes: l.Force}
 		sp, missing := s.species(e.Post.Part.Species, "newel", e.Post.Part.File+", species: ")
 		if missing == nil && !bolt.InPost.Given {
 			at := bolt.InPost.At
@@ -110,7 +120,7 @@ func (s *screen) bolts(r *layout.Run) {
 		var hold working.Expr
 		if missing == nil {
 			thread := &job.Fixing{Origin: bolt.Origin, Title: job.Text{Text: titled(bolt.Title, bolt.Name), Given: true}, Type: job.Text{Text: "lag screw"}, Wide: bolt.Wide, Thread: bolt.InPost}
-			hold, c.By, missing = s.drawn(r.ID+"/load/bolt-"+side+"/hold", thread, sp, 0, "", true)
+			hold, c.By, missing = s.drawn(r.ID+"/load/bolt-"+side+"/hold", thread, sp, 0, "", job.Measure{}, true)
 		}
 		if missing != nil {
 			s.waits(m, *missing)

@@ -50,6 +50,7 @@ type Member struct {
 // Case is a member under one load.
 type Case struct {
 	Load   string          // name of the load
+	How    string          // where or which way it acts, where a member has several cases of one load
 	Comes  *working.Figure // what it comes to: a stress in psi, a force in lb, a moment in lb in
 	Ratio  *working.Figure // to the published value; nil where there is none
 	By     string          // what that value is, and who published it
@@ -186,6 +187,12 @@ func (s *screen) waits(m Member, r finding.Reading) {
 	s.Members = append(s.Members, m)
 }
 
+// rests keeps a member that waits for what the layout asks for: it is not asked for twice.
+func (s *screen) rests(m Member, what string) {
+	m.Verdict, m.Words = finding.ToBeMeasured, "still to be measured: "+what
+	s.Members = append(s.Members, m)
+}
+
 // species finds the one wood that a part's words mean. The reading is what is still to be said of it.
 func (s *screen) species(words job.Text, whose, where string) (*job.Species, *finding.Reading) {
 	found := s.job.Wood(words)
@@ -223,6 +230,8 @@ var one = big.NewRat(1, 1)
 // settle gives a member its verdict: over a published value it fails; where there is none, or one that was recalled is gone over, somebody else has to say; else it is screened.
 func (s *screen) settle(m Member, none string) {
 	if len(m.Cases) == 0 {
+		m.Verdict, m.Words, m.Get = finding.AskAuthority, "the rule set has no load on it, so it was not screened: ask what it is to take", ""
+		s.Members = append(s.Members, m)
 		return
 	}
 	worst, recalled, memory, open := (*Case)(nil), (*working.Figure)(nil), false, false
@@ -232,7 +241,7 @@ func (s *screen) settle(m Member, none string) {
 			memory = true
 		}
 		if c.Ratio == nil || c.Ratio.Value == nil {
-			open = true
+			c.Ratio, open = nil, true
 			continue
 		}
 		if worst == nil || c.Ratio.Value.Cmp(worst.Ratio.Value) > 0 {

@@ -35,13 +35,14 @@ type push struct {
 	force working.Expr
 }
 
-func (s *screen) pushes(p *layout.Post) (list []push) {
+// pushes are those on a post. waits says what they still wait for, which the layout asks for: one rail's share is not the post's load while another's is not known.
+func (s *screen) pushes(p *layout.Post) (list []push, waits string) {
 	if l, ok := s.load("rail-point"); ok {
 		list = append(list, push{l.Name, l.Title, l.Force.In()})
 	}
 	l, ok := s.load("rail-line")
 	if !ok {
-		return list
+		return list, ""
 	}
 	var half working.Expr
 	for i, a := range p.Arrivals {
@@ -51,7 +52,7 @@ func (s *screen) pushes(p *layout.Post) (list []push) {
 			}
 			long := s.railLong(fmt.Sprintf("L_%d", i+1), r)
 			if long == nil {
-				continue
+				return nil, "the length of the handrail of " + r.Title
 			}
 			part := working.Expr(working.Quotient(long, working.Constant(2)))
 			if half != nil {
@@ -63,7 +64,7 @@ func (s *screen) pushes(p *layout.Post) (list []push) {
 	if half != nil {
 		list = append(list, push{l.Name, l.Title, working.Product(l.Force.In(), half)})
 	}
-	return list
+	return list, ""
 }
 
 // railLong is the length of a run's rail in inches; nil while it is not known. An old one that stays is not cut: the clear between its ends counts, along the rake on a flight.
@@ -104,16 +105,31 @@ func (s *screen) post(p *layout.Post, own *job.Post) {
 	}
 	h := working.Length("h", "height of the load, the top of the rail at the post", high, length.Inches, source.Pos{})
 	h.Because("the layout, at this post")
-	s.newel(p, own, high, h)
 	m := Member{Group: p.ID, Name: "foot", Title: "what holds the foot of the post"}
+	pushes, waits := s.pushes(p)
+	for _, a := range p.Arrivals {
+		if !a.Known && !a.Old { // it may be the highest
+			waits = "how high the handrail of " + a.Title + " meets it"
+		}
+	}
+	if waits != "" {
+		if own.Part.Sized {
+			s.rests(newelMember(p), waits)
+		}
+		if own.Foot.Given {
+			s.rests(m, waits)
+		}
+		return
+	}
+	s.newel(p, own, high, h, pushes)
 	with := s.holder(own)
 	switch own.Foot.Text {
 	case "plate":
-		s.plate(m, p, with, h)
+		s.plate(m, p, with, h, pushes)
 	case "bolted", "lagged":
-		s.rows(m, p, own, with, h)
+		s.rows(m, p, own, with, h, pushes)
 	case "let in":
-		s.letIn(m, p, own, h)
+		s.letIn(m, p, own, h, pushes)
 	}
 }
 
@@ -132,12 +148,16 @@ func (s *screen) holder(own *job.Post) *job.Fixing {
 	return nil
 }
 
-// newel screens the post itself, held fast at its foot.
-func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *working.Input) {
+func newelMember(p *layout.Post) Member {
+	return Member{Group: p.ID, Name: "newel", Title: "the newel itself, pushed at the rail", Get: "a stouter newel, or one that is turned less deep"}
+}
+
+// newel screens the post itself, held fast at what it stands on; where its foot goes down past the upper row of its bolts or lag screws, at that row, down to which the moment grows.
+func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *working.Input, pushes []push) {
 	if !own.Part.Sized {
 		return
 	}
-	m := Member{Group: p.ID, Name: "newel", Title: "the newel itself, pushed at the rail", Get: "a stouter newel, or one that is turned less deep"}
+	m := newelMember(p)
 	sp, missing := s.species(own.Part.Species, "newel", own.Part.File+", species: ")
 	if missing != nil {
 		s.waits(m, *missing)
@@ -146,22 +166,31 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 	if own.Off.At != (source.Pos{}) && !own.Off.Given {
 		return
 	}
-	foot := p.Down + own.Off.Length
+	foot, from := p.Down+own.Off.Length, ""
+	arm := working.Expr(h)
+	if rows, ok := depths(own); ok && own.Rows[0].Length <= p.Down {
+		foot -= own.Rows[0].Length
+		high += own.Rows[0].Length
+		arm, from = working.Sum(h, rows[0]), " above the upper row of its fixings"
+	}
 	as := own.Part.Profile.Cut(foot, own.Part.Profile.Long()-foot-high)
 	worst, ok := weakest(as, func(z float64) float64 { return max(high.Float()-z, 0) })
 	if !ok {
 		return
 	}
 	st := strengthOf(sp)
-	at := working.Length("z", "height of its weakest place", worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
+	at := working.Length("z", "height of its weakest place"+from, worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
 	wide := working.Length("b", "width there", worst.width, length.Inches, own.Part.Wide.At)
-	for _, x := range s.pushes(p) {
+	for _, x := range pushes {
 		id := p.ID + "/load/newel/" + x.load
 		stress := s.work(id, "bending stress in the newel where it is weakest, "+x.title, "f_b", "psi",
-			working.Quotient(working.Product(x.force, working.Difference(h, at)), modulus(wide, worst.round)), bendingRule)
+			working.Quotient(working.Product(x.force, working.Difference(arm, at)), modulus(wide, worst.round)), bendingRule)
 		m.Cases = append(m.Cases, s.bent(id, x.load, stress, st))
 	}
 	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
+	if own.Foot.Text == "bolted" || own.Foot.Text == "lagged" {
+		s.Members[len(s.Members)-1].Words += "; the holes of its fixings, and a notch at its foot, are not taken off"
+	}
 }
 
 // rated is a maker's rating as it may be used, in pounds: as it stands, or a tested load over two and a half. nil where there is none, or nobody says whose it is.
@@ -201,12 +230,12 @@ func ratingRule(f *job.Fixing) []working.Citation {
 }
 
 // plate screens a post on a plate: only its maker's rating counts, for screws in the end of a post have no code value when drawn out.
-func (s *screen) plate(m Member, p *layout.Post, with *job.Fixing, h *working.Input) {
+func (s *screen) plate(m Member, p *layout.Post, with *job.Fixing, h *working.Input, pushes []push) {
 	m.Get = "a plate with a tested rating at this height, fixed as its paper says; or a foot that is bolted to the framing"
-	for _, x := range s.pushes(p) {
+	for _, x := range pushes {
 		moment := s.work(p.ID+"/load/foot/"+x.load, "moment at the foot of the post, "+x.title, "M", "lb in", working.Product(x.force, h), statics)
 		c := Case{Load: x.load, Comes: moment}
-		if e, _ := rated(with); e != nil && with.Rated.At.Given {
+		if e, _ := rated(with); e != nil && with.Rated.At.Given && with.Rated.At.Length > 0 {
 			c.By = ratedBy(with)
 			c.Ratio = s.work(p.ID+"/load/foot/"+x.load+"/ratio", "share of the plate's rating", "k", "", working.Quotient(moment.In(), working.Product(e, inches("h_r", "height that it was rated at", with.Rated.At))), ratingRule(with)...)
 		}
@@ -231,8 +260,8 @@ func depths(own *job.Post) (list []*working.Input, ok bool) {
 }
 
 // rows screens a post that is bolted through the framing or held by lag screws: a couple between what draws and what bears. Fixings share by F = M·y/Σy², y their distance from where
-// it bears. Bolts: about the lowest row. Lag screws: pushed outward about the lower end of the post, pushed inward about the upper edge of the wood.
-func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing, h *working.Input) {
+// it bears. Bolts: about the lowest row, and of more than two rows pushed inward about the upper as well, for then the lowest may draw more. Lag screws: pushed outward about the lower end of the post, pushed inward about the upper edge of the wood.
+func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing, h *working.Input, pushes []push) {
 	bolts := own.Foot.Text == "bolted"
 	m.Get = "rows farther apart, or hardware with a tested rating for that pull, blocking and a bolt right through; else an engineer"
 	at := own.Foot.At
@@ -245,12 +274,16 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 			Why: "the pull on what holds the post", Group: p.ID, At: at})
 		return
 	}
-	if !bolts && !own.Deep.Given {
+	if !bolts && (!own.Deep.Given || own.Deep.Length <= own.Rows[len(rows)-1].Length) {
 		at := own.Deep.At
 		if at.IsZero() {
 			at = own.At
 		}
-		s.waits(m, finding.Reading{What: "how far the foot of " + p.Name + " goes below the floor, down to where it bears", Where: s.job.File + ", posts: {" + p.Name + ": {deep: }}", Why: "the pull on its lag screws", Group: p.ID, At: at})
+		what := "how far the foot of " + p.Name + " goes below the floor, down to where it bears"
+		if own.Deep.Given {
+			what += ": lower than its lowest row of lag screws"
+		}
+		s.waits(m, finding.Reading{What: what, Where: s.job.File + ", posts: {" + p.Name + ": {deep: }}", Why: "the pull on its lag screws", Group: p.ID, At: at})
 		return
 	}
 	each, missing := s.perRow(p, own, with, len(rows))
@@ -263,20 +296,27 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 		s.waits(m, *missing)
 		return
 	}
-	for _, x := range s.pushes(p) {
+	for _, x := range pushes {
 		id := p.ID + "/load/foot/" + x.load
 		var pulls []*working.Figure
 		if bolts {
 			last := rows[len(rows)-1]
 			pulls = append(pulls, s.pull(id, "pull on each bolt of the upper row, "+x.title, working.Product(x.force, working.Sum(h, last)), arms(rows[:len(rows)-1], func(d *working.Input) working.Expr { return working.Difference(last, d) }), 0, each))
+			if len(rows) > 2 {
+				first := rows[0]
+				pulls = append(pulls, s.pull(id+"/inward", "pull on each bolt of the lower row, pushed inward, "+x.title, working.Product(x.force, working.Sum(h, first)), arms(rows[1:], func(d *working.Input) working.Expr { return working.Difference(d, first) }), len(rows)-2, each))
+			}
 		} else {
 			low := inches("d", "how far its foot goes below the floor, where it bears", own.Deep)
 			pulls = append(pulls,
 				s.pull(id, "pull on each lag screw of the upper row, pushed outward, "+x.title, working.Product(x.force, working.Sum(h, low)), arms(rows, func(d *working.Input) working.Expr { return working.Difference(low, d) }), 0, each),
 				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward, "+x.title, working.Product(x.force, h), arms(rows, func(d *working.Input) working.Expr { return d }), len(rows)-1, each))
 		}
-		for _, pull := range pulls {
+		for i, pull := range pulls {
 			c := Case{Load: x.load, Comes: pull, By: by}
+			if len(pulls) > 1 {
+				c.How = []string{"pushed outward: the upper row", "pushed inward: the lower row"}[i]
+			}
 			if hold != nil && pull.Value != nil && pull.Value.Sign() > 0 {
 				c.Ratio = s.work(pull.ID+"/ratio", "share of what holds it", "k", "", working.Quotient(pull.In(), hold), cites...)
 			}
@@ -333,7 +373,17 @@ func (s *screen) holds(p *layout.Post, own *job.Post, with *job.Fixing) (hold wo
 	}
 	none = "a bolt with its washer has none here (it presses into the wood across the grain): get hardware with a tested rating for this pull"
 	if with == nil || with.Type.Text != "lag screw" {
+		if own.Foot.Text == "lagged" {
+			none = "a post that is lagged is screened by a lag screw's thread, or by a maker's rating, and what is named here is neither"
+		}
 		return nil, "", nil, none, nil
+	}
+	if !own.Part.Wide.Given {
+		at := own.Part.Wide.At
+		if at.IsZero() {
+			at = source.Pos{File: own.Part.File}
+		}
+		return nil, "", nil, "", &finding.Reading{What: "width of the newel of " + p.Name + " at its foot", Where: own.Part.File + ", wide: ", Why: "how much of the lag screws' thread is in the framing", Group: p.ID, At: at}
 	}
 	framing := s.framing(p)
 	sp, missing := s.species(framing, "framing", s.job.File+", floor: {framing: }")
@@ -347,7 +397,14 @@ func (s *screen) holds(p *layout.Post, own *job.Post, with *job.Fixing) (hold wo
 			break
 		}
 	}
-	e, by, missing := s.drawn(p.ID+"/load/foot/hold", with, sp, passes, "the newel under its head", false)
+	if !own.Solid.Given || own.Solid.Length <= 0 {
+		at := own.Solid.At
+		if at.IsZero() {
+			at = own.At
+		}
+		return nil, "", nil, "", &finding.Reading{What: "how thick the joist, stringer or blocking is that the lag screws of " + p.Name + " go into", Where: s.job.File + ", posts: {" + p.Name + ": {solid: }}", Why: "how much of their thread is in wood", Group: p.ID, At: at}
+	}
+	e, by, missing := s.drawn(p.ID+"/load/foot/hold", with, sp, passes, "the newel under its head", own.Solid, false)
 	if missing != nil {
 		return nil, "", nil, "", missing
 	}
@@ -370,15 +427,15 @@ func (s *screen) framing(p *layout.Post) job.Text {
 var withdrawal = working.Citation{Text: "NDS 12.2, withdrawal from side grain", Status: working.Published}
 
 // drawn is what a lag screw or wood screw holds when it is drawn out of side grain, in lb: the value for an inch, by the thread that is in the wood, by C_D. nil where the tables have no row for the wood.
-// passes is what it goes through first; half lets a rail bolt's whole given thread count.
-func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes length.Length, through string, whole bool) (working.Expr, string, *finding.Reading) {
+// passes is what it goes through first, solid how thick the wood behind that is, where it may come out again; whole lets a rail bolt's whole given thread count.
+func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes length.Length, through string, solid job.Measure, whole bool) (working.Expr, string, *finding.Reading) {
 	ask := func(what, key string, at source.Pos) *finding.Reading {
 		if at.IsZero() {
 			at = source.Pos{File: with.File}
 		}
 		return &finding.Reading{What: what, Where: with.File + ", " + key + ": ", Why: "what it holds when drawn out", Group: loads, At: at}
 	}
-	if !sp.G.Given || sp.Status == working.Memory {
+	if !sp.G.Given || sp.Status != working.Published {
 		return nil, "", nil
 	}
 	kind := with.Type.Text
@@ -408,15 +465,25 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 	}
 	s.Figures = append(s.Figures, perInch)
 	thread := working.Expr(inches("t", "threaded part", with.Thread))
-	if !whole {
-		thread = working.Least(thread, working.Difference(inches("l", "length of the screw", with.Long), working.Length("t_s", through, passes, length.Inches, source.Pos{}).Because("what it passes")))
+	tip := inches("e", "its tapered tip, which holds nothing", with.Tip)
+	if !with.Tip.Given {
+		tip = working.Length("e", "its tapered tip, which holds nothing, taken as long as the screw is wide", with.Wide.Length, length.Inches, with.Wide.At)
 	}
-	if kind == "lag screw" {
-		tip := inches("e", "its tapered tip, which holds nothing", with.Tip)
-		if !with.Tip.Given {
-			tip = working.Length("e", "its tapered tip, which holds nothing, taken as long as the screw is wide", with.Wide.Length, length.Inches, with.Wide.At)
+	long, before := inches("l", "length of the screw", with.Long), working.Length("t_s", through, passes, length.Inches, source.Pos{}).Because("what it passes")
+	switch {
+	case solid.Given: // from where its thread begins, or the wood does, to where its tip begins, or the wood ends
+		ends := working.Difference(long, tip)
+		if kind != "lag screw" {
+			ends = long
 		}
-		thread = working.Difference(thread, tip)
+		thread = working.Difference(working.Least(ends, working.Sum(before, inches("t_f", "how thick the wood is that it holds in", solid))), working.Greatest(working.Difference(long, thread), before))
+	case !whole:
+		thread = working.Least(thread, working.Difference(long, before))
+		fallthrough
+	default:
+		if kind == "lag screw" {
+			thread = working.Difference(thread, tip)
+		}
 	}
 	hold := s.work(id, "what one "+with.Title.Text+" holds when drawn out", "W", "lb", working.Product(perInch.In(), working.Greatest(thread, working.Constant(0)), s.cd), withdrawal)
 	if hold.Value == nil || hold.Value.Sign() <= 0 {
@@ -434,13 +501,13 @@ func factorWords(f *big.Rat) string {
 }
 
 // letIn says what a post that is let in presses with: where it leaves the floor, with its lower end held the other way. Nothing published says what holds that.
-func (s *screen) letIn(m Member, p *layout.Post, own *job.Post, h *working.Input) {
+func (s *screen) letIn(m Member, p *layout.Post, own *job.Post, h *working.Input, pushes []push) {
 	if !own.Deep.Given || own.Deep.Length <= 0 {
 		return // the layout asks
 	}
 	m.Get = "blocking between the joists on both sides, top and bottom, that takes the push named; an engineer says with what it is fixed"
 	deep := inches("d", "how far it is let in", own.Deep)
-	for _, x := range s.pushes(p) {
+	for _, x := range pushes {
 		e := working.Quotient(working.Product(x.force, working.Sum(h, deep)), deep)
 		m.Cases = append(m.Cases, Case{Load: x.load, Comes: s.work(p.ID+"/load/foot/"+x.load, "push of the post on the wood around it at the floor, "+x.title, "F", "lb", e, statics)})
 	}

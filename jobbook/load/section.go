@@ -62,12 +62,26 @@ func (s *screen) sectionOf(h *job.Handrail) (sec section, missing *finding.Readi
 	case h.Plow.Wide.Given != h.Plow.Deep.Given || !h.Plow.Wide.Given && !h.Plow.Wide.At.IsZero():
 		return sec, ask("width and depth of the plow of "+title, "plow", h.Plow.Wide.At)
 	}
+	if h.Recess != (job.Recess{}) && (h.Section.Text == "round" || h.Section.Text == "rectangular") {
+		return sec, ask("the outline of "+title+" with its finger recess, traced from a cut end: what the recess takes away is not known else (section: other)", "outline", source.Pos{})
+	}
+	if list := h.Outline; h.Section.Text != "round" && h.Section.Text != "rectangular" {
+		for _, x := range list { // sizes read on delivery are laid over those of the part's file, and the outline is not
+			if x.Wide.Given && x.Wide.Length > h.Wide.Length || x.At.Given && x.At.Length > h.High.Length {
+				return sec, ask("the outline of "+title+" as it came, traced from a cut end: it came smaller than its outline", "outline", x.At.At)
+			}
+		}
+	}
 	b, high := inches("b", "width of the section", h.Wide), inches("h", "height of the section", h.High)
 	var second, area working.Expr
 	switch {
 	case h.Section.Text == "round":
-		second = working.Quotient(working.Product(working.Pi(), b, b, b, b), working.Constant(64))
-		area = working.Quotient(working.Product(working.Pi(), b, b), working.Constant(4))
+		d := working.Expr(b)
+		if h.High.Length < h.Wide.Length { // flattened, or an oval: an ellipse is no larger
+			d = high
+		}
+		second = working.Quotient(working.Product(working.Pi(), d, cube(b)), working.Constant(64))
+		area = working.Quotient(working.Product(working.Pi(), d, b), working.Constant(4))
 	case h.Section.Text == "rectangular":
 		second = working.Quotient(working.Product(high, cube(b)), working.Constant(12))
 		area = working.Product(high, b)

@@ -202,7 +202,7 @@ func (t *taken) key() string {
 	case t.Number() > 0:
 		place = strconv.Itoa(t.Number())
 	case t.Gap() > 0:
-		place = strconv.Itoa(t.Gap())
+		place = strconv.Itoa(t.Gap()) + "-" + strconv.Itoa(t.Gap()+1) // a number alone may be a baluster or a gap
 	}
 	return t.What.Text + "\x00" + place
 }
@@ -422,12 +422,25 @@ func (s *inspector) measures(t *taken) []finding.Measure {
 		if len(limits) > 1 && strings.HasSuffix(limit, "-most") {
 			m.Subject += ", against the most"
 		}
-		if c := s.run.Chosen; t.What.Text == "opening" && c != nil && t.Gap() > 0 && t.Gap() >= c.Count {
-			m.Note = note(m.Note, "by the plan there are "+strconv.Itoa(c.Count)+" balusters")
+		if n, ok := s.balusters(); t.What.Text == "opening" && ok && t.Gap() > 0 && t.Gap() >= n {
+			m.Note = note(m.Note, "by the plan there are "+strconv.Itoa(n)+" balusters")
 		}
 		list = append(list, m)
 	}
 	return list
+}
+
+// balusters are how many stand in the run by the plan, those of an old guard that stays among them; false where none are laid out.
+func (s *inspector) balusters() (int, bool) {
+	c := s.run.Chosen
+	if c == nil {
+		return 0, false
+	}
+	n := c.Count
+	if k := s.run.Kept; k != nil {
+		n += len(k.Old)
+	}
+	return n, true
 }
 
 // spreads are the greatest less the least of the risers and of the treads, where each was read, or where those that were read differ too much already.

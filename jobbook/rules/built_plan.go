@@ -133,7 +133,8 @@ func (s *inspector) plan(t *taken) (asPlanned, bool) {
 
 // planOpening is an opening by the rounded marks, with the tolerances it was laid out with. Openings between balusters differ by
 // as much as the spacings of the rounded marks do, for a ball's size changes no faster than the distance of the profiles; where
-// neighbours stand at different heights they differ by more, and only a wider one is otherwise than planned.
+// neighbours stand at different heights, or new balusters stand between old ones, they differ by more, and only a wider one is
+// otherwise than planned.
 func (s *inspector) planOpening(o layout.Opening, between bool) (asPlanned, bool) {
 	if !o.Known || o.Worst >= length.Most || o.Nominal >= length.Most {
 		return asPlanned{}, false
@@ -146,7 +147,7 @@ func (s *inspector) planOpening(o layout.Opening, between bool) (asPlanned, bool
 		return p, true
 	}
 	k := s.run.Rake
-	p.free = k != nil && k.OnTreads || s.run.Floor.How == "lengths" || len(s.run.Floor.Steps) > 0
+	p.free = s.run.Kept != nil || k != nil && k.OnTreads || s.run.Floor.How == "lengths" || len(s.run.Floor.Steps) > 0
 	var least, most length.Length
 	for i := 1; i < len(s.run.Marks); i++ {
 		apart := s.run.Marks[i].At - s.run.Marks[i-1].At

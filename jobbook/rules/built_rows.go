@@ -100,9 +100,14 @@ func (s *inspector) openingRows() {
 		slim = ", at the slim places of the turnings, not at the foot"
 	}
 	between, limit := s.opening("between", false)
-	where := "between every two balusters, from foot to rail" + slim + "; write the widest, and which"
+	every := "between every two balusters"
+	if r.Job.Stays() {
+		every += ", old and new"
+	}
+	where := every + ", from foot to rail" + slim + "; write the widest, and which"
 	what := "widest opening between balusters"
-	if c := r.Chosen; c != nil && c.Count == 0 {
+	n, laid := s.balusters()
+	if laid && n == 0 {
 		what, where = "widest opening", "from end to end"
 	}
 	if between.Left > 0 {
@@ -113,7 +118,7 @@ func (s *inspector) openingRows() {
 	if landing.Part != "" {
 		planned(s.row(Check{ID: "landing-opening", What: "widest opening on the landing", Where: "between every two balusters that stand on the landing" + slim, With: s.gauge(of)}, "landing opening", of), landing)
 	}
-	if c := r.Chosen; c != nil && c.Count == 0 {
+	if laid && n == 0 {
 		return
 	}
 	for i, part := range []string{"from", "to"} {
@@ -150,7 +155,7 @@ func (s *inspector) heightRows() {
 		where := "plumb, from the finished floor up to the top of the handrail, where the floor is highest"
 		if p := r.Floor.Points; len(p) > 0 && r.Floor.Out > 0 {
 			high := slices.MaxFunc(p, func(a, b layout.FloorPoint) int { return int(sign(a.Height - b.Height)) })
-			where += ": by the level readings " + layout.Tape(high.At, s.job.System, s.unit) + " from the end named in from"
+			where += ": by the level readings " + s.along(high.At)
 		}
 		s.planned(s.row(Check{ID: "height", What: "height of the guard", Where: where, With: plumbTape}, "height", "guard-height-level"), "guard-height-level", "")
 	} else {
@@ -173,6 +178,21 @@ func (s *inspector) heightRows() {
 		}
 	}
 	s.planned(s.row(Check{ID: "drop", What: "drop beside the guard", Where: "plumb, from the walking surface down to the floor or grade below, where it is deepest within the reach that the clause names", With: "tape or plumb line"}, "drop", drop), drop, "")
+}
+
+// along says in words how far from the datum end a place of the run is.
+func (s *inspector) along(at length.Length) string {
+	e, end := s.run.Job.From, "the datum end"
+	switch {
+	case e.IsWall():
+		end = "the wall (from)"
+	case e.Where.Text != "":
+		end = e.Where.Text
+	}
+	if at == 0 {
+		return "at " + end
+	}
+	return layout.Tape(at, s.job.System, s.unit) + " from " + end
 }
 
 func sign(l length.Length) length.Length {
@@ -264,15 +284,23 @@ func (s *inspector) runTicks() {
 		part := []string{"from", "to"}[i]
 		s.Ticks = append(s.Ticks, Tick{ID: s.ID + "/held-" + part, What: "end at the wall (" + part + ")", How: how, Right: "fast, and no gap opens at the wall", Source: "common practice, no source"})
 	}
+	if st := s.run.Job.Stair; st != nil && st.WallRail.Given() {
+		s.Ticks = append(s.Ticks, Tick{ID: s.ID + "/wall-rail", What: "rail on the wall", How: "pull and push at every bracket, down and out", Right: "no bracket and no screw gives", Source: "common practice, no source; it proves no load"})
+	}
 }
 
+// postTicks are what no length decides of a post.
 func (s *inspector) postTicks(p *job.Post) {
+	push := Tick{ID: s.ID + "/push", What: "push test", How: "from the safe side, hard, at rail height, outward, inward and along; a helper watches the foot", Right: "nothing moves at the foot, nothing creaks", Source: "common practice, no source; it proves no load"}
+	if s.job.Stays(p) { // nobody set it, and it may lean as it always did
+		s.Ticks = append(s.Ticks, push, Tick{ID: s.ID + "/foot", What: "foot of the old post", How: "look where it can be seen", Right: "no split, no rot, nothing loose", Source: "common practice, no source"})
+		return
+	}
 	how := "look, before it is closed"
 	if p.Foot.Given {
 		how += "; by the plan: " + p.Foot.Text
 	}
-	s.Ticks = append(s.Ticks,
-		Tick{ID: s.ID + "/push", What: "push test", How: "from the safe side, hard, at rail height, outward, inward and along; a helper watches the foot", Right: "nothing moves at the foot, nothing creaks", Source: "common practice, no source; it proves no load"},
+	s.Ticks = append(s.Ticks, push,
 		Tick{ID: s.ID + "/plumb", What: "plumb", How: "level on two faces that meet", Right: "plumb both ways", Source: "common practice, no source"},
 		Tick{ID: s.ID + "/foot", What: "fixed at its foot as planned", How: how, Right: "as the fixings page has it", Source: "the plan"})
 }

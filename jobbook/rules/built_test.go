@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -199,6 +200,7 @@ func TestNewestCounts(t *testing.T) {
 		{"the file's order says nothing", map[string]string{"1.md": file("2027-02-19", "{of: hall, what: opening, where: 7 and 8, read: 3 7/8}"), "2.md": file("2027-02-12", "{of: hall, what: opening, where: between 7 and 8, read: 4 1/16}")}, []string{"guard-opening pass"}, 1},
 		{"gone bad", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: height, read: 36}"), "2.md": file("2027-03-01", "{of: hall, what: height, read: 35 15/16}")}, []string{"guard-height-level fail"}, 1},
 		{"another place", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: opening, where: between 7 and 8, read: 4 1/16}"), "2.md": file("2027-02-19", "{of: hall, what: opening, where: between 8 and 9, read: 3 7/8}")}, []string{"guard-opening/1 pass", "guard-opening/2 fail"}, 0},
+		{"a number alone is another place", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: opening, where: between 7 and 8, read: 4 1/16}"), "2.md": file("2027-02-19", "{of: hall, what: opening, where: 7, read: 3 7/8}")}, []string{"guard-opening/1 pass", "guard-opening/2 fail"}, 0},
 		{"another end", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: end opening, where: wall, read: 4 1/16}"), "2.md": file("2027-02-19", "{of: hall, what: end opening, where: to, read: 3 7/8}")}, []string{"guard-opening/1 pass", "guard-opening/2 fail"}, 0},
 		{"the same end, from and wall", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: end opening, where: wall, read: 4 1/16}"), "2.md": file("2027-02-19", "{of: hall, what: end opening, where: from, read: 3 7/8}")}, []string{"guard-opening pass"}, 1},
 		{"the same day", map[string]string{"1.md": file("2027-02-12", "{of: hall, what: height, read: 36}, {of: hall, what: height, read: 35}")}, []string{"guard-height-level/1 pass", "guard-height-level/2 fail"}, 0},
@@ -426,6 +428,14 @@ func TestSheet(t *testing.T) {
 			seen[c.ID] = true
 		}
 	}
+	t.Run("the rail on the wall", func(t *testing.T) { // its brackets are pulled at where it is, and nowhere else
+		for _, s := range in.Sheets {
+			has := slices.ContainsFunc(s.Ticks, func(x Tick) bool { return x.ID == s.ID+"/wall-rail" })
+			if has != (s.ID == "as-built/stair") {
+				t.Errorf("%s: %+v", s.ID, s.Ticks)
+			}
+		}
+	})
 	t.Run("the limit in the unit of its set", func(t *testing.T) {
 		j := stands(t, map[string]string{"rules/every.md": "kind: rules\nunits: mm\nlimits: {guard-opening: {under: 100, clause: K, status: published}}"})
 		c := inspect(j).Sheets[0].Checks[0]
@@ -439,6 +449,163 @@ func TestSheet(t *testing.T) {
 			if strings.HasSuffix(c.ID, "/riser") && (len(c.Boxes) != 3 || c.Verdict != finding.ToBeMeasured || len(c.Read) != 1) {
 				t.Errorf("got %+v", c)
 			}
+		}
+	})
+}
+
+// TestBuiltBetweenOldOnes: an old guard that stays, squares of 1 1/4. Its gaps are 5, 3 and 5 in a clear of 15 1/2, so that by hand one new baluster goes into the first and the last, and the
+// middle one is left: four balusters, the widest opening 3, the others 1 7/8, which is as planned as well.
+func TestBuiltBetweenOldOnes(t *testing.T) {
+	with := func(feet, clear, readings string) Inspection {
+		return inspect(stands(t, map[string]string{
+			"job.md":          "kind: job\nrules: every\nbuilt: 1990\ndrop: 100\nheight: 38\nbaluster: b\nhandrail: h\nshoe: none\nrosette: none\nposts: {a: {newel: n, foot: bolted}, c: {newel: n}}",
+			"runs/1-hall.md":  "kind: run\nfrom: a\nto: c\nclear: {floor: " + clear + ", rail: " + clear + "}\nstanding: {baluster: old, foot: " + feet + ", between: 36}",
+			"runs/2-stair.md": "kind: flight\nfrom: {at: wall, before: 1}\nto: {at: wall, past: 0}\nrisers: [7 1/2, 7 1/2]\ngoings: [10 1/4]\nclear: {level: 11 1/4}\nheight: 36",
+			"parts/old.md":    "kind: baluster\nwide: 1 1/4\nlong: 36",
+			"b.md":            "kind: as-built\ndate: 2027-02-12\nreadings: [" + readings + "]",
+		}))
+	}
+	ids := func(s Sheet) (list []string) {
+		for _, c := range s.Checks {
+			list = append(list, strings.TrimPrefix(c.ID, s.ID+"/"))
+		}
+		for _, x := range s.Ticks {
+			list = append(list, strings.TrimPrefix(x.ID, s.ID+"/"))
+		}
+		return list
+	}
+	for _, c := range []struct {
+		where, read string
+		want        string // verdicts
+		note        string
+	}{
+		{"between 1 and 2", "1 7/8", "pass", ""},
+		{"between 2 and 3", "3", "pass", ""},
+		{"between 3 and 4", "1 1/2", "pass", ""},
+		{"between 4 and 5", "3", "pass", "by the plan there are 4 balusters"},
+		{"between 2 and 3", "3 1/2", "check with the authority, pass", ""},
+		{"between 2 and 3", "4", "check with the authority, fail", ""},
+	} {
+		t.Run(c.where+", "+c.read, func(t *testing.T) {
+			in := with("[5, 9 1/4]", "15 1/2", "{of: hall, what: opening, where: "+c.where+", read: "+c.read+"}")
+			r := in.Sheets[0].Run
+			if r.Kept == nil || r.Chosen == nil || r.Chosen.Count != 2 || len(r.Kept.Old) != 2 {
+				t.Fatalf("the test's own run is not as worked out by hand: %+v, %+v", r.Kept, r.Chosen)
+			}
+			var verdicts []string
+			for _, f := range in.Findings {
+				verdicts = append(verdicts, f.Verdict.String())
+				if strings.HasSuffix(f.ID, "guard-opening") && f.Note != c.note {
+					t.Errorf("note %q, want %q", f.Note, c.note)
+				}
+			}
+			slices.Sort(verdicts)
+			if got := strings.Join(verdicts, ", "); got != c.want {
+				t.Errorf("got %s, want %s", got, c.want)
+			}
+		})
+	}
+	t.Run("nothing new goes in", func(t *testing.T) { // gaps of 3 in a clear of 7 1/4: the old baluster has its two ends to measure all the same
+		in := with("[3]", "7 1/4", "")
+		if r := in.Sheets[0].Run; r.Chosen == nil || r.Chosen.Count != 0 {
+			t.Fatalf("the test's own run is not as worked out by hand: %+v", r.Chosen)
+		}
+		if diff := cmp.Diff([]string{"opening", "opening-from", "opening-to", "height", "drop", "push"}, ids(in.Sheets[0])); diff != "" {
+			t.Error(diff)
+		}
+	})
+	t.Run("a post that stays", func(t *testing.T) { // nobody planned its foot, and it may lean
+		for _, s := range with("[3]", "7 1/4", "").Sheets {
+			if s.Post != "" {
+				if diff := cmp.Diff([]string{"push", "foot"}, ids(s)); diff != "" {
+					t.Error(diff)
+				}
+				for _, x := range s.Ticks {
+					if strings.Contains(x.How+x.Right+x.Source, "plan") {
+						t.Errorf("a plan is said to be behind %+v", x)
+					}
+				}
+			}
+		}
+	})
+}
+
+// TestBuiltRandom: whatever was read on whichever days, in whichever files, what counts is worked out here a second way: of each measure at each place the readings of the newest day, and those
+// without a day. Each of them is judged by its limits as written at the head of this file; the order of the files says nothing.
+func TestBuiltRandom(t *testing.T) {
+	sixteenth := length.Inch / 16
+	measures := []struct {
+		of, what string
+		limits   map[string]func(length.Length) bool // holds
+	}{
+		{"hall", "opening", map[string]func(length.Length) bool{"guard-opening": func(l length.Length) bool { return l < 4*length.Inch }}},
+		{"hall", "height", map[string]func(length.Length) bool{"guard-height-level": func(l length.Length) bool { return l >= 36*length.Inch }}},
+		{"stair", "opening", map[string]func(length.Length) bool{"guard-opening-stair": func(l length.Length) bool { return l < 4*length.Inch+6*sixteenth }}},
+		{"stair", "nosing", map[string]func(length.Length) bool{
+			"nosing-least": func(l length.Length) bool { return l >= 12*sixteenth },
+			"nosing-most":  func(l length.Length) bool { return l <= 20*sixteenth },
+		}},
+	}
+	places := []struct{ words, same string }{{"", ""}, {"between 1 and 2", "1-2"}, {"Balusters 1-2", "1-2"}, {"1, 2", "1-2"}, {"1", "1"}, {"between 2 and 3", "2-3"}, {"at the wall", "wall"}, {"At  the Wall", "wall"}}
+	days := []string{"", "2027-02-12", "2027-02-13", "2027-11-02"}
+	rapid.Check(t, func(rt *rapid.T) {
+		type one struct {
+			m    int
+			at   string
+			day  string
+			read length.Length
+		}
+		var all []one
+		files := map[string]string{}
+		turned := map[string]string{}
+		n := rapid.IntRange(0, 4).Draw(rt, "files")
+		for i := range n {
+			day := rapid.SampledFrom(days).Draw(rt, "day")
+			text := "kind: as-built\ndate: " + day + "\nreadings:\n"
+			for range rapid.IntRange(1, 5).Draw(rt, "readings") {
+				m := rapid.IntRange(0, len(measures)-1).Draw(rt, "measure")
+				place := rapid.SampledFrom(places).Draw(rt, "place")
+				k := rapid.SampledFrom([]int64{1, 11, 12, 20, 21, 63, 64, 69, 70, 575, 576, 640}).Draw(rt, "sixteenths")
+				text += fmt.Sprintf("  - {of: %s, what: %s, where: %q, read: %d %d/16}\n", measures[m].of, measures[m].what, place.words, k/16, k%16)
+				all = append(all, one{m, place.same, day, length.Length(k) * sixteenth})
+			}
+			files[fmt.Sprintf("as-built/%d.md", i)] = text
+			turned[fmt.Sprintf("as-built/%d.md", n-i)] = text
+		}
+		var want []string
+		for _, r := range all {
+			counts := true
+			for _, other := range all {
+				counts = counts && !(r.day != "" && other.m == r.m && other.at == r.at && other.day > r.day)
+			}
+			if !counts {
+				continue
+			}
+			for name, holds := range measures[r.m].limits {
+				verdict := finding.Fail
+				if holds(r.read) {
+					verdict = finding.Pass
+				}
+				want = append(want, fmt.Sprintf("%s %s %s %s", measures[r.m].of, name, r.read, verdict))
+			}
+		}
+		slices.Sort(want)
+		judged := func(files map[string]string) (list []string) {
+			for _, f := range inspect(stands(t, files)).Findings {
+				if strings.Contains(f.ID, "/otherwise/") {
+					continue
+				}
+				name, _, _ := strings.Cut(strings.TrimPrefix(f.ID, "check/"+f.Group+"/"), "/")
+				list = append(list, fmt.Sprintf("%s %s %s %s", strings.TrimPrefix(f.Group, "as-built/"), name, f.Measured, f.Verdict))
+			}
+			slices.Sort(list)
+			return list
+		}
+		if diff := cmp.Diff(want, judged(files)); diff != "" {
+			rt.Fatal(diff)
+		}
+		if diff := cmp.Diff(want, judged(turned)); diff != "" {
+			rt.Fatal("files the other way about:", diff)
 		}
 	})
 }
