@@ -446,3 +446,27 @@ func TestAWoodOfOnesOwn(t *testing.T) {
 		}
 	}
 }
+
+// TestForcesInNewtons: 1 kN on the bolts prints as 1000 N and 0.92 m up as 920 N m, not rounded up past it; the same load on two bolts says on which.
+func TestForcesInNewtons(t *testing.T) {
+	files := postA("foot: plate")
+	files["job.md"] = "kind: job\nunits: mm\nrules: canada-nbc\ndrop: 2600\nheight: 920\nbaluster: stick\nhandrail: rail\nshoe: none\nfillet: none\nbolt: rail-bolt-5-16\nposts: {a: {newel: post, foot: plate}, b: {newel: post, foot: plate}}"
+	files["runs/1-hall.md"] = "kind: run\nunits: mm\nfrom: a\nto: b\nclear: {floor: 2400, rail: 2400}"
+	_, pages, err := jobbook.Make(folder(t, whole(files)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, page := range pages {
+		if page.Path != "loads.html" {
+			continue
+		}
+		text := string(page.Data)
+		for _, want := range []string{">1000</a> N", ">920</a> N m", "One load on the rail, at a", "One load on the rail, at b"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("the page does not say %q", want)
+			}
+		}
+		return
+	}
+	t.Error("no page of loads")
+}
