@@ -11,6 +11,9 @@ import (
 	"balustrade/jobbook/sequence"
 )
 
+// phoneLink leads to the file for a phone. The print edition keeps its words alone.
+const phoneLink, phoneWords markup = `<a href="schedule.ics">For a phone’s calendar</a>`, "For a phone’s calendar there is schedule.ics"
+
 // calendarPage is the work over its days: bars, and each step with its beginning, its end, and how much it may wait.
 func (b *book) calendarPage() markup {
 	s := &b.plan.Schedule
@@ -21,7 +24,7 @@ func (b *book) calendarPage() markup {
 	last := s.Days[len(s.Days)-1]
 	w.say("<p>%s to %s, %s working. Steps begin as soon as what they wait for is over; nothing here is a promise.", capital(s.Label(s.Days[0].Day)), s.Label(last.Day), counted(s.Crew, "person", "people"))
 	if s.Dated {
-		w.put(` <a href="schedule.ics">For a phone’s calendar</a>.`)
+		w.put(" ", phoneLink, ".")
 	} else {
 		w.put(" The job names no first day: day 1 is taken for a Monday.")
 	}
