@@ -121,7 +121,8 @@ func (d *sheet) task(w *week, i int, y float64) {
 	bar := y - timeBar - 2
 	d.text(5, bar-4, start, fit(w.s.Tasks[i].Name, d.width-12))
 	if len(p.Spans) == 0 { // a hold point
-		x, half := w.at(p.Start), timeBar/2
+		half := timeBar / 2
+		x := min(max(w.at(p.Start), 1+half), d.width-1-half) // whole, also at the edge of the sheet
 		d.path(solid, true, point{x - half/2, bar}, point{x + half/2, bar}, point{x + half, bar + half/2}, point{x + half, bar + half + half/2}, point{x + half/2, bar + timeBar}, point{x - half/2, bar + timeBar}, point{x - half, bar + half + half/2}, point{x - half, bar + half/2})
 	}
 	for _, x := range p.Spans {
