@@ -235,3 +235,164 @@ func TestDoneMovesTheRest(t *testing.T) {
 		t.Errorf("a week late moves the end from %s to %s", before.Label(before.Table.End/sequence.Day), after.Label(after.Table.End/sequence.Day))
 	}
 }
+
+// landingWith is a job that lacks nothing but what is put behind its head.
+const landingWith = "kind: job\nrules: irc-2021\nmeasured: 2026-11-17\nbuilt: 1990\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nposts: {a: {newel: square-3-1-2, foot: plate}, b: {newel: square-3-1-2, foot: plate}}\n"
+
+// placed finds the task of a step by its id.
+func placed(t *testing.T, s sequence.Schedule, id string) sequence.Placed {
+	t.Helper()
+	for i := range s.Tasks {
+		if s.Of[i].ID == id {
+			return s.Table.Placed[i]
+		}
+	}
+	t.Fatalf("no task %s", id)
+	return sequence.Placed{}
+}
+
+// TestCalendarZone: a job that names a zone has its clock changes in the file, and python3-icalendar, which works them out by itself from the file's own rules, finds the hours of UTC that a zone table gives:
+// in New York 8:00 is 13:00 UTC until 13 March 2027 and 12:00 UTC from the 14th on.
+func TestCalendarZone(t *testing.T) {
+	text := calendarOf(t, oneRun(t, landingWith+`calendar: {start: 2027-03-08, crew: 2, hours: {every-day: "8:00 to 9:00"}, zone: America/New_York}`))
+	for _, want := range []string{"BEGIN:VTIMEZONE\r\nTZID:America/New_York\r\n", "TZOFFSETFROM:-0500\r\nTZOFFSETTO:-0400\r\nTZNAME:EDT\r\nRRULE:FREQ=YEARLY;BYMONTH=3;BYDAY=2SU\r\n", "TZOFFSETFROM:-0400\r\nTZOFFSETTO:-0500\r\nTZNAME:EST\r\nRRULE:FREQ=YEARLY;BYMONTH=11;BYDAY=1SU\r\n", "\r\nDTSTART;TZID=America/New_York:20270313T080000\r\n", "\r\nDTSTART;TZID=America/New_York:20270314T080000\r\n"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("not in the file: %q", want)
+		}
+	}
+	const python = "/usr/bin/python3"
+	if exec.Command(python, "-c", "import icalendar").Run() != nil {
+		t.Skip("python3-icalendar is not installed: the file was not read by an independent parser")
+	}
+	file := filepath.Join(t.TempDir(), "schedule.ics")
+	if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	const program = `
+import sys, icalendar, datetime
+c = icalendar.Calendar.from_ical(open(sys.argv[1], "rb").read())
+zone = c.walk("VTIMEZONE")[0].to_tz()
+utc = lambda d: zone.normalize(zone.localize(d)).astimezone(datetime.timezone.utc) if hasattr(zone, "localize") else d.replace(tzinfo=zone).astimezone(datetime.timezone.utc)
+for d in sorted({e.decoded("dtstart").replace(tzinfo=None) for e in c.walk("VEVENT")}):
+    if d.hour == 8 and d.minute == 0: print(d.strftime("%Y-%m-%d"), utc(d).strftime("%H:%M"))
+`
+	out, err := exec.Command(python, "-c", program, file).CombinedOutput()
+	if err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	before, after := 0, 0
+	for _, line := range strings.Split(strings.TrimSpace(string(out)), "\n") {
+		day, clock, _ := strings.Cut(line, " ")
+		want := "13:00"
+		if day >= "2027-03-14" {
+			want = "12:00"
+			after++
+		} else {
+			before++
+		}
+		if clock != want {
+			t.Errorf("%s 8:00 is %s UTC, want %s", day, clock, want)
+		}
+	}
+	if before == 0 || after == 0 {
+		t.Errorf("%d days before the change, %d after: %s", before, after, out)
+	}
+}
+
+// TestCalendarDates: goods on the day that they are wanted, steps held to a day, what passes after one, and those done in the shop. 1 March 2027 is a Monday.
+func TestCalendarDates(t *testing.T) {
+	plan := func(front string) sequence.Schedule { return planOf(t, oneRun(t, landingWith+front)).Schedule }
+	const calendar = `calendar: {start: 2027-03-01, crew: 2, hours: "8:00 to 16:00"`
+	at := func(s sequence.Schedule, id string) string { return s.Label(placed(t, s, id).Start / sequence.Day) }
+	late := func(s sequence.Schedule, words string) bool {
+		return slices.ContainsFunc(s.Findings, func(f finding.Finding) bool {
+			return f.Verdict == finding.Fail && strings.Contains(f.Title, words) && f.Cure != ""
+		})
+	}
+	if s := plan("wanted: 2027-03-19\n" + calendar + "}"); at(s, "receive") != "Friday 19 March 2027" || len(s.Findings) > 0 {
+		t.Errorf("goods on %s, %+v", at(s, "receive"), s.Findings)
+	}
+	if s := plan("wanted: 2027-03-01\n" + calendar + ", not-before: {order: 2027-03-04}}"); at(s, "order") != "Thursday 4 March 2027" || !late(s, "the goods are not there") {
+		t.Errorf("ordered on %s, %+v", at(s, "order"), s.Findings)
+	}
+	if s := plan(calendar + ", by: {hand-over: 2027-03-02}}"); !late(s, "over after the day") {
+		t.Errorf("%+v", s.Findings)
+	}
+	before := plan(calendar + "}")
+	if !slices.ContainsFunc(before.Uncounted, func(u string) bool { return strings.Contains(u, "acclimatise: ") }) {
+		t.Errorf("nobody says that the time to acclimatise is not known: %q", before.Uncounted)
+	}
+	s := plan(calendar + ", wait: {acclimatise: 7 days}}")
+	if p := placed(t, s, "acclimatise"); p.Ready-p.End != 7*sequence.Day || slices.ContainsFunc(s.Uncounted, func(u string) bool { return strings.Contains(u, "acclimatise: ") }) {
+		t.Errorf("%+v, %q", p, s.Uncounted)
+	}
+	const never = `, family: [{no: [dust]}]`
+	if s := plan(calendar + never + "}"); !late(s, "drill at the marks: there is no time") {
+		t.Errorf("%+v", s.Findings)
+	}
+	if s := plan(calendar + never + ", in-shop: [drill]}"); late(s, "drill at the marks: there is no time") || !late(s, "there is no time") {
+		t.Errorf("%+v", s.Findings)
+	}
+	for bad, hint := range map[string]string{`by: {hand-ovr: 2027-03-02}`: "hand-over", `not-before: {order: soon}`: "2026-11-20", `wait: {acclimatise: a while}`: "7 days", `wait: 7 days`: "acclimatise", `in-shop: [dril]`: "drill", `zone: Europe/Lodon`: "Europe/London"} {
+		result, err := jobbook.Check(oneRun(t, landingWith+calendar+", "+bad+"}"))
+		if err != nil || result.Plan != nil || len(result.Problems) != 1 || result.Problems[0].At.Line != 13 || result.Problems[0].At.Col < 60 || !strings.Contains(result.Problems[0].Hint, hint) {
+			t.Errorf("%s: %v %+v", bad, err, result.Problems)
+		}
+	}
+}
+
+// TestShopHours: the shop's usual hours and crew hold for a job that has a calendar and says none; a job that says nothing of a calendar has none.
+func TestShopHours(t *testing.T) {
+	files := map[string]string{"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}", "shop/settings.md": "kind: settings\ncalendar: {crew: 3, hours: {monday: \"7:00 to 17:00\"}}"}
+	for front, want := range map[string][2]int{`calendar: {start: 2027-03-01}`: {3, 1}, `calendar: {start: 2027-03-01, crew: 2}`: {2, 1}, `calendar: {start: 2027-03-01, hours: "8:00 to 12:00"}`: {3, 5}, "": {1, 0}} {
+		files["job.md"] = landingWith + front
+		p := planOf(t, folder(t, files))
+		days := 0
+		for _, h := range p.Job.Calendar.Hours {
+			if len(h) > 0 {
+				days++
+			}
+		}
+		if p.Schedule.Crew != want[0] || days != want[1] || p.Schedule.Known != (front != "") {
+			t.Errorf("%q: %d people on %d days a week, known %v", front, p.Schedule.Crew, days, p.Schedule.Known)
+		}
+	}
+}
+
+// TestOneEdgeAtATime: two old guards are taken out one after the other, although there are people for both at once; each with its share of the time.
+func TestOneEdgeAtATime(t *testing.T) {
+	files := map[string]string{
+		"job.md":           landingWith + `calendar: {start: 2027-03-01, crew: 6, hours: "8:00 to 16:00"}`,
+		"runs/1-hall.md":   "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
+		"survey/1-hall.md": "kind: survey\ntitle: Hall side\nheight: 33\nloose: no\ncoated: bare", "survey/2-stair.md": "kind: survey\nheight: 33\nloose: no\ncoated: bare",
+		"survey/3-stays.md": "kind: survey\nheight: 33\nloose: no\ncoated: bare\nremoved: no",
+	}
+	p := planOf(t, folder(t, files))
+	first, second := placed(t, p.Schedule, "take-out-old-guard/hall"), placed(t, p.Schedule, "take-out-old-guard/stair")
+	if first.Start == first.End || second.Start < first.End {
+		t.Errorf("%+v, %+v", first, second)
+	}
+	minutes := 0
+	for i, task := range p.Schedule.Tasks {
+		if id := p.Schedule.Of[i].ID; strings.HasPrefix(id, "take-out-old-guard") {
+			minutes += task.Minutes
+			if id == "take-out-old-guard/hall" && !strings.HasSuffix(task.Name, ": hall side") {
+				t.Error(task.Name)
+			}
+		}
+	}
+	if i := slices.IndexFunc(p.Sequence.Steps, func(s sequence.Step) bool { return s.Step.Name == "take-out-old-guard" }); minutes != p.Sequence.Steps[i].Minutes {
+		t.Errorf("%d minutes of %d", minutes, p.Sequence.Steps[i].Minutes)
+	}
+	for _, f := range p.Schedule.Findings {
+		t.Errorf("%s: %s", f.Title, f.Note)
+	}
+	// A shop that leaves the barrier out: a gap.
+	files["shop/140-barrier-up.md"] = "kind: step\nomit: yes"
+	p = planOf(t, folder(t, files))
+	if !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
+		return f.Verdict == finding.Fail && strings.Contains(f.Title, "without a temporary barrier")
+	}) {
+		t.Errorf("nobody misses the barrier: %+v", p.Schedule.Findings)
+	}
+}

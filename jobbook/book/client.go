@@ -261,7 +261,11 @@ func (b *book) when() markup {
 	if !b.job.Wanted.Given {
 		return ""
 	}
-	return say("<p>The parts are asked to be there by %s. The day the work starts is agreed between us.</p>\n", dayWords(b.job.Wanted.Text))
+	starts := "The day the work starts is agreed between us."
+	if b.job.Calendar.Start.Given {
+		starts = "The days of the work are agreed between us."
+	}
+	return say("<p>The parts are asked to be there by %s. %s</p>\n", dayWords(b.job.Wanted.Text), starts)
 }
 
 // clientCare is how the finishes and the guard are kept.

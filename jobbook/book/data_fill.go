@@ -30,6 +30,7 @@ func (d dataWriter) wholePlan() dataPlan {
 		Alternatives: eachOf(p.Alternatives, d.alternative),
 		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
 		Loads:      d.loads(p.Loads),
+		Calendar:   d.calendar(),
 		Finishing:  dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
 		Sequence:   dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
 		Inspection: d.inspection(),

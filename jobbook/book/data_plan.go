@@ -23,6 +23,7 @@ type dataPlan struct {
 	Buying       dataBuying        `json:"buying" doc:"what is bought, from whom, at which price" unit:"none"`
 	Price        dataPrice         `json:"price" doc:"what the job costs and what is asked for it; the shop's own" unit:"none"`
 	Sequence     dataSequence      `json:"sequence" doc:"the order of work" unit:"none"`
+	Calendar     dataCalendar      `json:"calendar" doc:"the steps on their days; without tasks where the job says nothing of a calendar" unit:"none"`
 	Alternatives []dataAlternative `json:"alternatives" doc:"other ways to build the job, compared" unit:"none"`
 	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`
 	RealSizes    []dataRealSize    `json:"realSizes" doc:"sizes read on delivery that the plan goes by, beside those in the parts' files" unit:"none"`

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
@@ -194,6 +195,15 @@ func handFull() *plan.Plan {
 			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01"},
 		{N: 2},
 	}}
+	p.Job.Calendar.Zone = handSaid("Europe/London")
+	p.Schedule = sequence.Schedule{
+		Known: true, Dated: true, Start: time.Date(2026, time.December, 7, 0, 0, 0, 0, time.UTC), Crew: 2, Uncounted: []string{"drying"},
+		Tasks: []sequence.Task{{Name: "Drill it"}, {Name: "Look", Done: true}}, Of: []sequence.Origin{{ID: "drill", Step: &p.Sequence.Steps[0]}, {ID: "look", Step: &p.Sequence.Steps[0]}},
+		Table: sequence.Timetable{Order: []int{1, 0}, Placed: []sequence.Placed{
+			{Start: 8 * 60, End: sequence.Day + 9*60, Ready: sequence.Day + 10*60, Spans: []sequence.Span{{From: 8 * 60, To: 16 * 60}, {From: sequence.Day + 8*60, To: sequence.Day + 9*60}}, People: []int{1}, Latest: 8 * 60, Critical: true},
+			{Start: -sequence.Day, End: -1, Ready: -1, Latest: -sequence.Day},
+		}},
+	}
 	stands := source.Pos{File: "as-built/1.md", Line: 5, Col: 3}
 	p.Inspection = rules.Inspection{Ticks: []rules.Tick{{ID: "as-built/dry", What: "finish", How: "by hand", Right: "dry", Source: "common practice"}}, Sheets: []rules.Sheet{
 		{ID: "as-built/gallery", Run: r, Checks: []rules.Check{{
@@ -529,6 +539,8 @@ func TestTables(t *testing.T) {
 		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|31.479167|in|31.479167|31.479167|31.479167|the handbook|a stouter one|run/gallery/third"},
 		{"data/loads.csv", 2, "run/gallery|baluster, pushed|fail|infill-point||||||ratio 1.31|a stouter one|"},
 		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
+		{"data/calendar.csv", 1, "look|Look|0|2026-12-06|0:00|0|2026-12-06|23:59|0|2026-12-06|23:59|0|no||yes"},
+		{"data/calendar.csv", 2, "drill|Drill it|1|2026-12-07|8:00|2|2026-12-08|9:00|2|2026-12-08|10:00|0|yes|2|no"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

@@ -131,7 +131,8 @@ func (c cover) edition(pages []page) framed {
 		swaps = append(swaps, `href="`+p.name+`.html#`, `href="#`, `href="`+p.name+`.html"`, `href="#page-`+p.name+`"`)
 	}
 	swaps = append(swaps, `href="print.html"`, `href="#top"`, ` loading="lazy">`, `>`) // paper waits for no scrolling
-	for level := 2; level < 6; level++ {                                               // h6 stays, there is no deeper one
+	swaps = append(swaps, string(phoneLink), string(phoneWords))
+	for level := 2; level < 6; level++ { // h6 stays, there is no deeper one
 		from, to := fmt.Sprint(level), fmt.Sprint(level+1)
 		swaps = append(swaps, "<h"+from+">", "<h"+to+">", "<h"+from+" ", "<h"+to+" ", "</h"+from+">", "</h"+to+">")
 	}

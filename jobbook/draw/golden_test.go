@@ -60,6 +60,7 @@ func drawings() map[string]string {
 	postDrawings(all)
 	railEndDrawings(all)
 	endDrawings(all)
+	barDrawings(all)
 	return all
 }
 

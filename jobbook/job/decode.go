@@ -414,6 +414,9 @@ func (j *Job) collect(f *decoded) {
 		j.cautionNames = append(j.cautionNames, c.doc.Name)
 	}
 	j.Division = j.division()
+	if c := j.Calendar; c.Start.Given || c.Crew.Given || c.Inspection.Given || len(c.Off) > 0 || len(c.Family) > 0 {
+		j.Calendar = c.usual(j.Shop.Calendar)
+	}
 	j.Tolerance = j.Tolerance.Or(j.Shop.Tolerance)
 }
 

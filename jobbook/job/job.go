@@ -352,6 +352,7 @@ type Settings struct {
 	Room      Measure // the least gap beside a new baluster between old ones
 	Reveal    Measure // how much of a newel's block stands over the highest rail
 	Rates     Rates
+	Calendar  Calendar   // usual hours and crew
 	Name      Text       // of the shop, for the client
 	Contact   Text       // where it is reached
 	Currency  Text       // sign of the money that prices are in

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -20,10 +21,26 @@ type Calendar struct {
 	Off        []Days
 	Family     []FamilyTime
 	Inspection Text // the day on which the inspector comes
+	Zone       Text // one of Zones; times are as a clock on the spot shows them where absent
+	NotBefore  []Ticked
+	By         []Ticked
+	Waits      []StepWait
+	InShop     []Ref // steps that are done in the shop: they bring nothing on the house
+}
+
+// StepWait is what passes after a step in this job.
+type StepWait struct {
+	Step Ref
+	Wait Span
 }
 
 // Hours is a stretch of a day, in minutes from midnight; its end not counted.
 type Hours struct{ From, To int }
+
+// String is the hours as a clock shows them: 8:00 to 16:30.
+func (h Hours) String() string {
+	return fmt.Sprintf("%d:%02d to %d:%02d", h.From/60, h.From%60, h.To/60, h.To%60)
+}
 
 // Days are the days from one to another, both counted, year-month-day.
 type Days struct {
@@ -181,6 +198,74 @@ var calendarFields = []field[Calendar]{
 	daysField("off", "days on which nobody works", func(c *Calendar) *[]Days { return &c.Off }),
 	placedList("family", "when the family does not want dust, fumes, or the stair closed", familyFields, func(c *Calendar) *[]FamilyTime { return &c.Family }, func(*FamilyTime) *source.Pos { return new(source.Pos) }),
 	dateField("inspection", "the day on which the inspector comes", func(c *Calendar) *Text { return &c.Inspection }),
+	stepDatesField("not-before", "steps that begin on that day at the earliest", func(c *Calendar) *[]Ticked { return &c.NotBefore }),
+	stepDatesField("by", "steps that are to be over on that day", func(c *Calendar) *[]Ticked { return &c.By }),
+	{"wait", "keys and values: the name of a step, and a time, as in 4 h or 7 days", "what passes after a step, day and night, where it is not as its file says", nil, func(d *decoder, n *source.Node, c *Calendar) {
+		d.byStep(n, "wait", "acclimatise: 7 days", func(step Ref, value *source.Node) {
+			w := StepWait{Step: step}
+			spanField("", "", func(w *StepWait) *Span { return &w.Wait }).set(d, value, &w)
+			if w.Wait.Given {
+				c.Waits = append(c.Waits, w)
+			}
+		})
+	}},
+	wordsField("in-shop", "a list of steps", "steps that are done in the shop: they bring no dust and no fumes on the house", func(c *Calendar) *[]Text { return &c.InShop }),
+	wordField("zone", "the time zone, for a phone that is carried to another; times are as a clock on the spot shows them where absent", zoneNames(), func(c *Calendar) *Text { return &c.Zone }),
+}
+
+// byStep reads the entries below the names of steps.
+func (d *decoder) byStep(n *source.Node, key, sample string, each func(step Ref, value *source.Node)) {
+	if n.Blank() {
+		return
+	}
+	if n.Kind != source.Map {
+		d.problem(n, "write "+sample+", a line for each step", "want keys and values for %s, found %s", key, shape(n))
+		return
+	}
+	for _, e := range n.Entries {
+		each(Ref{Text: e.Key, At: e.At, Given: true}, e.Value)
+	}
+}
+
+func stepDatesField(key, doc string, at func(*Calendar) *[]Ticked) field[Calendar] {
+	return field[Calendar]{key, "keys and values: the name of a step, and a day, year-month-day", doc, nil, func(d *decoder, n *source.Node, c *Calendar) {
+		d.byStep(n, key, "hand-over: 2027-01-20", func(step Ref, value *source.Node) {
+			if day := d.date(value); day.Given {
+				*at(c) = append(*at(c), Ticked{Step: step, Day: day})
+			}
+		})
+	}}
+}
+
+// workFields are the shop's usual hours and crew.
+var workFields = []field[Calendar]{
+	wholeField("crew", "how many people, for jobs that don't say", 1, 50, func(c *Calendar) *Whole { return &c.Crew }),
+	hoursField,
+}
+
+// usual is the calendar with the shop's crew and hours, where the job says none.
+func (c Calendar) usual(shop Calendar) Calendar {
+	if !c.Crew.Given {
+		c.Crew = shop.Crew
+	}
+	if !c.HasHours && c.HoursAt.IsZero() {
+		c.Hours, c.HasHours, c.HoursAt = shop.Hours, shop.HasHours, shop.HoursAt
+	}
+	return c
+}
+
+// stepNamesOf are the steps that a calendar names, to be checked.
+func (c Calendar) stepNamesOf() (list []Text) {
+	for _, t := range c.NotBefore {
+		list = append(list, t.Step)
+	}
+	for _, t := range c.By {
+		list = append(list, t.Step)
+	}
+	for _, w := range c.Waits {
+		list = append(list, w.Step)
+	}
+	return append(list, c.InShop...)
 }
 
 // StepTime is what the calendar needs to know of a step beside its working time.
@@ -195,6 +280,7 @@ type StepTime struct {
 	Barrier    Text   // up or down
 	Coats      Text   // parts: the coats before fitting; fitted: the last ones
 	Inspection Flag   // the inspector's day
+	Goods      Flag   // the goods have to be there
 }
 
 var stepTimeFields = []field[StepTime]{
@@ -208,6 +294,7 @@ var stepTimeFields = []field[StepTime]{
 	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
 	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
 	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
+	flagField("goods", "yes where the goods have to be there: it begins on the job's day for them at the earliest", func(s *StepTime) *Flag { return &s.Goods }),
 }
 
 // Date is a day of the calendar as a time at midnight; false where it is not given.

@@ -154,6 +154,7 @@ var settingsFields = append([]field[Settings]{
 	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
 	lengthField("room", "the least gap beside a new baluster between old ones, so that a drill and a driver still go in", func(s *Settings) *Measure { return &s.Room }),
 	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
+	mapField("calendar", "the shop's usual hours and crew", workFields, func(s *Settings) *Calendar { return &s.Calendar }),
 	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
 	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
 	textField("contact", "where the shop is reached, for the client's document", func(s *Settings) *Text { return &s.Contact }),
@@ -182,6 +183,7 @@ func (s *Settings) nearest(near Settings) {
 		s.Settled = near.Settled
 	}
 	s.Rates = near.Rates.Or(s.Rates)
+	s.Calendar = near.Calendar.usual(s.Calendar)
 	s.Currency = near.Currency.Or(s.Currency)
 	s.Name, s.Contact = near.Name.Or(s.Name), near.Contact.Or(s.Contact)
 	if len(near.Sticks) > 0 {

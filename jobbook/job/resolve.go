@@ -398,6 +398,7 @@ func (d *decoder) steps(j *Job) {
 	for _, t := range j.Done {
 		d.words([]Text{t.Step}, "step", j.stepNames)
 	}
+	d.words(j.Calendar.stepNamesOf(), "step", j.stepNames)
 	for _, c := range j.Cautions {
 		d.words(c.When, "trait", keyNames(TraitNames))
 	}

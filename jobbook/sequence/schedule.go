@@ -23,6 +23,7 @@ type Schedule struct {
 	Start     time.Time // of day 1, at midnight; only where Dated
 	Dated     bool      // the job names its first day; else day 1 is taken for a Monday
 	Crew      int
+	Goods     []int    // tasks for which the goods have to be there
 	Uncounted []string // what nothing is known of, so that it is not in the calendar: drying, lead times
 	Findings  []finding.Finding
 	Missing   []finding.Reading
@@ -30,6 +31,7 @@ type Schedule struct {
 
 // Origin is the step that a task is of, and the coat, where it is one.
 type Origin struct {
+	ID   string // the step's name, with the coat or the old guard behind it: the same however the plan moves
 	Step *Step
 	Coat *finish.Stage
 }
@@ -58,7 +60,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 	s.Known = true
 	w := Work{Crew: s.Crew}
 	if s.Start, s.Dated = c.Start.Date(); s.Dated {
-		w.Weekday = (int(s.Start.Weekday()) + 6) % 7 // Monday 0
+		w.Weekday = s.Weekday(0)
 	}
 	for i, hours := range c.Hours {
 		for _, h := range hours {
@@ -73,6 +75,10 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		return int(t.Sub(s.Start).Hours()) / 24
 	}
 	if s.Dated {
+		const years = 11 // the calendar looks no further ahead
+		for _, on := range c.TheZone().PutOn(s.Start.Year(), s.Start.Year()+years) {
+			w.Forward = append(w.Forward, int(on.Sub(s.Start).Minutes()))
+		}
 		for _, o := range c.Off {
 			w.Off = append(w.Off, Span{day(o.From), day(o.To) + 1})
 		}
@@ -95,12 +101,17 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 			}
 		}
 	}
-	s.tasks(seq, stages, lead, day)
+	s.tasks(j, seq, stages, lead, day)
+	s.dates(j, day)
 	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
 		from := day(inspection.Format(time.DateOnly)) * Day
 		for i := range s.Tasks {
-			if s.Of[i].Step.Step.Time.Inspection.Yes {
-				s.Tasks[i].From, s.Tasks[i].By, s.Tasks[i].HasBy = from, from+Day, true
+			if s.Of[i].Step.Step.Time.Inspection.Yes && !s.Tasks[i].Done {
+				t := &s.Tasks[i]
+				t.From = max(t.From, from)
+				if !t.HasBy || from+Day < t.By {
+					t.By, t.HasBy = from+Day, true
+				}
 			}
 		}
 	}
@@ -108,6 +119,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 	s.Table = Arrange(w)
 	s.Days = s.Table.Days(s.Tasks)
 	s.judge(j)
+	s.goods(j)
 	return s
 }
 
@@ -122,7 +134,7 @@ func makes(list []job.Text) (m Makes) {
 
 // tasks makes the tasks of the steps. The step in which parts are coated is one task for each coat of each group, one group's after the other's where the same people do them, each after the coat before has dried; its own working time is
 // shared out between those for which the shop does not say how long they take.
-func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func(string) int) {
+func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead int, day func(string) int) {
 	ends := make([][]int, len(seq.Steps)) // the tasks that are over when a step is
 	now := 0                              // nothing open is begun before the day after the last step that is done
 	for _, x := range seq.Steps {
@@ -136,9 +148,21 @@ func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func
 			continue
 		}
 		t := x.Step.Time
-		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: min(max(t.People.N, 1), max(s.Crew, t.People.N)), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes, From: now}
+		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes, From: now}
 		if base.Name == "" {
 			base.Name = x.Step.Name
+		}
+		asked := !t.Wait.Given && !t.Wait.At.IsZero() && x.Done == "" // a blank key: how long, nobody can say beforehand
+		for _, w := range j.Calendar.Waits {
+			if w.Step.Text == x.Step.Name {
+				base.Wait, asked = w.Wait.Most, false
+			}
+		}
+		if asked {
+			s.Uncounted = append(s.Uncounted, "what passes after: "+lower(base.Name)+" (write it in "+j.File+", calendar: {wait: {"+x.Step.Name+": }})")
+		}
+		if slices.ContainsFunc(j.Calendar.InShop, func(r job.Ref) bool { return r.Text == x.Step.Name }) {
+			base.Makes = Makes{}
 		}
 		switch t.Guard.Text {
 		case "opens":
@@ -177,7 +201,7 @@ func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func
 			}
 		}
 		if len(coats) == 0 || x.Done != "" {
-			ends[i] = []int{s.add(base, Origin{Step: x})}
+			ends[i] = s.edges(j, base, Origin{ID: x.Step.Name, Step: x})
 			continue
 		}
 		open, said := 0, 0
@@ -193,7 +217,7 @@ func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func
 			task := base
 			task.Name = "Coat the " + c.Group + ": " + c.Coat
 			if c.Of > 1 {
-				task.Name += fmt.Sprintf(" (coat %d of %d)", c.N, c.Of)
+				task.Name = fmt.Sprintf("Coat the %s, %d of %d: %s", c.Group, c.N, c.Of, c.Coat)
 			}
 			if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
 				task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
@@ -207,7 +231,7 @@ func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func
 			if before, ok := last[c.Group]; ok {
 				task.After = []int{before}
 			}
-			last[c.Group] = s.add(task, Origin{Step: x, Coat: c})
+			last[c.Group] = s.add(task, Origin{fmt.Sprintf("%s/%s/%s/%d", x.Step.Name, c.Group, c.Coat, c.N), x, c})
 		}
 		for _, c := range coats {
 			if k := last[c.Group]; !slices.Contains(ends[i], k) {
@@ -217,6 +241,64 @@ func (s *Schedule) tasks(seq Sequence, stages []finish.Stage, lead int, day func
 	}
 	slices.Sort(s.Uncounted)
 	s.Uncounted = slices.Compact(s.Uncounted)
+}
+
+// edges adds a step: one task, but one for each old guard where it takes several of them out, so that one edge is open at a time.
+func (s *Schedule) edges(j *job.Job, t Task, of Origin) (list []int) {
+	var old []*job.Survey
+	for _, x := range j.Surveys {
+		if x.Goes() {
+			old = append(old, x)
+		}
+	}
+	if !t.Opens || t.Done || len(old) < 2 {
+		return []int{s.add(t, of)}
+	}
+	name, left := t.Name, t.Minutes
+	for i, x := range old {
+		of.ID = of.Step.Step.Name + "/" + x.Name
+		t.Name = name + ": " + x.Name
+		if x.Title.Given {
+			t.Name = name + ": " + lower(x.Title.Text)
+		}
+		t.Minutes = left / (len(old) - i)
+		left -= t.Minutes
+		list = append(list, s.add(t, of))
+	}
+	return list
+}
+
+// dates holds tasks to the days that the job names: goods that are asked for by a day, and steps that begin or are to be over on one.
+func (s *Schedule) dates(j *job.Job, day func(string) int) {
+	if !s.Dated {
+		return
+	}
+	for i := range s.Tasks {
+		t, step := &s.Tasks[i], s.Of[i].Step.Step
+		if t.Done {
+			continue
+		}
+		from := func(text string) { t.From = max(t.From, day(text)*Day) }
+		by := func(text string) {
+			if end := (day(text) + 1) * Day; !t.HasBy || end < t.By {
+				t.By, t.HasBy = end, true
+			}
+		}
+		if step.Time.Goods.Yes && j.Wanted.Given {
+			from(j.Wanted.Text)
+			s.Goods = append(s.Goods, i)
+		}
+		for _, x := range j.Calendar.NotBefore {
+			if x.Step.Text == step.Name {
+				from(x.Day.Text)
+			}
+		}
+		for _, x := range j.Calendar.By {
+			if x.Step.Text == step.Name {
+				by(x.Day.Text)
+			}
+		}
+	}
 }
 
 func (s *Schedule) add(t Task, of Origin) int {
@@ -251,6 +333,22 @@ func (s *Schedule) judge(j *job.Job) {
 	}
 }
 
+// goods says where the goods come later than the day that they are asked for by.
+func (s *Schedule) goods(j *job.Job) {
+	asked, ok := j.Wanted.Date()
+	if !ok || !s.Dated {
+		return
+	}
+	for n, i := range s.Goods {
+		if at := s.Table.Placed[i].Start; s.Date(at).After(asked) {
+			s.Findings = append(s.Findings, finding.Finding{
+				ID: fmt.Sprintf("check/calendar/goods/%d", n+1), Group: "calendar", Title: "the goods are not there by the day that they are wanted by", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work",
+				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or write another day for wanted: ",
+			})
+		}
+	}
+}
+
 // when says on which days a fault is.
 func (s *Schedule) when(f Fault) string {
 	if f.Task < 0 && f.Span == (Span{}) {
@@ -272,6 +370,15 @@ func (s *Schedule) Label(day int) string {
 		return fmt.Sprintf("day %d", day+1)
 	}
 	return s.Start.AddDate(0, 0, day).Format("Monday 2 January 2006")
+}
+
+// Weekday is a day's, Monday 0; without dates day 1 is a Monday.
+func (s *Schedule) Weekday(day int) int {
+	first := 0
+	if s.Dated {
+		first = (int(s.Start.Weekday()) + 6) % 7
+	}
+	return ((day+first)%7 + 7) % 7
 }
 
 // Clock is the time of day of a time of the calendar.

@@ -1,0 +1,134 @@
+package book
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"strings"
+	"time"
+
+	ics "github.com/arran4/golang-ical"
+
+	"balustrade/jobbook/job"
+)
+
+const icalTime = "20060102T150405" // a time of RFC 5545, 3.3.5
+
+// iCalendar writes the days of the work for a phone (RFC 5545), an event for each stretch of a step: times are as a clock on the spot shows them, or of the zone that the job names. A job without a first day has none.
+func (b *book) iCalendar() (File, bool) {
+	s := &b.plan.Schedule
+	if !s.Known || !s.Dated || len(s.Days) == 0 {
+		return File{}, false
+	}
+	title := b.job.Title.Text
+	if title == "" {
+		title = "job"
+	}
+	cal := ics.NewCalendar()
+	cal.SetMethod(ics.MethodPublish)
+	cal.SetProductId("-//jobbook//calendar of the work//EN")
+	cal.SetName(oneLine(title))
+	stamp := s.Start
+	if day, ok := b.job.Measured.Date(); ok {
+		stamp = day
+	}
+	var in []ics.PropertyParameter
+	if z := b.job.Calendar.TheZone(); z != nil {
+		addZone(cal, z, s.Start.Year()-1)
+		in = append(in, ics.WithTZID(z.Name))
+	}
+	at := func(m int) string { return s.Start.Add(time.Duration(m) * time.Minute).Format(icalTime) }
+	house := b.houseID()
+	seen := map[string]int{}
+	for _, d := range s.Days {
+		for _, p := range d.Parts {
+			of := s.Of[p.Task]
+			id := anchor(strings.ReplaceAll(of.ID, " ", "-"))
+			for _, span := range p.Spans {
+				seen[id]++
+				e := cal.AddEvent(fmt.Sprintf("%s.%d@%s.jobbook.invalid", id, seen[id], house))
+				e.SetProperty(ics.ComponentPropertyDtstamp, stamp.Format(icalTime)+"Z")
+				e.SetProperty(ics.ComponentPropertyDtStart, at(span.From), in...)
+				end := span.To
+				if end == span.From { // a hold point takes no time; an event has to
+					end += 15
+				}
+				e.SetProperty(ics.ComponentPropertyDtEnd, at(end), in...)
+				e.SetSummary(oneLine(s.Tasks[p.Task].Name))
+				if b.job.Place.Given {
+					e.SetLocation(oneLine(b.job.Place.Text))
+				}
+				if words := calendarWords(of.Step.Step); words != "" {
+					e.SetDescription(words)
+				}
+			}
+		}
+	}
+	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, true
+}
+
+// houseID tells the events of two jobs apart in one phone: it goes by what stays the same when a job is planned again.
+func (b *book) houseID() string {
+	sum := sha256.Sum256([]byte(strings.Join([]string{b.job.Title.Text, b.job.Client.Text, b.job.Place.Text}, "\n")))
+	const bytes = 6
+	return hex.EncodeToString(sum[:bytes])
+}
+
+// addZone states what the clocks of a zone show, from a year on (RFC 5545, 3.6.5).
+func addZone(cal *ics.Calendar, z *job.Zone, year int) {
+	zone := cal.AddTimezone(z.Name)
+	if z.Summer == nil {
+		standard := zone.AddStandard()
+		observance(&standard.ComponentBase, z.Standard, z.Standard.Offset, fmt.Sprintf("%04d0101T000000", year), "")
+		return
+	}
+	rule := func(c job.ClockChange) (from, rule string) {
+		return c.Day(year).Add(time.Duration(c.At) * time.Minute).Format(icalTime), fmt.Sprintf("FREQ=YEARLY;BYMONTH=%d;BYDAY=%dSU", c.Month, c.Week)
+	}
+	standard := zone.AddStandard()
+	from, every := rule(z.Standard.From)
+	observance(&standard.ComponentBase, z.Standard, z.Summer.Offset, from, every)
+	summer := &ics.Daylight{}
+	zone.Components = append(zone.Components, summer)
+	from, every = rule(z.Summer.From)
+	observance(&summer.ComponentBase, *z.Summer, z.Standard.Offset, from, every)
+}
+
+func observance(c *ics.ComponentBase, clock job.Clock, before int, from, rule string) {
+	c.AddProperty(ics.ComponentPropertyDtStart, from)
+	c.AddProperty(ics.ComponentProperty(ics.PropertyTzoffsetfrom), utcOffset(before))
+	c.AddProperty(ics.ComponentProperty(ics.PropertyTzoffsetto), utcOffset(clock.Offset))
+	c.AddProperty(ics.ComponentProperty(ics.PropertyTzname), clock.Name)
+	if rule != "" {
+		c.AddProperty(ics.ComponentPropertyRrule, rule)
+	}
+}
+
+// utcOffset is minutes as +hhmm.
+func utcOffset(minutes int) string {
+	sign := "+"
+	if minutes < 0 {
+		sign, minutes = "-", -minutes
+	}
+	return fmt.Sprintf("%s%02d%02d", sign, minutes/60, minutes%60)
+}
+
+func calendarWords(s *job.Step) string {
+	switch {
+	case s.Hold.Given:
+		return "Hold point: " + oneLine(s.Hold.Text)
+	case s.Right.Given:
+		return "Right when: " + oneLine(s.Right.Text)
+	}
+	return ""
+}
+
+// oneLine takes line breaks and control characters out of a text.
+func oneLine(text string) string {
+	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+		if r < ' ' || r == '\x7f' {
+			return ' '
+		}
+		return r
+	}, strings.ToValidUTF8(text, "\ufffd"))), " ")
+}
