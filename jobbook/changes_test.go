@@ -382,10 +382,10 @@ func TestToldOnce(t *testing.T) {
 	})
 }
 
-// TestRecordedAlternatives: a part that only another way to build the job uses is recorded, and is not gone at the next build.
+// TestRecordedAlternatives: a part of the shop that only another way to build the job uses is recorded, and is not gone at the next build.
 func TestRecordedAlternatives(t *testing.T) {
 	files := maps.Clone(simple)
-	files["parts/thin.md"] = "kind: baluster\nwide: 1\nlong: 42"
+	files["shop/thin.md"] = "kind: baluster\nwide: 1\nlong: 42"
 	files["alternatives/thin.md"] = "kind: alternative\njob: {baluster: thin}"
 	dir := folder(t, files)
 	issued(t, dir, "first")

@@ -56,6 +56,9 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 	t := table{label: title, wide: true, long: true, heads: heads}
 	for _, x := range list {
 		is, was, because := esc(x.Value), esc(x.Was), markup("")
+		if sort == changes.Reading || sort == changes.Mark { // a fraction stays beside its inches
+			is, was = esc(strings.ReplaceAll(x.Value, " ", "\u00a0")), esc(strings.ReplaceAll(x.Was, " ", "\u00a0"))
+		}
 		if sort == changes.Date {
 			is, was = esc(dayWords(x.Value)), esc(dayWords(x.Was))
 		}
