@@ -382,18 +382,6 @@ func TestToldOnce(t *testing.T) {
 	})
 }
 
-// TestRecordedAlternatives: a part of the shop that only another way to build the job uses is recorded, and is not gone at the next build.
-func TestRecordedAlternatives(t *testing.T) {
-	files := maps.Clone(simple)
-	files["shop/thin.md"] = "kind: baluster\nwide: 1\nlong: 42"
-	files["alternatives/thin.md"] = "kind: alternative\njob: {baluster: thin}"
-	dir := folder(t, files)
-	issued(t, dir, "first")
-	if c := planOf(t, dir).Changes; c == nil || !c.Same() {
-		t.Errorf("%+v", c)
-	}
-}
-
 // TestMergedIssue: two records merged line by line: a line that both changed stands twice, or between marks of a conflict. Either is reported where it stands.
 func TestMergedIssue(t *testing.T) {
 	for name, line := range map[string]string{"twice": "reading | run/hall | clear: floor | 97", "conflict": "<<<<<<< ours"} {

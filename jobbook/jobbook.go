@@ -97,8 +97,9 @@ func Check(dir string) (Result, error) {
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
 	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
+	problems = append(problems, result.Plan.Compare()...)
+	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
-		result.Problems = source.Sort(append(result.Problems, problems...))
 		result.Plan = nil
 		return result, nil
 	}
@@ -106,8 +107,6 @@ func Check(dir string) (Result, error) {
 	for _, a := range alternatives {
 		result.Job.RestOn(a.Plan.Job)
 	}
-	problems = append(problems, result.Plan.Compare()...) // with all files in it, as an issue records them
-	result.Problems = source.Sort(append(result.Problems, problems...))
 	return result, nil
 }
 

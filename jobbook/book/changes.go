@@ -23,10 +23,10 @@ func (b *book) changesPage() markup {
 		w.say("<p>%s is called %s now; what it says is compared under its new name.</p>\n", capital(changed(r.Was)), changed(r.Is))
 	}
 	for _, x := range c.Gone {
-		w.say("<p>%s is %s.</p>\n", capital(b.changed(x)), goneWords(x))
+		w.say("<p>%s is gone, with all that belonged to it.</p>\n", capital(b.changed(x)))
 	}
 	for _, x := range c.Added {
-		w.say("<p>%s is %s.</p>\n", capital(b.changed(x)), addedWords(x))
+		w.say("<p>%s is new, with all that belongs to it.</p>\n", capital(b.changed(x)))
 	}
 	if len(c.Roots()) == 0 && len(c.Changes) > 0 {
 		w.put("<p>No reading and no choice differs. What follows comes from what is not recorded: price lists, what is on hand, steps of the work, days on which one was done, or this program itself.</p>\n")
@@ -119,40 +119,13 @@ const mostCauses = 4
 func (b *book) cause(l changes.Line, of string) markup {
 	switch {
 	case l.What == "" && slices.Contains(b.plan.Changes.Gone, l.Of):
-		return say("%s, %s", b.changed(l.Of), goneWord(l.Of))
+		return say("%s, gone", b.changed(l.Of))
 	case l.What == "":
 		return say("%s, new", b.changed(l.Of))
 	case l.Of == of:
 		return esc(l.What)
 	}
 	return say("%s — %s", b.changed(l.Of), l.What)
-}
-
-// A part is not gone where its file still lies there: nothing is made of it any more.
-func isPart(of string) bool {
-	kind, _, _ := strings.Cut(of, "/")
-	return !slices.Contains([]string{"run", "post", "survey", "delivery", "as-built"}, kind)
-}
-
-func goneWord(of string) string {
-	if isPart(of) {
-		return "not used"
-	}
-	return "gone"
-}
-
-func goneWords(of string) string {
-	if isPart(of) {
-		return "not used any more"
-	}
-	return "gone, with all that belonged to it"
-}
-
-func addedWords(of string) string {
-	if isPart(of) {
-		return "used now, and was not before"
-	}
-	return "new, with all that belongs to it"
 }
 
 // changed is what a change belongs to, in words: a run or a step by its title.

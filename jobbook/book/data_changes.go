@@ -12,8 +12,8 @@ type dataChanges struct {
 	Issue   string        `json:"issue,omitempty" doc:"name of the issue that the plan is compared with; absent where there is none" unit:"text"`
 	Day     string        `json:"day,omitempty" doc:"day it was handed out" unit:"date"`
 	Renamed []dataRenamed `json:"renamed" doc:"files and posts that have another name now" unit:"none"`
-	Gone    []string      `json:"gone" doc:"runs, posts and files that are no more, and parts that are not used any more: run/gallery" unit:"text"`
-	Added   []string      `json:"added" doc:"those that are new, or used now" unit:"text"`
+	Gone    []string      `json:"gone" doc:"runs, posts and other files that are no more: run/gallery" unit:"text"`
+	Added   []string      `json:"added" doc:"those that are new" unit:"text"`
 	Facts   []dataFact    `json:"facts" doc:"what is not as it was recorded, sort by sort: what somebody wrote first, then what follows from it" unit:"none"`
 }
 

@@ -30,7 +30,7 @@ type Comparison struct {
 	Issue   string // the record's name
 	Day     string
 	Renamed []Renamed
-	Gone    []string // runs, posts and files that are no more, and parts that are not used any more
+	Gone    []string // runs, posts and other files that are no more
 	Added   []string
 	Changes []Change // sort by sort, in the order of the plan; what is gone last
 }
