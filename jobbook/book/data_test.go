@@ -541,6 +541,13 @@ func TestTables(t *testing.T) {
 		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
 		{"data/calendar.csv", 1, "look|Look|0|2026-12-06|0:00|0|2026-12-06|23:59|0|2026-12-06|23:59|0|no||yes"},
 		{"data/calendar.csv", 2, "drill|Drill it|1|2026-12-07|8:00|2|2026-12-08|9:00|2|2026-12-08|10:00|0|yes|2|no"},
+		{"data/changes.csv", 1, "renamed|run/gallery||run/hall|run/gallery||||||"},
+		{"data/changes.csv", 2, "gone|run/bridge|||||||||"},
+		{"data/changes.csv", 3, "new|baluster/stick|||||||||"},
+		{"data/changes.csv", 4, "reading|run/gallery|clear: floor|94 3/8|94 7/16|0.0625|yes||||runs/1-gallery.md:4:16"}, // a sixteenth
+		{"data/changes.csv", 5, "choice|job|height|37|||||||"},
+		{"data/changes.csv", 6, "mark|run/gallery|mark 1|5|5 1/8|||run/gallery, clear: floor|no|run/gallery/third|"},
+		{"data/changes.csv", 7, "piece|run/gallery|handrail||1 at 94||||||"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

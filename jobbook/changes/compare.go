@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/source"
-	"balustrade/jobbook/working"
 )
 
 // Change is one fact that is not as it was recorded.
@@ -18,10 +18,11 @@ type Change struct {
 	By     length.Length // of a reading, how much more it is
 	Sized  bool          // By is known
 	Within bool          // a reading that differs by no more than the tape tells
-	Causes []Line        // the readings and choices that it follows from, of those that changed
+	Causes []Line        // what it follows from: readings and choices that changed, and files, which have no What
+	Likely bool          // no working leads to the causes: they are what changed in the same place, or all that changed
 }
 
-// Renamed is a file that has another name now, with what it says.
+// Renamed is a file or a post that has another name now, with what it says.
 type Renamed struct{ Was, Is string }
 
 // Comparison is a plan against a recorded one.
@@ -29,7 +30,7 @@ type Comparison struct {
 	Issue   string // the record's name
 	Day     string
 	Renamed []Renamed
-	Gone    []string // runs, posts and parts that are no more
+	Gone    []string // runs, posts and other files that are no more
 	Added   []string
 	Changes []Change // sort by sort, in the order of the plan; what is gone last
 }
@@ -49,31 +50,37 @@ func (c *Comparison) Same() bool {
 	return len(c.Changes) == 0 && len(c.Renamed) == 0 && len(c.Gone) == 0 && len(c.Added) == 0
 }
 
+// Roots are what everything else follows from: readings and choices that changed, and files that are new or gone.
+func (c *Comparison) Roots() (list []Line) {
+	for _, x := range c.Changes {
+		if x.Line.written() {
+			list = append(list, x.Line)
+		}
+	}
+	for _, of := range slices.Concat(c.Gone, c.Added) {
+		list = append(list, Line{Of: of})
+	}
+	return list
+}
+
+func (l Line) written() bool { return l.Sort == Reading || l.Sort == Choice }
+
 // Compare says what is not as it was recorded. A file that only has another name is told once; so is one that is gone, or new, with all that belongs to it.
 func Compare(was, now []Line, in Input) *Comparison {
 	c := &Comparison{}
 	was = c.rename(was, now)
-	there := func(list []Line) map[string]bool {
-		m := map[string]bool{}
-		for _, l := range list {
-			if l.Sort == Reading || l.Sort == Choice {
-				m[l.Of] = true
-			}
-		}
-		return m
-	}
-	before, after := there(was), there(now)
-	whole := func(of string) bool { return strings.Contains(of, "/") }
+	before, after := files(was), files(now)
 	for _, l := range was {
-		if whole(l.Of) && before[l.Of] && !after[l.Of] && !slices.Contains(c.Gone, l.Of) {
+		if before[l.Of] && !after[l.Of] && !slices.Contains(c.Gone, l.Of) {
 			c.Gone = append(c.Gone, l.Of)
 		}
 	}
 	for _, l := range now {
-		if whole(l.Of) && after[l.Of] && !before[l.Of] && !slices.Contains(c.Added, l.Of) {
+		if after[l.Of] && !before[l.Of] && !slices.Contains(c.Added, l.Of) {
 			c.Added = append(c.Added, l.Of)
 		}
 	}
+	systems := unitsOf(was, now, in)
 	old := map[string]Line{}
 	for _, l := range was {
 		old[l.key()] = l
@@ -82,39 +89,129 @@ func Compare(was, now []Line, in Input) *Comparison {
 	for _, l := range now {
 		here[l.key()] = true
 		o, had := old[l.key()]
-		if had && o.Value == l.Value || slices.Contains(c.Added, l.Of) {
+		if !had && l.written() { // a word where a length was, or the other way round
+			for _, other := range []Sort{Reading, Choice} {
+				if x, ok := old[Line{Sort: other, Of: l.Of, What: l.What}.key()]; ok {
+					o, had = x, true
+					here[x.key()] = true
+				}
+			}
+		}
+		if had && o.Value == l.Value && (l.Sort != Reading || systems(l) == l.System) || !had && slices.Contains(c.Added, l.Of) {
 			continue
 		}
 		x := Change{Line: l, Was: o.Value, New: !had}
-		if l.Sort == Reading && had {
-			a, errA := length.Parse(o.Value, in.Job.System)
-			b, errB := length.Parse(l.Value, in.Job.System)
-			if errA == nil && errB == nil {
-				x.By, x.Sized = b-a, true
-				x.Within = max(x.By, -x.By) <= in.Job.Division.Length
-				if x.By == 0 { // the same, written otherwise
-					continue
-				}
-			}
+		if had && l.Sort == Reading && o.Sort == Reading && !x.size(systems(l), in) || had && l.Sort == Mark && in.sameMark(o.Value, l.Value) {
+			continue
 		}
 		c.Changes = append(c.Changes, x)
 	}
 	for _, l := range was {
-		if !here[l.key()] && !slices.Contains(c.Gone, l.Of) {
+		if !here[l.key()] && !slices.Contains(c.Gone, l.Of) && !in.done(l) {
 			c.Changes = append(c.Changes, Change{Line: l, Was: l.Value, Gone: true})
 		}
 	}
 	slices.SortStableFunc(c.Changes, func(a, b Change) int { return slices.Index(Sorts, a.Sort) - slices.Index(Sorts, b.Sort) })
-	c.causes(in)
+	c.causes(was, now, in)
 	return c
 }
 
-// rename finds files that are gone of which a new one of the same kind says nearly the same, and gives what was recorded their new names.
+// done reports the day of a step that was done meanwhile.
+func (in Input) done(l Line) bool {
+	return l.Sort == Date && slices.ContainsFunc(in.Schedule.Of, func(o sequence.Origin) bool {
+		return o.Step != nil && l.Of == "step/"+o.Step.Step.Name && o.Step.Done != ""
+	})
+}
+
+// files are what has a file, or a place among the posts, of its own.
+func files(list []Line) map[string]bool {
+	m := map[string]bool{}
+	for _, l := range list {
+		if l.written() && strings.Contains(l.Of, "/") {
+			m[l.Of] = true
+		}
+	}
+	return m
+}
+
+// unitsOf gives the unit that a reading was recorded in: what its file said then, else what the job said; what does not stand in the job is in inches.
+func unitsOf(was, now []Line, in Input) func(Line) length.System {
+	said := map[string]length.System{}
+	for _, l := range was {
+		if l.Sort == Choice && l.What == "units" {
+			said[l.Of] = length.Inches
+			if l.Value == "mm" {
+				said[l.Of] = length.Millimetres
+			}
+		}
+	}
+	outside := map[string]bool{}
+	for _, doc := range in.Job.Documents {
+		if told(doc) && doc.Layer != source.Job {
+			outside[fileOf(doc)] = true
+		}
+	}
+	return func(l Line) length.System {
+		if s, ok := said[l.Of]; ok {
+			return s
+		}
+		if s, ok := said["job"]; ok && !outside[l.Of] {
+			return s
+		}
+		return length.Inches
+	}
+}
+
+// size works out how much a reading differs; false where it is the same, written otherwise.
+func (x *Change) size(recorded length.System, in Input) bool {
+	a, errA := length.Parse(x.Was, recorded)
+	b, errB := length.Parse(x.Value, x.System)
+	if errA != nil || errB != nil {
+		return true
+	}
+	x.By, x.Sized = b-a, true
+	x.Within = max(x.By, -x.By) <= in.Job.Division.Length
+	if recorded != x.System { // a bare number says too little beside one in another unit
+		x.Was, x.Value = with(x.Was, recorded), with(x.Value, x.System)
+	}
+	return x.By != 0
+}
+
+// with puts the unit behind a bare number.
+func with(text string, system length.System) string {
+	other := length.Inches
+	if system == length.Inches {
+		other = length.Millimetres
+	}
+	a, errA := length.Parse(text, system)
+	b, errB := length.Parse(text, other)
+	if errA == nil && (errB != nil || a != b) {
+		return text + " " + system.String()
+	}
+	return text
+}
+
+// sameMark reports that a mark recorded in the other unit is at the same place, as far as the two tapes tell.
+func (in Input) sameMark(was, is string) bool {
+	unit := " " + in.Job.System.String()
+	if strings.HasSuffix(was, unit) || !strings.HasSuffix(is, unit) {
+		return false
+	}
+	a, errA := length.Parse(was, in.Job.System)
+	b, errB := length.Parse(is, in.Job.System)
+	other := length.Millimetre // the finest division of the other tape, common practice
+	if in.Job.System == length.Millimetres {
+		other = length.Inch / 16
+	}
+	return errA == nil && errB == nil && max(a-b, b-a) <= (in.Job.Division.Length+other)/2
+}
+
+// rename finds files and posts that are gone of which a new one of the same kind says nearly the same, and gives what was recorded their new names.
 func (c *Comparison) rename(was, now []Line) []Line {
 	said := func(list []Line) (order []string, of map[string]map[string]string) {
 		of = map[string]map[string]string{}
 		for _, l := range list {
-			if l.Sort != Reading && l.Sort != Choice || !strings.Contains(l.Of, "/") {
+			if !l.written() || !strings.Contains(l.Of, "/") {
 				continue
 			}
 			if of[l.Of] == nil {
@@ -158,70 +255,61 @@ func (c *Comparison) rename(was, now []Line) []Line {
 	if len(to) == 0 {
 		return was
 	}
+	there := map[string]string{}
+	for _, l := range now {
+		there[l.key()] = l.Value
+	}
 	list := slices.Clone(was)
 	for i := range list {
-		if n := to[list[i].Of]; n != "" {
-			list[i].Of = n
+		l := &list[i]
+		if n := to[l.Of]; n != "" {
+			l.Of = n
+		} else if _, ok := there[l.key()]; !ok && l.Sort == Check { // as-built/gallery
+			l.Of = c.renamed(l.Of)
+		}
+		if _, ok := there[l.key()]; !ok && !l.written() {
+			said := *l
+			said.What = c.renamed(l.What)
+			if _, ok := there[said.key()]; ok {
+				*l = said
+			}
+		}
+		if v, ok := there[l.key()]; ok && l.Sort == Choice && v != l.Value && v == c.renamed(l.Value) { // where it is named
+			l.Value = v
 		}
 	}
 	return list
 }
 
-// causes finds, through the workings, which of the changed readings and choices each other change follows from.
-func (c *Comparison) causes(in Input) {
-	figures := map[string]*working.Figure{}
-	for _, f := range in.Figures {
-		figures[f.ID] = f
-	}
-	written := map[source.Pos]Line{}
-	for _, x := range c.Changes {
-		if (x.Sort == Reading || x.Sort == Choice) && !x.Gone {
-			written[x.At] = x.Line
-		}
-	}
-	memo := map[string][]Line{}
-	var reach func(id string) []Line
-	reach = func(id string) []Line {
-		if list, ok := memo[id]; ok {
-			return list
-		}
-		memo[id] = nil // a figure never rests on itself
-		f := figures[id]
-		if f == nil {
-			return nil
-		}
-		var list []Line
-		add := func(l Line) {
-			if !slices.Contains(list, l) {
-				list = append(list, l)
+// isName reports a character of a name.
+func isName(r rune) bool {
+	return r == '-' || r == '_' || r == '.' || r >= '0' && r <= '9' || r >= 'A' && r <= 'Z' || r >= 'a' && r <= 'z' || r >= 0x80
+}
+
+// renamed is a text with the new names of what was renamed, where they stand by themselves.
+func (c *Comparison) renamed(text string) string {
+	var b strings.Builder
+	word := ""
+	end := func() {
+		for _, r := range c.Renamed {
+			_, was, _ := strings.Cut(r.Was, "/")
+			_, is, _ := strings.Cut(r.Is, "/")
+			if word == was {
+				word = is
+				break
 			}
 		}
-		for _, i := range f.Inputs() {
-			if l, ok := written[i.At]; ok && !i.At.IsZero() {
-				add(l)
-			}
-			for _, l := range reach(i.Figure) {
-				add(l)
-			}
-		}
-		memo[id] = list
-		return list
+		b.WriteString(word)
+		word = ""
 	}
-	for i := range c.Changes {
-		x := &c.Changes[i]
-		if x.Sort == Reading || x.Sort == Choice || x.Gone {
+	for _, r := range text {
+		if isName(r) {
+			word += string(r)
 			continue
 		}
-		x.Causes = slices.Clone(reach(x.Figure))
-		if l, ok := written[x.At]; ok && !x.At.IsZero() && !slices.Contains(x.Causes, l) {
-			x.Causes = append(x.Causes, l)
-		}
-		if len(x.Causes) == 0 { // the same run or part was changed
-			for _, l := range c.Changes {
-				if (l.Sort == Reading || l.Sort == Choice) && l.Of == x.Of {
-					x.Causes = append(x.Causes, l.Line)
-				}
-			}
-		}
+		end()
+		b.WriteRune(r)
 	}
+	end()
+	return b.String()
 }

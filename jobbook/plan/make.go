@@ -53,7 +53,7 @@ func (p *Plan) lead() int {
 
 // Facts are what an issue records of the plan.
 func (p *Plan) Facts() ([]changes.Line, changes.Input) {
-	in := changes.Input{Job: p.Job, Layout: p.Layout, Takeoff: p.Takeoff, Buying: p.Buying, Price: p.Price, Findings: p.Findings, Figures: p.Figures}
+	in := changes.Input{Job: p.Job, Layout: p.Layout, Takeoff: p.Takeoff, Buying: p.Buying, Schedule: p.Schedule, Price: p.Price, Findings: p.Findings, Figures: p.Figures}
 	return changes.Of(in), in
 }
 
