@@ -222,7 +222,7 @@ func (p *Plan) ask() {
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
 	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
-		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" || r.Group == "made"
 	}))
 }
 
