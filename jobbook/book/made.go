@@ -231,7 +231,11 @@ func (b *book) becomes(x takeoff.Made, places []string) markup {
 		}
 		return words + rest
 	case takeoff.Recut:
-		return say("<b>is cut into other pieces</b>, by the cutting plan: %s%s", cuts, rest)
+		why := markup("")
+		if x.Why != "" {
+			why = say(" (%s)", x.Why)
+		}
+		return say("<b>is cut into other pieces</b>%s, by the cutting plan: %s%s", why, cuts, rest)
 	case takeoff.ToRack:
 		return say("<b>to the rack</b>, %s: %s of it is clean", x.Why, b.plain(x.Rest))
 	case takeoff.Lost:

@@ -50,6 +50,9 @@ func (b *builder) aroundShoe(m *job.Made) {
 	case b.r.Stays(), b.r.Shoe == nil || b.r.Shoe.Name != m.Part.Text:
 		b.refuse(m, "the run has another shoe now, or none")
 		return
+	case b.r.Baluster != nil && b.r.Baluster.Bottom.Text != "pin" && b.r.Baluster.Bottom.Text != "let in":
+		b.refuse(m, "its balusters stand in no holes")
+		return
 	case b.Curve != nil || len(b.stepsInside()) > 0:
 		b.refuse(m, "around holes only a straight shoe in one piece is laid out")
 		return

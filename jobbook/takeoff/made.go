@@ -182,6 +182,11 @@ func own(m *job.Made, s *slot) bool {
 	return m.Run != nil && s.run != nil && s.run.Job == m.Run
 }
 
+// is reports that a slot is the very place that a piece was made for.
+func (s *slot) is(m *job.Made) bool {
+	return s.label.Mark == m.Mark.Text && !m.Of.Given || m.Of.Given && own(m, s) && (s.label.Number == m.Mark.Number || s.label.Of == 1)
+}
+
 // sorted is pieces or places alike.
 type sorted struct {
 	key  string
@@ -221,10 +226,14 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 			m.Off.Given, m.Off.Length, bore(m.Bored.From), bore(m.Bored.To), "|", m.Bolt.Text, "|", m.Finish.Text)
 	})
 	want := alike(places, func(s *slot) string { return fmt.Sprint(s.piece) })
+	var sample []*slot // one of each sort
+	for _, w := range want {
+		sample = append(sample, places[w.list[0]])
+	}
 	ways := make([][]way, len(have))
 	for i, h := range have {
-		for _, w := range want {
-			ways[i] = append(ways[i], t.fit(pieces[h.list[0]].Of, places[w.list[0]]))
+		for _, s := range sample {
+			ways[i] = append(ways[i], t.fit(pieces[h.list[0]].Of, s))
 		}
 	}
 	counts := func(list []sorted) (n []int) {
@@ -234,7 +243,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 		return n
 	}
 	x := assign(counts(have), counts(want), func(i, j int) (worth, bool) {
-		m, s, w := pieces[have[i].list[0]].Of, places[want[j].list[0]], ways[i][j]
+		m, s, w := pieces[have[i].list[0]].Of, sample[j], ways[i][j]
 		if !w.fits {
 			return worth{}, false
 		}
@@ -272,7 +281,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 				n--
 			}
 			for k := 0; k < len(left) && n > 0; {
-				s := slices.IndexFunc(want[j].list, func(s int) bool { return places[s].label.Mark == pieces[left[k]].Of.Mark.Text })
+				s := slices.IndexFunc(want[j].list, func(s int) bool { return places[s].is(pieces[left[k]].Of) })
 				if s < 0 {
 					k++
 					continue
@@ -284,7 +293,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 			}
 		}
 		for _, k := range left {
-			t.unplaced(pieces[k], ways[i], want, places)
+			t.unplaced(pieces[k], ways[i], sample)
 		}
 	}
 }
@@ -297,30 +306,21 @@ func bore(m job.Measure) string {
 }
 
 // unplaced says why a piece is in no place: by its own place first, then by any.
-func (t *taking) unplaced(x *Made, ways []way, want []sorted, places []*slot) {
+func (t *taking) unplaced(x *Made, ways []way, sample []*slot) {
 	pick := -1
 	reads := -1
 	goes := false
 	for j, w := range ways {
-		var s *slot
-		for _, p := range places {
-			if fmt.Sprint(p.piece) == want[j].key {
-				s = p
-				break
-			}
-		}
 		switch {
 		case w.fits:
 			goes = true
 		case w.ask != "" && reads < 0:
 			reads = j
 		}
-		if !w.fits && (pick < 0 || s != nil && own(x.Of, s) && !x.Own) {
+		if !w.fits && (pick < 0 || own(x.Of, sample[j]) && !own(x.Of, sample[pick])) {
 			pick = j
-			x.Own = s != nil && own(x.Of, s)
 		}
 	}
-	x.Own = false
 	switch {
 	case reads >= 0:
 		x.Fate, x.Why = Unknown, ways[reads].ask+" is still to be read"
@@ -371,24 +371,13 @@ func (t *taking) cleanLength(m *job.Made) length.Length {
 		return 0
 	}
 	long := m.Long.Length
+	wide, high := t.sectionOf(m)
+	within := t.job.Shop.Within.Length
+	if m.Wide.Given && wide.Given && differs(m.Wide.Length, wide.Length, within) || m.High.Given && high.Given && differs(m.High.Length, high.Length, within) {
+		return 0 // it is not what the part is now
+	}
 	if bevels := [2]int64{m.Lower.Thousandths, m.Upper.Thousandths}; bevels != [2]int64{} {
-		high := m.High
-		for _, h := range t.job.Handrails {
-			if h.Name == m.Part.Text && m.Ware() == "handrail" {
-				high = high.Or(h.High)
-			}
-		}
-		for _, s := range t.job.Shoes {
-			if s.Name == m.Part.Text && m.Ware() == "shoe" {
-				high = high.Or(s.High)
-			}
-		}
-		for _, f := range t.job.Fillets {
-			if f.Name == m.Part.Text && m.Ware() == "fillet" {
-				high = high.Or(f.Thick)
-			}
-		}
-		if !high.Given {
+		if high = m.High.Or(high); !high.Given {
 			return 0
 		}
 		long -= runOut(high.Length, bevels[0]) + runOut(high.Length, bevels[1])
@@ -404,6 +393,31 @@ func (t *taking) cleanLength(m *job.Made) length.Length {
 		long -= off
 	}
 	return max(long, 0)
+}
+
+// sectionOf is the section of the part that a rail, a shoe or a fillet was made of, as the part is now.
+func (t *taking) sectionOf(m *job.Made) (wide, high job.Measure) {
+	switch m.Ware() {
+	case "handrail":
+		for _, h := range t.job.Handrails {
+			if h.Name == m.Part.Text {
+				return h.Wide, h.High
+			}
+		}
+	case "shoe":
+		for _, s := range t.job.Shoes {
+			if s.Name == m.Part.Text {
+				return s.Wide, s.High
+			}
+		}
+	case "fillet":
+		for _, f := range t.job.Fillets {
+			if f.Name == m.Part.Text {
+				return f.Wide, f.Thick
+			}
+		}
+	}
+	return wide, high
 }
 
 // closeMade says what becomes of the rest once everything is cut.
@@ -425,7 +439,7 @@ func (t *taking) closeMade(cuttings []Cutting) {
 				x.Rest = s.Left
 			}
 			if x.Fate != Trimmed {
-				x.Fate, x.Why = Recut, ""
+				x.Fate = Recut
 			}
 			x.Cuts = s.Pieces
 			continue
