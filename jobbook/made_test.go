@@ -2,6 +2,8 @@ package jobbook_test
 
 import (
 	"fmt"
+	"maps"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -370,6 +372,93 @@ func TestMadeAgainstAll(t *testing.T) {
 		}
 		if got > best || got < best && !recut { // it may cost less to cut some into others
 			rt.Fatalf("places of %d sixteenths taken, %d can be: need %v, have %v", got, best, need, have)
+		}
+	})
+}
+
+// TestMadeIsNotDrilledAgain: neither the holes of a shoe that is kept nor the bore of a rail that goes in stands on a card of the drill any more.
+func TestMadeIsNotDrilledAgain(t *testing.T) {
+	where := func(p *plan.Plan) (list []string) {
+		for _, d := range p.Takeoff.Setups.Drills {
+			for _, h := range d.Holes {
+				if h.Run == "hall" {
+					list = append(list, h.Where)
+				}
+			}
+		}
+		return list
+	}
+	line := "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, " + tenHoles + "}"
+	if got := where(drilledJob(t, "48 1/4", line)); !slices.Contains(got, "in the shoe") {
+		t.Errorf("a new shoe is not drilled: %q", got)
+	}
+	if got := where(drilledJob(t, "48", line)); slices.Contains(got, "in the shoe") {
+		t.Errorf("drilled again: %q", got)
+	}
+	bolted := strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick\nbolt: rail-bolt-5-16", 1)
+	p := delivered(t, "", "job.md", bolted, "made/1.md", made+"  - {mark: H-H, part: rail-plow-1-1-4, long: 95 1/4, bolt: rail-bolt-5-16, bored: {from: 1 3/16}}")
+	if got := where(p); slices.Contains(got, "rail's end at a") || !slices.Contains(got, "post a") {
+		t.Errorf("%q", got)
+	}
+}
+
+// TestMadeNeverPanics puts odd lines on the job of the test data: whatever they say, there is a plan or a problem, and pieces re-add.
+func TestMadeNeverPanics(t *testing.T) {
+	base := map[string]string{}
+	for _, name := range []string{"job.md", "runs/1-landing.md", "runs/2-side.md", "runs/3-stair.md", "parts/round-pin.md", "parts/rail.md", "parts/board.md", "shop/yard.md"} {
+		text, err := os.ReadFile("testdata/made-job/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		front, _, _ := strings.Cut(strings.TrimPrefix(string(text), "---\n"), "---\n")
+		base[name] = front
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		files := maps.Clone(base)
+		text := made
+		for range rapid.IntRange(1, 4).Draw(rt, "lines") {
+			kind := rapid.SampledFrom([][2]string{{"H", "rail"}, {"S", "board"}, {"B", "round-pin"}, {"N", "square-3-1-2"}}).Draw(rt, "kind")
+			code := rapid.SampledFrom([]string{"L", "S", "ST", "H", "F", "FO", "X"}).Draw(rt, "code")
+			size := func(name string) string {
+				return rapid.SampledFrom([]string{"", "1", "12", "35 5/8", "37 3/4", "38 1/2", "48", "64 5/16", "70 7/8", "71 5/8", "72", "96", "140"}).Draw(rt, name)
+			}
+			keys := []string{"mark: " + code + "-" + kind[0], "part: " + kind[1], "long: " + size("long")}
+			maybe := func(key string) {
+				if rapid.IntRange(0, 3).Draw(rt, key) == 0 {
+					keys = append(keys, key)
+				}
+			}
+			maybe("lower-bevel: 36.9°")
+			maybe("upper-bevel: 36.9°")
+			maybe("wide: " + size("wide"))
+			maybe("finish: oil-polyurethane")
+			if kind[0] == "H" {
+				maybe("bolt: rail-bolt-5-16")
+				maybe("bored: {from: 1 3/16, to: }")
+				maybe("radius: " + size("radius"))
+			}
+			if kind[0] == "N" {
+				maybe("bolts: [{of: side, up: 36 13/16}]")
+				maybe("off: 1")
+			}
+			if kind[0] == "S" {
+				maybe("holes: [3 15/16, 8 1/2, 12 7/8]")
+				maybe("hole: {wide: 41/64, deep: }")
+			}
+			text += "  - {" + strings.Join(keys, ", ") + "}\n"
+		}
+		files["made/1.md"] = text
+		result, err := jobbook.Check(folder(t, files))
+		if err != nil || result.Plan == nil && len(result.Problems) == 0 {
+			rt.Fatalf("%v", err)
+		}
+		if result.Plan != nil {
+			adds(rt, result.Plan)
+			for _, x := range result.Plan.Takeoff.Made.Pieces {
+				if x.Fate.String() == "invalid" {
+					rt.Fatalf("nothing becomes of %s", x.Of.Mark.Text)
+				}
+			}
 		}
 	})
 }

@@ -19,6 +19,9 @@ func (b *book) changesPage() markup {
 		w.say(" of %s", dayWords(c.Day))
 	}
 	w.put(`. What was cut, drilled or ordered by that issue goes by the old numbers: look through this page before the next cut.</p>`, "\n")
+	if len(b.plan.Takeoff.Made.Pieces) > 0 {
+		w.put(`<p>What was made already, and whether it still fits: <a href="made.html">already made</a>.</p>`, "\n")
+	}
 	for _, r := range c.Renamed {
 		w.say("<p>%s is called %s now; what it says is compared under its new name.</p>\n", capital(changed(r.Was)), changed(r.Is))
 	}

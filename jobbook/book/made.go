@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/takeoff"
+	"balustrade/jobbook/working"
 )
 
 // madePage is what is made already, and what becomes of each piece.
@@ -130,7 +132,7 @@ func (b *book) madeTable(pieces []takeoff.Made) markup {
 		}
 		lines = append(lines, &line{key, []takeoff.Made{x}, []string{x.Mark}})
 	}
-	t := table{label: "Pieces that are made", wide: true, long: len(lines) > 20, heads: []head{column("Mark"), column("As made"), column("What becomes of it"), num("Material lost", b.job.Shop.Currency.Text)}}
+	t := table{label: "Pieces that are made", wide: true, long: len(lines) > 20, heads: []head{column("Piece"), column("What becomes of it")}}
 	slices.SortStableFunc(lines, func(x, y *line) int { return slices.Index(fates, x.of[0].Fate) - slices.Index(fates, y.of[0].Fate) })
 	for _, l := range lines {
 		x := l.of[0]
@@ -140,22 +142,23 @@ func (b *book) madeTable(pieces []takeoff.Made) markup {
 			names = append(names, y.Of.Mark.Text)
 		}
 		if x.Fate == takeoff.Lost {
-			cost = "no price known"
+			cost = ", no price known"
 			if x.Cost.Given {
 				var each []markup
 				for _, y := range l.of {
-					if c := b.figured(y.Figure, esc(y.Cost.Money.String())); !slices.Contains(each, c) {
+					if c := b.figured(y.Figure, b.cash(y.Cost.Money)); !slices.Contains(each, c) {
 						each = append(each, c)
 					}
 				}
-				cost = joined(", ", each...)
+				cost = ", " + joined(", ", each...)
 				if len(l.of) > 1 {
 					cost += " each"
 				}
+				cost += " of material"
 			}
 		}
 		what := joined(", ", esc(x.Title), b.madeOf(x.Of))
-		t.row(b.recorded(x.Of.At, esc(marks(names))), what, b.becomes(x, l.places), cost)
+		t.row(b.recorded(x.Of.At, say("<b>%s</b>", marks(names)))+say(`<span class="fit">%s</span>`, what), b.becomes(x, l.places)+cost)
 	}
 	return t.markup()
 }
@@ -173,7 +176,7 @@ func (b *book) madeOf(m *job.Made) markup {
 			if r.Thousandths == 0 {
 				return "square"
 			}
-			return esc(ratio(r))
+			return say("%s°", working.Decimal(big.NewRat(r.Thousandths, 1000)))
 		}
 		list = append(list, say("lower end %s, upper %s", bevel(m.Lower), bevel(m.Upper)))
 	}
@@ -220,10 +223,16 @@ func (b *book) becomes(x takeoff.Made, places []string) markup {
 	}
 	switch x.Fate {
 	case takeoff.AsItIs:
+		if x.Turned() {
+			as += ", turned end for end"
+		}
 		return say("<b>fits as it is</b>%s", as)
 	case takeoff.Trimmed:
 		words := say("<b>fits if trimmed</b> to %s %s%s: %s comes off", b.mark(x.To), b.unit(), as, b.plain(x.Off))
 		if r := b.drilledRun(x); r != nil {
+			if r.Drilled.Off == 0 {
+				return say("<b>fits if trimmed</b> to %s %s%s: %s off its other end, nothing at the datum, so that the holes stay where they are", b.mark(x.To), b.unit(), as, b.plain(x.Off)) + rest
+			}
 			words = say("<b>fits if trimmed</b> to %s %s%s: %s off its end at the datum, %s off the other", b.mark(x.To), b.unit(), as, b.plain(r.Drilled.Off), b.plain(x.Off-r.Drilled.Off))
 		}
 		if cuts != "" {
@@ -362,7 +371,7 @@ func (b *book) bevelsOf(c layout.Cut) (list []string) {
 
 func (b *book) sectionOf(c layout.Cut) (list []string) {
 	r := b.run(c.Run)
-	if r == nil {
+	if r == nil || r.Job == nil {
 		return nil
 	}
 	var wide, high job.Measure
@@ -404,7 +413,7 @@ func (b *book) drillLine(c layout.Cut) (list []string) {
 		return list
 	}
 	r := b.run(c.Run)
-	if r == nil {
+	if r == nil || r.Job == nil {
 		return nil
 	}
 	where := map[string]string{"shoe": "in the shoe", "handrail": "in the handrail"}[c.What]

@@ -60,6 +60,9 @@ type Made struct {
 	way    way
 }
 
+// Turned reports a rail that goes in the other way round than it was made.
+func (m Made) Turned() bool { return m.Piece >= 0 && m.way.turned }
+
 // MadeTake is all of them.
 type MadeTake struct {
 	Pieces   []Made
@@ -122,6 +125,44 @@ func (m MadeTake) uncut(marks []Label) []Label {
 		return marks
 	}
 	return slices.DeleteFunc(slices.Clone(marks), func(l Label) bool { return done[[2]int{l.Piece, l.N}] })
+}
+
+// undrilled leaves out of the set-ups what is drilled already in pieces that go in: holes for balusters, bores in rails' ends, bores in newels.
+func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
+	done := map[[2]string]bool{} // run, and where
+	for _, x := range m.Pieces {
+		if x.slot == nil || x.Piece < 0 {
+			continue
+		}
+		s := x.slot
+		if s.run != nil && len(x.Of.Holes) > 0 {
+			done[[2]string{s.run.Name, s.hole.Where}] = true
+		}
+		if s.run != nil && s.cut.What == "handrail" && x.Fate == AsItIs {
+			ends := [2]bool{!x.Of.Bored.From.At.IsZero(), !x.Of.Bored.To.At.IsZero()}
+			if x.way.turned {
+				ends[0], ends[1] = ends[1], ends[0]
+			}
+			for i, e := range []job.End{s.run.Job.From, s.run.Job.To} {
+				if ends[i] && e.Post != nil {
+					done[[2]string{s.run.Name, "rail's end at " + e.Post.Name}] = true
+				}
+			}
+		}
+		for _, b := range x.Of.Bolts {
+			done[[2]string{b.Of.Text, "post " + s.cut.Which}] = true
+		}
+	}
+	if len(done) == 0 {
+		return list
+	}
+	for _, d := range list {
+		d.Holes = slices.DeleteFunc(slices.Clone(d.Holes), func(h DrillHoles) bool { return done[[2]string{h.Run, h.Where}] })
+		if len(d.Holes) > 0 {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // takeMade takes up every piece that is made, and puts as many as go in the places of the job: those of one part at once, so that what they save is most.

@@ -41,13 +41,14 @@ type slot struct {
 
 // way is how a piece goes in a slot.
 type way struct {
-	fits  bool
-	trim  bool
-	to    length.Length // to this
-	off   length.Length // comes off
-	spare length.Length // of that, what is clean and square
-	ask   string        // a reading that it waits for
-	why   string        // why it does not go, in words
+	fits   bool
+	trim   bool
+	turned bool          // a rail that goes in the other way round
+	to     length.Length // to this
+	off    length.Length // comes off
+	spare  length.Length // of that, what is clean and square
+	ask    string        // a reading that it waits for
+	why    string        // why it does not go, in words
 }
 
 func (t *taking) slots(l layout.Layout, all []layout.Cut, marks []Label) (list []*slot) {
@@ -260,7 +261,9 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 	case "newel":
 		return t.newelFits(m, s, made)
 	}
-	return t.stickFits(m, s, made, turned)
+	w = t.stickFits(m, s, made, turned)
+	w.turned = turned
+	return w
 }
 
 // bores compares the bores of a rail's ends, and of a newel, with what comes there.

@@ -75,5 +75,7 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.received(l)
 	cuttings := t.sticks(l, all)
 	t.closeMade(cuttings)
-	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: setups(j, l, all, t.made.uncut(marks), held), Made: t.made, Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	set := setups(j, l, all, t.made.uncut(marks), held)
+	set.Drills = t.made.undrilled(set.Drills)
+	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: set, Made: t.made, Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }
