@@ -462,3 +462,22 @@ func TestMadeNeverPanics(t *testing.T) {
 		}
 	})
 }
+
+// TestMadeSkewed: the guard turns 45 to the right at the post, which stands square to the hall, so that the return's end there is cut off square in plan. A rail that was cut for that goes in its own place alone; one of which nobody says it is asked about.
+func TestMadeSkewed(t *testing.T) {
+	turned := strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick", 1)
+	rail := "part: rail-plow-1-1-4, long: 59 1/4"
+	for _, c := range []struct{ turn, line, want string }{
+		{"right 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "fits as it is as R-H"},
+		{"left 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut for another turn (44.44)"}, // 59 1/4 / 96 of 72.00 is 44.4375
+		{"right 45", "{mark: R-H, " + rail + "}", "to be measured: the turn that its datum end was cut for, off square in plan is still to be read"},
+		{"right 45", "{mark: X-H, " + rail + "}", "goes to the rack, rest 948: 36 in too short"},
+		{"right 90", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut off square in plan, and a square one is wanted (44.44)"},
+		{"right 90", "{mark: R-H, " + rail + "}", "fits as it is as R-H"},
+	} {
+		p := delivered(t, "", "made/1.md", made+"  - "+c.line, "job.md", strings.Replace(turned, "foot: plate}", "foot: plate, turn: "+c.turn+"}", 1))
+		if got := fateOf(p, c.line[len("{mark: "):len("{mark: H-H")]); got != c.want {
+			t.Errorf("%s, %s\ngot  %s\nwant %s", c.turn, c.line, got, c.want)
+		}
+	}
+}

@@ -191,6 +191,11 @@ func (b *book) madeOf(m *job.Made) markup {
 			list = append(list, say("bored at its %s", []string{"datum end", "other end"}[i]))
 		}
 	}
+	for i, turn := range []job.Turn{m.Skew.From, m.Skew.To} {
+		if turn.Given {
+			list = append(list, say("its %s cut for a turn of %s", []string{"datum end", "other end"}[i], turnWords(turn)))
+		}
+	}
 	for _, x := range m.Bolts {
 		list = append(list, say("bored for the rail of %s at %s", b.runTitle(x.Of.Text), b.read(x.Up)))
 	}
@@ -387,6 +392,7 @@ func (b *book) sectionOf(c layout.Cut) (list []string) {
 	if high.Given {
 		list = append(list, "high: "+b.record(high.Length))
 	}
+	list = append(list, b.skewOf(c, r)...)
 	if r.Curve != nil && isRail(c.What) && r.Job.Radius.Given {
 		list = append(list, "radius: "+b.record(r.Job.Radius.Length))
 	}
@@ -443,6 +449,39 @@ func (b *book) drillLine(c layout.Cut) (list []string) {
 		if len(ends) > 0 {
 			list = append(list, "bolt: "+bolt.Name+", bored: {"+strings.Join(ends, ", ")+"}")
 		}
+	}
+	return list
+}
+
+// turnWords is a turn as it is written.
+func turnWords(t job.Turn) string {
+	way, size := "right ", t.Milli
+	switch {
+	case size == 0:
+		return "straight"
+	case size < 0:
+		way, size = "left ", -size
+	}
+	return way + working.Decimal(big.NewRat(size, 1000))
+}
+
+// skewOf is the turn that a rail's ends are cut for, where one is off square in plan.
+func (b *book) skewOf(c layout.Cut, r *layout.Run) (list []string) {
+	if c.What != "handrail" || len(r.RailPieces) > 0 {
+		return nil
+	}
+	var ends []string
+	for i, e := range []job.End{r.Job.From, r.Job.To} {
+		for _, p := range b.plan.Layout.Posts {
+			for _, a := range p.Arrivals {
+				if e.Post != nil && p.Name == e.Post.Name && a.Run == r.Name && a.Skew != 0 && e.Post.Turn.Given {
+					ends = append(ends, []string{"from: ", "to: "}[i]+turnWords(e.Post.Turn))
+				}
+			}
+		}
+	}
+	if len(ends) > 0 {
+		list = append(list, "skew: {"+strings.Join(ends, ", ")+"}")
 	}
 	return list
 }

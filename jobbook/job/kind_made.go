@@ -47,6 +47,7 @@ type Made struct {
 	Holes  []Measure
 	Hole   MadeHole
 	Bored  Bored
+	Skew   Skew // of a rail
 	Bolt   Ref
 	Bolts  []BoltBore // of a newel
 	Finish Ref
@@ -65,6 +66,9 @@ type MadeHole struct{ Wide, Deep Measure }
 
 // Bored is the ends of a rail that are bored for a bolt: how high over the rail's underside the middle of the bore is. One that is there and not given is to be gauged.
 type Bored struct{ From, To Measure }
+
+// Skew is the turns at the posts that a rail's ends were cut for, off square in plan.
+type Skew struct{ From, To Turn }
 
 // BoltBore is a bore in a newel for the bolt of a rail, above what the newel stands on.
 type BoltBore struct {
@@ -90,6 +94,7 @@ var madeFields = []field[MadeLine]{
 	lengthsField("holes", "of a shoe or a rail: the middle of each hole for a baluster, from its end at the datum, along it", func(l *MadeLine) *[]Measure { return &l.Holes }),
 	mapField("hole", "how wide and deep those holes are", holeFields, func(l *MadeLine) *MadeHole { return &l.Hole }),
 	mapField("bored", "of a rail: ends that are bored for a bolt, each with how high over the rail's underside the middle of the bore is", boredFields, func(l *MadeLine) *Bored { return &l.Bored }),
+	mapField("skew", "of a rail whose end is cut off square in plan: the turn at the post there that it was cut for, as the job has it", skewFields, func(l *MadeLine) *Skew { return &l.Skew }),
 	nameField("bolt", "bolt", "the bolt that it is bored for", func(l *MadeLine) *Ref { return &l.Bolt }),
 	listField("bolts", "of a newel: bores for the bolts of its rails", boltBoreFields, func(l *MadeLine) *[]BoltBore { return &l.Bolts }),
 	nameField("finish", "finish", "what it is coated with, any coat of it", func(l *MadeLine) *Ref { return &l.Finish }),
@@ -105,6 +110,15 @@ var holeFields = []field[MadeHole]{
 var boredFields = []field[Bored]{
 	lengthField("from", "at the datum, or lower, end", func(b *Bored) *Measure { return &b.From }),
 	lengthField("to", "at the other end", func(b *Bored) *Measure { return &b.To }),
+}
+
+func turnField[T any](key, doc string, at func(*T) *Turn) field[T] {
+	return field[T]{key, "left or right and degrees", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.turn(n) }}
+}
+
+var skewFields = []field[Skew]{
+	turnField("from", "at the datum, or lower, end", func(s *Skew) *Turn { return &s.From }),
+	turnField("to", "at the other end", func(s *Skew) *Turn { return &s.To }),
 }
 
 var boltBoreFields = []field[BoltBore]{
@@ -149,6 +163,12 @@ func (m Made) over(later Made) Made {
 		return now
 	}
 	out.Bored = Bored{bore(later.Bored.From, m.Bored.From), bore(later.Bored.To, m.Bored.To)}
+	if later.Skew.From.Given {
+		out.Skew.From = later.Skew.From
+	}
+	if later.Skew.To.Given {
+		out.Skew.To = later.Skew.To
+	}
 	out.Bolt, out.Finish = later.Bolt.or(m.Bolt), later.Finish.or(m.Finish)
 	if len(later.Bolts) > 0 {
 		out.Bolts = later.Bolts
@@ -269,6 +289,7 @@ func (d *decoder) madeLine(j *Job, l *MadeLine) []Mark {
 	}{
 		{len(l.Holes) > 0, first(l.Holes).At, "holes", []string{"shoe", "handrail"}},
 		{!l.Bored.From.At.IsZero() || !l.Bored.To.At.IsZero(), l.Bored.From.Or(l.Bored.To).At, "bored", []string{"handrail"}},
+		{l.Skew.From.Given || l.Skew.To.Given, l.Skew.From.At, "skew", []string{"handrail"}},
 		{len(l.Bolts) > 0, firstBore(l.Bolts).Up.At, "bolts", []string{"newel"}},
 		{l.Off.Given, l.Off.At, "off", []string{"newel"}},
 		{l.Radius.Given, l.Radius.At, "radius", []string{"handrail", "shoe"}},

@@ -264,7 +264,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 			one = m.Mark.Text
 		}
 		return fmt.Sprint(whose, "|", m.Mark.What, "|", one, "|", m.Long.Given, m.Long.Length, m.Lower.Thousandths, m.Upper.Thousandths, m.Wide.Given, m.Wide.Length, m.High.Given, m.High.Length, m.Radius.Given, m.Radius.Length,
-			m.Off.Given, m.Off.Length, bore(m.Bored.From), bore(m.Bored.To), "|", m.Bolt.Text, "|", m.Finish.Text)
+			m.Off.Given, m.Off.Length, bore(m.Bored.From), bore(m.Bored.To), m.Skew.From.Given, m.Skew.From.Milli, m.Skew.To.Given, m.Skew.To.Milli, "|", m.Bolt.Text, "|", m.Finish.Text)
 	})
 	want := alike(places, func(s *slot) string { return fmt.Sprint(s.piece) })
 	var sample []*slot // one of each sort
@@ -408,7 +408,7 @@ func (t *taking) freeSticks(kind, part string) (list []Stick) {
 
 // cleanLength is how much of a piece can be cut into others.
 func (t *taking) cleanLength(m *job.Made) length.Length {
-	if !m.Long.Given || m.Radius.Given || len(m.Holes) > 0 || m.Finish.Given || m.Lost.Yes {
+	if !m.Long.Given || m.Radius.Given || len(m.Holes) > 0 || m.Finish.Given || m.Lost.Yes || m.Skew.From.Given || m.Skew.To.Given {
 		return 0
 	}
 	long := m.Long.Length

@@ -35,6 +35,7 @@ type slot struct {
 	bought     length.Length
 	turned     bool
 	off        length.Length // taken off a newel's foot
+	skewed     [2]bool       // ends that are cut off square in plan
 	open       bool          // cut over the post, fitted from above
 	oneStick   bool
 }
@@ -79,6 +80,7 @@ func (t *taking) slots(l layout.Layout, all []layout.Cut, marks []Label) (list [
 		if bent(l, c) {
 			s.bent, s.radius = true, s.run.Job.Radius
 		}
+		t.skewed(l, s)
 		t.drilled(s)
 		t.bored(s)
 		list = append(list, s)
@@ -136,6 +138,46 @@ func (t *taking) section(s *slot) {
 			}
 		}
 	}
+}
+
+// skewed finds the ends of a rail that are cut off square in plan, where the guard turns by other than a square corner.
+func (t *taking) skewed(l layout.Layout, s *slot) {
+	if s.run == nil || s.cut.What != "handrail" {
+		return
+	}
+	cuts := s.run.RailCuts()
+	at := slices.IndexFunc(cuts, func(c layout.Cut) bool { return c.Which == s.cut.Which })
+	for _, p := range l.Posts {
+		for _, a := range p.Arrivals {
+			if a.Run != s.run.Name || a.Over || math.Abs(a.Skew) < 0.25 { // a quarter of a degree: what a saw that is set to the half can be off
+				continue
+			}
+			s.skewed[0] = s.skewed[0] || a.End == "from" && at <= 0
+			s.skewed[1] = s.skewed[1] || a.End == "to" && at == len(cuts)-1
+		}
+	}
+}
+
+// skewFits: an end that is cut off square in plan goes only where it was cut for, while the guard turns there as it did.
+func (t *taking) skewFits(m *job.Made, s *slot) way {
+	for i, turn := range []job.Turn{m.Skew.From, m.Skew.To} {
+		side := []string{"datum end", "other end"}[i]
+		switch {
+		case !turn.Given && !s.skewed[i]:
+			continue
+		case !s.skewed[i]:
+			return way{why: "its " + side + " is cut off square in plan, and a square one is wanted"}
+		case !turn.Given && own(m, s):
+			return way{ask: "the turn that its " + side + " was cut for, off square in plan"}
+		case !turn.Given || !own(m, s):
+			return way{why: "the end there is cut off square in plan"}
+		}
+		post := []job.End{s.run.Job.From, s.run.Job.To}[i].Post
+		if post == nil || len(post.Then) > 0 || !post.Turn.Given || post.Turn.Milli != turn.Milli {
+			return way{why: "its " + side + " is cut for another turn"}
+		}
+	}
+	return way{fits: true}
 }
 
 // drilled are the holes for balusters that a shoe or a rail gets.
@@ -238,7 +280,10 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 		return no("the length there is still to be measured")
 	}
 	made := [2]int64{m.Lower.Thousandths, m.Upper.Thousandths}
-	flip := s.cut.What == "handrail" && made == [2]int64{} && s.bevels == [2]int64{} && !s.bent && len(m.Holes) == 0
+	if w := t.skewFits(m, s); !w.fits {
+		return w
+	}
+	flip := s.cut.What == "handrail" && s.skewed == [2]bool{} && made == [2]int64{} && s.bevels == [2]int64{} && !s.bent && len(m.Holes) == 0
 	w := t.bores(m, s, false)
 	turned := false
 	if flip && !w.fits && w.ask == "" { // a square rail goes in either way round
@@ -323,6 +368,9 @@ func (t *taking) holesFit(m *job.Made, s *slot) way {
 	if s.cut.What == "shoe" {
 		if x, ok := s.run.RefusedWhy(m); ok {
 			return way{why: x.Why}
+		}
+		if s.run.Drilled == nil && m.Run == s.run.Job {
+			return way{why: "whether the openings pass at its holes is still to be measured"}
 		}
 		if s.run.Drilled == nil {
 			return way{why: "its holes are another run's"}
