@@ -118,12 +118,15 @@ func (b *book) dries(c finish.Coat) markup {
 	return m
 }
 
+// notSanded is what is written of a coat that nothing is sanded after.
+const notSanded = "not sanded"
+
 // then is what is done between one coat and the next.
 func (b *book) then(c finish.Coat) markup {
 	var sand, within markup
 	if c.Coat.Sand.Given {
 		sand = say("sand %s", b.words(c.Coat.Sand))
-		if c.Coat.Sand.Text == "not sanded" {
+		if c.Coat.Sand.Text == notSanded {
 			sand = b.words(c.Coat.Sand)
 		}
 	}

@@ -554,6 +554,7 @@ type Step struct {
 	Quantities []Text
 	Cautions   []Text
 	Right      Text // how to know it is right
+	Evening    Text // how the place is left on a day on which it is worked on
 	Minutes    Minutes
 	Time       StepTime
 	Omit       Flag

@@ -251,7 +251,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	balusters, added, climbing, fillets, marks := 0, 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
-	flights, treads, climbed := 0, 0, true
+	flights, treads, climbed, unbacked := 0, 0, true, 0
 	for _, r := range l.Runs {
 		if r.Chosen == nil {
 			laid, filled = false, false
@@ -260,7 +260,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			if r.Job.Stair != nil {
 				climbing += r.Chosen.Count
 			}
-			marks += r.Chosen.Count
+			if !r.Job.Stays() && (r.Job.Stair == nil || r.Job.Shoe != nil) {
+				marks += r.Chosen.Count
+			}
 		}
 		for _, f := range r.Fillets {
 			fillets += f.Count
@@ -287,6 +289,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 		rosettes += len(r.Rosettes)
 		for _, e := range []job.End{r.Job.From, r.Job.To} {
+			if e.Unbacked() {
+				unbacked++
+			}
 			switch {
 			case e.IsWall():
 				walls++
@@ -323,6 +328,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	set("bolted-posts", feet["bolted"], true)
 	set("let-in-posts", feet["let in"], true)
 	set("wall-ends", walls, true)
+	set("unbacked-ends", unbacked, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
 	set("level-rails", rails-flights, true)
