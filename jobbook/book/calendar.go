@@ -113,7 +113,11 @@ func (b *book) daysPage() markup {
 	if s.Crew > 1 {
 		w.put("People are counted from 1. ")
 	}
-	w.put("Times go from the first hand to the last, breaks and what the family asked for in between. What each step wants is on the page ", `<a href="sequence.html">Order of work</a>`, ", the screws for it on ", `<a href="fixings.html">Fixings</a>`, ".</p>\n")
+	w.put("Times go from the first hand to the last, breaks and what the family asked for in between. What each step wants is on the page ", `<a href="sequence.html">Order of work</a>`)
+	if len(b.plan.Takeoff.Fixings) > 0 {
+		w.put(", the screws for it on ", `<a href="fixings.html">Fixings</a>`)
+	}
+	w.put(".</p>\n")
 	for _, u := range s.Uncounted {
 		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
 	}
@@ -143,11 +147,12 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		of := s.Of[p.Task]
 		step := of.Step.Step
 		w.put(b.part(p))
-		coating = coating || of.Coat != nil || s.Tasks[p.Task].Makes.Fumes
+		coating = coating || of.Coat != nil || slices.ContainsFunc(step.Time.Makes, func(t job.Text) bool { return t.Text == "fumes" })
 		inspected = inspected || step.Time.Inspection.Yes
 		house = house || !of.Shop
 		down = down || s.Tasks[p.Task].Barrier < 0
 		if of.Coat != nil {
+			oil = oil || of.Coat.Oil
 			for _, words := range b.coatWith(of.Coat) {
 				add(&bring, words)
 			}
@@ -162,7 +167,7 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 					bites = append(bites, name)
 					cautions = append(cautions, say(`<a href="cautions.html#%s">%s</a>`, name, cautionTitle(c)))
 				}
-				oil = oil || c.Name == oilyRags
+				oil = oil || of.Coat == nil && c.Name == oilyRags
 			}
 		}
 	}

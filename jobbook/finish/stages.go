@@ -16,6 +16,7 @@ type Stage struct {
 	Within              int  // the next coat holds without sanding within this; 0 where nobody says
 	Tape                int  // after the last: until it takes tape and hard cleaning; 0 where nobody says
 
+	Oil     bool   // it is oil based: its rags burn by themselves
 	Sand    string // how the wood, or the coat under it, is sanded before; empty where nobody says
 	On      string // strips or horses; empty where the shop does not say, and of a fitted coat, nor are the next three then
 	Pieces  int
@@ -69,7 +70,7 @@ func (f *Finishing) Stages() (list []Stage) {
 				n++
 				x := Stage{Group: g.Name, Finish: s.Finish.Name, Coat: name(c.Coat), N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
 				x.Fitted = n == of && of > 1 && g.Name != "balusters"
-				x.Sand = g.sandedBefore(n)
+				x.Sand, x.Oil = g.sandedBefore(n), c.Coat.Base.Or(s.Finish.Base).Text == "oil"
 				if b := g.Batches; b != nil && !x.Fitted && i < len(b.Cycles) {
 					x.Work, x.Cycle = b.Cycles[i].Work, b.Cycles[i].Minutes
 					x.On, x.Pieces, x.AtATime, x.Turns, x.Between = b.On, b.Pieces, b.AtATime, b.Turns, c.Drying.Minutes
