@@ -261,7 +261,7 @@ func (b *book) part(p sequence.Part) markup {
 	}
 	if h := step.Hold.Text; h != "" {
 		w.say(" <b>Hold point: %s</b>", sentence(h))
-	} else if p.Last && (of.Coat == nil || of.Coat.N == of.Coat.Of && s.LastGo(p.Task)) {
+	} else if p.Last && s.LastOfStep(p.Task) {
 		for _, x := range append([]*sequence.Step{of.Step}, of.With...) {
 			if r := x.Step.Right.Text; r != "" {
 				w.say(" Right when: %s", sentence(r))
@@ -315,6 +315,9 @@ func (b *book) coatWith(c *finish.Stage) (list []string) {
 		if g.Name == c.Group && g.Finish != nil {
 			for _, t := range g.Finish.Tools {
 				list = append(list, t.Text)
+			}
+			if len(g.Finish.Tools) == 0 {
+				list = append(list, "brushes", "cloths")
 			}
 		}
 	}

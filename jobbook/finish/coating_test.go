@@ -464,9 +464,9 @@ func TestHostileTimes(t *testing.T) {
 func TestStages(t *testing.T) {
 	f := coated(t, air("70 °F", "50 %", ""), limits+rule+"strips: {long: 8', pitch: 4, count: 1, minutes: 3}", "coats: [{coat: p, type: primer, dry: 4 h, within: 8 h}, {coat: e, type: enamel, times: 2, dry: 6 h}]\nhands: 2 days\ntape: 14 days")
 	want := []Stage{
-		{Group: "balusters", Finish: "x", Coat: "p", N: 1, Of: 3, Work: 18, Dry: 240, Cycle: 258, Within: 480, Between: 240},
-		{Group: "balusters", Finish: "x", Coat: "e", N: 2, Of: 3, Work: 18, Dry: 360, Cycle: 378, Between: 360},
-		{Group: "balusters", Finish: "x", Coat: "e", N: 3, Of: 3, Work: 18, Dry: 2880, Cycle: 378, Tape: 14 * 24 * 60, Between: 360},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "p", N: 1, Of: 3, Work: 18, Dry: 240, Cycle: 258, Within: 480, Between: 240},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "e", N: 2, Of: 3, Work: 18, Dry: 360, Cycle: 378, Between: 360},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "e", N: 3, Of: 3, Work: 18, Dry: 2880, Cycle: 378, Tape: 14 * 24 * 60, Between: 360},
 	}
 	for i := range want { // 24 go on the strip at 4 in, all sides at once
 		want[i].On, want[i].Pieces, want[i].AtATime, want[i].Turns, want[i].Goes = "strips", 6, 24, 1, []Go{{1, 1, 1, 1, 6, 18}}

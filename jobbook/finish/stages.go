@@ -8,13 +8,14 @@ import (
 // Stage is one coat on one group as a calendar takes it, in plain minutes: coats alike are a stage each.
 type Stage struct {
 	Group, Finish, Coat string
-	N, Of               int  // which coat of how many
-	Fitted              bool // goes on once the parts are fitted: the last coat of all but balusters
-	Work                int  // working time for the whole group in the shop; 0 where the shop does not say, and of a fitted coat
-	Dry                 int  // after it, day and night, before the next coat goes on the same piece; after the last, before hands; 0 while not known
-	Cycle               int  // from the first brush-stroke until the last batch is dry, day and night; Dry where there are no batches; 0 while not known
-	Within              int  // the next coat holds without sanding within this; 0 where nobody says
-	Tape                int  // after the last: until it takes tape and hard cleaning; 0 where nobody says
+	What                string // the group as one calls it here: balusters, or the fillets of the handrail where the rail itself stays as it is
+	N, Of               int    // which coat of how many
+	Fitted              bool   // goes on once the parts are fitted: the last coat of all but balusters
+	Work                int    // working time for the whole group in the shop; 0 where the shop does not say, and of a fitted coat
+	Dry                 int    // after it, day and night, before the next coat goes on the same piece; after the last, before hands; 0 while not known
+	Cycle               int    // from the first brush-stroke until the last batch is dry, day and night; Dry where there are no batches; 0 while not known
+	Within              int    // the next coat holds without sanding within this; 0 where nobody says
+	Tape                int    // after the last: until it takes tape and hard cleaning; 0 where nobody says
 
 	Oil     bool   // it is oil based: its rags burn by themselves
 	Sand    string // how the wood, or the coat under it, is sanded before; empty where nobody says
@@ -68,7 +69,7 @@ func (f *Finishing) Stages() (list []Stage) {
 		for i, c := range g.Coats {
 			for range max(c.Coat.Times.N, 1) {
 				n++
-				x := Stage{Group: g.Name, Finish: s.Finish.Name, Coat: name(c.Coat), N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
+				x := Stage{Group: g.Name, What: g.What(), Finish: s.Finish.Name, Coat: name(c.Coat), N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
 				x.Fitted = n == of && of > 1 && g.Name != "balusters"
 				x.Sand, x.Oil = g.sandedBefore(n), c.Coat.Base.Or(s.Finish.Base).Text == "oil"
 				if b := g.Batches; b != nil && !x.Fitted && i < len(b.Cycles) {
@@ -115,4 +116,17 @@ func (g *Group) sandedBefore(n int) string {
 		}
 	}
 	return words
+}
+
+// What is the group as one calls it in this job: where rail or shoe is an old one that stays, only the new fillets in it are coated.
+func (g *Group) What() string {
+	for _, l := range g.Lines {
+		if l.Kind != "fillet" {
+			return g.Name
+		}
+	}
+	if len(g.Lines) == 0 {
+		return g.Name
+	}
+	return "fillets of the " + g.Name
 }

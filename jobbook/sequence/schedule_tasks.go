@@ -1,6 +1,7 @@
 package sequence
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -64,10 +65,11 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int
 	for k := range coats {
 		c := &coats[k]
 		task := base
-		task.Name = "Coat the " + c.Group + ": " + c.Coat
+		name := "Coat the " + cmp.Or(c.What, c.Group) // which coat, batch and side first: what stands behind them is cut off where there is little room
 		if c.Of > 1 {
-			task.Name = fmt.Sprintf("Coat the %s: %s, coat %d of %d", c.Group, c.Coat, c.N, c.Of)
+			name = fmt.Sprintf("%s, coat %d of %d", name, c.N, c.Of)
 		}
+		task.Name = name + ": " + c.Coat
 		if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
 			task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
 		}
@@ -82,7 +84,7 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int
 				horses = c.Group
 			}
 		}
-		goes, name, all := c.Goes, task.Name, task.Minutes
+		goes, all := c.Goes, task.Minutes
 		if len(goes) == 0 {
 			goes = []finish.Go{{Batch: 1, Batches: 1, Side: 1, Sides: 1}}
 		}
@@ -97,14 +99,14 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int
 				task.Wait = max(c.Dry, c.Cycle-c.Work)
 			case len(goes) > 1:
 				id += fmt.Sprintf("/%d", n+1)
-				task.Name = name + goWords(g)
+				task.Name = name + goWords(g) + ": " + c.Coat
 				if task.Minutes = g.Work; c.Work == 0 {
 					task.Minutes = all*(n+1)/len(goes) - all*n/len(goes)
 				}
 			}
 			if task.Wait <= 0 {
 				task.Wait = 0
-				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+c.Group)
+				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+cmp.Or(c.What, c.Group))
 			}
 			task.After = slices.Clone(base.After)
 			if ok {
@@ -120,10 +122,10 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int
 	return ends
 }
 
-// goWords says which go of a coat it is: batch 1 of 2, 72 pieces, side 2 of 2.
+// goWords says which go of a coat it is: batch 1 of 2 (72), side 2 of 2.
 func goWords(g finish.Go) (words string) {
 	if g.Batches > 1 {
-		words = fmt.Sprintf(", batch %d of %d, %d pieces", g.Batch, g.Batches, g.Pieces)
+		words = fmt.Sprintf(", batch %d of %d (%d)", g.Batch, g.Batches, g.Pieces)
 	}
 	if g.Sides > 1 {
 		words += fmt.Sprintf(", side %d of %d", g.Side, g.Sides)
@@ -147,12 +149,17 @@ func crowded(coats []finish.Stage) bool {
 	return room.Sign() < 0
 }
 
-// FirstGo reports whether a task is the first go of its coat, and of every other task that is in one piece.
-func (s *Schedule) FirstGo(task int) bool { return task == 0 || !s.sameCoat(task, task-1) }
+// FirstGo reports whether a task is the first go of its coat, or no coat at all.
+func (s *Schedule) FirstGo(task int) bool {
+	return task == 0 || s.Of[task].Coat == nil || s.Of[task-1].Coat != s.Of[task].Coat
+}
 
-// LastGo reports whether a task is the last go of its coat.
-func (s *Schedule) LastGo(task int) bool { return task+1 >= len(s.Of) || !s.sameCoat(task, task+1) }
-
-func (s *Schedule) sameCoat(a, b int) bool {
-	return s.Of[a].Coat != nil && s.Of[a].Coat == s.Of[b].Coat
+// LastOfStep reports whether a task is over when its step is: a step in which several groups are coated is so once the last of them is.
+func (s *Schedule) LastOfStep(task int) bool {
+	for i := range s.Of {
+		if a, b := s.Table.Placed[i].End, s.Table.Placed[task].End; s.Of[i].Step == s.Of[task].Step && (a > b || a == b && i > task) {
+			return false
+		}
+	}
+	return true
 }
