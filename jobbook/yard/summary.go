@@ -72,7 +72,10 @@ type Summary struct {
 	Left        []string  // of what is on the rack, what other jobs take: their titles
 	Delivered   bool      // something came already
 	Ordered     bool      // the step in which it is ordered is done
+	Shop        string    // its name, as the shared settings have it
 	Shared      bool      // the shop beside the jobs is this job's, too
+	Metric      bool      // it is in millimetres
+	HasBook     bool      // of a job that can't be read: the last book of it stands
 }
 
 // Name is how a job is called: its title, or its folder where it has none.
@@ -156,14 +159,14 @@ func own(text string) string { return strings.Clone(text) }
 func Sum(folder string, p *plan.Plan, shared bool) Summary {
 	j := p.Job
 	s := Summary{
-		Folder: folder, Title: own(j.Title.Text), Client: own(j.Client.Text), Place: own(j.Place.Text), State: StateOf(p), Missing: len(p.Missing), Shared: shared,
+		Folder: folder, Title: own(j.Title.Text), Client: own(j.Client.Text), Place: own(j.Place.Text), State: StateOf(p), Missing: len(p.Missing), Shared: shared, Metric: j.System == length.Millimetres,
 		Ordered: ordered(p), Delivered: len(j.Deliveries) > 0, Currency: own(j.Shop.Currency.Text),
 	}
 	for _, f := range p.Findings {
 		switch {
 		case p.OfOld(f):
 		case f.Verdict == finding.Fail:
-			s.Stops = append(s.Stops, Stop{own(f.ID), own(f.Title), own(f.Group)})
+			s.Stops = append(s.Stops, Stop{own(f.ID), own(f.Title), own(title(p, f.Group))})
 		case f.Verdict == finding.AskAuthority:
 			s.Asks++
 		}
@@ -178,6 +181,9 @@ func Sum(folder string, p *plan.Plan, shared bool) Summary {
 	if c := j.Shop.Calendar.Crew; shared && c.Given && strings.HasPrefix(c.At.File, "shop/") {
 		s.Crew = job.Whole{N: c.N, Given: true}
 	}
+	if n := j.Shop.Name; shared && strings.HasPrefix(n.At.File, "shop/") {
+		s.Shop = own(n.Text)
+	}
 	s.days(p)
 	s.lines(p)
 	s.takes(p)
@@ -185,7 +191,20 @@ func Sum(folder string, p *plan.Plan, shared bool) Summary {
 	return s
 }
 
-// Stopped reports a failing check of the plan: of what is to be built, not of what was found or stands.
+// title is what a finding's group is called; empty for what is of the whole job.
+func title(p *plan.Plan, group string) string {
+	for _, r := range p.Layout.Runs {
+		if r.ID == group && r.Title != "" {
+			return r.Title
+		}
+	}
+	if name, ok := strings.CutPrefix(group, "post/"); ok {
+		return "post " + name
+	}
+	return ""
+}
+
+// stopped reports a failing check of the plan: of what is to be built, not of what was found or stands.
 func stopped(p *plan.Plan) bool {
 	return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail && !p.OfOld(f) && !p.OfBuilt(f) })
 }

@@ -11,7 +11,7 @@ import (
 
 // Yard is all jobs of a shop together.
 type Yard struct {
-	Name    string    // of its folder
+	Name    string    // of the shop, where its settings say one
 	Jobs    []Summary // by the next day of each, then by folder; those without a day come last, then those that are done
 	Others  []string  // folders beside the jobs that hold no job.md
 	Crew    job.Whole // people, as the shop's settings say
@@ -30,14 +30,17 @@ type Clash struct {
 }
 
 // Of puts jobs together. It sorts the list.
-func Of(name string, jobs []Summary, others []string) *Yard {
-	y := &Yard{Name: name, Jobs: jobs, Others: others}
+func Of(jobs []Summary, others []string) *Yard {
+	y := &Yard{Jobs: jobs, Others: others}
 	slices.SortFunc(y.Jobs, func(a, b Summary) int {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.NextDay, b.NextDay), cmp.Compare(a.Folder, b.Folder))
 	})
 	for _, s := range y.Jobs {
 		if s.Crew.Given { // one shop: they all say the same
 			y.Crew = s.Crew
+		}
+		if s.Shop != "" {
+			y.Name = s.Shop
 		}
 	}
 	y.clash()
