@@ -41,7 +41,10 @@ func Make(dir string) (Result, []site.File, error) { return new(Maker).make(cont
 
 // Maker makes a book again and again, and remembers the copies of photographs in between. The zero value is ready; it makes one book at
 // a time.
-type Maker struct{ copies photo.Memo }
+type Maker struct {
+	copies photo.Memo
+	taken  []job.Taken // what other jobs take off the shop's racks
+}
 
 // Build is the function of the same name.
 func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
@@ -60,7 +63,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 }
 
 func (m *Maker) make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := Check(dir)
+	result, err := check(dir, m.taken)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}

@@ -18,7 +18,11 @@ func buildCommand() *cobra.Command {
 
 Only files that changed are written. A book with failing checks is made too, and
 says so. Where a file can't be understood, nothing is written: the last good
-book stays.`,
+book stays.
+
+Where DIR is a folder of jobs, each in a folder of its own with a job.md, it makes
+the book of every one, in a folder of its name, and an index of them all. A job
+that can't be understood stops no other; the exit code is 1 then.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
@@ -28,6 +32,9 @@ book stays.`,
 		out, err := to(args[0])
 		if err != nil {
 			return err
+		}
+		if jobbook.IsYard(args[0]) {
+			return buildYard(cmd, args[0], out)
 		}
 		result, err := jobbook.Build(cmd.Context(), args[0], out)
 		if err != nil {

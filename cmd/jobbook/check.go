@@ -17,10 +17,13 @@ func checkCommand() *cobra.Command {
 
 Exit code 1 if a check fails or a file can't be understood. What is still to be
 measured, or to be asked of the authority, does not fail, nor does what an old
-guard fails that is taken out.`,
+guard fails that is taken out. Where DIR is a folder of jobs, all of them.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if jobbook.IsYard(args[0]) {
+				return checkYard(cmd, args[0])
+			}
 			began := time.Now()
 			result, _, err := jobbook.Make(args[0])
 			if err != nil {

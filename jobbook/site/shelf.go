@@ -78,3 +78,9 @@ func RemoveBook(shelf, name string) (Result, error) {
 	}
 	return result, os.Remove(dir)
 }
+
+// IsBook reports a folder that we wrote to.
+func IsBook(dir string) bool {
+	info, err := os.Lstat(filepath.Join(dir, manifestName))
+	return err == nil && info.Mode().IsRegular()
+}
