@@ -346,9 +346,13 @@ func (r *round) job(ctx context.Context, i int) {
 	close(r.word[i+1])
 }
 
-// sharesShop reports that a job uses the shop beside the jobs.
+// sharesShop reports that a job has no shop of its own, and so shares that beside the jobs, if there is one.
 func sharesShop(dir, shop string) bool {
-	a, err := os.Stat(ShopDir(dir))
+	its := ShopDir(dir)
+	if its == "" {
+		return true
+	}
+	a, err := os.Stat(its)
 	if err != nil {
 		return false
 	}

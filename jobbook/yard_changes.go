@@ -189,7 +189,7 @@ func (m *YardMaker) inShop(dir string, jobs []string, touched map[string]bool) {
 	}
 	for _, name := range jobs {
 		at := filepath.Join(dir, name)
-		if touched[name] || !sharesShop(at, filepath.Join(dir, "shop")) && ShopDir(at) != "" {
+		if touched[name] || !sharesShop(at, filepath.Join(dir, "shop")) {
 			continue
 		}
 		known := m.known[name]

@@ -146,7 +146,7 @@ func (b *yardBook) clashes() markup {
 		}
 		words := say("%s, %s to %s: %s want %s at once", dayWords(c.Date), sequence.Clock(c.From), sequence.Clock(c.To), joined(", ", names...), counted(c.People, "person", "people"))
 		if c.Known {
-			w.put("<li>", verdictMark(finding.Fail, "fail"), " ", words, say("; the shop has %d", b.yard.Crew.N), ".</li>\n")
+			w.put("<li>", verdictMark(finding.Fail, "fail"), ": ", words, say("; the shop has %d", b.yard.Crew.N), ".</li>\n")
 		} else {
 			w.put("<li>", words, ".</li>\n")
 		}
@@ -309,11 +309,10 @@ func (b *yardBook) buying() markup {
 		w.put(t.markup(), "</section>\n")
 	}
 	if len(x.Sole) > 0 {
-		t := table{label: "Bought for one job alone", heads: []head{num("Order", ""), column("What"), column("Job")}}
+		t := table{label: "Bought for one job alone", heads: []head{num("Order", ""), column("What"), column("Job, and why")}}
 		for _, s := range x.Sole {
-			t.row(say("%d", s.Line.Count), joined(", ", esc(s.Line.Title), b.size(s.Line), esc(s.Line.From)), b.link(s.Folder, "buying-list.html", esc(b.yard.Job(s.Folder).Name())))
+			t.row(say("%d", s.Line.Count), joined(", ", esc(s.Line.Title), b.size(s.Line), esc(s.Line.From)), joined("", b.link(s.Folder, "buying-list.html", esc(b.yard.Job(s.Folder).Name())), say(`<span class="fit">%s</span>`, s.Why)))
 		}
-		t.foot = "Their sellers stand in those jobs’ own lists."
 		w.put(`<section id="sole"><h2>For one job alone</h2>`, "\n", t.markup(), "</section>\n")
 	}
 	if len(x.Left) > 0 {
@@ -442,7 +441,13 @@ func (b *book) offRack() markup {
 		case o.Long.Given:
 			amount = say("%d of %s", o.Taken.Pieces, b.plain(o.Long.Length))
 		}
-		t.row(esc(o.Part), b.recorded(o.At, amount), esc(listed(o.By)))
+		title := o.Part
+		for _, n := range b.plan.Takeoff.Needs {
+			if n.Part == o.Part && (o.Kind == "" || o.Kind == n.Kind) {
+				title = n.Title
+			}
+		}
+		t.row(esc(title), b.recorded(o.At, amount), esc(listed(o.By)))
 	}
 	if len(t.rows) == 0 {
 		return ""

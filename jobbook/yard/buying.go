@@ -116,6 +116,12 @@ func (y *Yard) buy() {
 		}
 	}
 	var offers []Offer
+	for _, s := range y.Jobs {
+		if s.Shared && s.Currency != "" {
+			b.Sign = s.Currency
+			break
+		}
+	}
 	jobs := slices.Clone(y.Jobs)
 	slices.SortFunc(jobs, func(a, b Summary) int { return cmp.Compare(a.Folder, b.Folder) })
 	for i := range jobs {
@@ -126,12 +132,22 @@ func (y *Yard) buy() {
 			}
 			continue
 		}
-		b.Sign = cmp.Or(b.Sign, s.Currency)
+		alone := "" // why nothing of this job is bought together with others
+		switch {
+		case !s.Shared:
+			alone = "the job has a shop of its own"
+		case s.Currency != b.Sign:
+			alone = "the job reckons in " + s.Currency
+		}
 		seen := map[ware]bool{}
 		for _, l := range s.Lines {
 			w := wareOf(l)
+			if alone != "" {
+				b.Sole = append(b.Sole, Sole{s.Folder, alone, l})
+				continue
+			}
 			if slices.ContainsFunc(s.Lines, func(o Line) bool { return wareOf(o) == w && !o.Shared }) {
-				b.Sole = append(b.Sole, Sole{s.Folder, "sold by somebody in this job's own lists", l})
+				b.Sole = append(b.Sole, Sole{s.Folder, "sold by somebody in the job's own lists", l})
 				continue
 			}
 			if l.Long > 0 {

@@ -12,7 +12,7 @@ import (
 // Yard is all jobs of a shop together.
 type Yard struct {
 	Name    string    // of the shop, where its settings say one
-	Jobs    []Summary // by the next day of each, then by folder; those without a day come last, then those that are done
+	Jobs    []Summary // those that can't be read, then by the next day of each, then by folder; those without a day come last, then those that are done
 	Others  []string  // folders beside the jobs that hold no job.md
 	Crew    job.Whole // people, as the shop's settings say
 	Clashes []Clash
@@ -36,7 +36,7 @@ func Of(jobs []Summary, others []string) *Yard {
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(a.NextDay, b.NextDay), cmp.Compare(a.Folder, b.Folder))
 	})
 	for _, s := range y.Jobs {
-		if s.Crew.Given { // one shop: they all say the same
+		if s.Shared && s.Crew.Given { // one shop: they all say the same
 			y.Crew = s.Crew
 		}
 		if s.Shop != "" {
@@ -50,6 +50,8 @@ func Of(jobs []Summary, others []string) *Yard {
 
 func rank(s Summary) int {
 	switch {
+	case s.State == Unreadable:
+		return -1
 	case s.State == Done:
 		return 2
 	case s.NextDay == "":
