@@ -256,7 +256,7 @@ func TestArrangeProperty(t *testing.T) {
 			w.Off = []Span{{from, from + rapid.IntRange(1, 5).Draw(t, "days off")}}
 		}
 		makes := rapid.Custom(func(t *rapid.T) Makes {
-			return Makes{rapid.Bool().Draw(t, "dust"), rapid.Bool().Draw(t, "fumes"), rapid.Bool().Draw(t, "stair")}
+			return Makes{rapid.Bool().Draw(t, "dust"), rapid.Bool().Draw(t, "fumes"), rapid.Bool().Draw(t, "stair"), rapid.Bool().Draw(t, "solvents")}
 		})
 		for range rapid.IntRange(0, 2).Draw(t, "bars") {
 			from := rapid.IntRange(0, 20).Draw(t, "bar") * Hour
