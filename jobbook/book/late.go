@@ -80,7 +80,11 @@ func (b *book) late() markup {
 		if end.Done {
 			now = "was over"
 		}
-		w.say(`<li>The work %s on %s, by the issue %s on %s; <a href="calendar.html">%s</a>.</li>`+"\n", now, dayWords(end.Is), b.plan.Changes.Issue, dayWords(end.Was), workDays(end.Days))
+		difference := esc(workDays(end.Days))
+		if len(b.plan.Schedule.Days) > 0 { // else there is no such page
+			difference = say(`<a href="calendar.html">%s</a>`, difference)
+		}
+		w.say("<li>The work %s on %s, by the issue %s on %s; %s.</li>\n", now, dayWords(end.Is), b.plan.Changes.Issue, dayWords(end.Was), difference)
 	}
 	if w.Len() == 0 {
 		return ""

@@ -43,9 +43,10 @@ func (p *Plan) Moved() (list []Moved) {
 	for _, i := range s.Table.Order {
 		end := s.Table.Placed[i].End
 		if !s.Tasks[i].Done {
-			name := s.Of[i].Step.Step.Name
-			over[name] = max(over[name], end)
 			last = max(last, end)
+			if of := s.Of[i].Step; of != nil && of.Step != nil {
+				over[of.Step.Name] = max(over[of.Step.Name], end)
+			}
 		}
 	}
 	date := func(end int) string { return s.Date(max(end-1, 0)).Format(time.DateOnly) }
@@ -59,7 +60,7 @@ func (p *Plan) Moved() (list []Moved) {
 		}
 		m := Moved{Was: was.Over}
 		for i := range p.Sequence.Steps {
-			if x := &p.Sequence.Steps[i]; x.Step.Name == was.Step {
+			if x := &p.Sequence.Steps[i]; x.Step != nil && x.Step.Name == was.Step {
 				m.Step, m.Is, m.Done = x.Step, x.Done, x.Done != ""
 				if end, ok := over[was.Step]; ok && !m.Done {
 					m.Is = date(end)
