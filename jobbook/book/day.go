@@ -96,9 +96,17 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	today := sequence.DayOf(now)
 	o.state(b, planned, now)
 	var late, issue, done, ahead []string
+	open := false // an edge that may be without its guard
 	for _, i := range planned.Late(now) {
+		open = open || planned.Tasks[i].Opens
 		end := planned.Table.Placed[i].End
 		late = append(late, "- "+planned.Tasks[i].Name+": was to be over on "+planned.Label(sequence.DayOf(max(end-1, planned.Table.Placed[i].Start)))+", "+sequence.Clock(end))
+	}
+	if len(late) > 0 {
+		late = append(late, "What of this is done, tick off in "+b.job.File+", done: ; the rest is placed from now on.")
+	}
+	if open {
+		late = append(late, "If the old guard is off already: first of all the temporary barrier is closed, all along.")
 	}
 	o.part("Late, by the book’s calendar to be over by now and not ticked off:", late)
 	date := s.Date(now).Format(time.DateOnly)
@@ -162,11 +170,11 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 		stops = append(stops, "- "+capital(f.Title)+map[bool]string{true: ", " + f.Note}[f.Note != ""]+". What would cure it: "+sentence(f.Cure))
 	}
 	o.part("From now on this does not work out:", stops)
-	var open []string
+	var uncounted []string
 	for _, u := range s.Uncounted {
-		open = append(open, "- "+u)
+		uncounted = append(uncounted, "- "+u)
 	}
-	o.part("Not counted, for nothing is known of it:", open)
+	o.part("Not counted, for nothing is known of it:", uncounted)
 }
 
 // state says in a line why a day is no day of work, where it is none.
