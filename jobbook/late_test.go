@@ -133,8 +133,10 @@ func TestMissed(t *testing.T) {
 		{"survey: 2027-03-06", "2 working days later"}, // a Saturday: Thursday and Friday lie between
 		{"hold-before-barrier-down: 2027-04-06", "the inspection was on Monday 5 April 2027; 1 working day later."},
 		{"hold-before-barrier-down: 2027-04-05", ""},
+		{"receive: 2027-03-23", "the goods were wanted by Friday 19 March 2027; 2 working days later."},
+		{"receive: 2027-03-19", ""},
 	} {
-		dir := oneRun(t, strings.Replace(coatedWith, "crew: 6", "crew: 6, inspection: 2027-04-05, by: {survey: 2027-03-03}", 1)+"done: {"+c.done+"}")
+		dir := oneRun(t, strings.Replace(coatedWith, "crew: 6", "crew: 6, inspection: 2027-04-05, by: {survey: 2027-03-03}", 1)+"wanted: 2027-03-19\ndone: {"+c.done+"}")
 		index := pagesOf(t, dir)["index.html"]
 		if has := strings.Contains(index, "Later than planned"); has != (c.want != "") || c.want != "" && !strings.Contains(index, c.want) {
 			t.Errorf("%s: late is %v, want %q", c.done, has, c.want)

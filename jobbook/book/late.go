@@ -60,11 +60,7 @@ func (b *book) moved() markup {
 func (b *book) late() markup {
 	var w writer
 	for _, m := range b.plan.Schedule.Missed {
-		what := "it was to be over by"
-		if m.Inspection {
-			what = "the inspection was on"
-		}
-		w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, %s %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Done), what, dayWords(m.By), workDays(m.Days))
+		w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, %s %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Done), m.What, dayWords(m.By), workDays(m.Days))
 	}
 	var end *plan.Moved
 	for _, m := range b.plan.Moved() {

@@ -89,11 +89,11 @@ func (s *Schedule) Evening(day int) DayWork {
 
 // Missed is a day that was not kept, by a step that is done.
 type Missed struct {
-	Step       *job.Step
-	By         string // the day that it was to be over by
-	Done       string
-	Days       int  // working days in between
-	Inspection bool // the day is that of the inspection
+	Step *job.Step
+	What string // what the day is: it was to be over by
+	By   string // the day
+	Done string
+	Days int // working days in between
 }
 
 // missed finds steps that were done after the day that the job wants them over by. Those that are not done yet are judged where they stand.
@@ -107,9 +107,9 @@ func (s *Schedule) missed(j *job.Job, seq Sequence) {
 		return floorDiv(at, Day)
 	}
 	for _, x := range seq.Steps {
-		late := func(by string, inspection bool) {
+		late := func(by, what string) {
 			if x.Done > by { // days in this form sort as text
-				s.Missed = append(s.Missed, Missed{x.Step, by, x.Done, s.WorkDays(day(by), day(x.Done)), inspection})
+				s.Missed = append(s.Missed, Missed{x.Step, what, by, x.Done, s.WorkDays(day(by), day(x.Done))})
 			}
 		}
 		if x.Done == "" || x.Step == nil {
@@ -117,11 +117,14 @@ func (s *Schedule) missed(j *job.Job, seq Sequence) {
 		}
 		for _, t := range j.Calendar.By {
 			if t.Step.Text == x.Step.Name {
-				late(t.Day.Text, false)
+				late(t.Day.Text, "it was to be over by")
 			}
 		}
 		if x.Step.Time.Inspection.Yes && j.Calendar.Inspection.Given {
-			late(j.Calendar.Inspection.Text, true)
+			late(j.Calendar.Inspection.Text, "the inspection was on")
+		}
+		if x.Step.Time.Goods.Yes && j.Wanted.Given {
+			late(j.Wanted.Text, "the goods were wanted by")
 		}
 	}
 }
