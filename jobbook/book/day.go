@@ -116,7 +116,7 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 		}
 	}
 	if c := b.plan.Changes; c != nil {
-		o.part("Late, by the issue "+c.Issue+":", issue)
+		o.part("Late, by "+c.With()+":", issue)
 	}
 	for i, t := range s.Tasks {
 		switch day := sequence.DayOf(s.Table.Placed[i].Start); {

@@ -25,7 +25,7 @@ func (b *book) moved() markup {
 	if len(list) == 0 {
 		return ""
 	}
-	t := table{label: "Days of the issue, and now", wide: true, long: true, heads: []head{column("Step"), column("Planned over"), column("Now"), column("Difference")}}
+	t := table{label: "Days then, and now", wide: true, long: true, heads: []head{column("Step"), column("Planned over"), column("Now"), column("Difference")}}
 	kept := 0
 	for _, m := range list {
 		if m.Was == m.Is {
@@ -42,18 +42,18 @@ func (b *book) moved() markup {
 		t.row(name, esc(dayWords(m.Was)), say("<b>%s</b>", now), esc(workDays(m.Days)))
 	}
 	c := b.plan.Changes
-	words := c.Issue
+	words := c.With()
 	if c.Day != "" {
 		words += " of " + dayWords(c.Day)
 	}
 	if len(t.rows) == 0 {
-		return say("<p>Every step is over on the day of the issue <b>%s</b>.</p>\n", words)
+		return say("<p>Every step is over on the day that it has in <b>%s</b>.</p>\n", words)
 	}
 	t.foot = "Days on which somebody works are counted."
 	if kept > 0 {
-		t.foot += fmt.Sprintf(" %s over on the day of the issue.", capital(counted(kept, "other step is", "other steps are")))
+		t.foot += fmt.Sprintf(" %s over on the same day as then.", capital(counted(kept, "other step is", "other steps are")))
 	}
-	return say(`<section id="moved"><h2>Planned then, and now</h2>`+"\n<p>Planned then: by the issue <b>%s</b>.</p>\n%s</section>\n", words, t.markup())
+	return say(`<section id="moved"><h2>Planned then, and now</h2>`+"\n<p>Planned then: by <b>%s</b>.</p>\n%s</section>\n", words, t.markup())
 }
 
 // late tells on the first page what was done later than it was to be: than the last issue said, than the job's own days. What is not done yet and comes too late is a failing check of the calendar.
@@ -68,7 +68,7 @@ func (b *book) late() markup {
 		case m.Step == nil:
 			end = &m
 		case m.Done && m.Is > m.Was:
-			w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, by the issue %s on %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Is), b.plan.Changes.Issue, dayWords(m.Was), workDays(m.Days))
+			w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, by %s on %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Is), b.plan.Changes.With(), dayWords(m.Was), workDays(m.Days))
 		}
 	}
 	if end != nil && end.Is > end.Was {
@@ -80,7 +80,7 @@ func (b *book) late() markup {
 		if len(b.plan.Schedule.Days) > 0 { // else there is no such page
 			difference = say(`<a href="calendar.html">%s</a>`, difference)
 		}
-		w.say("<li>The work %s on %s, by the issue %s on %s; %s.</li>\n", now, dayWords(end.Is), b.plan.Changes.Issue, dayWords(end.Was), difference)
+		w.say("<li>The work %s on %s, by %s on %s; %s.</li>\n", now, dayWords(end.Is), b.plan.Changes.With(), dayWords(end.Was), difference)
 	}
 	if w.Len() == 0 {
 		return ""

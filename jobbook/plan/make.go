@@ -58,22 +58,6 @@ func (p *Plan) Facts() ([]changes.Line, changes.Input) {
 	return changes.Of(in), in
 }
 
-// Compare sets the plan against the last issue of its job, where there is one. Problems are lines of the issue that can't be read.
-func (p *Plan) Compare() (problems []source.Problem) {
-	if len(p.Job.Issues) == 0 {
-		return nil
-	}
-	last := p.Job.Issues[len(p.Job.Issues)-1]
-	was, bad := changes.Parse(last.Text)
-	if bad > 0 {
-		return []source.Problem{{Severity: source.Warning, At: last.Place(bad), Width: 1, Summary: "this line of the issue can't be read, so nothing is compared with it", Hint: "take the file as it was recorded out of version control, or record another issue"}}
-	}
-	now, in := p.Facts()
-	p.Changes = changes.Compare(was, now, in)
-	p.Changes.Issue, p.Changes.Day = last.Name, last.Day.Text
-	return nil
-}
-
 // judge has every measure judged by the job's rules: the new guard, run by run, as planned and as built, and the old one.
 func (p *Plan) judge() {
 	var measures []finding.Measure
