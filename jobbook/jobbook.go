@@ -47,6 +47,7 @@ type Maker struct {
 	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
 
 	copies photo.Memo
+	taken  []job.Taken // what other jobs take off the shop's racks
 }
 
 // Build is the function of the same name.
@@ -67,7 +68,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 
 // Make is the function of the same name.
 func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := check(ctx, dir, m.Since)
+	result, err := check(ctx, dir, m.Since, m.taken)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
@@ -89,22 +90,24 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 }
 
 // Check reads, decodes and plans, without a book.
-func Check(dir string) (Result, error) { return check(context.Background(), dir, "") }
+func Check(dir string) (Result, error) { return check(context.Background(), dir, "", nil) }
 
-func check(ctx context.Context, dir, since string) (Result, error) {
+// check plans with what other jobs leave on the shop's racks.
+func check(ctx context.Context, dir, since string, taken []job.Taken) (Result, error) {
 	documents, broken, result, err := read(dir)
 	if err != nil {
 		return result, err
 	}
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
+	result.Job.Take(taken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
 		return result, nil
 	}
-	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
-	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
+	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
+	alternatives, more := alternatives(result.Plan, documents, taken, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
 	if more, err = compare(ctx, &result, since); err != nil {
 		return result, err
@@ -127,7 +130,7 @@ func check(ctx context.Context, dir, since string) (Result, error) {
 
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
 // does not have.
-func alternatives(base *plan.Plan, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+func alternatives(base *plan.Plan, documents []source.Document, taken []job.Taken, known []source.Problem) ([]plan.Alternative, []source.Problem) {
 	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
 	list := make([]plan.Alternative, len(base.Job.Alternatives))
 	found := make([][]source.Problem, len(list))
@@ -135,10 +138,10 @@ func alternatives(base *plan.Plan, documents []source.Document, known []source.P
 	for i, a := range base.Job.Alternatives {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := planned(over)
+			other, more := planned(over, taken)
 			if other != nil {
 				if moved := movedRails(base, other); len(moved) > 0 {
-					other, more = planned(a.Keep(over, moved))
+					other, more = planned(a.Keep(over, moved), taken)
 				}
 			}
 			list[i] = plan.Alternative{Of: a, Plan: other}
@@ -162,12 +165,13 @@ func alternatives(base *plan.Plan, documents []source.Document, known []source.P
 }
 
 // planned decodes documents and plans the job in them; nil where something is wrong with it.
-func planned(documents []source.Document) (*plan.Plan, []source.Problem) {
+func planned(documents []source.Document, taken []job.Taken) (*plan.Plan, []source.Problem) {
 	j, problems := job.Decode(documents, nil)
 	if source.AnyError(problems) {
 		return nil, problems
 	}
-	p, more := plan.Make(j, written(j, documents))
+	j.Take(taken)
+	p, more := plan.Make(j, written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
@@ -186,7 +190,7 @@ func movedRails(base, other *plan.Plan) (moved []job.Moved) {
 }
 
 // written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.
-func written(j *job.Job, documents []source.Document) *plan.Plan {
+func written(j *job.Job, documents []source.Document, taken []job.Taken) *plan.Plan {
 	if len(j.Deliveries) == 0 {
 		return nil
 	}
@@ -194,6 +198,7 @@ func written(j *job.Job, documents []source.Document) *plan.Plan {
 	if source.AnyError(problems) {
 		return nil
 	}
+	before.Take(taken)
 	p, problems := plan.Make(before, nil)
 	if source.AnyError(problems) {
 		return nil

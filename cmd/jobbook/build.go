@@ -21,7 +21,11 @@ says so. Where a file can't be understood, nothing is written: the last good
 book stays.
 
 The page of changes is about the last issue, or what --since names: another
-issue, or a revision of the folder in git (a branch, a tag, a hash).`,
+issue, or a revision of the folder in git (a branch, a tag, a hash).
+
+Where DIR is a folder of jobs, each in a folder of its own with a job.md, it makes
+the book of every one, in a folder of its name, and an index of them all. A job
+that can't be understood stops no other; the exit code is 1 then.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
@@ -35,6 +39,12 @@ issue, or a revision of the folder in git (a branch, a tag, a hash).`,
 		m := jobbook.Maker{}
 		if m.Since, err = since(); err != nil {
 			return err
+		}
+		if jobbook.IsYard(args[0]) {
+			if err := oneJob(cmd, m.Since); err != nil {
+				return err
+			}
+			return buildYard(cmd, args[0], out)
 		}
 		result, err := m.Build(cmd.Context(), args[0], out)
 		if err != nil {

@@ -25,7 +25,7 @@ func checkCommand() *cobra.Command {
 
 Exit code 1 if a check fails or a file can't be understood. What is still to be
 measured, or to be asked of the authority, does not fail, nor does what an old
-guard fails that is taken out.
+guard fails that is taken out. Where DIR is a folder of jobs, all of them.
 
 With --format sarif or junit a CI system can show them beside the lines that
 they are about. Paths in it go from the folder that the command is run in: run
@@ -45,13 +45,23 @@ it where the repository begins.`,
 		if err := checkFormat(cmd, *format, *out); err != nil {
 			return err
 		}
+		if jobbook.IsYard(args[0]) {
+			if err := oneJob(cmd, m.Since); err != nil {
+				return err
+			}
+			return checkYard(cmd, args[0], *format, *out)
+		}
 		result, _, err := m.Make(cmd.Context(), args[0])
 		if err != nil {
 			return fmt.Errorf("cannot check %s: %w", args[0], err)
 		}
 		t := teller{result: result, stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
 		if *format != "text" {
-			if err := t.report(*format, *out); err != nil {
+			items, err := t.reported()
+			if err == nil {
+				err = writeReport(t.stdout, items, *format, *out)
+			}
+			if err != nil {
 				return err
 			}
 			if *out == "" {
@@ -106,22 +116,26 @@ func checkFormat(cmd *cobra.Command, format, out string) error {
 	return nil
 }
 
-// report writes the outcome for programs to read, to standard output where no file is named.
-func (t teller) report(format, out string) error {
-	here, err := os.Getwd()
-	if err != nil {
-		return err
+// oneJob finds a --since where there are several jobs.
+func oneJob(cmd *cobra.Command, since string) error {
+	if since == "" {
+		return nil
 	}
+	return &mistake{summary: "--since is for one job", hint: "name the folder of one", of: cmd}
+}
+
+// writeReport writes the outcome for programs to read, to standard output where no file is named.
+func writeReport(stdout io.Writer, items []report.Item, format, out string) error {
 	write := report.SARIF
 	if format == "junit" {
 		write = report.JUnit
 	}
-	text, err := write(t.reported(here))
+	text, err := write(items)
 	if err != nil {
 		return err
 	}
 	if out == "" {
-		_, err = t.stdout.Write(text)
+		_, err = stdout.Write(text)
 		return err
 	}
 	return os.WriteFile(out, text, 0o666) // less what the umask takes

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,8 +22,12 @@ var (
 	toTake = report.Rule{ID: "to-be-measured", About: "a reading to take, or something to decide", Help: "Read or decide it, and write it under the key that the message names."}
 )
 
-// reported are the outcome of a check as items of a report: what is wrong in files, every check, and what is to be measured. Paths go from here, the folder that the program was started in.
-func (t teller) reported(here string) (items []report.Item) {
+// reported are the outcome of a check as items of a report: what is wrong in files, every check, and what is to be measured. Paths go from the folder that the program was started in.
+func (t teller) reported() (items []report.Item, err error) {
+	here, err := os.Getwd()
+	if err != nil {
+		return nil, err
+	}
 	for _, p := range t.result.Problems {
 		items = append(items, t.problem(here, p, t.at(here, p.At, p.Width)))
 	}
@@ -34,7 +39,7 @@ func (t teller) reported(here string) (items []report.Item) {
 		}
 	}
 	if t.result.Plan == nil {
-		return items
+		return items, nil
 	}
 	for _, f := range t.result.Plan.Findings {
 		items = append(items, t.finding(here, f))
@@ -54,7 +59,7 @@ func (t teller) reported(here string) (items []report.Item) {
 		}
 		items = append(items, report.Item{Level: report.Note, Rule: toTake, Suite: suite, Name: plain(r.What), Message: message, Key: "reading/" + r.Where + "/" + r.What, At: t.at(here, at, 0)})
 	}
-	return items
+	return items, nil
 }
 
 func (t teller) problem(here string, p source.Problem, at report.Place) report.Item {

@@ -69,6 +69,7 @@ type Job struct {
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
+	OffRack     []OffRack    // what other jobs of the yard take off the shop's racks; see Take
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document

@@ -71,6 +71,7 @@ type HeldCan struct {
 	Finish Text
 	Coat   Text
 	Left   Ratio
+	Gone   int64 // of it, what other jobs of the yard take, in the unit of Ratio.Volume
 	At     source.Pos
 }
 

@@ -84,6 +84,7 @@ type Hand struct {
 	Of                int           // there are
 	Long              length.Length // of an offcut or stick
 	Volume            job.Ratio     // of a can
+	Poured            int64         // of what is in the can, in the unit of job.Ratio.Volume
 	From              Source
 }
 
@@ -296,6 +297,7 @@ func (b *buying) pour(at source.Pos, there, need int64, used map[source.Pos]int6
 		return 0
 	}
 	used[at] += take
+	hand.Poured = take
 	b.out.OnHand = append(b.out.OnHand, hand)
 	return take
 }
@@ -337,7 +339,7 @@ func (b *buying) coats() {
 			for _, h := range r.Cans {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
 					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}}
-					need -= b.pour(h.At, h.Left.Volume(), need, used, hand)
+					need -= b.pour(h.At, h.Left.Volume()-h.Gone, need, used, hand)
 				}
 			}
 		}
