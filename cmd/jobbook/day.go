@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,7 +20,9 @@ the evening; and what was to be done earlier and is not ticked off.
 
 What is not ticked off in job.md (done: ) is placed from now on. Without --on and
 --at the clock of this machine counts; with --on alone the whole of that day.
-The book knows no clock and stays as it is.`,
+The book knows no clock and stays as it is.
+
+In a folder of jobs it prints the sheet of each, one after the other.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
@@ -45,6 +48,9 @@ The book knows no clock and stays as it is.`,
 			}
 			minutes = clock.Hour()*60 + clock.Minute()
 		}
+		if jobbook.IsYard(args[0]) {
+			return dayOfYard(cmd, args[0], day, minutes)
+		}
 		result, lines, err := jobbook.Day(args[0], day, minutes)
 		if err != nil {
 			return fmt.Errorf("cannot read %s: %w", args[0], err)
@@ -61,4 +67,31 @@ The book knows no clock and stays as it is.`,
 		return nil
 	}
 	return cmd
+}
+
+// dayOfYard prints the sheet of every job in a folder. One that can't be understood is told, and the others have theirs all the same.
+func dayOfYard(cmd *cobra.Command, dir string, day time.Time, minutes int) error {
+	t := &yardTeller{cmd: cmd, stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
+	_, err := new(jobbook.YardMaker).Check(cmd.Context(), dir, func(j jobbook.JobResult) {
+		name := filepath.Join(dir, j.Folder)
+		one := teller{result: j.Result, stdout: t.stdout, stderr: t.stderr}
+		switch {
+		case j.Err != nil:
+			t.failed(name, j.Err)
+		case j.Result.Plan == nil:
+			one.problems(name + ": there is no sheet")
+			t.fault()
+		default:
+			one.problems(name + ": the sheet was made all the same")
+			fmt.Fprintf(t.stdout, "== %s\n", plain(name))
+			for _, line := range jobbook.DayOf(j.Result.Plan, day, minutes) {
+				fmt.Fprintln(t.stdout, plain(line))
+			}
+			fmt.Fprintln(t.stdout)
+		}
+	})
+	if err != nil {
+		return fmt.Errorf("cannot read %s: %w", dir, err)
+	}
+	return t.end()
 }
