@@ -2,6 +2,8 @@ package book
 
 import (
 	"fmt"
+	"slices"
+	"time"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/plan"
@@ -19,6 +21,15 @@ func workDays(n int) string {
 	return "the same working day"
 }
 
+// shortDay is a day in a column: Mon 7 Dec 2026.
+func shortDay(day string) string {
+	at, err := time.Parse(time.DateOnly, day)
+	if err != nil {
+		return day
+	}
+	return at.Format("Mon 2 Jan 2006")
+}
+
 // moved sets the days on which steps are over against those of the last issue: what was planned then, and what is now.
 func (b *book) moved() markup {
 	list := b.plan.Moved()
@@ -32,14 +43,14 @@ func (b *book) moved() markup {
 			kept++
 			continue
 		}
-		name, now := markup("The whole of the work"), esc(dayWords(m.Is))
+		name, now := markup("The whole of the work"), esc(shortDay(m.Is))
 		if m.Step != nil {
 			name = say(`<a href="sequence.html#%s">%s</a>`, stepAnchor(m.Step), stepTitle(m.Step))
 		}
 		if m.Done {
-			now = say("done, %s", dayWords(m.Is))
+			now = say("done, %s", shortDay(m.Is))
 		}
-		t.row(name, esc(dayWords(m.Was)), say("<b>%s</b>", now), esc(workDays(m.Days)))
+		t.row(name, esc(shortDay(m.Was)), say("<b>%s</b>", now), esc(workDays(m.Days)))
 	}
 	c := b.plan.Changes
 	words := c.With()
@@ -63,29 +74,43 @@ func (b *book) late() markup {
 		w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, %s %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Done), m.What, dayWords(m.By), workDays(m.Days))
 	}
 	var end *plan.Moved
+	var late []plan.Moved
 	for _, m := range b.plan.Moved() {
 		switch {
 		case m.Step == nil:
 			end = &m
 		case m.Done && m.Is > m.Was:
-			w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, by %s on %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Is), b.plan.Changes.With(), dayWords(m.Was), workDays(m.Days))
+			late = append(late, m)
 		}
+	}
+	slices.SortStableFunc(late, func(x, y plan.Moved) int { return y.Days - x.Days })
+	for i, m := range late {
+		const most = 3 // the latest ones: the calendar has them all
+		if i == most {
+			w.say("<li>%s done later than planned as well%s.</li>\n", capital(counted(len(late)-most, "other step was", "other steps were")), b.seeCalendar())
+			break
+		}
+		w.say(`<li><a href="sequence.html#%s">%s</a>: done on %s, by %s on %s; %s.</li>`+"\n", stepAnchor(m.Step), stepTitle(m.Step), dayWords(m.Is), b.plan.Changes.With(), dayWords(m.Was), workDays(m.Days))
 	}
 	if end != nil && end.Is > end.Was {
 		now := "is over"
 		if end.Done {
 			now = "was over"
 		}
-		difference := esc(workDays(end.Days))
-		if len(b.plan.Schedule.Days) > 0 { // else there is no such page
-			difference = say(`<a href="calendar.html">%s</a>`, difference)
-		}
-		w.say("<li>The work %s on %s, by %s on %s; %s.</li>\n", now, dayWords(end.Is), b.plan.Changes.With(), dayWords(end.Was), difference)
+		w.say("<li>The work %s on %s, by %s on %s; %s%s.</li>\n", now, dayWords(end.Is), b.plan.Changes.With(), dayWords(end.Was), workDays(end.Days), b.seeCalendar())
 	}
 	if w.Len() == 0 {
 		return ""
 	}
 	return say(`<h3 id="late">Later than planned</h3>`+"\n<ul>\n%s</ul>\n", w.markup())
+}
+
+// seeCalendar leads to the page, which is not made once all is done.
+func (b *book) seeCalendar() markup {
+	if len(b.plan.Schedule.Days) == 0 {
+		return ""
+	}
+	return `: <a href="calendar.html#moved">see the calendar</a>`
 }
 
 // waitOf is what passes after a step, and what that rests on.
