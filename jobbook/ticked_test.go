@@ -216,7 +216,7 @@ func TestWaitsSayWhereFrom(t *testing.T) {
 		text := string(f.Data)
 		switch f.Path {
 		case "sequence.html", "calendar.html":
-			for _, want := range []string{"12 h pass before what comes next (no source; the glue&#39;s label decides, read it; common practice)", "2 days pass, written in"} {
+			for _, want := range []string{"12 h pass before what comes next (common practice, no source; read the glue&#39;s label)", "2 days pass, written in"} {
 				if !strings.Contains(text, want) {
 					t.Errorf("%s does not say %q", f.Path, want)
 				}

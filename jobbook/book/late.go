@@ -126,7 +126,7 @@ func (b *book) waitOf(s *job.Step) markup {
 	rests := "nobody wrote on what that rests"
 	switch {
 	case s.Time.Source.Given && s.Time.Status != 0:
-		rests = s.Time.Source.Text + "; " + s.Time.Status.String()
+		rests = s.Time.Status.String() + ", " + s.Time.Source.Text
 	case s.Time.Source.Given:
 		rests = s.Time.Source.Text
 	case s.Time.Status != 0:
