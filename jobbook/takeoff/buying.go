@@ -221,7 +221,7 @@ func (b *buying) pieces(n Need) {
 	if used > 0 {
 		i := slices.IndexFunc(b.made.Pieces, func(x Made) bool { return x.Of.Ware() == n.Kind && x.Of.Part.Text == n.Part })
 		at := b.made.Pieces[i].Of.At
-		b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: used, Of: cut, From: Source{"made", "already made", at}})
+		b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title + ", made already", Pieces: used, Of: cut, From: Source{"made", "already made", at}})
 	}
 	came, delivered := 0, false
 	for _, x := range b.job.Deliveries {
