@@ -110,7 +110,7 @@ func (b *yardBook) link(folder, to string, words markup) markup {
 func (b *yardBook) jobLink(folder string) markup {
 	s := b.yard.Job(folder)
 	if s.State == yard.Unreadable {
-		return say(`<a href="#%s">%s</a>`, jobAnchor(folder), s.Name())
+		return say(`<a href="index.html#%s">%s</a>`, jobAnchor(folder), s.Name())
 	}
 	return b.link(folder, "index.html", esc(s.Name()))
 }
