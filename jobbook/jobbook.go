@@ -216,27 +216,36 @@ func ShopDir(dir string) string {
 	return ""
 }
 
+// library is the built-in library, which cannot change and is read once: its documents are shared by all jobs, and nothing writes to them.
+var library = sync.OnceValues(func() (*source.Folder, error) {
+	fsys, err := fs.Sub(templates.Library, "library")
+	if err != nil {
+		return nil, err
+	}
+	return source.Read(fsys, source.Library, "library/")
+})
+
 // read reads the three layers, farthest first.
 func read(dir string) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
-	take := func(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
-		folder, err := source.Read(fsys, layer, prefix, skip...)
-		if err != nil {
-			return err
-		}
+	add := func(folder *source.Folder) {
 		documents = append(documents, folder.Documents...)
 		broken = append(broken, folder.Broken...)
 		result.Problems = append(result.Problems, folder.Problems...)
 		result.Texts.folders = append(result.Texts.folders, folder)
-		return nil
 	}
-	library, err := fs.Sub(templates.Library, "library")
+	take := func(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
+		folder, err := source.Read(fsys, layer, prefix, skip...)
+		if err == nil {
+			add(folder)
+		}
+		return err
+	}
+	folder, err := library()
 	if err != nil {
 		return nil, nil, result, err
 	}
-	if err := take(library, source.Library, "library/"); err != nil {
-		return nil, nil, result, err
-	}
+	add(folder)
 	if result.Texts.shop != "" {
 		fsys, closer, err := source.Open(result.Texts.shop)
 		if err != nil {
