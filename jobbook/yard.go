@@ -283,7 +283,7 @@ func (r *round) job(ctx context.Context, i int) {
 		if told.Err = ctx.Err(); told.Err != nil {
 			return false
 		}
-		told.Result, files, told.Err = maker.make(ctx, dir)
+		told.Result, files, told.Err = maker.Make(ctx, dir)
 		return told.Err == nil && told.Result.Plan != nil
 	}
 	if fresh {

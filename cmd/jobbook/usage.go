@@ -180,3 +180,14 @@ func outFlag(cmd *cobra.Command) func(dir string) (string, error) {
 		return bookFolder(dir)
 	}
 }
+
+// sinceFlag adds --since, and gives what it says when the command runs.
+func sinceFlag(cmd *cobra.Command) func() (string, error) {
+	since := cmd.Flags().String("since", "", "compare with the issue `NAME`, or with a git revision; the last issue where it is not given")
+	return func() (string, error) {
+		if *since == "" && cmd.Flags().Changed("since") {
+			return "", &mistake{summary: "the name after --since is empty", hint: "give an issue's, a branch, a tag or a hash", of: cmd}
+		}
+		return *since, nil
+	}
+}

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"balustrade/jobbook"
+	"balustrade/jobbook/report"
 	"balustrade/jobbook/sequence"
 	"balustrade/jobbook/watch"
 	"balustrade/jobbook/yard"
@@ -26,7 +27,7 @@ type yardTeller struct {
 
 // failed tells an error that is of one job, and keeps its exit code.
 func (t *yardTeller) failed(of string, err error) {
-	if code := report(t.stderr, t.cmd.Root(), fmt.Errorf("%s: %w", of, err)); t.code < code {
+	if code := reportError(t.stderr, t.cmd.Root(), fmt.Errorf("%s: %w", of, err)); t.code < code {
 		t.code = code
 	}
 }
@@ -129,9 +130,14 @@ func (t *yardTeller) end() error {
 	return nil
 }
 
-func checkYard(cmd *cobra.Command, dir string) error {
+func checkYard(cmd *cobra.Command, dir, format, out string) error {
 	began := time.Now()
 	t := &yardTeller{cmd: cmd, stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
+	text := t.stdout
+	if format != "text" && out == "" {
+		t.stdout = io.Discard // the report takes its place
+	}
+	var items []report.Item
 	r, err := new(jobbook.YardMaker).Check(cmd.Context(), dir, func(j jobbook.JobResult) {
 		name := filepath.Join(dir, j.Folder)
 		if j.Err != nil {
@@ -139,6 +145,13 @@ func checkYard(cmd *cobra.Command, dir string) error {
 			return
 		}
 		one := teller{result: j.Result, stdout: t.stdout, stderr: t.stderr}
+		if format != "text" {
+			more, err := one.reported()
+			if err != nil {
+				t.failed(name, err)
+			}
+			items = append(items, more...)
+		}
 		if j.Result.Plan == nil {
 			one.problems(name + ": nothing was checked")
 			t.fault()
@@ -163,6 +176,11 @@ func checkYard(cmd *cobra.Command, dir string) error {
 		}
 	}
 	fmt.Fprintf(t.stdout, "%s, in %s\n", states(r.Yard), took(time.Since(began)))
+	if format != "text" {
+		if err := writeReport(text, items, format, out); err != nil {
+			return err
+		}
+	}
 	return t.end()
 }
 

@@ -30,6 +30,8 @@ type dataTask struct {
 	Critical bool         `json:"critical" doc:"it has no slack" unit:"none"`
 	People   []int        `json:"people" doc:"who does it, from 1" unit:"people"`
 	Spans    []dataWorked `json:"spans" doc:"when it is worked on" unit:"none"`
+	With     []string     `json:"with,omitempty" doc:"names of steps that go hand in hand with it" unit:"text"`
+	Shop     bool         `json:"shop" doc:"it is done in the shop" unit:"none"`
 }
 
 type dataMoment struct {
@@ -68,7 +70,8 @@ func (d dataWriter) calendar() dataCalendar {
 	out.Tasks = eachOf(s.Table.Order, func(i int) dataTask {
 		t, p := s.Tasks[i], s.Table.Placed[i]
 		return dataTask{s.Of[i].ID, t.Name, t.Done, d.moment(p.Start), d.moment(p.End), d.moment(p.Ready), d.moment(p.Latest), p.Slack, p.Critical && !t.Done,
-			eachOf(p.People, func(k int) int { return k + 1 }), eachOf(p.Spans, func(x sequence.Span) dataWorked { return dataWorked{d.moment(x.From), d.moment(x.To)} })}
+			eachOf(p.People, func(k int) int { return k + 1 }), eachOf(p.Spans, func(x sequence.Span) dataWorked { return dataWorked{d.moment(x.From), d.moment(x.To)} }),
+			eachOf(s.Of[i].With, func(x *sequence.Step) string { return x.Step.Name }), s.Of[i].Shop}
 	})
 	return out
 }

@@ -179,7 +179,7 @@ func handFull() *plan.Plan {
 	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	read := changes.Line{Sort: changes.Reading, Of: "run/gallery", What: "clear: floor", Value: "94 7/16", At: at}
-	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
+	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Revision: "v2", Hash: strings.Repeat("0f", 20), Notes: []string{"the shop is as it is now"}, Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
 		{Line: read, Was: "94 3/8", By: in / 16, Sized: true, Within: true}, {Line: changes.Line{Sort: changes.Choice, Of: "job", What: "height", Value: "37"}, Was: "37", Gone: true},
 		{Line: changes.Line{Sort: changes.Mark, Of: "run/gallery", What: "mark 1", Value: "5 1/8", Figure: third.ID}, Was: "5", Causes: []changes.Line{read}}, {Line: changes.Line{Sort: changes.Piece, Of: "run/gallery", What: "handrail", Value: "1 at 94"}, New: true}}}
 	share := load.Share{Post: "corner", Along: "Gallery", Part: third, Alone: third, Foot: third}

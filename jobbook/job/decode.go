@@ -326,7 +326,7 @@ func (d *decoder) duplicates(documents []source.Document) {
 		if k := doc.Front.Get("kind"); k != nil {
 			kind = k.Text
 		}
-		if kind == "job" || kind == "settings" {
+		if kind == "job" || kind == "settings" || kind == "issue" { // two people may each have recorded an issue of one name, in branches of their own
 			continue
 		}
 		if kind == "flight" { // runs and flights share their names

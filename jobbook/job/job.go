@@ -48,7 +48,7 @@ type Job struct {
 	Runs         []*Run // in path order
 	Surveys      []*Survey
 	Alternatives []*Alternative
-	Issues       []*Issue   // in path order: the last is the one that a plan is compared with
+	Issues       []*Issue   // in path order; LastIssue is the one that a plan is compared with
 	Steps        []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
 	Cautions     []*Caution // likewise, omitted ones dropped
 	Notes        []*source.Document
@@ -555,6 +555,7 @@ type Step struct {
 	Quantities []Text
 	Cautions   []Text
 	Right      Text // how to know it is right
+	Evening    Text // how the place is left on a day on which it is worked on
 	Minutes    Minutes
 	Time       StepTime
 	Omit       Flag

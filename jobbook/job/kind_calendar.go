@@ -281,6 +281,7 @@ type StepTime struct {
 	Coats      Text   // parts: the coats before fitting; fitted: the last ones
 	Inspection Flag   // the inspector's day
 	Goods      Flag   // the goods have to be there
+	With       []Text // it goes hand in hand with the last of these steps that the job has
 }
 
 var stepTimeFields = []field[StepTime]{
@@ -294,6 +295,7 @@ var stepTimeFields = []field[StepTime]{
 	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
 	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
 	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
+	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
 	flagField("goods", "yes where the goods have to be there: it begins on the job's day for them at the earliest", func(s *StepTime) *Flag { return &s.Goods }),
 }
 

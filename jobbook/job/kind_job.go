@@ -197,10 +197,7 @@ func (s *Settings) nearest(near Settings) {
 	}
 	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
 	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
-	s.Supplies.Roll = near.Supplies.Roll.Or(s.Supplies.Roll)
-	if near.Supplies.Sheet.Given {
-		s.Supplies.Sheet = near.Supplies.Sheet
-	}
+	s.Supplies = near.Supplies.or(s.Supplies)
 }
 
 // Or is the tolerance itself, filled up key by key from the other.

@@ -392,6 +392,7 @@ func (d *decoder) steps(j *Job) {
 	for _, s := range j.Steps {
 		d.words(s.When, "trait", keyNames(TraitNames))
 		d.words(s.After, "step", j.stepNames)
+		d.words(s.Time.With, "step", j.stepNames)
 		d.words(s.Cautions, "caution", j.cautionNames)
 		d.words(s.Quantities, "quantity", keyNames(Quantities))
 	}

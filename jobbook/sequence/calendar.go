@@ -32,7 +32,8 @@ type Task struct {
 	Name    string
 	Minutes int   // working time of everybody together
 	People  int   // how many are needed at once; one where 0
-	Wait    int   // what passes after it by the clock, day and night, before anything that comes after it begins: drying, delivery
+	Wait    int   // what passes after it by the clock, day and night, before anything that comes after it begins: drying
+	Days    int   // what passes after it in days, whatever the hour: goods that are ordered on a Monday and take three days are there on Thursday
 	After   []int // the tasks that it waits for
 	From    int   // not begun before this
 	By      int   // to be over by this, where HasBy
@@ -276,7 +277,7 @@ func (a *arranger) done(i int) {
 	if hours := a.hours(day); len(hours) > 0 {
 		p.End = hours[len(hours)-1].To
 	}
-	p.Ready = a.after(p.End, t.Wait)
+	p.Ready = a.ready(p.End, t)
 	a.keep(i, p)
 }
 
@@ -325,13 +326,31 @@ func (a *arranger) before(to, minutes int) int {
 	return from
 }
 
+// ready is when what comes after a task may begin that is over then.
+func (a *arranger) ready(end int, t *Task) int {
+	at := a.after(end, t.Wait)
+	if t.Days > 0 {
+		at = max(at, (floorDiv(end, Day)+t.Days)*Day)
+	}
+	return at
+}
+
+// over is the last time at which a task may be over so that what comes after it can begin then.
+func (a *arranger) over(latest int, t *Task) int {
+	by := a.before(latest, t.Wait)
+	if t.Days > 0 {
+		by = min(by, (floorDiv(latest, Day)-t.Days+1)*Day-1)
+	}
+	return by
+}
+
 // place finds the first time from then on at which a task can be done.
 func (a *arranger) place(i, from int) (Placed, []Fault) {
 	t := &a.Tasks[i]
 	need := a.clock(t)
 	if need == 0 {
 		at := a.moment(from)
-		return Placed{Start: at, End: at, Ready: a.after(at, t.Wait)}, nil
+		return Placed{Start: at, End: at, Ready: a.ready(at, t)}, nil
 	}
 	whole, tail := t.Whole || t.Opens, a.tail[i]
 	var faults []Fault
@@ -351,12 +370,12 @@ func (a *arranger) place(i, from int) (Placed, []Fault) {
 	for _, heed := range []bool{true, false} { // the family, and where there is never a time, without
 		if spans, ok := a.find(t, need, tail, from, whole, heed); ok {
 			end := spans[len(spans)-1].To
-			return Placed{Start: spans[0].From, End: end, Ready: a.after(end, t.Wait), Spans: spans}, faults
+			return Placed{Start: spans[0].From, End: end, Ready: a.ready(end, t), Spans: spans}, faults
 		}
 		faults = append(faults, Fault{Ill: NoTime, Task: i})
 	}
 	// Days off for ten years: it stands where it would have begun, and says so.
-	return Placed{Start: from, End: from, Ready: a.after(from, t.Wait)}, faults
+	return Placed{Start: from, End: from, Ready: a.ready(from, t)}, faults
 }
 
 // find looks for the first spans from then on.
@@ -459,7 +478,7 @@ func (a *arranger) slack() {
 		for _, f := range a.next[i] {
 			latest := a.at.Placed[f.task].Latest
 			if f.wait {
-				latest = a.before(latest, t.Wait)
+				latest = a.over(latest, t)
 			}
 			by = min(by, latest)
 		}
@@ -590,7 +609,7 @@ func (t Timetable) Days(tasks []Task) []DayWork {
 			if p.End > midnight || p.Start == p.End && p.Start >= midnight {
 				continue
 			}
-			if tasks[i].Wait > 0 && p.Ready > midnight {
+			if (tasks[i].Wait > 0 || tasks[i].Days > 0) && p.Ready > midnight {
 				d.Night = append(d.Night, i)
 			}
 			opened = opened || tasks[i].Opens

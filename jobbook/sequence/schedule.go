@@ -34,6 +34,8 @@ type Origin struct {
 	ID   string // the step's name, with the coat or the old guard behind it: the same however the plan moves
 	Step *Step
 	Coat *finish.Stage
+	With []*Step // that go hand in hand with it
+	Shop bool    // it is done in the shop
 }
 
 // Date is the day of a time of the calendar, and whether the calendar has dates.
@@ -105,10 +107,18 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 	s.dates(j, day)
 	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
 		from := day(inspection.Format(time.DateOnly)) * Day
+		over := from // nobody says at what hour the inspector comes: what waits for that has that day's work behind it
+		if hours := w.hours(floorDiv(from, Day)); len(hours) > 0 {
+			over = hours[len(hours)-1].To
+		}
 		for i := range s.Tasks {
 			if s.Of[i].Step.Step.Time.Inspection.Yes && !s.Tasks[i].Done {
 				t := &s.Tasks[i]
-				t.From = max(t.From, from)
+				if t.Minutes == 0 {
+					t.From = max(t.From, over)
+				} else {
+					t.From = max(t.From, from)
+				}
 				if !t.HasBy || from+Day < t.By {
 					t.By, t.HasBy = from+Day, true
 				}
@@ -147,7 +157,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		if x.Step == nil {
 			continue
 		}
-		t := x.Step.Time
+		t, shop := x.Step.Time, false
 		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes, From: now}
 		if base.Name == "" {
 			base.Name = x.Step.Name
@@ -163,6 +173,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 		if slices.ContainsFunc(j.Calendar.InShop, func(r job.Ref) bool { return r.Text == x.Step.Name }) {
 			base.Makes = Makes{}
+			shop = true
 		}
 		switch t.Guard.Text {
 		case "opens":
@@ -178,7 +189,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 		if t.Lead.Yes {
 			if lead >= 0 {
-				base.Wait = max(base.Wait, lead*Day)
+				base.Days = lead
 			} else {
 				s.Uncounted = append(s.Uncounted, "lead times of what is ordered")
 			}
@@ -201,43 +212,15 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			}
 		}
 		if len(coats) == 0 || x.Done != "" {
-			ends[i] = s.edges(j, base, Origin{ID: x.Step.Name, Step: x})
+			if k := s.with(seq, i, ends); k >= 0 {
+				s.join(k, base, x)
+				ends[i] = []int{k}
+				continue
+			}
+			ends[i] = s.edges(j, base, Origin{ID: x.Step.Name, Step: x, Shop: shop})
 			continue
 		}
-		open, said := 0, 0
-		for _, c := range coats {
-			if c.Work == 0 {
-				open++
-			}
-			said += c.Work
-		}
-		last := map[string]int{}
-		for k := range coats {
-			c := &coats[k]
-			task := base
-			task.Name = "Coat the " + c.Group + ": " + c.Coat
-			if c.Of > 1 {
-				task.Name = fmt.Sprintf("Coat the %s, %d of %d: %s", c.Group, c.N, c.Of, c.Coat)
-			}
-			if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
-				task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
-			}
-			if task.Wait = max(c.Dry, c.Cycle-c.Work); task.Wait <= 0 {
-				task.Wait = 0
-				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+c.Group)
-			}
-			task.Whole = true
-			task.After = slices.Clone(base.After)
-			if before, ok := last[c.Group]; ok {
-				task.After = []int{before}
-			}
-			last[c.Group] = s.add(task, Origin{fmt.Sprintf("%s/%s/%s/%d", x.Step.Name, c.Group, c.Coat, c.N), x, c})
-		}
-		for _, c := range coats {
-			if k := last[c.Group]; !slices.Contains(ends[i], k) {
-				ends[i] = append(ends[i], k)
-			}
-		}
+		ends[i] = s.coats(coats, base, Origin{ID: x.Step.Name, Step: x, Shop: shop})
 	}
 	slices.Sort(s.Uncounted)
 	s.Uncounted = slices.Compact(s.Uncounted)
