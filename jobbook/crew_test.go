@@ -279,3 +279,27 @@ func TestNewWorkIsBarred(t *testing.T) {
 		t.Error("the sample's old guard is on record")
 	}
 }
+
+// A date or a wait that the job writes for a step holds also where it goes hand in hand with another one.
+func TestHandInHandKeepsDates(t *testing.T) {
+	at := func(extra string) sequence.Placed {
+		s := calendarPlan(t, withCalendar(t, "../testdata/kept-job", "start: 2027-03-01, crew: 2, hours: \"8:00 to 16:00\""+extra))
+		for i := range s.Tasks {
+			if s.Of[i].Step.Step.Name == "retrofit-set" {
+				return s.Table.Placed[i]
+			}
+		}
+		t.Fatal("nothing is set")
+		return sequence.Placed{}
+	}
+	if got := at(", not-before: {fillets: 2027-04-01}"); got.Start < 31*sequence.Day {
+		t.Errorf("begins on day %d, not before 1 April", got.Start/sequence.Day+1)
+	}
+	if got := at(", wait: {fillets: 3 days}"); got.Ready-got.End != 3*sequence.Day {
+		t.Errorf("%d min pass after it, three days were written", got.Ready-got.End)
+	}
+	s := calendarPlan(t, withCalendar(t, "../testdata/kept-job", "start: 2027-03-01, crew: 2, hours: \"8:00 to 16:00\", by: {fillets: 2027-03-01}"))
+	if len(s.Findings) == 0 {
+		t.Error("the fillets are late, and nobody says so")
+	}
+}
