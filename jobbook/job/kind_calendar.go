@@ -276,14 +276,14 @@ type StepTime struct {
 	Wait       Span   // what passes after it, day and night
 	Source     Text   // what the wait rests on
 	Status     working.Status
-	Lead       Flag // what passes after it is the longest lead time of what is ordered
-	Whole      Flag // not left half done over night
-	SameDay    Flag // on the day of what it waits for
-	Guard      Text // opens: takes the guard off an edge; closes: the new one stands
-	Barrier    Text // up or down
-	Coats      Text // parts: the coats before fitting; fitted: the last ones
-	Inspection Flag // the inspector's day
-	Goods      Flag // the goods have to be there
+	Lead       Flag   // what passes after it is the longest lead time of what is ordered
+	Whole      Flag   // not left half done over night
+	SameDay    Flag   // on the day of what it waits for
+	Guard      Text   // opens: takes the guard off an edge; closes: the new one stands
+	Barrier    Text   // up or down
+	Coats      Text   // parts: the coats before fitting; fitted: the last ones
+	Inspection Flag   // the inspector's day
+	Goods      Flag   // the goods have to be there
 	With       []Text // it goes hand in hand with the last of these steps that the job has
 }
 
