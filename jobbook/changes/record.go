@@ -352,7 +352,7 @@ func measured(kind string, keys []string) bool {
 }
 
 // naming are the keys that tell the entries of a list apart, so that one has the same name wherever it stands in the list.
-var naming = []string{"of", "at", "where", "what", "part", "coat", "batch"}
+var naming = []string{"mark", "of", "at", "where", "what", "part", "coat", "batch"}
 
 // leaves calls f with every value below a node, with the keys that lead to it and its name made of them. An entry of a list goes by what tells it from the others, else by its number; words in a list stand together.
 func leaves(n *source.Node, keys []string, name string, f func(keys []string, name string, n *source.Node)) {

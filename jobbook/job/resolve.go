@@ -39,6 +39,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.pricing(j)
 	d.delivered(j)
 	d.built(j)
+	d.made(j)
 	d.steps(j)
 }
 
