@@ -28,6 +28,7 @@ type dataPlan struct {
 	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`
 	RealSizes    []dataRealSize    `json:"realSizes" doc:"sizes read on delivery that the plan goes by, beside those in the parts' files" unit:"none"`
 	AsWritten    []dataWay         `json:"asWritten" doc:"how the runs came out on the sizes in the parts' files; empty while nothing was delivered" unit:"none"`
+	Made         []dataMade        `json:"made" doc:"pieces that are made already, and what becomes of them" unit:"none"`
 	Inspection   dataInspection    `json:"inspection" doc:"the guard as it stands: what to measure on it, and what was read" unit:"none"`
 	Changes      dataChanges       `json:"changes" doc:"what is not as it was in the last issue, or in the issue or revision that was named" unit:"none"`
 	Findings     []dataFinding     `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
@@ -467,6 +468,8 @@ type dataStep struct {
 	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`
 	Quantities []dataQuantity `json:"quantities" doc:"what it counts in this job" unit:"none"`
 	Cautions   []string       `json:"cautions" doc:"names of the cautions that bite here" unit:"text"`
+	Pieces     []dataPiece    `json:"pieces" doc:"coats and old guards that are ticked off by themselves; none for most steps" unit:"none"`
+	Wait       *dataWait      `json:"wait,omitempty" doc:"what passes after it, as its file says; absent where nothing is written" unit:"none"`
 }
 
 type dataQuantity struct {

@@ -34,6 +34,7 @@ var Kinds = []Key{
 	{"issue", "", "the plan as it was handed out, recorded by the command issue", keysOf(issueFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
+	{"made", "", "pieces that are cut, drilled or coated already", keysOf(madeFileFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -64,6 +65,7 @@ type decoded struct {
 	racks        shelf[Rack]
 	deliveries   shelf[Delivery]
 	built        shelf[AsBuilt]
+	made         shelf[MadeFile]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -269,6 +271,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
+	case "made":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "pieces that are made stand in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "what is made", madeFileFields, &MadeFile{}, &files.made)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -402,6 +410,10 @@ func (j *Job) collect(f *decoded) {
 	for _, e := range f.built {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.AsBuilt = append(j.AsBuilt, e.item)
+	}
+	for _, e := range f.made {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.MadeFiles = append(j.MadeFiles, e.item)
 	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

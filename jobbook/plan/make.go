@@ -17,7 +17,7 @@ import (
 	"balustrade/jobbook/takeoff"
 )
 
-// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered, nil where nothing was: what is bought then is what the price
+// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered or made, nil where nothing was: what is bought then is what the price
 // goes by. Problems are steps that cannot be put in order.
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
@@ -28,6 +28,7 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Sequence.Tick(j, p.Finishing.Stages())
 	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
 	ordered := p.Buying
 	if written != nil {
@@ -68,6 +69,7 @@ func (p *Plan) judge() {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
 	p.Findings = append(p.Findings, p.Loads.Findings...)
+	p.Findings = append(p.Findings, p.Sequence.Findings...)
 	p.Findings = append(p.Findings, p.Schedule.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	p.Findings = append(p.Findings, p.Finishing.Findings...)
@@ -206,7 +208,7 @@ func (p *Plan) ask() {
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
 	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
-		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" || r.Group == "made"
 	}))
 }
 
