@@ -37,7 +37,7 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 			return &mistake{summary: "what is to be done?", hint: "give a command", of: cmd}
 		},
 	}
-	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand())
+	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand(), dayCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)

@@ -36,7 +36,7 @@ func (b *book) calendarPage() markup {
 	for _, u := range s.Uncounted {
 		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
 	}
-	w.put(b.longest())
+	w.put(b.longest(), b.waits())
 	w.put("<p>In the drawings: black has no slack, the end of the job moves with it; a thin line dries, or is on the way; a stop sign is a hold point. Nights and days without work are narrow.</p>\n")
 	w.say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Bars(s, sheetWidth))...), joined("", panels(draw.Bars(s, phoneWidth))...))
 	t := table{label: "Steps on their days", wide: true, long: true, heads: []head{column("Step"), column("Begins"), column("Is over"), column("Dry or here"), num("Slack", ""), column("Who")}}
@@ -60,7 +60,7 @@ func (b *book) calendarPage() markup {
 		t.row(name, b.moment(p.Start), b.moment(p.End), ready, slack, esc(listed(people)))
 	}
 	t.foot = "Slack is working time that a step may wait without moving the end. People are counted from 1."
-	w.put(t.markup())
+	w.put(t.markup(), b.moved())
 	return w.markup()
 }
 
@@ -152,7 +152,7 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		house = house || !of.Shop
 		down = down || s.Tasks[p.Task].Barrier < 0
 		if of.Coat != nil {
-			oil = oil || of.Coat.Oil
+			oil = oil || of.Coat.Oil()
 			for _, words := range b.coatWith(of.Coat) {
 				add(&bring, words)
 			}
@@ -293,7 +293,7 @@ func (b *book) wishes(day int) (list []markup) {
 		}
 		var no []string
 		for _, t := range f.No {
-			no = append(no, map[string]string{"dust": "no dust", "fumes": "no fumes", "stair": "the stair is free"}[t.Text])
+			no = append(no, map[string]string{"dust": "no dust", "fumes": "no fumes", "solvents": "no fumes of oil or shellac", "stair": "the stair is free"}[t.Text])
 		}
 		words := listed(no)
 		for i, h := range f.Hours {

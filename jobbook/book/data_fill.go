@@ -386,10 +386,12 @@ func (d dataWriter) step(s sequence.Step) dataStep {
 			return dataQuantity{q.Name, new(q.N)}
 		}),
 		Cautions: eachOf(s.Cautions, func(c *job.Caution) string { return c.Name }),
+		Pieces:   eachOf(s.Pieces, func(p sequence.Piece) dataPiece { return dataPiece{p.Name, p.Done} }),
 	}
 	if t := s.Step; t != nil {
 		out.Name, out.Title, out.Hold, out.Right = t.Name, t.Title.Text, t.Hold.Text, t.Right.Text
 		out.Tools = eachOf(t.Tools, func(t job.Text) string { return t.Text })
+		out.Wait = d.wait(t)
 	}
 	return out
 }

@@ -467,6 +467,8 @@ type dataStep struct {
 	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`
 	Quantities []dataQuantity `json:"quantities" doc:"what it counts in this job" unit:"none"`
 	Cautions   []string       `json:"cautions" doc:"names of the cautions that bite here" unit:"text"`
+	Pieces     []dataPiece    `json:"pieces" doc:"coats and old guards that are ticked off by themselves; none for most steps" unit:"none"`
+	Wait       *dataWait      `json:"wait,omitempty" doc:"what passes after it, as its file says; absent where nothing is written" unit:"none"`
 }
 
 type dataQuantity struct {

@@ -106,6 +106,8 @@ func (b *book) step(s sequence.Step) markup {
 	case s.Minutes > 0:
 		facts.add("time", esc(duration(s.Minutes)))
 	}
+	facts.add("then", b.waitOf(s.Step))
+	facts.add("ticked off", b.tickedOff(s))
 	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
 	if len(b.job.Deliveries) > 0 && slices.Contains(receiving, s.Step.Name) {
 		w.put(`<p>What came, and what its real sizes change: <a href="received.html">received</a>.</p>`, "\n")

@@ -36,7 +36,9 @@ type Comparison struct {
 	Renamed []Renamed
 	Gone    []string // runs, posts and other files that are no more
 	Added   []string
-	Changes []Change // sort by sort, in the order of the plan; what is gone last
+	Planned []Planned // the days of the steps, as recorded
+	End     string    // the last day, as recorded
+	Changes []Change  // sort by sort, in the order of the plan; what is gone last
 }
 
 // With is what the plan is compared with, in words.
@@ -79,7 +81,8 @@ func (l Line) written() bool { return l.Sort == Reading || l.Sort == Choice }
 
 // Compare says what is not as it was recorded. A file that only has another name is told once; so is one that is gone, or new, with all that belongs to it.
 func Compare(was, now []Line, in Input) *Comparison {
-	c := &Comparison{}
+	c := &Comparison{Planned: planned(was), End: end(was)}
+	was, now = withoutEnds(was), withoutEnds(now)
 	was = c.rename(was, now)
 	before, after := files(was), files(now)
 	for _, l := range was {

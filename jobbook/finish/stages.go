@@ -9,6 +9,7 @@ import (
 type Stage struct {
 	Group, Finish, Coat string
 	What                string // the group as one calls it here: balusters, or the fillets of the handrail where the rail itself stays as it is
+	Base                string // water, oil or shellac; empty where nobody says
 	N, Of               int    // which coat of how many
 	Fitted              bool   // goes on once the parts are fitted: the last coat of all but balusters
 	Work                int    // working time for the whole group in the shop; 0 where the shop does not say, and of a fitted coat
@@ -17,7 +18,6 @@ type Stage struct {
 	Within              int    // the next coat holds without sanding within this; 0 where nobody says
 	Tape                int    // after the last: until it takes tape and hard cleaning; 0 where nobody says
 
-	Oil     bool   // it is oil based: its rags burn by themselves
 	Sand    string // how the wood, or the coat under it, is sanded before; empty where nobody says
 	On      string // strips or horses; empty where the shop does not say, and of a fitted coat, nor are the next three then
 	Pieces  int
@@ -26,6 +26,9 @@ type Stage struct {
 	Between int // after each go but the last, before the next: what the coat dries
 	Goes    []Go
 }
+
+// Oil reports a coat that is oil based: its rags burn by themselves.
+func (s Stage) Oil() bool { return s.Base == "oil" }
 
 // Go is one go of a coat: one side of one batch, all sides of it where they are coated at once.
 type Go struct {
@@ -69,9 +72,10 @@ func (f *Finishing) Stages() (list []Stage) {
 		for i, c := range g.Coats {
 			for range max(c.Coat.Times.N, 1) {
 				n++
-				x := Stage{Group: g.Name, What: g.What(), Finish: s.Finish.Name, Coat: name(c.Coat), N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
+				base := c.Coat.Base.Or(s.Finish.Base).Text
+				x := Stage{Group: g.Name, What: g.What(), Finish: s.Finish.Name, Coat: name(c.Coat), Base: base, N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
 				x.Fitted = n == of && of > 1 && g.Name != "balusters"
-				x.Sand, x.Oil = g.sandedBefore(n), c.Coat.Base.Or(s.Finish.Base).Text == "oil"
+				x.Sand = g.sandedBefore(n)
 				if b := g.Batches; b != nil && !x.Fitted && i < len(b.Cycles) {
 					x.Work, x.Cycle = b.Cycles[i].Work, b.Cycles[i].Minutes
 					x.On, x.Pieces, x.AtATime, x.Turns, x.Between = b.On, b.Pieces, b.AtATime, b.Turns, c.Drying.Minutes

@@ -52,12 +52,12 @@ func TestUsedUp(t *testing.T) {
 	t.Run("rags of an oil coat burn", func(t *testing.T) {
 		for base, want := range map[string]bool{"oil": true, "water": false} {
 			f := coated(t, "", "", "base: "+base+"\ncoats: [{coat: c, type: clear, dry: 4 h}]")
-			if got := f.Stages(); len(got) != 1 || got[0].Oil != want {
+			if got := f.Stages(); len(got) != 1 || got[0].Oil() != want {
 				t.Errorf("%s: %+v", base, got)
 			}
 		}
 		f := coated(t, "", "", "base: water\ncoats: [{coat: s, type: stain, base: oil, dry: 4 h}, {coat: c, type: clear, dry: 4 h}]")
-		if got := f.Stages(); len(got) != 2 || !got[0].Oil || got[1].Oil {
+		if got := f.Stages(); len(got) != 2 || !got[0].Oil() || got[1].Oil() {
 			t.Errorf("%+v", got)
 		}
 	})

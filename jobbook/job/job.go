@@ -498,10 +498,11 @@ type SurveyPhoto struct {
 	At    source.Pos
 }
 
-// Ticked is a step that is done.
+// Ticked is a step that is done, or a piece of one.
 type Ticked struct {
-	Step Ref
-	Day  Text
+	Step  Ref
+	Piece Ref // a coat of a group, a group, an old guard; not given where the whole step is done
+	Day   Text
 }
 
 // Foothold is what a child could stand on to climb.

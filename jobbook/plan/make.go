@@ -28,6 +28,7 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Sequence.Tick(j, p.Finishing.Stages())
 	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
 	ordered := p.Buying
 	if written != nil {
@@ -68,6 +69,7 @@ func (p *Plan) judge() {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
 	p.Findings = append(p.Findings, p.Loads.Findings...)
+	p.Findings = append(p.Findings, p.Sequence.Findings...)
 	p.Findings = append(p.Findings, p.Schedule.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	p.Findings = append(p.Findings, p.Finishing.Findings...)

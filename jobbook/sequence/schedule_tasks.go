@@ -38,7 +38,7 @@ func (s *Schedule) join(k int, base Task, x *Step) {
 	t.Minutes += base.Minutes
 	t.People = max(t.People, base.People, min(2, s.Crew))
 	t.Wait, t.Days, t.From = max(t.Wait, base.Wait), max(t.Days, base.Days), max(t.From, base.From)
-	t.Makes = Makes{t.Makes.Dust || base.Makes.Dust, t.Makes.Fumes || base.Makes.Fumes, t.Makes.Stair || base.Makes.Stair}
+	t.Makes = Makes{t.Makes.Dust || base.Makes.Dust, t.Makes.Fumes || base.Makes.Fumes, t.Makes.Stair || base.Makes.Stair, t.Makes.Solvents || base.Makes.Solvents}
 	for _, b := range base.After {
 		if b < k {
 			t.After = append(t.After, b)
@@ -51,7 +51,7 @@ func (s *Schedule) join(k int, base Task, x *Step) {
 
 // coats adds a task for each go of each coat of each group: one side of one batch, each after what was coated before it in its group has dried. The step's own working time is shared out between coats for which the shop does not say how
 // long they take. Groups lie on the horses beside each other where there is room for all of them at once; where there is not, one comes after the other. It gives the last task of each group.
-func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int) {
+func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func(*Task, string)) (ends []int) {
 	open, said := 0, 0
 	for _, c := range coats {
 		if c.Work == 0 {
@@ -74,6 +74,10 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin) (ends []int
 			task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
 		}
 		task.Whole = true
+		task.Makes.Solvents = task.Makes.Fumes && c.Base != "water"
+		if p := of.Step.piece(coatName(*c)); p.Done != "" {
+			ticked(&task, p.Done)
+		}
 		before, ok := last[c.Group]
 		if !ok {
 			groups = append(groups, c.Group)
