@@ -227,6 +227,15 @@ func ShopDir(dir string) string {
 	return ""
 }
 
+// library is the built-in library, which cannot change and is read once: its documents are shared by all jobs, and nothing writes to them.
+var library = sync.OnceValues(func() (*source.Folder, error) {
+	fsys, err := fs.Sub(templates.Library, "library")
+	if err != nil {
+		return nil, err
+	}
+	return source.Read(fsys, source.Library, "library/")
+})
+
 // layers are what the library, the shop and the job hold, in this order.
 type layers struct {
 	documents, broken []source.Document
@@ -236,22 +245,25 @@ type layers struct {
 
 func (l *layers) take(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
 	folder, err := source.Read(fsys, layer, prefix, skip...)
-	if err != nil {
-		return err
+	if err == nil {
+		l.add(folder)
 	}
+	return err
+}
+
+func (l *layers) add(folder *source.Folder) {
 	l.documents = append(l.documents, folder.Documents...)
 	l.broken = append(l.broken, folder.Broken...)
 	l.problems = append(l.problems, folder.Problems...)
 	l.folders = append(l.folders, folder)
-	return nil
 }
 
 func (l *layers) takeLibrary() error {
-	library, err := fs.Sub(templates.Library, "library")
-	if err != nil {
-		return err
+	folder, err := library()
+	if err == nil {
+		l.add(folder)
 	}
-	return l.take(library, source.Library, "library/")
+	return err
 }
 
 func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip ...string) error {

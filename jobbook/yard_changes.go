@@ -1,7 +1,6 @@
 package jobbook
 
 import (
-	"io/fs"
 	"path"
 	"path/filepath"
 	"strings"
@@ -11,7 +10,6 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/yard"
-	"balustrade/templates"
 )
 
 // Changed says that files were saved, came or went since the last time. The next Build makes the jobs that this may touch: for a file in a job's folder that job; for one in the shop's, see inShop. A path that
@@ -86,8 +84,7 @@ func shopOf(dir string) map[string]shopFile {
 	files := map[string]shopFile{}
 	var documents, broken []source.Document
 	wrong := map[string]bool{}
-	take := func(fsys fs.FS, layer source.Layer, prefix string) {
-		folder, err := source.Read(fsys, layer, prefix)
+	take := func(folder *source.Folder, err error) {
 		if err != nil {
 			return
 		}
@@ -96,11 +93,9 @@ func shopOf(dir string) map[string]shopFile {
 			wrong[p.At.File] = true
 		}
 	}
-	if library, err := fs.Sub(templates.Library, "library"); err == nil {
-		take(library, source.Library, "library/")
-	}
+	take(library())
 	if fsys, closer, err := source.Open(dir); err == nil {
-		take(fsys, source.Shop, shopPrefix)
+		take(source.Read(fsys, source.Shop, shopPrefix))
 		closer.Close()
 	}
 	_, problems := job.Decode(documents, broken)

@@ -110,7 +110,7 @@ func (b *yardBook) link(folder, to string, words markup) markup {
 func (b *yardBook) jobLink(folder string) markup {
 	s := b.yard.Job(folder)
 	if s.State == yard.Unreadable {
-		return say(`<a href="#%s">%s</a>`, jobAnchor(folder), s.Name())
+		return say(`<a href="index.html#%s">%s</a>`, jobAnchor(folder), s.Name())
 	}
 	return b.link(folder, "index.html", esc(s.Name()))
 }
@@ -154,7 +154,7 @@ func (b *yardBook) clashes() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	foot := markup("Nothing was moved: which job gives way is for you to say, by its first day, not-before: or crew:.")
+	foot := markup("Nothing was moved: which job gives way is for you to say, by its first day (start:), by not-before: or with more hands.")
 	if !b.yard.Crew.Given {
 		foot = verdictMark(finding.ToBeMeasured, "to be said") + " How many people the shop has is not known: write calendar: {crew: } in shop/settings.md, and these days are judged by it."
 	}

@@ -303,10 +303,12 @@ func (r *recorder) days() {
 		}
 		last = max(last, s.Table.Placed[i].End)
 		name := s.Of[i].Step.Step.Name
-		if _, had := ends[name]; !had {
-			names = append(names, name)
+		for _, x := range append([]*sequence.Step{s.Of[i].Step}, s.Of[i].With...) {
+			if _, had := ends[x.Step.Name]; !had {
+				names = append(names, x.Step.Name)
+			}
+			ends[x.Step.Name] = max(ends[x.Step.Name], s.Table.Placed[i].End)
 		}
-		ends[name] = max(ends[name], s.Table.Placed[i].End)
 		if !seen[name] {
 			seen[name] = true
 			r.add(Line{Sort: Date, Of: "step/" + name, What: "begins", Value: s.Date(s.Table.Placed[i].Start).Format(time.DateOnly)})

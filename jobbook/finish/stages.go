@@ -27,8 +27,8 @@ type Stage struct {
 	Goes    []Go
 }
 
-// Oil reports a coat that is oil based: its rags burn by themselves.
-func (s Stage) Oil() bool { return s.Base == "oil" }
+// Oil reports a coat whose rags may set themselves on fire: it is oil based, or nobody says what it is.
+func (s Stage) Oil() bool { return s.Base == "oil" || s.Base == "" }
 
 // Go is one go of a coat: one side of one batch, all sides of it where they are coated at once.
 type Go struct {

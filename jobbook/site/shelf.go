@@ -1,11 +1,11 @@
 package site
 
 import (
+	"bytes"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 )
 
 // A shelf is a folder with pages of its own, which Write puts there, and below it a folder for each of several books, each of them
@@ -70,11 +70,22 @@ func RemoveBook(shelf, name string) (Result, error) {
 	if err != nil {
 		return result, err
 	}
-	if slices.ContainsFunc(entries, func(e fs.DirEntry) bool { return e.Name() != manifestName }) {
-		return result, nil
-	}
-	if err := os.Remove(filepath.Join(dir, manifestName)); err != nil {
+	ignore, err := os.ReadFile(filepath.Join(dir, ignoreName))
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return result, err
+	}
+	ours := func(e fs.DirEntry) bool {
+		return e.Name() == manifestName || e.Name() == ignoreName && e.Type().IsRegular() && bytes.Equal(ignore, ignoreAll)
+	}
+	for _, e := range entries {
+		if !ours(e) {
+			return result, nil
+		}
+	}
+	for _, e := range entries { // in order of name: what keeps git out goes before the list that says that it is ours
+		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil {
+			return result, err
+		}
 	}
 	return result, os.Remove(dir)
 }
