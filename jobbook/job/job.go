@@ -42,6 +42,7 @@ type Job struct {
 	Calendar   Calendar
 	Done       []Ticked // steps that are done, in the order written
 	Panels     []Panel  // test panels that the client signed
+	Used       []Used   // what was really put on
 	Prose      Prose
 
 	Shop         Settings
@@ -69,6 +70,7 @@ type Job struct {
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
+	Punches     []*Punch     // in path order
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -369,6 +371,7 @@ type Settings struct {
 	Strips    Strips
 	Horses    Horses
 	Supplies  Supplies
+	Retighten Retighten
 	Files     []source.Pos
 }
 
