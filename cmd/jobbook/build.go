@@ -12,18 +12,30 @@ import (
 
 func buildCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "build DIR [--out BOOK]",
+		Use:   "build DIR [--edition FOR] [--out BOOK]",
 		Short: "make the book",
 		Long: `Makes the book of the job in DIR and writes it to DIR-book, or where --out says.
 
 Only files that changed are written. A book with failing checks is made too, and
 says so. Where a file can't be understood, nothing is written: the last good
-book stays.`,
+book stays.
+
+With --edition the book of whom it is for: crew (no prices), client (no costs, no
+notes of the shop's) or inspector, to DIR-book-crew and so on; all makes the whole
+book and the three of them. No link leads out of an edition: it goes on any static
+host or memory stick.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
 	to := outFlag(cmd)
+	asked := editionFlag(cmd, to)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if editions, err := asked(args[0]); err != nil || len(editions) > 0 {
+			if err != nil {
+				return err
+			}
+			return buildEditions(cmd, args[0], editions)
+		}
 		began := time.Now()
 		out, err := to(args[0])
 		if err != nil {

@@ -218,9 +218,13 @@ func (b *book) rest() markup {
 		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
 	}
-	if len(b.plan.Layout.Runs) > 0 {
+	if len(b.plan.Layout.Runs) > 0 && b.edition == Whole {
 		w.put("<li>", clientLink, ": what will be done, drawings, and the price as far as the job shows it; a document by itself</li>\n")
 	}
-	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+	if b.edition == Inspector {
+		w.put(`<li><a href="print.html">Print edition</a>: all of these pages in one</li>`, "\n")
+	} else {
+		w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+	}
 	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
 }
