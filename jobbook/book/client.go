@@ -37,13 +37,15 @@ func (b *book) client(c cover) ([]byte, error) {
 	for _, x := range of.clientSections() {
 		body.put(x.markup())
 	}
+	whole := []page{{name: "print", body: markup(strings.ReplaceAll(body.String(), `href="notes.html#`, `href="#`))}} // all notes stand in it
+	of.unlink(whole)
 	var out bytes.Buffer
 	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
 		clientFacts
 		Title, Heading string
 		CSS            template.CSS
 		Body           template.HTML
-	}{of.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(body.markup())})
+	}{of.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(whole[0].body)})
 	return out.Bytes(), err
 }
 
@@ -86,13 +88,13 @@ func (b *book) clientSections() []clientSection {
 	add("drawings", "To choose from", b.choices())
 	add("work", "When", b.when())
 	add("work", "While the work goes on, and after", b.clientCautions())
-	add("after", "Handing over", b.clientHandOver())
-	add("after", "Keeping it", b.clientCare())
 	for _, n := range b.job.Notes {
 		if b.isFor(n) {
 			add("notes", noteTitle(n), b.note(n))
 		}
 	}
+	add("after", "Handing over", b.clientHandOver())
+	add("after", "Keeping it", b.clientCare())
 	show := b.job.Price.Show.Text
 	switch priced := show == "total" || show == "lines"; {
 	case b.plan.Price.Offer.Show:
@@ -145,11 +147,6 @@ func (b *book) clientPages() []page {
 	first.body = w.markup()
 	pages := append([]page{first}, b.made...)
 	b.unlink(pages)
-	for i := range b.sections { // the same for the document to print
-		one := []page{{name: "print", body: b.sections[i].body}}
-		b.unlink(one)
-		b.sections[i].body = one[0].body
-	}
 	return pages
 }
 

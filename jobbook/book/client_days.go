@@ -80,68 +80,64 @@ func (b *book) milestones() markup {
 	return facts.markup()
 }
 
-// noticed is the days on which the household notices something, with the hours.
+// noticed is the days on which the household notices something, with the hours; what smells is told from its beginning to its end, over nights.
 func (b *book) noticed() markup {
 	s := &b.plan.Schedule
-	type day struct{ dust, stair, fumes []sequence.Span }
-	days := map[int]*day{}
-	at := func(m int) *day {
-		d := sequence.DayOf(m)
-		if days[d] == nil {
-			days[d] = &day{}
-		}
-		return days[d]
+	type row struct {
+		from      int
+		day, what markup
 	}
+	var rows []row
+	dust, stair := map[int][]sequence.Span{}, map[int][]sequence.Span{} // by day
+	var days []int
+	var smells []sequence.Span
 	for i, t := range s.Tasks {
 		if t.Done {
 			continue
 		}
 		p := s.Table.Placed[i]
 		for _, x := range p.Spans {
+			d := sequence.DayOf(x.From)
+			if !t.Makes.Dust && !t.Makes.Stair {
+				break
+			}
+			if len(dust[d])+len(stair[d]) == 0 {
+				days = append(days, d)
+			}
 			if t.Makes.Dust {
-				at(x.From).dust = append(at(x.From).dust, x)
+				dust[d] = append(dust[d], x)
 			}
 			if t.Makes.Stair {
-				at(x.From).stair = append(at(x.From).stair, x)
+				stair[d] = append(stair[d], x)
 			}
 		}
-		if t.Makes.Fumes { // for as long as it dries
-			for m := p.Start; m < p.Ready; {
-				next := min((sequence.DayOf(m)+1)*sequence.Day, p.Ready)
-				at(m).fumes = append(at(m).fumes, sequence.Span{From: m, To: next})
-				m = next
-			}
+		if t.Makes.Fumes && p.Ready > p.Start {
+			smells = append(smells, sequence.Span{From: p.Start, To: p.Ready})
 		}
 	}
-	var order []int
-	for d := range days {
-		order = append(order, d)
+	for _, d := range days {
+		var list []markup
+		if x := hourWords(dust[d]); x != "" {
+			list = append(list, say(`<span class="filled">Noise and dust, %s</span>`, x))
+		}
+		if x := hourWords(stair[d]); x != "" {
+			list = append(list, say(`<span class="filled">The stair is closed, %s</span>`, x))
+		}
+		rows = append(rows, row{d * sequence.Day, esc(b.familyDay(d)), joined("", list...)})
 	}
-	slices.Sort(order)
-	t := table{label: "Days to plan around", long: true, heads: []head{column("Day"), column("What you will notice")}}
-	for k := 0; k < len(order); k++ {
-		from := order[k]
-		words := func(d int) markup {
-			x := days[d]
-			var list []markup
-			for _, y := range []struct {
-				what  string
-				spans []sequence.Span
-			}{{"noise and dust", x.dust}, {"the stair is closed", x.stair}, {"it smells of finish", x.fumes}} {
-				if hours := hourWords(y.spans); hours != "" {
-					list = append(list, say(`<span class="filled">%s</span>`, capital(y.what)+", "+hours))
-				}
-			}
-			return joined("", list...)
+	for _, x := range together(smells) {
+		day := say("%s, %s", b.familyDay(sequence.DayOf(x.From)), sequence.Clock(x.From))
+		if to := say("%s, %s", b.familyDay(sequence.DayOf(x.To)), sequence.Clock(x.To)); sequence.DayOf(x.To) > sequence.DayOf(x.From) {
+			day += ", to " + to
+		} else {
+			day += say(" to %s", sequence.Clock(x.To))
 		}
-		for k+1 < len(order) && order[k+1] == order[k]+1 && words(order[k+1]) == words(from) {
-			k++
-		}
-		name := esc(s.Label(from))
-		if order[k] > from {
-			name = say("%s to %s", s.Label(from), s.Label(order[k]))
-		}
-		t.row(name, words(from))
+		rows = append(rows, row{x.From, day, "It smells of finish, day and night"})
+	}
+	slices.SortStableFunc(rows, func(x, y row) int { return x.from - y.from })
+	t := table{label: "Days to plan around", long: len(rows) > sheetRows, heads: []head{column("When"), column("What you will notice")}}
+	for _, x := range rows {
+		t.row(x.day, x.what)
 	}
 	if len(t.rows) == 0 {
 		return ""
@@ -150,44 +146,43 @@ func (b *book) noticed() markup {
 	return t.markup()
 }
 
+// familyDay is a day without its year, which stands above the table.
+func (b *book) familyDay(day int) string {
+	return b.plan.Schedule.Date(day * sequence.Day).Format("Monday 2 January")
+}
+
 // halfHour is how fine a household is told of hours, in minutes; a plan is no finer.
 const halfHour = 30
 
-// hourWords are the hours of one day, to the half hour outwards: 8:00 to 12:00 and 12:30 to 16:30; day and night; until 10:00.
+// hourWords are the hours of one day: 8:00 to 12:00 and 12:30 to 16:30.
 func hourWords(spans []sequence.Span) string {
-	if len(spans) == 0 {
-		return ""
+	var list []string
+	for _, x := range together(spans) {
+		to := sequence.Clock(x.To)
+		if sequence.DayOf(x.To) > sequence.DayOf(x.From) {
+			to = "midnight"
+		}
+		list = append(list, sequence.Clock(x.From)+" to "+to)
 	}
+	return listed(list)
+}
+
+// together are stretches of time in order, rounded outwards to the half hour, those that meet or overlap as one.
+func together(spans []sequence.Span) (list []sequence.Span) {
 	spans = slices.Clone(spans)
 	for i, x := range spans {
 		day := sequence.DayOf(x.From) * sequence.Day
-		spans[i].From = day + (x.From-day)/halfHour*halfHour
-		spans[i].To = day + (x.To-day+halfHour-1)/halfHour*halfHour
+		spans[i] = sequence.Span{From: day + (x.From-day)/halfHour*halfHour, To: day + (x.To-day+halfHour-1)/halfHour*halfHour}
 	}
 	slices.SortFunc(spans, func(a, b sequence.Span) int { return a.From - b.From })
-	joined := []sequence.Span{spans[0]}
-	for _, x := range spans[1:] {
-		if last := &joined[len(joined)-1]; x.From <= last.To {
-			last.To = max(last.To, x.To)
+	for _, x := range spans {
+		if n := len(list); n > 0 && x.From <= list[n-1].To {
+			list[n-1].To = max(list[n-1].To, x.To)
 		} else {
-			joined = append(joined, x)
+			list = append(list, x)
 		}
 	}
-	var list []string
-	for _, x := range joined {
-		midnight := sequence.DayOf(x.From) * sequence.Day
-		switch {
-		case x.From == midnight && x.To == midnight+sequence.Day:
-			list = append(list, "day and night")
-		case x.From == midnight:
-			list = append(list, "until "+sequence.Clock(x.To))
-		case x.To == midnight+sequence.Day:
-			list = append(list, "from "+sequence.Clock(x.From)+" on")
-		default:
-			list = append(list, sequence.Clock(x.From)+" to "+sequence.Clock(x.To))
-		}
-	}
-	return listed(list)
+	return list
 }
 
 // kept is what the household asked for, where the plan keeps to it. Why it asked is nobody else's.

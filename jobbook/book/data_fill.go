@@ -33,9 +33,9 @@ func (d dataWriter) wholePlan() dataPlan {
 		Calendar:   d.calendar(),
 		Finishing:  dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
 		Sequence:   dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
-		Inspection: d.inspection(),
-		Changes:    d.changes(p.Changes),
-		Findings:   eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+		Inspection: d.inspection(), HandOver: d.handOver(),
+		Changes:  d.changes(p.Changes),
+		Findings: eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
 	}
 }
 

@@ -4,8 +4,10 @@ import (
 	"slices"
 	"strconv"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/rules"
 	"balustrade/jobbook/source"
 )
@@ -93,7 +95,10 @@ func (b *book) punchLine() markup {
 
 // punchTable lists what is to be put right: what is open first, then what is done, each in the order of the files.
 func (b *book) punchTable() markup {
-	t := table{label: "To put right", wide: true, long: true, heads: []head{column("What"), column("On"), column("Who"), column("By"), column("Done")}}
+	t := table{label: "To put right", heads: []head{column("What"), column("On"), column("Who"), column("When")}}
+	if b.edition == Client { // who of the shop sees to it is the shop's business
+		t.heads = slices.Delete(t.heads, 2, 3)
+	}
 	for _, open := range []bool{true, false} {
 		for _, x := range b.punches() {
 			for _, p := range x.Items {
@@ -107,34 +112,37 @@ func (b *book) punchTable() markup {
 						what += say(`<span class="fit">%s</span>`, sentence(p.Note.Text))
 					}
 				}
-				who, by, done := esc(p.Owner.Text), b.shortDay(p.By), b.shortDay(p.Done)
-				if open {
-					done = "open"
-					if !p.Owner.Given {
-						who = `<span class="open">nobody yet</span>`
-					}
-					if !p.By.Given {
-						by = `<span class="open">no day yet</span>`
-					}
+				who, when := esc(p.Owner.Text), markup("")
+				if !p.Owner.Given && open {
+					who = `<span class="open">nobody yet</span>`
 				}
-				if b.edition == Client { // who of the shop sees to it is the shop's business
-					t.row(what, b.punchPlace(p), by, done)
-					continue
+				switch {
+				case !open:
+					when = "done " + b.shortDay(p.Done)
+				case p.By.Given:
+					when = "open, by " + b.shortDay(p.By)
+				default:
+					when = `open, <span class="open">no day yet</span>`
 				}
-				t.row(what, b.punchPlace(p), who, by, done)
+				cells := []markup{what, b.punchPlace(p), who, when}
+				if b.edition == Client {
+					cells = slices.Delete(cells, 2, 3)
+				}
+				t.row(cells...)
 			}
 		}
 	}
-	if b.edition == Client {
-		t.heads = slices.Delete(t.heads, 2, 3)
-	}
+	t.long = len(t.rows) > sheetRows
 	return t.markup()
 }
 
-// shortDay is a day for a table, as it was written; in words for the client.
+// sheetRows is how many rows of a table are kept together on paper: about half a sheet.
+const sheetRows = 16
+
+// shortDay is a day for a table, as it was written; in few words for the client.
 func (b *book) shortDay(t job.Text) markup {
-	if b.edition == Client {
-		return esc(dayWords(t.Text))
+	if at, ok := t.Date(); ok && b.edition == Client {
+		return say(`<span class="tight">%s</span>`, at.Format("2 Jan 2006"))
 	}
 	return say(`<span class="tight">%s</span>`, t.Text)
 }
@@ -145,12 +153,15 @@ func (b *book) punchPlace(p job.PunchItem) markup {
 	switch {
 	case !p.Of.Given:
 	case b.job.Post(p.Of.Text) != nil:
-		of = say("post %s", p.Of.Text)
+		of = say("Post %s", p.Of.Text)
 	default:
 		of = esc(b.runTitle(p.Of.Text))
 	}
 	if of == "" && !p.Where.Given {
-		return "the whole job"
+		return "The whole job"
+	}
+	if of == "" {
+		return esc(capital(p.Where.Text))
 	}
 	return joined(", ", of, esc(p.Where.Text))
 }
@@ -188,31 +199,32 @@ func (b *book) punchByHand() markup {
 
 // usedTable is what was put on, as labels and cans have it; what came with a batch number, from the deliveries.
 func (b *book) usedTable() markup {
-	t := table{label: "Finishes that were put on", wide: true, long: true, heads: []head{column("On"), column("What"), column("Colour"), column("Batch"), column("Last coat"), column("Left")}}
+	t := table{label: "Finishes that were put on", heads: []head{column("On"), column("What"), column("Colour"), column("Batch")}}
 	for _, u := range b.job.Used {
 		what := []markup{b.words(u.Product)}
 		if u.Part != nil {
 			what = append(what, esc(partTitle(u.Part.Title, u.Part.Origin)))
 		}
-		what = append(what, b.words(u.Coat))
-		text := joined(", ", what...)
+		text := joined(", ", append(what, b.words(u.Coat))...)
+		if u.Date.Given {
+			text += say(`<span class="fit">Last coat: %s.</span>`, b.recorded(u.Date.At, b.shortDay(u.Date)))
+		}
+		if u.Left.Given {
+			text += say(`<span class="fit">Left: %s</span>`, b.recorded(u.Left.At, esc(sentence(u.Left.Text))))
+		}
 		if u.Note.Given && b.edition != Client {
 			text += say(`<span class="fit">%s</span>`, sentence(u.Note.Text))
 		}
-		day := markup("")
-		if u.Date.Given {
-			day = b.recorded(u.Date.At, b.shortDay(u.Date))
-		}
-		t.row(b.words(u.On), text, joined(", ", b.words(u.Colour), b.words(u.Sheen)), b.words(u.Batch), day, b.words(u.Left))
+		t.row(b.words(u.On), text, joined(", ", b.words(u.Colour), b.words(u.Sheen)), b.words(u.Batch))
 	}
 	if b.edition == Client {
 		return t.markup()
 	}
-	came := table{label: "Batches that came", heads: []head{column("Part or finish"), column("Coat"), column("Batch"), column("Came")}}
+	came := table{label: "Batches that came", heads: []head{column("What"), column("Batch"), column("Came")}}
 	for _, x := range b.job.Deliveries {
 		for _, r := range x.Items {
 			if r.Batch.Given {
-				came.row(b.words(r.Part), b.words(r.Coat), b.words(r.Batch), b.words(x.Received))
+				came.row(joined(", ", b.words(r.Part), b.words(r.Coat)), b.words(r.Batch), b.words(x.Received))
 			}
 		}
 	}
@@ -234,42 +246,57 @@ func (b *book) retighten() markup {
 	return day + b.fixed("retighten", nil)
 }
 
-// builtTable is what was read on the guard as it stands, in short.
+// builtTable is what was read on the guard as it stands, in short, a table for each run.
 func (b *book) builtTable() markup {
-	t := table{label: "Read so far", wide: true, long: true, heads: []head{column("On"), column("What"), num("Read", b.unit()), column("Asked for"), column("Verdict")}}
-	for _, s := range b.plan.Inspection.Sheets {
-		if s.Run == nil {
+	var w writer
+	for _, x := range b.plan.Inspection.Sheets {
+		if x.Run == nil {
 			continue
 		}
-		for _, c := range s.Checks {
-			t.rows = append(t.rows, b.builtRows(b.runTitle(s.Run.Name), c)...)
+		t := table{label: "Read on: " + b.runTitle(x.Run.Name), heads: []head{column("What"), num("Read", b.unit()), column("Asked for"), column("Verdict")}}
+		for _, c := range x.Checks {
+			t.rows = append(t.rows, b.builtRows(c)...)
 		}
+		t.long = len(t.rows) > sheetRows
+		w.put(t.markup())
 	}
-	return t.markup()
+	return w.markup()
 }
 
 // builtRows are the readings of a check that count: the worst of it where it is read at several places.
-func (b *book) builtRows(title string, c rules.Check) (rows [][]markup) {
+func (b *book) builtRows(c rules.Check) (rows [][]markup) {
 	var limits []markup
 	for _, l := range c.Limits {
 		if l.Limit == nil {
 			continue
 		}
-		limits = append(limits, say("%s %s", l.Op.String(), b.inUnit(l.Limit.Value.Length, l.Limit.System)))
+		words := say("%s %s", l.Op.String(), b.inUnit(l.Limit.Value.Length, l.Limit.System))
+		if l.Limit.System != b.job.System {
+			words += say(` <span class="tight">(%s %s)</span>`, b.decimals(l.Limit.Value.Length, length.Nearest, b.places()), b.unit())
+		}
+		limits = append(limits, words)
 	}
 	for _, r := range c.Read {
 		if !r.Counts || len(c.Boxes) > 1 && !r.Worst && r.Number != 0 {
 			continue
 		}
+		place := r.Place
+		if r.Number > 0 {
+			place = "number " + place
+		}
 		what := esc(capital(c.What))
-		if r.Place != "" {
-			what += say(`<span class="fit">%s</span>`, r.Place)
+		if place != "" {
+			what += say(`<span class="fit">%s</span>`, place)
 		}
 		value := b.exact(r.Value)
 		if b.edition != Client {
 			value = b.recorded(r.At, value)
 		}
-		rows = append(rows, []markup{esc(title), what, value, joined(", ", limits...), verdictMark(r.Verdict, r.Verdict.String())})
+		verdict := r.Verdict.String()
+		if b.edition == Client && r.Verdict == finding.AskAuthority {
+			verdict = "asked of the building department"
+		}
+		rows = append(rows, []markup{what, value, joined(", ", limits...), verdictMark(r.Verdict, verdict)})
 	}
 	return rows
 }

@@ -148,7 +148,7 @@ var allPages = []page{
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
 	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
 	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", make: (*book).inspectionPage},
-	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "where the readings as built stand, punch list, care", make: (*book).handOverPage},
+	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", make: (*book).handOverPage},
 	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
 	{name: "working", title: "Working", short: "Working", about: "how every number came about", make: (*book).workingPage},
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
