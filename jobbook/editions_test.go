@@ -2,7 +2,6 @@ package jobbook_test
 
 import (
 	"context"
-	"encoding/json"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -103,7 +102,10 @@ func leadsNowhere(t interface {
 func TestEditionsAreWhole(t *testing.T) {
 	for _, dir := range jobs {
 		_, made := editionsOf(t, dir)
-		_, again := editionsOf(t, dir)
+		again := made
+		if dir == "../testdata/metric-job" { // the one with readings, punch lists and a delivery
+			_, again = editionsOf(t, dir)
+		}
 		for _, e := range book.Editions {
 			t.Run(filepath.Base(dir)+", "+string(e), func(t *testing.T) {
 				files := made[e]
@@ -274,7 +276,7 @@ func leaks(files map[string]string, e book.Edition, marks map[string]string) (fo
 // TestEditionsLeakNothing: no word, amount, name or path that is not for its readers is anywhere in the bytes of an edition: pages, drawings, the file for phones, pictures, names of files.
 func TestEditionsLeakNothing(t *testing.T) {
 	const rest = "words: Qzwords, contingency: 1313.13, extras: [{what: Qzextra, price: 87.65}], allowances: [{what: A gate, price: 76.54}], discount: 3 %, valid: 20 days, choices: [tighter, square-and-clear]}"
-	for name, price := range map[string]string{"nothing": "{" + rest, "total": "{show: total, " + rest, "lines": "{show: lines, lines: [{what: Timber, of: materials}, {what: Work, of: labour}], " + rest} {
+	for name, price := range map[string]string{"nothing": "{" + rest, "lines": "{show: lines, lines: [{what: Timber, of: materials}, {what: Work, of: labour}], " + rest} {
 		t.Run(name, func(t *testing.T) {
 			result, made := editionsOf(t, marked(t, price))
 			if result.Plan == nil {
@@ -296,11 +298,6 @@ func TestEditionsLeakNothing(t *testing.T) {
 			shown := map[string]bool{}
 			for _, l := range p.Offer {
 				shown[rat(l.Amount).FloatString(2)] = true
-			}
-			if name == "total" {
-				for _, n := range []json.Number{p.Total, "87.65", "76.54"} {
-					shown[rat(n).FloatString(2)] = true
-				}
 			}
 			internal := slices.Clone(amounts)
 			for _, l := range slices.Concat(p.Materials, p.Labour, p.Sums, p.Offer) {
@@ -435,33 +432,33 @@ func TestNotesAreForSomebody(t *testing.T) {
 
 // TestBuildEditions writes them, and never one over another.
 func TestBuildEditions(t *testing.T) {
-	top := t.TempDir()
+	top, job := t.TempDir(), folder(t, simple)
 	to := func(e book.Edition, name string) []jobbook.Edition {
 		return []jobbook.Edition{{Of: e, Out: filepath.Join(top, name)}}
 	}
-	if _, written, err := jobbook.BuildEditions(t.Context(), "../sample-job", to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
+	if _, written, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
 		t.Fatal(written, err)
 	}
 	before := filesOn(t, filepath.Join(top, "client"))
 	for _, e := range []book.Edition{book.Crew, book.Inspector, book.Whole} {
-		_, _, err := jobbook.BuildEditions(t.Context(), "../sample-job", to(e, "client"))
+		_, _, err := jobbook.BuildEditions(t.Context(), job, to(e, "client"))
 		if _, foreign := err.(*site.ForeignError); !foreign || !strings.Contains(err.Error(), "belongs to the client's edition") {
 			t.Errorf("%q: %v", e, err)
 		}
 	}
-	if _, err := jobbook.Build(t.Context(), "../sample-job", filepath.Join(top, "client")); err == nil {
+	if _, err := jobbook.Build(t.Context(), job, filepath.Join(top, "client")); err == nil {
 		t.Error("the whole book goes over the client's edition")
 	}
 	if diff := cmp.Diff(before, filesOn(t, filepath.Join(top, "client"))); diff != "" {
 		t.Error(diff)
 	}
-	if _, written, err := jobbook.BuildEditions(t.Context(), "../sample-job", to(book.Client, "client")); err != nil || written[0].Written != 0 {
+	if _, written, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || written[0].Written != 0 {
 		t.Errorf("a second time: %+v, %v", written, err)
 	}
-	if _, err := jobbook.Build(t.Context(), "../sample-job", filepath.Join(top, "whole")); err != nil {
+	if _, err := jobbook.Build(t.Context(), job, filepath.Join(top, "whole")); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := jobbook.BuildEditions(t.Context(), "../sample-job", to(book.Client, "whole")); err == nil || !strings.Contains(err.Error(), "the whole book") {
+	if _, _, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "whole")); err == nil || !strings.Contains(err.Error(), "the whole book") {
 		t.Error(err)
 	}
 }

@@ -17,7 +17,7 @@ const allEditions = "all"
 
 // editionFlag adds --edition, and gives what it asks for and where each goes when the command runs; nothing where it is not given.
 func editionFlag(cmd *cobra.Command, to func(dir string) (string, error)) func(dir string) ([]jobbook.Edition, error) {
-	word := cmd.Flags().String("edition", "", "`FOR` whom: crew, client, inspector; all makes the whole book and each of them")
+	word := cmd.Flags().String("edition", "", "make the book `FOR` the crew, the client or the inspector; all makes the whole book and these three")
 	return func(dir string) ([]jobbook.Edition, error) {
 		if !cmd.Flags().Changed("edition") {
 			return nil, nil
