@@ -18,13 +18,13 @@ type Edition struct {
 
 // BuildEditions makes editions of the book of the job in dir, all of one plan. The whole book is made first, also where it is not asked for: an edition has no page that the book does not stand behind. Where a file can't be understood, nothing
 // is written. The error is as for Build; editions that were written before it stay.
-func BuildEditions(ctx context.Context, dir string, editions []Edition) (Result, []site.Result, error) {
+func (m *Maker) BuildEditions(ctx context.Context, dir string, editions []Edition) (Result, []site.Result, error) {
 	for _, e := range editions {
 		if err := site.CheckPlace(dir, e.Out); err != nil {
 			return Result{}, nil, err
 		}
 	}
-	result, files, err := MakeEditions(ctx, dir, editions)
+	result, files, err := m.MakeEditions(ctx, dir, editions)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
@@ -43,8 +43,8 @@ func BuildEditions(ctx context.Context, dir string, editions []Edition) (Result,
 }
 
 // MakeEditions does everything but writing: the files of each edition, in the order asked for.
-func MakeEditions(ctx context.Context, dir string, editions []Edition) (Result, [][]site.File, error) {
-	result, whole, err := new(Maker).make(ctx, dir)
+func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition) (Result, [][]site.File, error) {
+	result, whole, err := m.Make(ctx, dir)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}

@@ -30,7 +30,7 @@ func editionsOf(t interface {
 	for _, e := range editions {
 		list = append(list, jobbook.Edition{Of: e})
 	}
-	result, files, err := jobbook.MakeEditions(context.Background(), dir, list)
+	result, files, err := new(jobbook.Maker).MakeEditions(context.Background(), dir, list)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -436,12 +436,12 @@ func TestBuildEditions(t *testing.T) {
 	to := func(e book.Edition, name string) []jobbook.Edition {
 		return []jobbook.Edition{{Of: e, Out: filepath.Join(top, name)}}
 	}
-	if _, written, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
+	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
 		t.Fatal(written, err)
 	}
 	before := filesOn(t, filepath.Join(top, "client"))
 	for _, e := range []book.Edition{book.Crew, book.Inspector, book.Whole} {
-		_, _, err := jobbook.BuildEditions(t.Context(), job, to(e, "client"))
+		_, _, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(e, "client"))
 		if _, foreign := err.(*site.ForeignError); !foreign || !strings.Contains(err.Error(), "belongs to the client's edition") {
 			t.Errorf("%q: %v", e, err)
 		}
@@ -452,13 +452,13 @@ func TestBuildEditions(t *testing.T) {
 	if diff := cmp.Diff(before, filesOn(t, filepath.Join(top, "client"))); diff != "" {
 		t.Error(diff)
 	}
-	if _, written, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || written[0].Written != 0 {
+	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || written[0].Written != 0 {
 		t.Errorf("a second time: %+v, %v", written, err)
 	}
 	if _, err := jobbook.Build(t.Context(), job, filepath.Join(top, "whole")); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := jobbook.BuildEditions(t.Context(), job, to(book.Client, "whole")); err == nil || !strings.Contains(err.Error(), "the whole book") {
+	if _, _, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "whole")); err == nil || !strings.Contains(err.Error(), "the whole book") {
 		t.Error(err)
 	}
 }

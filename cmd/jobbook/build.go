@@ -12,7 +12,7 @@ import (
 
 func buildCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "build DIR [--edition FOR] [--out BOOK]",
+		Use:   "build DIR [--edition FOR] [--out BOOK] [--since NAME]",
 		Short: "make the book",
 		Long: `Makes the book of the job in DIR and writes it to DIR-book, or where --out says.
 
@@ -23,25 +23,43 @@ book stays.
 With --edition the book of whom it is for: crew (no prices), client (no costs, no
 notes of the shop's) or inspector, to DIR-book-crew and so on; all makes the whole
 book and the three of them. No link leads out of an edition: it goes on any static
-host or memory stick.`,
+host or memory stick.
+
+The page of changes is about the last issue, or what --since names: another
+issue, or a revision of the folder in git (a branch, a tag, a hash).
+
+Where DIR is a folder of jobs, each in a folder of its own with a job.md, it makes
+the book of every one, in a folder of its name, and an index of them all. A job
+that can't be understood stops no other; the exit code is 1 then.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
-	to := outFlag(cmd)
+	to, since := outFlag(cmd), sinceFlag(cmd)
 	asked := editionFlag(cmd, to)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if editions, err := asked(args[0]); err != nil || len(editions) > 0 {
-			if err != nil {
-				return err
-			}
-			return buildEditions(cmd, args[0], editions)
-		}
 		began := time.Now()
 		out, err := to(args[0])
 		if err != nil {
 			return err
 		}
-		result, err := jobbook.Build(cmd.Context(), args[0], out)
+		m := jobbook.Maker{}
+		if m.Since, err = since(); err != nil {
+			return err
+		}
+		editions, err := asked(args[0])
+		if err != nil {
+			return err
+		}
+		if len(editions) > 0 {
+			return buildEditions(cmd, &m, args[0], editions)
+		}
+		if jobbook.IsYard(args[0]) {
+			if err := oneJob(cmd, m.Since); err != nil {
+				return err
+			}
+			return buildYard(cmd, args[0], out)
+		}
+		result, err := m.Build(cmd.Context(), args[0], out)
 		if err != nil {
 			return failed(out, err)
 		}
@@ -55,7 +73,7 @@ host or memory stick.`,
 		for _, name := range result.Site.Kept {
 			fmt.Fprintf(t.stdout, "  %s is no longer part of the book; it was changed by hand, so it stays\n", filepath.Join(out, filepath.FromSlash(name)))
 		}
-		t.changed()
+		t.changed("; see changes.html")
 		t.failing()
 		t.missing()
 		fmt.Fprintf(t.stdout, "open %s\n", filepath.Join(out, "index.html"))

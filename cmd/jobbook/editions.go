@@ -55,9 +55,12 @@ func editionFlag(cmd *cobra.Command, to func(dir string) (string, error)) func(d
 func beside(out string, e book.Edition) string { return filepath.Clean(out) + "-" + string(e) }
 
 // buildEditions makes editions, and tells what came of each.
-func buildEditions(cmd *cobra.Command, dir string, editions []jobbook.Edition) error {
+func buildEditions(cmd *cobra.Command, m *jobbook.Maker, dir string, editions []jobbook.Edition) error {
 	began := time.Now()
-	result, written, err := jobbook.BuildEditions(cmd.Context(), dir, editions)
+	if jobbook.IsYard(dir) {
+		return &mistake{summary: "an edition is made of one job, and " + dir + " is a folder of jobs", hint: "give the folder of one of them", of: cmd}
+	}
+	result, written, err := m.BuildEditions(cmd.Context(), dir, editions)
 	if err != nil {
 		out := editions[min(len(written), len(editions)-1)].Out
 		return failed(out, err)
@@ -79,7 +82,7 @@ func buildEditions(cmd *cobra.Command, dir string, editions []jobbook.Edition) e
 			fmt.Fprintf(t.stdout, "  %s is no longer part of it; it was changed by hand, so it stays\n", filepath.Join(e.Out, filepath.FromSlash(kept)))
 		}
 	}
-	t.changed()
+	t.changed("")
 	t.failing()
 	t.missing()
 	for _, e := range editions {

@@ -20,11 +20,12 @@ func (b *book) answersPage() markup {
 	w.put(b.findings(finding.AskAuthority, "To settle with the authority or an engineer"))
 	w.put(b.oldGuard())
 	if c := b.plan.Changes; c != nil && !c.Same() {
-		w.say(`<p><a href="changes.html">Not as in the issue %s</a>: %s. Look before the next cut.</p>`+"\n", c.Issue, counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
+		w.say(`<p><a href="changes.html">Not as in %s</a>: %s. Look before the next cut.</p>`+"\n", c.With(), counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
 	}
 	if _, open := b.punched(); open > 0 && b.edition != Inspector {
 		w.say(`<p><a href="hand-over.html#punch">%s open on the punch list</a>.</p>`+"\n", counted(open, "item is", "items are"))
 	}
+	w.put(b.late())
 	w.put("</section>\n")
 	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())
 	if p := b.prose(b.job.Prose.Document); p != "" {

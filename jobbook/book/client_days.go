@@ -194,7 +194,7 @@ func (b *book) kept() markup {
 	for _, f := range b.job.Calendar.Family {
 		var no []string
 		for _, t := range f.No {
-			no = append(no, map[string]string{"dust": "no noise and dust", "fumes": "no smell of finish", "stair": "the stair open"}[t.Text])
+			no = append(no, map[string]string{"dust": "no noise and dust", "fumes": "no smell of finish", "solvents": "no smell of oil or shellac", "stair": "the stair open"}[t.Text])
 		}
 		if len(no) == 0 {
 			continue

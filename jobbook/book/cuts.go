@@ -223,5 +223,5 @@ func (b *book) volumes() markup {
 	if tables == "" {
 		return ""
 	}
-	return `<section id="coats"><h2>Finish</h2>` + "\n" + tables + "</section>\n"
+	return `<section id="coats"><h2>Finish</h2>` + "\n" + tables + b.usedUp() + "</section>\n"
 }

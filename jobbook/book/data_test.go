@@ -179,9 +179,10 @@ func handFull() *plan.Plan {
 	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	read := changes.Line{Sort: changes.Reading, Of: "run/gallery", What: "clear: floor", Value: "94 7/16", At: at}
-	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
+	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Revision: "v2", Hash: strings.Repeat("0f", 20), Notes: []string{"the shop is as it is now"}, Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
 		{Line: read, Was: "94 3/8", By: in / 16, Sized: true, Within: true}, {Line: changes.Line{Sort: changes.Choice, Of: "job", What: "height", Value: "37"}, Was: "37", Gone: true},
 		{Line: changes.Line{Sort: changes.Mark, Of: "run/gallery", What: "mark 1", Value: "5 1/8", Figure: third.ID}, Was: "5", Causes: []changes.Line{read}}, {Line: changes.Line{Sort: changes.Piece, Of: "run/gallery", What: "handrail", Value: "1 at 94"}, New: true}}}
+	p.Changes.Planned, p.Changes.End = []changes.Planned{{Step: "drill", Begins: "2026-11-30", Over: "2026-11-30"}}, "2026-12-04"
 	share := load.Share{Post: "corner", Along: "Gallery", Part: third, Alone: third, Foot: third}
 	p.Loads = load.Screening{
 		Loads: []load.Acting{{Load: &job.Load{Name: "infill-square", Value: job.Ratio{Thousandths: 50_000, Unit: "lb", Given: true}, Side: handGiven(12 * in), Clause: handSaid("R301.5"), Status: working.Published}, Title: "on a square", Force: third}},
@@ -191,8 +192,8 @@ func handFull() *plan.Plan {
 		Sharing: []load.Share{share}, Factor: big.NewRat(1, 1),
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
-		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
-			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01"},
+		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Time: job.StepTime{Wait: job.Span{Most: 60, Given: true}, Source: handSaid("the label"), Status: working.CommonPractice}, Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
+			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01", Pieces: []sequence.Piece{{Name: "balusters 1", Done: "2026-12-01"}}},
 		{N: 2},
 	}}
 	p.Job.Calendar.Zone = handSaid("Europe/London")

@@ -296,15 +296,24 @@ func (r *recorder) days() {
 	}
 	seen := map[string]bool{}
 	last := 0
+	ends, names := map[string]int{}, []string{}
 	for i, t := range s.Tasks {
 		if t.Done || i >= len(s.Table.Placed) || i >= len(s.Of) || s.Of[i].Step == nil {
 			continue
 		}
 		last = max(last, s.Table.Placed[i].End)
-		if name := s.Of[i].Step.Step.Name; !seen[name] {
+		name := s.Of[i].Step.Step.Name
+		if _, had := ends[name]; !had {
+			names = append(names, name)
+		}
+		ends[name] = max(ends[name], s.Table.Placed[i].End)
+		if !seen[name] {
 			seen[name] = true
 			r.add(Line{Sort: Date, Of: "step/" + name, What: "begins", Value: s.Date(s.Table.Placed[i].Start).Format(time.DateOnly)})
 		}
+	}
+	for _, name := range names {
+		r.add(Line{Sort: Date, Of: "step/" + name, What: isOver, Value: s.Date(max(ends[name]-1, 0)).Format(time.DateOnly)})
 	}
 	if last > 0 {
 		r.add(Line{Sort: Date, Of: "job", What: "the work is over", Value: s.Date(last).Format(time.DateOnly)})

@@ -49,7 +49,7 @@ type Job struct {
 	Runs         []*Run // in path order
 	Surveys      []*Survey
 	Alternatives []*Alternative
-	Issues       []*Issue   // in path order: the last is the one that a plan is compared with
+	Issues       []*Issue   // in path order; LastIssue is the one that a plan is compared with
 	Steps        []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
 	Cautions     []*Caution // likewise, omitted ones dropped
 	Notes        []*source.Document
@@ -71,6 +71,7 @@ type Job struct {
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
 	Punches     []*Punch     // in path order
+	OffRack     []OffRack    // what other jobs of the yard take off the shop's racks; see Take
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -500,10 +501,11 @@ type SurveyPhoto struct {
 	At    source.Pos
 }
 
-// Ticked is a step that is done.
+// Ticked is a step that is done, or a piece of one.
 type Ticked struct {
-	Step Ref
-	Day  Text
+	Step  Ref
+	Piece Ref // a coat of a group, a group, an old guard; not given where the whole step is done
+	Day   Text
 }
 
 // Foothold is what a child could stand on to climb.
@@ -557,6 +559,7 @@ type Step struct {
 	Quantities []Text
 	Cautions   []Text
 	Right      Text // how to know it is right
+	Evening    Text // how the place is left on a day on which it is worked on
 	Minutes    Minutes
 	Time       StepTime
 	Omit       Flag

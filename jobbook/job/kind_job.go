@@ -97,8 +97,8 @@ var postsField = field[Job]{
 	},
 }
 
-// doneField takes the steps that are done, each with its day. A blank day is a step that is still to be done.
-var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day", "steps that are done; what comes next is the first that is not", nil, func(d *decoder, n *source.Node, j *Job) {
+// doneField takes the steps that are done, each with its day, or below it its pieces with theirs. A blank day is still to be done.
+var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day; or below it its pieces, each with its day", "steps that are done; what comes next is the first that is not. Pieces are coats (balusters 2), all coats of a group in that step (balusters), or old guards by the names of their surveys", nil, func(d *decoder, n *source.Node, j *Job) {
 	if n.Blank() {
 		return
 	}
@@ -107,8 +107,17 @@ var doneField = field[Job]{"done", "keys and values: the name of a step, and the
 		return
 	}
 	for _, e := range n.Entries {
+		step := Ref{Text: e.Key, At: e.At, Given: true}
+		if e.Value.Kind == source.Map {
+			for _, piece := range e.Value.Entries {
+				if day := d.date(piece.Value); day.Given {
+					j.Done = append(j.Done, Ticked{Step: step, Piece: Ref{Text: piece.Key, At: piece.At, Given: true}, Day: day})
+				}
+			}
+			continue
+		}
 		if day := d.date(e.Value); day.Given {
-			j.Done = append(j.Done, Ticked{Step: Ref{Text: e.Key, At: e.At, Given: true}, Day: day})
+			j.Done = append(j.Done, Ticked{Step: step, Day: day})
 		}
 	}
 }}
@@ -199,13 +208,10 @@ func (s *Settings) nearest(near Settings) {
 	}
 	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
 	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
-	s.Supplies.Roll = near.Supplies.Roll.Or(s.Supplies.Roll)
 	if near.Retighten != (Retighten{}) {
 		s.Retighten = near.Retighten
 	}
-	if near.Supplies.Sheet.Given {
-		s.Supplies.Sheet = near.Supplies.Sheet
-	}
+	s.Supplies = near.Supplies.or(s.Supplies)
 }
 
 // Or is the tolerance itself, filled up key by key from the other.

@@ -61,7 +61,12 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 			}
 		}
 	}
-	wanted := map[string]bool{}
+	if ours, err := c.ignores(d); err != nil {
+		return nil, err
+	} else if ours {
+		files = append([]File{{Path: ignoreName, Data: ignoreAll}}, files...)
+	}
+	wanted := map[string]bool{ignoreName: true}
 	for _, f := range files {
 		wanted[f.Path] = true
 		for folder := path.Dir(f.Path); folder != "."; folder = path.Dir(folder) {

@@ -54,7 +54,7 @@ type Order struct {
 // Line is so many packs, sticks or cans of one size.
 type Line struct {
 	ID     string
-	Kind   string // as of Need, or finish
+	Kind   string // as of Need, or finish, or supply
 	Part   string
 	Title  string
 	Coat   string // of a finish
@@ -84,6 +84,7 @@ type Hand struct {
 	Of                int           // there are
 	Long              length.Length // of an offcut or stick
 	Volume            job.Ratio     // of a can
+	Poured            int64         // of what is in the can, in the unit of job.Ratio.Volume
 	From              Source
 }
 
@@ -117,6 +118,7 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
 	}
 	b.coats()
+	b.supplies()
 	b.close()
 	return b.out
 }
@@ -296,6 +298,7 @@ func (b *buying) pour(at source.Pos, there, need int64, used map[source.Pos]int6
 		return 0
 	}
 	used[at] += take
+	hand.Poured = take
 	b.out.OnHand = append(b.out.OnHand, hand)
 	return take
 }
@@ -337,7 +340,7 @@ func (b *buying) coats() {
 			for _, h := range r.Cans {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
 					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}}
-					need -= b.pour(h.At, h.Left.Volume(), need, used, hand)
+					need -= b.pour(h.At, h.Left.Volume()-h.Gone, need, used, hand)
 				}
 			}
 		}
@@ -366,6 +369,16 @@ func (b *buying) coats() {
 		}
 		line := Line{Kind: "finish", Part: c.finish.Name, Title: title, Coat: c.coat, Origin: c.finish.Origin, Complete: c.known, Volume: new(big.Rat).Quo(new(big.Rat).SetInt64(need), one)}
 		b.cover(line, need, fit, func(o offer) int64 { return o.Can.Volume() }, func(l *Line, o offer) { l.Can = o.Can })
+	}
+}
+
+// supplies buys what coating uses up from whoever sells it. What nobody sells comes off the shelf, and is part of what the shop counts as overhead: it is no open price.
+func (b *buying) supplies() {
+	for _, s := range b.finishes.Supplies {
+		if len(offers(b.job, "supply", s.Name)) == 0 {
+			continue
+		}
+		b.pieces(Need{Kind: "supply", Part: s.Name, Title: s.Title, Count: s.Count, Order: s.Count, Complete: true, Origin: job.Origin{Name: s.Name, File: s.At.File}})
 	}
 }
 
