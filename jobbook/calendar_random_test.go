@@ -137,7 +137,7 @@ func drawCalendar(rt *rapid.T) randomCalendar {
 		c.files["finishes/"+name+".md"] = "kind: finish\ntitle: " + name + "\nbase: " + map[bool]string{true: "water", false: "oil"}[f.water] + "\ncoats: [" + strings.Join(coats, ", ") + "]"
 	}
 	if rapid.Bool().Draw(rt, "strips") {
-		c.files["shop/settings.md"] = "kind: settings\nstrips: {long: 8', pitch: 6, count: 1, turns: 1, minutes: 3 min}"
+		c.files["shop/settings.md"] = fmt.Sprintf("kind: settings\nstrips: {long: 8', pitch: 6, count: 1, turns: %d, minutes: 3 min}\nhorses: {pairs: 1, wide: 24, apart: 4, turns: %d, minutes: 6 min}", rapid.IntRange(1, 2).Draw(rt, "turns"), rapid.IntRange(1, 2).Draw(rt, "turns on horses"))
 	}
 	return c
 }
@@ -189,15 +189,15 @@ func (c *randomCalendar) hold(rt *rapid.T, s *sequence.Schedule, from int, momen
 	var all []stretch
 	open, shut := 1<<40, -1
 	up, down := 1<<40, 1<<40
-	coats := map[string]map[int]int{} // tasks by group and number
+	coats := map[string]map[int][]int{} // tasks by group and number: a side of a batch each
 	for i, task := range s.Tasks {
 		p, id := s.Table.Placed[i], s.Of[i].ID
 		name := s.Of[i].Step.Step.Name
 		if x := s.Of[i].Coat; x != nil {
 			if coats[x.Group] == nil {
-				coats[x.Group] = map[int]int{}
+				coats[x.Group] = map[int][]int{}
 			}
-			coats[x.Group][x.N] = i
+			coats[x.Group][x.N] = append(coats[x.Group][x.N], i)
 			name = fmt.Sprintf("%s %d", x.Group, x.N)
 		}
 		day, ticked := c.done[name]
@@ -265,19 +265,24 @@ func (c *randomCalendar) hold(rt *rapid.T, s *sequence.Schedule, from int, momen
 		if len(list) != len(hours) && len(list) != 0 {
 			rt.Fatalf("%d coats on the %s, want %d", len(list), group, len(hours))
 		}
-		for n := 2; n <= len(hours); n++ {
-			under, over := list[n-1], list[n]
-			if s.Tasks[over].Done {
-				continue
+		for n := 1; n <= len(hours); n++ {
+			goes, dry := list[n], float64(hours[n-1]*60)*c.factor
+			if n < len(hours) {
+				goes = append(slices.Clone(goes), list[n+1]...) // those of the next coat come after the last of this one
 			}
-			end := s.Table.Placed[under].End
-			if day, ok := c.done[fmt.Sprintf("%s %d", group, n-1)]; ok { // over by the evening of its day, by now at the latest
-				if end = c.closes(day); moment && from >= day*sequence.Day && from < (day+1)*sequence.Day {
-					end = from
+			for k, over := range goes {
+				if k == 0 || k > len(list[n]) || s.Tasks[over].Done {
+					continue
 				}
-			}
-			if dry := float64(hours[n-2]*60) * c.factor; float64(s.Table.Placed[over].Start-end) < dry-1e-6 {
-				rt.Fatalf("coat %d of the %s begins %d min after the one under it, which dries %.1f", n, group, s.Table.Placed[over].Start-end, dry)
+				end := s.Table.Placed[goes[k-1]].End
+				if day, ok := c.done[fmt.Sprintf("%s %d", group, n)]; ok { // over by the evening of its day, by now at the latest
+					if end = c.closes(day); moment && from >= day*sequence.Day && from < (day+1)*sequence.Day {
+						end = from
+					}
+				}
+				if float64(s.Table.Placed[over].Start-end) < dry-1e-6 {
+					rt.Fatalf("%s begins %d min after coat %d of the %s, which dries %.1f", s.Of[over].ID, s.Table.Placed[over].Start-end, n, group, dry)
+				}
 			}
 		}
 	}

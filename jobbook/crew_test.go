@@ -253,3 +253,53 @@ func calendarPlan(t *testing.T, dir string) sequence.Schedule {
 	}
 	return result.Plan.Schedule
 }
+
+// Where there is no old guard on record, every evening until the barrier is up speaks of the open edge; and a half newel, which its wall holds, asks for no plate.
+func TestNewWorkIsBarred(t *testing.T) {
+	dir := folder(t, map[string]string{"job.md": "kind: job\nrules: irc-2021\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nposts: {a: {newel: half-3-1-2}, b: {newel: square-3-1-2, foot: bolted}}\ncalendar: {start: 2027-03-01, crew: 2, hours: \"8:00 to 16:00\", wait: {acclimatise: 3 days}}",
+		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"})
+	order, of := daySheets(t, dir)
+	up, days := false, 0
+	for _, title := range order {
+		up = up || strings.Contains(of[title], ": Barrier up")
+		if told := strings.Contains(of[title], "where the edge is open, a barrier stands"); told == up {
+			t.Errorf("%s: barrier up %v, told %v", title, up, told)
+		}
+		if !up {
+			days++
+		}
+		if strings.Contains(of[title], "plates to the posts' feet") {
+			t.Errorf("%s: a plate for a half newel", title)
+		}
+	}
+	if !up || days == 0 {
+		t.Errorf("barrier up %v after %d days", up, days)
+	}
+	if _, of := daySheets(t, "../sample-job"); strings.Contains(of["Monday 23 November 2026"], "no old guard is on record") {
+		t.Error("the sample's old guard is on record")
+	}
+}
+
+// A date or a wait that the job writes for a step holds also where it goes hand in hand with another one.
+func TestHandInHandKeepsDates(t *testing.T) {
+	at := func(extra string) sequence.Placed {
+		s := calendarPlan(t, withCalendar(t, "../testdata/kept-job", "start: 2027-03-01, crew: 2, hours: \"8:00 to 16:00\""+extra))
+		for i := range s.Tasks {
+			if s.Of[i].Step.Step.Name == "retrofit-set" {
+				return s.Table.Placed[i]
+			}
+		}
+		t.Fatal("nothing is set")
+		return sequence.Placed{}
+	}
+	if got := at(", not-before: {fillets: 2027-04-01}"); got.Start < 31*sequence.Day {
+		t.Errorf("begins on day %d, not before 1 April", got.Start/sequence.Day+1)
+	}
+	if got := at(", wait: {fillets: 3 days}"); got.Ready-got.End != 3*sequence.Day {
+		t.Errorf("%d min pass after it, three days were written", got.Ready-got.End)
+	}
+	s := calendarPlan(t, withCalendar(t, "../testdata/kept-job", "start: 2027-03-01, crew: 2, hours: \"8:00 to 16:00\", by: {fillets: 2027-03-01}"))
+	if len(s.Findings) == 0 {
+		t.Error("the fillets are late, and nobody says so")
+	}
+}

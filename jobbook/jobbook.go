@@ -189,12 +189,12 @@ func movedRails(base, other *plan.Plan) (moved []job.Moved) {
 	return moved
 }
 
-// written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.
+// written plans the job as though nothing had been delivered or made yet; nil where nothing was, or that cannot be done.
 func written(j *job.Job, documents []source.Document, taken []job.Taken) *plan.Plan {
-	if len(j.Deliveries) == 0 {
+	if len(j.Deliveries) == 0 && len(j.MadeFiles) == 0 {
 		return nil
 	}
-	before, problems := job.Decode(without(documents, "delivery"), nil)
+	before, problems := job.Decode(without(without(documents, "delivery"), "made"), nil)
 	if source.AnyError(problems) {
 		return nil
 	}

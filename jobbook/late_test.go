@@ -38,9 +38,12 @@ func ends(p *plan.Plan) map[string]string {
 	list := map[string]string{}
 	for i, task := range p.Schedule.Tasks {
 		at := p.Schedule.Table.Placed[i]
-		if name := p.Schedule.Of[i].Step.Step.Name; !task.Done {
+		if of := p.Schedule.Of[i]; !task.Done {
 			day := p.Schedule.Start.Add(time.Duration(max(at.End-1, 0)) * time.Minute).Format(time.DateOnly)
-			list[name] = max(list[name], day)
+			list[of.Step.Step.Name] = max(list[of.Step.Step.Name], day)
+			for _, x := range of.With { // hand in hand with it
+				list[x.Step.Name] = max(list[x.Step.Name], day)
+			}
 		}
 	}
 	return list

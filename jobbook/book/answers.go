@@ -25,6 +25,7 @@ func (b *book) answersPage() markup {
 	if _, open := b.punched(); open > 0 && b.edition != Inspector {
 		w.say(`<p><a href="hand-over.html#punch">%s open on the punch list</a>.</p>`+"\n", counted(open, "item is", "items are"))
 	}
+	w.put(b.lostLine())
 	w.put(b.late())
 	w.put("</section>\n")
 	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())

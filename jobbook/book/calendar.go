@@ -197,6 +197,8 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		w.put("<b>the edge is without its guard and without a barrier: nobody leaves before one stands.</b> ")
 	case d.Bar:
 		w.put("the temporary barrier stands and is closed. ")
+	case !b.barredBefore(d.Day) && len(b.job.Surveys) == 0 && !slices.Contains(b.plan.Traits, "retrofit"):
+		w.put("no old guard is on record: where the edge is open, a barrier stands. ")
 	case down:
 		w.put("the new guard is the guard from now on. ")
 	}
@@ -342,4 +344,15 @@ func sanding(c *finish.Stage) string {
 		return c.Sand
 	}
 	return "sand " + c.Sand
+}
+
+// barredBefore reports whether a temporary barrier is put up on a day or before it.
+func (b *book) barredBefore(day int) bool {
+	s := &b.plan.Schedule
+	for i := range s.Tasks {
+		if s.Tasks[i].Barrier > 0 && s.Table.Placed[i].End <= (day+1)*sequence.Day {
+			return true
+		}
+	}
+	return false
 }

@@ -25,6 +25,9 @@ func (b *book) changesPage() markup {
 		w.say(" of %s", dayWords(c.Day))
 	}
 	w.say(". What was cut, drilled or ordered by that %s goes by the old numbers: look through this page before the next cut.</p>\n", by)
+	if len(b.plan.Takeoff.Made.Pieces) > 0 {
+		w.put(`<p>What was made already, and whether it still fits: <a href="made.html">already made</a>.</p>`, "\n")
+	}
 	for _, n := range c.Notes {
 		w.say("<p>%s.</p>\n", capital(n))
 	}

@@ -276,7 +276,7 @@ func (b *book) supplies() markup {
 	var w writer
 	w.put(`<section id="sandpaper"><h2>Sandpaper, tape, brushes and rags</h2>`, "\n", t.markup())
 	if f.Tape != nil {
-		m := say("Masking tape for the last coat: %s %s, along both sides of the shoes, round posts and rosettes, and round the balusters where they get another finish", b.amount(f.Tape, 0, length.Up), f.Tape.Unit)
+		m := say("Masking tape for the last coat: %s %s, %s", b.amount(f.Tape, 0, length.Up), f.Tape.Unit, listed(maskedBy(f)))
 		if f.Rolls != nil {
 			m += say(", %s", b.figure(f.Rolls, esc(counted(int(f.Rolls.Value.Num().Int64()), "roll", "rolls"))))
 		}
@@ -328,4 +328,31 @@ func (b *book) usedUp() markup {
 		t.row(b.recordedFile(s.At.File, esc(s.Title)), b.figure(s.Figure, say("%d", s.Count)), esc(from))
 	}
 	return t.markup()
+}
+
+// maskedBy says what masking tape keeps the last coat off, as far as the job has it.
+func maskedBy(f finish.Finishing) (list []string) {
+	has := map[string]bool{}
+	finishes := map[string]*job.Finish{}
+	for _, g := range f.Groups {
+		finishes[g.Name] = g.Finish
+		for _, l := range g.Lines {
+			has[l.Kind] = true
+		}
+	}
+	if has["shoe"] {
+		list = append(list, "along both sides of the shoes")
+	}
+	if has["newel"] {
+		list = append(list, "round posts")
+	}
+	if has["rosette"] {
+		list = append(list, "round rosettes")
+	}
+	for _, name := range []string{"handrail", "shoe"} {
+		if x, ok := finishes[name]; ok && x != finishes["balusters"] {
+			return append(list, "round the balusters, which get another finish")
+		}
+	}
+	return list
 }

@@ -28,7 +28,7 @@ func (b *book) cuttingPage() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts()
+	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts() + b.recordLines()
 }
 
 func (b *book) cutting(c *takeoff.Cutting) markup {
@@ -135,7 +135,12 @@ func (b *book) cuttingWords(c *takeoff.Cutting) markup {
 }
 
 // cash is an amount with the shop's sign.
-func (b *book) cash(m money.Money) markup { return esc(b.job.Shop.Currency.Text + m.String()) }
+func (b *book) cash(m money.Money) markup {
+	if b.edition == Crew || b.edition == Inspector { // a page that forgot to leave it out gives nothing away
+		return "a sum not shown here"
+	}
+	return esc(b.job.Shop.Currency.Text + m.String())
+}
 
 // pieceMark is what is written on a piece.
 func (b *book) pieceMark(p takeoff.StickPiece) string {

@@ -34,6 +34,7 @@ func (d dataWriter) wholePlan() dataPlan {
 		Finishing: dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading),
 			eachOf(p.Finishing.Supplies, func(s finish.Supply) dataSupply { return dataSupply{s.Name, s.Title, s.Count, s.Figure.ID} })},
 		Sequence:   dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Made:       eachOf(p.Takeoff.Made.Pieces, d.made),
 		Inspection: d.inspection(), HandOver: d.handOver(),
 		Changes:  d.changes(p.Changes),
 		Findings: eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),

@@ -28,6 +28,7 @@ type dataPlan struct {
 	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`
 	RealSizes    []dataRealSize    `json:"realSizes" doc:"sizes read on delivery that the plan goes by, beside those in the parts' files" unit:"none"`
 	AsWritten    []dataWay         `json:"asWritten" doc:"how the runs came out on the sizes in the parts' files; empty while nothing was delivered" unit:"none"`
+	Made         []dataMade        `json:"made" doc:"pieces that are made already, and what becomes of them" unit:"none"`
 	Inspection   dataInspection    `json:"inspection" doc:"the guard as it stands: what to measure on it, and what was read" unit:"none"`
 	HandOver     dataHandOver      `json:"handOver" doc:"what is put right, what was put on, and when bolts are tightened once more" unit:"none"`
 	Changes      dataChanges       `json:"changes" doc:"what is not as it was in the last issue, or in the issue or revision that was named" unit:"none"`

@@ -172,6 +172,12 @@ func handFull() *plan.Plan {
 		Job:    &job.Job{Balusters: []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: handGiven(2 * in)}}},
 		Layout: layout.Layout{Runs: []*layout.Run{{Name: "gallery", Chosen: &layout.Candidate{Count: 19, Chosen: true}}}},
 	}
+	lost := &job.Made{Mark: job.Mark{Text: "C-N", Code: "C", What: "newel"}, Part: handSaid("post"), Long: gauged(48 * in), Finish: handSaid("clear"), Post: &job.Post{Name: "corner"}, At: came}
+	trimmed := &job.Made{Mark: job.Mark{Text: "G-H", Code: "G", What: "handrail"}, Part: handSaid("handrail-6210"), Long: gauged(140 * in), Holes: []job.Measure{gauged(3 * in)}, Run: &job.Run{Name: "gallery"}, At: came}
+	p.Takeoff.Made = takeoff.MadeTake{Lost: 1, Cost: 1300, Figure: third.ID, Pieces: []takeoff.Made{
+		{Of: lost, Fate: takeoff.Lost, Piece: -1, Why: "too short", Cost: price, Figure: third.ID},
+		{Of: trimmed, Fate: takeoff.Trimmed, Mark: "G-H", Piece: 0, N: 1, Own: true, To: 94 * in, Off: 46 * in, Cuts: []takeoff.StickPiece{{Piece: 0, N: 1, Long: 40 * in}}, Rest: 5 * in},
+	}}
 	p.Alternatives = []plan.Alternative{
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
@@ -554,6 +560,8 @@ func TestTables(t *testing.T) {
 		{"data/changes.csv", 5, "choice|job|height|37|||||||"},
 		{"data/changes.csv", 6, "mark|run/gallery|mark 1|5|5 1/8|||run/gallery, clear: floor|no|run/gallery/third|"},
 		{"data/changes.csv", 7, "piece|run/gallery|handrail||1 at 94||||||"},
+		{"data/made.csv", 1, "C-N|post|newel|corner|48|48 in|lost|||||||too short|6.50||deliveries/1.md:4:5"},
+		{"data/made.csv", 2, "G-H|handrail-6210|handrail|gallery|140|140 in|trimmed|G-H|94|94 in|G-H|5|5 in||||deliveries/1.md:4:5"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

@@ -131,8 +131,8 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	o.part("Ticked off on this day:", done)
 	var drying []string
 	for i, t := range s.Tasks {
-		if p := s.Table.Placed[i]; t.Wait > 0 && p.End <= now && p.Ready > now {
-			drying = append(drying, "- "+t.Name+": until "+s.Label(sequence.DayOf(p.Ready))+", "+sequence.Clock(p.Ready))
+		if p := s.Table.Placed[i]; t.Wait+t.Days > 0 && p.End <= now && p.Ready > now {
+			drying = append(drying, "- "+t.Name+": until "+plainText(b.ready(i))[0])
 		}
 	}
 	o.part("Drying, or on the way:", drying)

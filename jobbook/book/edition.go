@@ -33,7 +33,7 @@ var editionWords = map[Edition]string{Crew: "The crew’s edition, without price
 
 // editionPages are the pages of the whole book that an edition has, by name. The client's are its own.
 var editionPages = map[Edition][]string{
-	Crew: {"index", "changes", "measured", "layout", "posts", "cut-list", "cutting", "setups", "fixings", "labels", "buying-list", "received", "wood", "loads", "finishing", "sequence", "calendar", "days",
+	Crew: {"index", "changes", "measured", "layout", "posts", "cut-list", "cutting", "setups", "fixings", "labels", "buying-list", "received", "made", "wood", "loads", "finishing", "sequence", "calendar", "days",
 		"cautions", "checks", "inspection", "hand-over", "notes", "working"},
 	Inspector: {"index", "checks", "inspection", "loads", "layout", "posts", "measured", "notes", "working"},
 }

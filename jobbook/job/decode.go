@@ -35,6 +35,7 @@ var Kinds = []Key{
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
 	{"punch", "", "what is still to be put right, found on one walk round the guard", keysOf(punchFields)},
+	{"made", "", "pieces that are cut, drilled or coated already", keysOf(madeFileFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -66,6 +67,7 @@ type decoded struct {
 	deliveries   shelf[Delivery]
 	built        shelf[AsBuilt]
 	punches      shelf[Punch]
+	made         shelf[MadeFile]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -277,6 +279,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "a punch list", punchFields, &Punch{}, &files.punches)
+	case "made":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "pieces that are made stand in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "what is made", madeFileFields, &MadeFile{}, &files.made)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -418,6 +426,10 @@ func (j *Job) collect(f *decoded) {
 	for _, e := range f.punches {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Punches = append(j.Punches, e.item)
+	}
+	for _, e := range f.made {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.MadeFiles = append(j.MadeFiles, e.item)
 	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

@@ -71,6 +71,8 @@ type Job struct {
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
 	Punches     []*Punch     // in path order
+	MadeFiles   []*MadeFile  // in path order
+	Made        []*Made      // every piece by itself, in the order of the files
 	OffRack     []OffRack    // what other jobs of the yard take off the shop's racks; see Take
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
@@ -362,6 +364,7 @@ type Settings struct {
 	Kerf      Measure    // width of a saw cut
 	EndTrim   Measure    // taken off each end of a bought stick, to get behind checks and staples
 	Rough     Measure    // what rails and shoes are cut longer off the stick, to be fitted
+	Within    Measure    // how far off its length a piece may be and be used as it is
 	Keep      Measure    // an offcut this long is worth keeping
 	Bow       Measure    // the most that a piece may be bowed
 	Settled   Ratio      // how near the moisture of delivered wood must be to what it comes to in the room, in points

@@ -129,7 +129,7 @@ other.md:2:7: error: a second file of kind job, the first is job.md
 runs/a.md:2:1: error: a file without a kind is a page of notes, it has no key "clear"
   clear: 94
   ^^^^^
-  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, punch, rack, settings, step, caution; or keep only title, date and for
+  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, punch, made, rack, settings, step, caution; or keep only title, date and for
 `},
 		{"a note for nobody", files{"job.md": "kind: job", "note.md": "for: [crew, clint]"}, `
 note.md:2:13: error: want one of shop, crew, client, inspector, found "clint"

@@ -173,6 +173,7 @@ var settingsFields = append([]field[Settings]{
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
+	lengthField("within", "how far off its length a piece that is cut already may be and be used as it is", func(s *Settings) *Measure { return &s.Within }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
 	ratioField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", []string{"%"}, func(s *Settings) *Ratio { return &s.Settled }),
 	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
@@ -187,7 +188,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Within, near.Within}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	if near.Settled.Given {

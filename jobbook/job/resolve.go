@@ -41,6 +41,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.delivered(j)
 	d.built(j)
 	d.punches(j)
+	d.made(j)
 	d.steps(j)
 }
 

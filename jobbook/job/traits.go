@@ -182,7 +182,10 @@ func anyNewEnd(j *Job, is func(End) bool) bool {
 }
 
 func anyFoot(j *Job, foot string) bool {
-	return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Foot.Text == foot && !j.Stays(&p) })
+	return slices.ContainsFunc(j.Posts, func(p Post) bool { // a half newel is held by its wall
+		half := p.Part != nil && p.Part.Half.Yes
+		return p.Foot.Text == foot && !half && !j.Stays(&p)
+	})
 }
 
 func anyBaluster(j *Job, is func(*Baluster) bool) bool {

@@ -44,8 +44,10 @@ func (p *Plan) Moved() (list []Moved) {
 		end := s.Table.Placed[i].End
 		if !s.Tasks[i].Done {
 			last = max(last, end)
-			if of := s.Of[i].Step; of != nil && of.Step != nil {
-				over[of.Step.Name] = max(over[of.Step.Name], end)
+			for _, of := range append([]*sequence.Step{s.Of[i].Step}, s.Of[i].With...) {
+				if of != nil && of.Step != nil {
+					over[of.Step.Name] = max(over[of.Step.Name], end)
+				}
 			}
 		}
 	}
@@ -67,7 +69,7 @@ func (p *Plan) Moved() (list []Moved) {
 				}
 			}
 		}
-		if m.Step != nil {
+		if m.Step != nil && m.Is != "" {
 			list = append(list, later(m))
 		}
 	}

@@ -17,7 +17,7 @@ import (
 	"balustrade/jobbook/takeoff"
 )
 
-// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered, nil where nothing was: what is bought then is what the price
+// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered or made, nil where nothing was: what is bought then is what the price
 // goes by. Problems are steps that cannot be put in order.
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
@@ -212,7 +212,7 @@ func (p *Plan) ask() {
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
 	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
-		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" || r.Group == "made"
 	}))
 }
 

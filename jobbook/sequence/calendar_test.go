@@ -136,6 +136,8 @@ func TestArrange(t *testing.T) {
 		{"not begun for the last ten minutes", Work{Tasks: []Task{{Name: "A", Minutes: 470}, {Name: "B", Minutes: 60}}}, "A 1 8:00 to 1 16:20 a; B 2 8:00 to 2 9:00 a", ""},
 		{"but done in the last ten", Work{Tasks: []Task{{Name: "A", Minutes: 470}, {Name: "B", Minutes: 10}}}, "A 1 8:00 to 1 16:20 a; B 1 16:20 to 1 16:30 a", ""},
 		{"goods that come later", Work{Tasks: []Task{{Name: "A", Minutes: 60, From: at(3, 0)}}}, "A 3 8:00 to 3 9:00 a", ""},
+		{"ordered in the afternoon, there three mornings later", Work{Tasks: []Task{{Name: "X", Minutes: 400}, {Name: "A", Minutes: 60, Days: 3, After: []int{0}}, {Name: "B", Minutes: 60, After: []int{1}}}}, "X 1 8:00 to 1 15:10 a; A 1 15:10 to 1 16:10 a; B 4 8:00 to 4 9:00 a", ""},
+		{"and what dries longer than that counts", Work{Tasks: []Task{{Name: "A", Minutes: 60, Days: 1, Wait: 30 * Hour}, {Name: "B", Minutes: 60, After: []int{0}}}}, "A 1 8:00 to 1 9:00 a; B 2 15:00 to 2 16:00 a", ""},
 		{"later than asked for", Work{Tasks: []Task{{Name: "A", Minutes: 480, From: at(3, 0), HasBy: true, By: at(3, 16)}}}, "A 3 8:00 to 3 16:30 a", "late A"},
 		{"just in time", Work{Tasks: []Task{{Name: "A", Minutes: 450, HasBy: true, By: at(1, 16)}}}, "A 1 8:00 to 1 16:00 a", ""},
 		{"a hold point takes nobody and no time", Work{Tasks: []Task{{Name: "A", Minutes: 480}, {Name: "H", After: []int{0}}, {Name: "B", Minutes: 60, After: []int{1}}}}, "A 1 8:00 to 1 16:30 a; H 1 16:30 to 1 16:30; B 2 8:00 to 2 9:00 a", ""},
@@ -181,6 +183,15 @@ func TestArrange(t *testing.T) {
 			t.Errorf("%+v", got)
 		}
 	})
+}
+
+// TestSlackOfAnOrder: what comes three days later, at whatever hour it was ordered, can be ordered as late as the end of that day. By hand: B begins on day 4 at 8:00 as it must be over at 9:00 there, so A can be over on day 1 until work
+// ends at 16:30, and begin at 15:30: seven working hours after 8:00.
+func TestSlackOfAnOrder(t *testing.T) {
+	got := Arrange(Work{Tasks: []Task{{Name: "A", Minutes: 60, Days: 3}, {Name: "B", Minutes: 60, After: []int{0}}}, Crew: 2, Hours: eight()})
+	if a := got.Placed[0]; a.Slack != 7*Hour || clockWords(a.Latest) != "1 15:30" {
+		t.Errorf("%s, %d min", clockWords(a.Latest), a.Slack)
+	}
 }
 
 // TestSlackOverNight: what dries over night can be put on later the same day. By hand: A may be over by 16:00 to have dried 16 h by 8 o'clock, so begin at 15:00, that is six and a half
@@ -272,6 +283,9 @@ func TestArrangeProperty(t *testing.T) {
 			if rapid.Bool().Draw(t, "dries") {
 				task.Wait = rapid.IntRange(1, 60).Draw(t, "wait") * Hour
 			}
+			if rapid.IntRange(0, 3).Draw(t, "is ordered") == 0 {
+				task.Days = rapid.IntRange(1, 9).Draw(t, "days")
+			}
 			for k := range i {
 				if rapid.IntRange(0, 3).Draw(t, "after") == 0 {
 					task.After = append(task.After, k)
@@ -342,6 +356,9 @@ func TestArrangeProperty(t *testing.T) {
 				before := tt.Placed[k]
 				if p.Start < before.End+w.Tasks[k].Wait {
 					t.Fatalf("%d begins at %s, %d is over at %s and takes %d min more", i, clockWords(p.Start), k, clockWords(before.End), w.Tasks[k].Wait)
+				}
+				if n := w.Tasks[k].Days; n > 0 && p.Start/Day < before.End/Day+n {
+					t.Fatalf("%d begins at %s, %d is over at %s and takes %d days more", i, clockWords(p.Start), k, clockWords(before.End), n)
 				}
 			}
 			if p.Start < task.From {

@@ -308,12 +308,12 @@ func (s *Schedule) dates(j *job.Job, day func(string) int) {
 			s.Goods = append(s.Goods, i)
 		}
 		for _, x := range j.Calendar.NotBefore {
-			if x.Step.Text == step.Name {
+			if s.Of[i].named(x.Step.Text) {
 				from(x.Day.Text)
 			}
 		}
 		for _, x := range j.Calendar.By {
-			if x.Step.Text == step.Name {
+			if s.Of[i].named(x.Step.Text) {
 				by(x.Day.Text)
 			}
 		}

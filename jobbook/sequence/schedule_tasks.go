@@ -167,3 +167,8 @@ func (s *Schedule) LastOfStep(task int) bool {
 	}
 	return true
 }
+
+// named reports whether a task is of a step of that name, or of one that goes hand in hand with it.
+func (o Origin) named(step string) bool {
+	return o.Step.Step.Name == step || slices.ContainsFunc(o.With, func(x *Step) bool { return x.Step.Name == step })
+}

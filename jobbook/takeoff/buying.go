@@ -99,7 +99,7 @@ type buying struct {
 // Buy lists what to buy for a job that was taken off: sticks as the cutting plan has them, packs and cans at least cost, by supplier. Amounts are
 // in hundredths of the shop's currency; each is count times price, and each sum that of its lines.
 func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
-	b := &buying{taking: &taking{job: j, asks: slices.Clone(t.Asks)}, finishes: f, orders: map[string]*Order{}}
+	b := &buying{taking: &taking{job: j, asks: slices.Clone(t.Asks), made: t.Made}, finishes: f, orders: map[string]*Order{}}
 	for _, s := range j.Suppliers {
 		b.order(Source{s.Name, s.Title.Or(job.Text{Text: s.Name}).Text, source.Pos{File: s.File}})
 	}
@@ -111,7 +111,7 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		}
 	}
 	for _, x := range t.Bent {
-		if j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
+		if t.Made.At(x.Piece, 1) != nil || j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
 			continue
 		}
 		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
@@ -175,6 +175,9 @@ func (b *buying) sticks(n Need, c *Cutting) {
 	var sorts []sort
 	of := map[sort][]Stick{}
 	for _, s := range c.Sticks {
+		if s.Source == FromMade {
+			continue // it is told with the pieces that are made
+		}
 		if s.Source != FromSupplier {
 			b.out.OnHand = append(b.out.OnHand, Hand{Kind: c.Kind, Part: c.Part, Title: c.Title, Pieces: 1, Of: 1, Long: s.Long, From: s.From})
 			continue
@@ -213,20 +216,29 @@ func (b *buying) pieces(n Need) {
 			}
 		}
 	}
-	came := 0
+	used := b.made.Used(n.Kind, n.Part)
+	cut := b.made.Of(n.Kind, n.Part) // of what came
+	if used > 0 {
+		i := slices.IndexFunc(b.made.Pieces, func(x Made) bool { return x.Of.Ware() == n.Kind && x.Of.Part.Text == n.Part })
+		at := b.made.Pieces[i].Of.At
+		b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title + ", made already", Pieces: used, Of: cut, From: Source{"made", "already made", at}})
+	}
+	came, delivered := 0, false
 	for _, x := range b.job.Deliveries {
 		for _, r := range x.Items {
 			if r.Part.Text == n.Part && (!r.Kind.Given || r.Kind.Text == n.Kind) && r.Count.Given {
-				came += r.Usable()
-				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: r.Usable(), Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
+				left := r.Usable() - min(cut, r.Usable())
+				cut -= r.Usable() - left
+				came, delivered = came+left, delivered || r.Usable() > 0
+				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: left, Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
 			}
 		}
 	}
-	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held, Complete: n.Complete}
-	want := n.Order - held
-	if came > 0 { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
-		line.Spare, line.Held = 0, held+came
-		want = n.Count - held - came
+	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held + used, Complete: n.Complete}
+	want := n.Order - held - used
+	if delivered { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
+		line.Spare, line.Held = 0, held+came+used
+		want = n.Count - held - came - used
 	}
 	if want <= 0 {
 		return
