@@ -75,7 +75,16 @@ func (b *book) homes() []*prose {
 		add(a.Prose.Document, "alternatives", "alternative-"+anchor(a.Name), underSection)
 	}
 	for _, n := range j.Notes {
-		add(n, "notes", "note-"+anchor(n.File), underSection)
+		add(n, "notes", b.noteAnchor(n), underSection)
+		if b.edition == Client {
+			list[len(list)-1].alias = b.noteAnchor(n)
+		}
+	}
+	for _, x := range j.Punches {
+		add(x.Prose.Document, "hand-over", b.punchAnchor(x), underPart)
+		if b.edition == Client {
+			list[len(list)-1].alias = b.punchAnchor(x)
+		}
 	}
 	return list
 }
