@@ -38,7 +38,7 @@ var editionPages = map[Edition][]string{
 	Inspector: {"index", "checks", "inspection", "loads", "layout", "posts", "measured", "notes", "working"},
 }
 
-// RenderEdition makes one edition of the book, whole in itself: no link leads out of it. Problems are those of its own pages; whoever makes an edition has the whole book made first, for all of them.
+// RenderEdition makes one edition of the book, whole in itself: no link leads out of it. Problems are what keeps it from being made; whoever makes an edition has the whole book made first, for all warnings.
 func RenderEdition(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Problem, error) {
 	return render(p, templates, edition)
 }

@@ -126,6 +126,9 @@ func (b *book) recovered(doc *source.Document) {
 }
 
 func (b *book) warn(at source.Pos, width int, hint, format string, args ...any) {
+	if b.edition != Whole { // the whole book is made first, and has said it
+		return
+	}
 	b.report(source.Warning, at, width, hint, format, args...)
 }
 
