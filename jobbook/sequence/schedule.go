@@ -248,6 +248,9 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		of := Origin{ID: x.Step.Name, Step: x, Shop: shop}
 		coats := coats(x.Step, stages)
 		whole := x.Done != "" && !slices.ContainsFunc(x.Pieces, func(p Piece) bool { return p.Own })
+		if whole {
+			base.Wait = max(base.Wait, dries(coats))
+		}
 		switch k := s.with(seq, i, ends); {
 		case len(coats) > 0 && !whole:
 			ends[i] = s.coats(coats, base, of, ticked)

@@ -9,7 +9,8 @@ import (
 	"balustrade/jobbook/finish"
 )
 
-// with finds the task that a step goes hand in hand with: that of the last of the steps it names that the job has. -1 where there is none, where either of them is done, or where it waits for something that comes later than that task.
+// with finds the task that a step goes hand in hand with: that of the last of the steps it names that the job has. -1 where there is none, where either of them is done, where it waits for something that comes later than that task, or
+// where what it does cannot be shared: it opens or closes an edge, moves the barrier, has an inspector or the goods to wait for, or an evening by which it is to be over.
 func (s *Schedule) with(seq Sequence, i int, ends [][]int) int {
 	x := &seq.Steps[i]
 	k := -1
@@ -23,12 +24,16 @@ func (s *Schedule) with(seq Sequence, i int, ends [][]int) int {
 	if k < 0 || x.Done != "" || seq.Steps[k].Done != "" || len(ends[k]) != 1 || s.Of[ends[k][0]].Coat != nil {
 		return -1
 	}
+	if c := x.Step.Time; c.Guard.Given || c.Barrier.Given || c.Inspection.Yes || c.Goods.Yes || c.Whole.Yes || c.SameDay.Yes {
+		return -1
+	}
+	task := ends[k][0] // of a step that goes hand in hand itself it is that of an earlier one
 	for _, b := range x.Before {
-		if b > k {
+		if b > k || slices.ContainsFunc(ends[b], func(e int) bool { return e > task }) {
 			return -1
 		}
 	}
-	return ends[k][0]
+	return task
 }
 
 // join makes one piece of work of a task and a step that goes hand in hand with it. Two people share it where there are two.
@@ -129,6 +134,18 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func
 		ends = append(ends, last[g])
 	}
 	return ends
+}
+
+// dries is how long the last coats of a step dry that was ticked off as a whole: on its day the last of each group may have gone on.
+func dries(coats []finish.Stage) (wait int) {
+	last := map[string]int{}
+	for _, c := range coats {
+		last[c.Group] = c.Dry
+	}
+	for _, dry := range last {
+		wait = max(wait, dry)
+	}
+	return wait
 }
 
 // goWords says which go of a coat it is: batch 1 of 2 (72), side 2 of 2.
