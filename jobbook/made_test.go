@@ -379,6 +379,37 @@ func TestMadeAgainstAll(t *testing.T) {
 	})
 }
 
+// TestMadeDrilledShoeThatIsLost: a run does not stand in the holes of a shoe that does not go, for whatever reason; and a second shoe whose holes go takes the place of the first.
+func TestMadeDrilledShoeThatIsLost(t *testing.T) {
+	const good = "hole: {wide: 49/64, deep: 7/8}"
+	for _, c := range []struct {
+		name, line string
+		kept       string
+	}{
+		{"it goes", "{mark: H-S, part: board, long: 48, " + good + ", " + tenHoles + "}", "H-S"},
+		{"holes for another pin", "{mark: H-S, part: board, long: 48, hole: {wide: 5/8, deep: 7/8}, " + tenHoles + "}", ""},
+		{"another section", "{mark: H-S, part: board, long: 48, wide: 3, " + good + ", " + tenHoles + "}", ""},
+		{"coated, and nothing is", "{mark: H-S, part: board, long: 48, finish: oil-polyurethane, " + good + ", " + tenHoles + "}", ""},
+		{"the second goes", "{mark: H-S, part: board, long: 48, wide: 3, " + good + ", " + tenHoles + "}\n  - {mark: H-S2, of: hall, part: board, long: 48, " + good + ", " + tenHoles + "}", "H-S2"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := drilledJob(t, "48", c.line)
+			r := p.Layout.Runs[0]
+			kept := ""
+			if r.Drilled != nil {
+				kept = r.Drilled.Made.Mark.Text
+				if f := fateOf(p, kept); !strings.HasPrefix(f, "fits") {
+					t.Errorf("the run stands in the holes of a shoe that %s", f)
+				}
+			}
+			if kept != c.kept {
+				t.Errorf("stands in the holes of %q, want %q: %s; %s", kept, c.kept, fateOf(p, "H-S"), fateOf(p, "H-S2"))
+			}
+			adds(t, p)
+		})
+	}
+}
+
 // TestMadeIsNotDrilledAgain: neither the holes of a shoe that is kept nor the bore of a rail that goes in stands on a card of the drill any more.
 func TestMadeIsNotDrilledAgain(t *testing.T) {
 	where := func(p *plan.Plan) (list []string) {
