@@ -90,3 +90,28 @@ func TestWholeStepIsDry(t *testing.T) {
 		}
 	}
 }
+
+// A coat lies on the one before it also where that goes on in another step, and what stands between the two is ticked off already: the last coat waits until those before fitting are on and dry.
+func TestLastCoatLiesOnTheOthers(t *testing.T) {
+	for _, done := range []string{"", "done: {plugs-and-touch-up: 2027-03-08}\n", "done: {plugs-and-touch-up: 2027-03-08, finish-parts: {handrail 1: 2027-03-05}}\n"} {
+		files := map[string]string{"job.md": strings.Replace(coatedWith, "{balusters: water-enamel}", "{handrail: water-enamel}", 1) + done, "runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"}
+		s := planOf(t, folder(t, files)).Schedule
+		ready := 0
+		last := -1
+		for i := range s.Tasks {
+			switch c := s.Of[i].Coat; {
+			case c == nil:
+			case c.Fitted:
+				last = i
+			default:
+				ready = max(ready, s.Table.Placed[i].Ready)
+			}
+		}
+		if last < 0 || ready == 0 {
+			t.Fatalf("%s: %d coats", done, len(s.Tasks))
+		}
+		if at := s.Table.Placed[last].Start; at < ready {
+			t.Errorf("%q: the last coat on day %d at %s, and the one under it is dry on day %d at %s", done, sequence.DayOf(at)+1, sequence.Clock(at), sequence.DayOf(ready)+1, sequence.Clock(ready))
+		}
+	}
+}

@@ -192,6 +192,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			t.From = day(done) * Day
 		}
 	}
+	under := lying{}
 	for i := range seq.Steps {
 		x := &seq.Steps[i]
 		if x.Step == nil {
@@ -253,12 +254,15 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 		switch k := s.with(seq, i, ends); {
 		case len(coats) > 0 && !whole:
-			ends[i] = s.coats(coats, base, of, ticked)
+			ends[i] = s.coats(coats, base, of, under, ticked)
 		case k >= 0:
 			s.join(k, base, x)
 			ends[i] = []int{k}
 		default:
 			ends[i] = s.edges(j, base, of, ticked)
+			for _, c := range coats {
+				under.lay(c, ends[i][0])
+			}
 		}
 	}
 	slices.Sort(s.Uncounted)

@@ -54,9 +54,9 @@ func (s *Schedule) join(k int, base Task, x *Step) {
 	s.Of[k].With = append(s.Of[k].With, x)
 }
 
-// coats adds a task for each go of each coat of each group: one side of one batch, each after what was coated before it in its group has dried. The step's own working time is shared out between coats for which the shop does not say how
+// coats adds a task for each go of each coat of each group: one side of one batch, each after what was coated before it in its group has dried, in this step or an earlier one. The step's own working time is shared out between coats for which the shop does not say how
 // long they take. Groups lie on the horses beside each other where there is room for all of them at once; where there is not, one comes after the other. It gives the last task of each group.
-func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func(*Task, string)) (ends []int) {
+func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying, ticked func(*Task, string)) (ends []int) {
 	open, said := 0, 0
 	for _, c := range coats {
 		if c.Work == 0 {
@@ -125,15 +125,28 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func
 			if ok {
 				task.After = append(task.After, before)
 			}
+			if u, lies := under[c.Group]; n == 0 && lies && u.n < c.N && !slices.Contains(task.After, u.task) { // in a step before this one, between which all may be ticked off
+				task.After = append(task.After, u.task)
+			}
 			begun = true
 			before, ok = s.add(task, Origin{id, of.Step, c, nil, of.Shop}), true
 		}
 		last[c.Group] = before
+		under.lay(*c, before)
 	}
 	for _, g := range groups {
 		ends = append(ends, last[g])
 	}
 	return ends
+}
+
+// lying is the coat of each group that lies on top, as far as tasks were made: its number, and the task that is over when it is on.
+type lying map[string]struct{ n, task int }
+
+func (l lying) lay(c finish.Stage, task int) {
+	if c.N > l[c.Group].n {
+		l[c.Group] = struct{ n, task int }{c.N, task}
+	}
 }
 
 // dries is how long the last coats of a step dry that was ticked off as a whole: on its day the last of each group may have gone on.
