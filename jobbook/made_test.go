@@ -298,6 +298,8 @@ func TestMadeDrilledShoe(t *testing.T) {
 		{"a quarter less, trimmed at the far end", "47 3/4", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, " + tenHoles + "}", "fits if trimmed as H-S to 764, off 4"},
 		{"a quarter more", "48 1/4", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, " + tenHoles + "}", "is lost: it is 1/4 in too short"},
 		{"holes for another pin", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 5/8, deep: 7/8}, " + tenHoles + "}", "is lost: its holes are 5/8 in wide, and 49/64 in is wanted"},
+		{"too shallow", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 1/4}, " + tenHoles + "}", "fits as it is as H-S: once its holes are drilled on, from 1/4 in to 7/8 in deep"},
+		{"deeper, which a pin does not mind", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 1}, " + tenHoles + "}", "fits as it is as H-S"},
 		{"nobody gauged them", "48", "{mark: H-S, part: board, long: 48, " + tenHoles + "}", "to be measured: how wide its holes are is still to be read"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -377,6 +379,49 @@ func TestMadeAgainstAll(t *testing.T) {
 			rt.Fatalf("places of %d sixteenths taken, %d can be: need %v, have %v", got, best, need, have)
 		}
 	})
+}
+
+// TestMadeHolesByDepth: holes that are too shallow are still on the card of the drill, and a baluster that is let in does not stand lower than it was cut for. A round one of 1 in is let in by 1/2.
+func TestMadeHolesByDepth(t *testing.T) {
+	letIn := []string{"parts/spindle.md", "kind: baluster\nprofile: [{at: 0, round: 1}, {at: 42, round: 1}]\nbottom: let in\nlet-in: 1/2"}
+	for _, c := range []struct {
+		name, hole string
+		more       []string
+		want       string
+		drilled    bool
+	}{
+		{"as deep as it has to be", "{wide: 49/64, deep: 7/8}", nil, "fits as it is as H-S", true},
+		{"too shallow", "{wide: 49/64, deep: 1/4}", nil, "fits as it is as H-S: once its holes are drilled on, from 1/4 in to 7/8 in deep", false},
+		{"let in", "{wide: 1, deep: 1/2}", letIn, "fits as it is as H-S", true},
+		{"let in, too deep", "{wide: 1, deep: 5/8}", letIn, "is lost: its holes are 5/8 in deep, and 1/2 in is wanted", false},
+		{"let in, too shallow", "{wide: 1, deep: 3/8}", letIn, "fits as it is as H-S: once its holes are drilled on, from 3/8 in to 1/2 in deep", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			files := append([]string{"runs/1-hall.md", "kind: run\nfrom: wall\nto: a\nclear: {floor: 48, rail: 48}\nbaluster: spindle\nshoe: board\nfillet: none",
+				"parts/spindle.md", "kind: baluster\nwide: 1\nlong: 42\nbottom: pin\npin: {wide: 3/4, long: 3/4}", "parts/board.md", "kind: shoe\nwide: 2 1/2\nhigh: 1 1/4",
+				"made/1.md", made + "  - {mark: H-S, part: board, long: 48, hole: " + c.hole + ", " + tenHoles + "}"}, c.more...)
+			p := delivered(t, "", files...)
+			if got := fateOf(p, "H-S"); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+			drilled := true
+			for _, d := range p.Takeoff.Setups.Drills {
+				for _, h := range d.Holes {
+					drilled = drilled && (h.Run != "hall" || h.Where != "in the shoe")
+				}
+			}
+			if drilled != c.drilled {
+				t.Errorf("left out of the drill's cards: %v", drilled)
+			}
+		})
+	}
+}
+
+// TestMadeRosette: a rosette has no length to be measured.
+func TestMadeRosette(t *testing.T) {
+	if got := fateOf(delivered(t, "", "made/1.md", made+"  - {mark: H-R, part: rosette-round}"), "H-R"); got != "fits as it is as H-R" {
+		t.Error(got)
+	}
 }
 
 // TestMadeDrilledShoeThatIsLost: a run does not stand in the holes of a shoe that does not go, for whatever reason; and a second shoe whose holes go takes the place of the first.

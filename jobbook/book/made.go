@@ -233,8 +233,14 @@ func (b *book) becomes(x takeoff.Made, places []string) markup {
 		if x.Turned() {
 			as += ", turned end for end"
 		}
+		if x.Why != "" {
+			as += say(", %s", x.Why)
+		}
 		return say("<b>fits as it is</b>%s", as)
 	case takeoff.Trimmed:
+		if x.Why != "" {
+			rest = say(", %s", x.Why) + rest
+		}
 		words := say("<b>fits if trimmed</b> to %s %s%s: %s comes off", b.mark(x.To), b.unit(), as, b.plain(x.Off))
 		if r := b.drilledRun(x); r != nil {
 			if r.Drilled.Off == 0 {
