@@ -550,6 +550,7 @@ func TestMadeSkewed(t *testing.T) {
 		{"right 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "fits as it is as R-H"},
 		{"left 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut for another turn (44.44)"}, // 59 1/4 / 96 of 72.00 is 44.4375
 		{"right 45", "{mark: R-H, " + rail + "}", "to be measured: the turn that its datum end was cut for, off square in plan is still to be read"},
+		{"right 45", "{mark: R-H, part: rail-plow-1-1-4, long: 84, skew: {from: right 45}}", "fits if trimmed as R-H to 948, off 396"}, // what comes off may be off square at both its ends: none of it is counted on
 		{"right 45", "{mark: X-H, " + rail + "}", "goes to the rack, rest 948: 36 in too short"},
 		{"right 90", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut off square in plan, and a square one is wanted (44.44)"},
 		{"right 90", "{mark: R-H, " + rail + "}", "fits as it is as R-H"},
