@@ -18,7 +18,9 @@ type slot struct {
 	label      Label
 	run        *layout.Run // nil of a newel
 	post       *layout.Post
-	wide, high job.Measure // of its section
+	wide, high job.Measure   // of its section
+	least      length.Length // how narrow and how wide balusters of the part are, as they came: the layout reckons with the narrow ones, the plows with the wide ones
+	most       length.Length
 	bevels     [2]int64    // thousandths of a degree off square, at the lower end and the other
 	sloped     bool        // its angle is not worked out yet
 	finish     string      // of its group; empty for none
@@ -131,6 +133,7 @@ func (t *taking) section(s *slot) {
 	case s.cut.What == "baluster" && r.Baluster != nil:
 		p := r.Baluster
 		s.wide, s.trim, s.bought, s.turned = p.Wide, p.Trim.Or(job.Text{Text: "top"}).Text, p.Long.Length, p.Turned()
+		s.least, s.most = p.Wide.Length-p.Under.Length, max(p.Wide.Length, p.Widest.Length)
 		if p.Sized {
 			bottom, top := p.Profile.EndBlocks()
 			s.block = top
@@ -249,6 +252,14 @@ func sameBevel(a, b int64) bool {
 
 func differs(a, b, by length.Length) bool { return max(a-b, b-a) > by }
 
+// anotherWidth reports a width that the part does not have.
+func (s *slot) anotherWidth(wide, within length.Length) bool {
+	if kind(s.cut) == "baluster" {
+		return wide < s.least-within || wide > s.most+within
+	}
+	return differs(wide, s.wide.Length, within)
+}
+
 // fit says how a piece goes in a slot, or why it does not: section, bend, finish, bores, holes, bevels and length have to go, all of them.
 func (t *taking) fit(m *job.Made, s *slot) way {
 	within := t.job.Shop.Within.Length
@@ -257,7 +268,7 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 	switch {
 	case s.oneStick && (m.Run == nil || s.run == nil || m.Run != s.run.Job):
 		return no("all of its kind there come from one stick")
-	case m.Wide.Given && s.wide.Given && differs(m.Wide.Length, s.wide.Length, within):
+	case m.Wide.Given && s.wide.Given && s.anotherWidth(m.Wide.Length, within):
 		return no("it is " + t.tape(m.Wide.Length) + " wide, and " + t.tape(s.wide.Length) + " is wanted")
 	case m.High.Given && s.high.Given && differs(m.High.Length, s.high.Length, within):
 		return no("it is " + t.tape(m.High.Length) + " high, and " + t.tape(s.high.Length) + " is wanted")
