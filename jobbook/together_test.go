@@ -115,3 +115,17 @@ func TestLastCoatLiesOnTheOthers(t *testing.T) {
 		}
 	}
 }
+
+// Fumes of a step that says itself that they are of solvents, such as a stripper's, are so also where every coat is of water base.
+func TestSolventsThatAStepNames(t *testing.T) {
+	for makes, meets := range map[string]bool{"fumes": false, "solvents": true, "dust": false} {
+		s := withSteps(t, ", family: [{no: [solvents], hours: 10:00 to 16:00}]", "strip|after: [balusters]\ncalendar: {makes: ["+makes+"]}")
+		x, p := of(t, s, "strip")
+		if x.Makes.Solvents != meets {
+			t.Errorf("makes: [%s]: %+v", makes, x.Makes)
+		}
+		if end := p.End % sequence.Day; meets && end > 10*60 {
+			t.Errorf("stripped until %s, where the family wants no solvents from 10:00 on", sequence.Clock(end))
+		}
+	}
+}
