@@ -129,3 +129,20 @@ func TestSolventsThatAStepNames(t *testing.T) {
 		}
 	}
 }
+
+// What passes after a step in which coats go on, as the step or the job says, passes after the last coat of each group, also where that dries sooner: one that ends on a day is dry 3 days later at the earliest.
+func TestWaitAfterCoats(t *testing.T) {
+	for calendar, days := range map[string]int{"": 0, ", wait: {finish-parts: 3 days}": 3} {
+		s := withSteps(t, calendar, "look-over|after: [finish-parts]")
+		coated := 0
+		for i := range s.Tasks {
+			if s.Of[i].Step.Step.Name == "finish-parts" {
+				coated = max(coated, s.Table.Placed[i].End)
+			}
+		}
+		_, look := of(t, s, "look-over")
+		if coated == 0 || look.Start < coated+days*sequence.Day || days == 0 && look.Start > coated+sequence.Day+16*60 {
+			t.Errorf("%q: coated at minute %d, looked over at %d", calendar, coated, look.Start)
+		}
+	}
+}
