@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"balustrade/jobbook"
 	"balustrade/jobbook/sequence"
 )
 
@@ -143,6 +144,25 @@ func TestWaitAfterCoats(t *testing.T) {
 		_, look := of(t, s, "look-over")
 		if coated == 0 || look.Start < coated+days*sequence.Day || days == 0 && look.Start > coated+sequence.Day+16*60 {
 			t.Errorf("%q: coated at minute %d, looked over at %d", calendar, coated, look.Start)
+		}
+	}
+}
+
+// The client's page says that the barrier stands while it does, and no longer once it was taken down.
+func TestClientIsToldOfTheBarrier(t *testing.T) {
+	for done, stands := range map[string]bool{"barrier-up: 2027-03-08": true, "barrier-up: 2027-03-08, hold-before-barrier-down: 2027-03-20, barrier-down: 2027-03-20": false} {
+		_, files, err := jobbook.Make(oneRun(t, coatedWith+"done: {"+done+"}"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		told, client := false, false
+		for _, f := range files {
+			if f.Path == "client.html" {
+				client, told = true, strings.Contains(string(f.Data), "<dt>a closed barrier at the edge</dt><dd>it stands")
+			}
+		}
+		if !client || told != stands {
+			t.Errorf("%s: client's page %v, the barrier stands %v", done, client, told)
 		}
 	}
 }
