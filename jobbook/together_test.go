@@ -1,6 +1,7 @@
 package jobbook_test
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -165,4 +166,42 @@ func TestClientIsToldOfTheBarrier(t *testing.T) {
 			t.Errorf("%s: client's page %v, the barrier stands %v", done, client, told)
 		}
 	}
+}
+
+// The plan as data says of a step's wait what the calendar was reckoned with: the job's own, where it writes one.
+func TestWaitAsData(t *testing.T) {
+	dir := oneRun(t, strings.Replace(coatedWith, "crew: 6", "crew: 6, wait: {acclimatise: 3 days}", 1))
+	_, files, err := jobbook.Make(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if f.Path != "data/plan.json" {
+			continue
+		}
+		var data struct {
+			Sequence struct {
+				Steps []struct {
+					Name string
+					Wait *struct {
+						Minutes int
+						Source  string
+					}
+				}
+			}
+		}
+		if err := json.Unmarshal(f.Data, &data); err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range data.Sequence.Steps {
+			if s.Name != "acclimatise" {
+				continue
+			}
+			if s.Wait == nil || s.Wait.Minutes != 3*24*60 || s.Wait.Source != "written in job.md" {
+				t.Errorf("%+v", s.Wait)
+			}
+			return
+		}
+	}
+	t.Fatal("no such step")
 }
