@@ -136,8 +136,7 @@ func repeated(t *testing.T, text string) string {
 }
 
 // filesBelow reads all files of a folder, by their slash paths.
-func filesBelow(t testing.TB, dir string) map[string]string {
-	t.Helper()
+func filesBelow(dir string) map[string]string {
 	files := map[string]string{}
 	err := filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
@@ -149,9 +148,15 @@ func filesBelow(t testing.TB, dir string) map[string]string {
 		return err
 	})
 	if err != nil {
-		t.Fatal(err)
+		panic(err) // of the repository itself
 	}
 	return files
+}
+
+// placeless is what was said without its place, which moves with every line that is put in.
+func placeless(said string) string {
+	_, words, _ := strings.Cut(said, ": ")
+	return words
 }
 
 // writeFiles writes files into a new folder.
@@ -188,7 +193,7 @@ func said(result jobbook.Result) (lines []string) {
 		return nil
 	}
 	for _, f := range result.Plan.Findings {
-		if f.Verdict != finding.Fail && f.Verdict != finding.ToBeMeasured && f.Verdict != finding.AskAuthority {
+		if f.Verdict == finding.Pass || f.Verdict == finding.Screened {
 			continue
 		}
 		line := fmt.Sprintf("%s: %s: %s, %s", f.At, f.Verdict, f.Group, f.Title)
@@ -212,7 +217,7 @@ func said(result jobbook.Result) (lines []string) {
 // TestBadJobs holds every bad job to the problems that are printed for it, and each problem to a place within its file. -update writes
 // what is printed into the files; it is to be read before it is kept.
 func TestBadJobs(t *testing.T) {
-	base := filesBelow(t, "../testdata/bad/base")
+	base := filesBelow("../testdata/bad/base")
 	text, sound := printedProblems(t, base)
 	if text != "" {
 		t.Fatalf("the job that all others are made of is not sound:\n%s", text)
@@ -245,7 +250,7 @@ func TestBadJobs(t *testing.T) {
 					got, result := printedProblems(t, files)
 					if got == "" { // what is written is understood: a check has to say it
 						for _, line := range said(result) {
-							if !slices.Contains(open, line) {
+							if !slices.ContainsFunc(open, func(o string) bool { return placeless(o) == placeless(line) }) {
 								got += line + "\n"
 							}
 						}

@@ -87,12 +87,17 @@ func Check(dir string) (Result, error) {
 	if err != nil {
 		return result, err
 	}
+	return check(documents, broken, result), nil
+}
+
+// check decodes and plans what was read.
+func check(documents, broken []source.Document, result Result) Result {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
-		return result, nil
+		return result
 	}
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
 	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
@@ -101,13 +106,13 @@ func Check(dir string) (Result, error) {
 	result.Problems = source.Sort(append(result.Problems, problems...))
 	if source.AnyError(problems) {
 		result.Plan = nil
-		return result, nil
+		return result
 	}
 	result.Plan.Alternatives = alternatives
 	for _, a := range alternatives {
 		result.Job.RestOn(a.Plan.Job)
 	}
-	return result, nil
+	return result
 }
 
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
