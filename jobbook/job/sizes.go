@@ -26,7 +26,7 @@ func (d *decoder) sizes(j *Job) {
 	plow := func(p Plow, wide, high Measure, part string) {
 		d.positive(wide, high, p.Wide, p.Deep)
 		if p.Wide.Given && wide.Given && wide.Length > 0 && p.Wide.Length >= wide.Length {
-			d.at(p.Wide.At, 1, "measure the groove and the "+part+" again", "the groove is as wide as the %s, or wider", part)
+			d.at(p.Wide.At, 1, "measure the groove and the "+part+" again", "the groove leaves nothing of the width of the %s", part)
 		}
 		if p.Deep.Given && high.Given && high.Length > 0 && p.Deep.Length >= high.Length {
 			d.at(p.Deep.At, 1, "measure the groove and the "+part+" again", "the groove goes right through the %s", part)
