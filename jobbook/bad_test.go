@@ -135,50 +135,16 @@ func repeated(t *testing.T, text string) string {
 	return b.String()
 }
 
-// filesBelow reads all files of a folder, by their slash paths.
-func filesBelow(dir string) map[string]string {
-	files := map[string]string{}
-	err := filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		name, _ := filepath.Rel(dir, path)
-		files[filepath.ToSlash(name)] = string(data)
-		return err
-	})
-	if err != nil {
-		panic(err) // of the repository itself
-	}
-	return files
-}
-
 // placeless is what was said without its place, which moves with every line that is put in.
 func placeless(said string) string {
 	_, words, _ := strings.Cut(said, ": ")
 	return words
 }
 
-// writeFiles writes files into a new folder.
-func writeFiles(t testing.TB, files map[string]string) string {
-	t.Helper()
-	dir := t.TempDir()
-	for name, text := range files {
-		path := filepath.Join(dir, filepath.FromSlash(name))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return dir
-}
-
 // printedProblems makes a job as the command does and prints what is wrong with it, the book's names for its files.
 func printedProblems(t *testing.T, files map[string]string) (text string, result jobbook.Result) {
 	t.Helper()
-	result, _, err := jobbook.Make(writeFiles(t, files))
+	result, _, err := jobbook.Make(jobbook.WriteFiles(t, files))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -217,7 +183,7 @@ func said(result jobbook.Result) (lines []string) {
 // TestBadJobs holds every bad job to the problems that are printed for it, and each problem to a place within its file. -update writes
 // what is printed into the files; it is to be read before it is kept.
 func TestBadJobs(t *testing.T) {
-	base := filesBelow("../testdata/bad/base")
+	base := jobbook.FilesBelow("../testdata/bad/base")
 	text, sound := printedProblems(t, base)
 	if text != "" {
 		t.Fatalf("the job that all others are made of is not sound:\n%s", text)

@@ -2,8 +2,11 @@ package jobbook
 
 import (
 	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 	"sync"
+	"testing"
 
 	"balustrade/jobbook/source"
 	"balustrade/templates"
@@ -46,4 +49,38 @@ func CheckFiles(fsys fs.FS) (Result, error) {
 		result.Problems = append(result.Problems, f.Problems...)
 	}
 	return check(slices.Clip(documents), slices.Clip(broken), result), nil
+}
+
+// FilesBelow reads all files of a folder, by their slash paths.
+func FilesBelow(dir string) map[string]string {
+	files := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		name, _ := filepath.Rel(dir, path)
+		files[filepath.ToSlash(name)] = string(data)
+		return err
+	})
+	if err != nil {
+		panic(err) // of the repository itself
+	}
+	return files
+}
+
+// WriteFiles writes files into a new folder.
+func WriteFiles(t testing.TB, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range files {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
 }

@@ -81,7 +81,7 @@ func made(t testing.TB, files map[string]string) (jobbook.Result, map[string]str
 // seedJobs are the jobs that fuzzing starts from, and their files in order. Alternatives are left out of all but the first: each is a plan of its own.
 var seedJobs = sync.OnceValue(func() (jobs []seedJob) {
 	for i, dir := range []string{"../testdata/bad/base", "../testdata/metric-job", "../testdata/kept-job", "../sample-job"} {
-		files := filesBelow(dir)
+		files := jobbook.FilesBelow(dir)
 		maps.DeleteFunc(files, func(name, _ string) bool {
 			return !strings.HasSuffix(name, ".md") || i > 0 && strings.HasPrefix(name, "alternatives/")
 		})
