@@ -96,6 +96,19 @@ func flow(b *strings.Builder, n *source.Node) {
 	}
 }
 
+// fileOf is a file with a tree as its front matter.
+func fileOf(front *source.Node) string {
+	var b strings.Builder
+	b.WriteString("---\n")
+	for _, e := range front.Entries {
+		b.WriteString(quoted(e.Key) + ": ")
+		flow(&b, e.Value)
+		b.WriteString("\n")
+	}
+	b.WriteString("---\n")
+	return b.String()
+}
+
 // quoted writes a text as YAML reads it between double quotes: as in JSON, with nothing invisible left in it.
 func quoted(text string) string {
 	return strings.ReplaceAll(strconv.QuoteToASCII(text), `\x7f`, `\u007f`)
@@ -176,15 +189,7 @@ func hostileJob(t testing.TB, text func(n int) string) map[string]string {
 				t.Errorf("there is no room for %s", id)
 			}
 		}
-		var b strings.Builder
-		b.WriteString("---\n")
-		for _, e := range front.Entries {
-			b.WriteString(strconv.Quote(e.Key) + ": ")
-			flow(&b, e.Value)
-			b.WriteString("\n")
-		}
-		fmt.Fprintf(&b, "---\n\n%s\n\n# %s\n\n- %s\n\n| %s |\n| --- |\n| %s |\n\n[see](%s \"%s\") ![see](gap.png \"%s\")\n", next(), next(), next(), next(), next(), next(), next(), next())
-		files[name] = b.String()
+		files[name] = fileOf(front) + fmt.Sprintf("\n%s\n\n# %s\n\n- %s\n\n| %s |\n| --- |\n| %s |\n\n[see](%s \"%s\") ![see](gap.png \"%s\")\n", next(), next(), next(), next(), next(), next(), next(), next())
 	}
 	return files
 }
