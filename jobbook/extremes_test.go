@@ -17,18 +17,45 @@ import (
 	"balustrade/templates"
 )
 
-// lengthsOf are the paths of all keys that take a length, from the tables that the decoder reads by.
-func lengthsOf(keys []job.Key, above []string) (paths [][]string) {
+// ends are values at the ends of what can be written for a form: the least, the greatest, and none.
+func ends(form string) []string {
+	unit, inUnits := strings.CutPrefix(form, "a number in ")
+	switch {
+	case strings.HasPrefix(form, "a length"), strings.HasPrefix(form, "a list of lengths"):
+		return []string{"0", "0.000001 mm", "100 m"}
+	case inUnits:
+		unit, _, _ = strings.Cut(strings.ReplaceAll(unit, ",", " or "), " or ")
+		return []string{"0 " + unit, "0.001 " + unit, "100000 " + unit, "100 " + unit}
+	case strings.HasPrefix(form, "a number"):
+		return []string{"0", "0.001", "100000"}
+	case strings.HasPrefix(form, "a whole number"):
+		return []string{"0", "1", "10000", "2999"}
+	case strings.HasPrefix(form, "an amount of money"):
+		return []string{"0", "0.01", "1000000000"}
+	case strings.HasPrefix(form, "a time"), strings.HasPrefix(form, "words that begin with a time"):
+		return []string{"1 min", "8760 h", "1 to 365 days"}
+	case strings.HasPrefix(form, "a date"):
+		return []string{"0001-01-01", "9999-12-31"}
+	}
+	return nil
+}
+
+// numbersOf are the paths of all keys that take a number of some sort, from the tables that the decoder reads by, and values for each.
+func numbersOf(keys []job.Key, above []string) (list []atItsEnds) {
 	for _, k := range keys {
 		path := append(slices.Clone(above), k.Key)
-		if strings.HasPrefix(k.Form, "a length") || strings.HasPrefix(k.Form, "a list of lengths") {
-			paths = append(paths, path)
+		if values := ends(k.Form); values != nil {
+			list = append(list, atItsEnds{path, values})
+			continue
 		}
-		if !strings.HasPrefix(k.Form, "a length") { // which a single value is enough for
-			paths = append(paths, lengthsOf(k.Sub, path)...)
-		}
+		list = append(list, numbersOf(k.Sub, path)...)
 	}
-	return paths
+	return list
+}
+
+type atItsEnds struct {
+	path   []string
+	values []string
 }
 
 // noNumber is what Go prints for a number that is none, or for one that it was not given.
@@ -59,14 +86,14 @@ func render(t testing.TB, files map[string]string) ([]book.File, Result) {
 	return pages, result
 }
 
-// TestLengthsAtTheirEnds puts the shortest and the longest length that can be written, and none, into every key that takes one: each book is
-// made or refused, and no number on it is none.
-func TestLengthsAtTheirEnds(t *testing.T) {
+// TestNumbersAtTheirEnds puts the least and the greatest that can be written, and none, into every key that takes a length, a number, an amount, a
+// time or a date: each book is made or refused, and no number on it is none.
+func TestNumbersAtTheirEnds(t *testing.T) {
 	files := FilesBelow("../testdata/bad/base")
 	maps.Copy(files, extra)
 	delete(files, "alternatives/1-tighter.md")
 	files["job.md"] = strings.NewReplacer("shoe: shoe-1-1-4", "shoe: low", "fillet: fillet-1-1-4", "fillet: thin", "rosette: rosette-round", "rosette: plate", "bolt: rail-bolt-5-16", "bolt: bolt").Replace(files["job.md"])
-	step := 23 // every so many of them
+	step := 41 // every so many of them
 	if *long {
 		step = 1
 	}
@@ -84,19 +111,19 @@ func TestLengthsAtTheirEnds(t *testing.T) {
 			return front, nil
 		}
 		_, keys := read()
-		for _, path := range lengthsOf(keys, nil) {
-			for _, value := range []string{"0", "0.000001 mm", "100 m"} {
+		for _, key := range numbersOf(keys, nil) {
+			for _, value := range key.values {
 				if n++; n%step != 0 {
 					continue
 				}
-				t.Run(fmt.Sprintf("%s %s %s", name, strings.Join(path, " "), value), func(t *testing.T) {
+				t.Run(fmt.Sprintf("%s %s %s", name, strings.Join(key.path, " "), value), func(t *testing.T) {
 					defer func() {
 						if fault := recover(); fault != nil { // the others are to be seen as well
 							t.Errorf("%v\n%s", fault, debug.Stack())
 						}
 					}()
 					front, _ := read()
-					if !put(front, keys, path, value) {
+					if !put(front, keys, key.path, value) {
 						t.Skip("there is no room for it")
 					}
 					spoilt := maps.Clone(files)
@@ -111,8 +138,8 @@ func TestLengthsAtTheirEnds(t *testing.T) {
 			}
 		}
 	}
-	if n < 400 {
-		t.Errorf("only %d lengths", n)
+	if n < 800 {
+		t.Errorf("only %d numbers", n)
 	}
 }
 

@@ -317,6 +317,9 @@ func checkHarmless(t testing.TB, book, with map[string]string) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(book)) {
 		page := book[name]
+		if !portable.MatchString(name) {
+			t.Errorf("%q is no name that a file can have on every machine", name)
+		}
 		switch filepath.Ext(name) {
 		case ".html":
 			for _, e := range elements(page) {
@@ -346,6 +349,9 @@ func checkHarmless(t testing.TB, book, with map[string]string) {
 		}
 	}
 }
+
+// portable is a path that a file can have on any machine and that no other file of a book can fight with: small letters, digits and the signs between them.
+var portable = regexp.MustCompile(`^([a-z0-9]+([-.][a-z0-9]+)*/)?[a-z0-9]+([-.][a-z0-9]+)*$`)
 
 // number is a number of ours, as a spreadsheet reads it.
 var number = regexp.MustCompile(`^-?[0-9]+(\.[0-9]+)?$`)
@@ -409,6 +415,37 @@ func TestNothingRuns(t *testing.T) {
 	}
 	for first := 0; first < len(texts); first += step {
 		t.Run(fmt.Sprintf("from %d", first), func(t *testing.T) { checkHarmless(t, made(t, hostileJob(t, each(first))), with) })
+	}
+}
+
+// TestNamesThatFight: files whose names some machine takes for one, or for a device, or that look alike, give a book with all of them in it, or are refused;
+// the names of its own files do not come from theirs.
+func TestNamesThatFight(t *testing.T) {
+	files := map[string]string{"job.md": "---\nkind: job\n---\n"}
+	names := []string{"con", "AUX", "nul", "COM1", "lpt9.", "trailing dot.", "trailing space ", " leading", "caf\u00e9", "cafe\u0301", "-x", "--help", "a b", "a'b", `a"b`, "a&b", "a<b>", "a|b", "a?b", "a*b", `a\b`, "a:b", "%00", "%2e%2e", "\u05d0\u05d1", "\u202eb", "e\u0301\u0302\u0303", "漢字", "🪚", "1", "01", "0", "2026-10-05", "index", "print", "style", strings.Repeat("n", 240)}
+	for i, name := range names {
+		files["notes/"+name+".md"] = fmt.Sprintf("---\ntitle: The title %d.\n---\n\nThe words %d.\n", i, i)
+	}
+	book := made(t, files)
+	for i := range names {
+		if words := fmt.Sprintf("The words %d.", i); !strings.Contains(book["notes.html"], words) || !strings.Contains(book["notes.html"], fmt.Sprintf("The title %d.", i)) {
+			t.Errorf("the note %q is not in the book", names[i])
+		}
+	}
+	if ids := regexp.MustCompile(` id="([^"]*)"`).FindAllStringSubmatch(book["notes.html"], -1); true {
+		seen := map[string]bool{}
+		for _, id := range ids {
+			if seen[id[1]] {
+				t.Errorf("two places have the id %s", id[1])
+			}
+			seen[id[1]] = true
+		}
+	}
+	checkHarmless(t, book, book)
+	files["notes/CON.md"] = files["notes/con.md"]
+	result, err := Check(WriteFiles(t, files))
+	if err != nil || len(result.Problems) != 1 || !strings.HasPrefix(result.Problems[0].Summary, `two files are named`) {
+		t.Errorf("%v, %+v", err, result.Problems)
 	}
 }
 

@@ -44,8 +44,8 @@ func tooMuch(text string) (offset int, what string, most int) {
 			if marks > mostMarks {
 				return start, "signs like [, * and _ in one paragraph", mostMarks
 			}
-			if columns == 0 && ruleOfRow.MatchString(line) {
-				columns = 1 + strings.Count(line, "|")
+			if columns == 0 && ruleOfRow.MatchString(strings.TrimRight(line, "\r\n")) {
+				columns = 1 + strings.Count(strings.Trim(line, " \t\r\n>|"), "|")
 			}
 			if rows++; columns > 0 && columns*rows > mostCells {
 				return start, "cells in one table", mostCells
