@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -144,7 +145,14 @@ func placeless(said string) string {
 // printedProblems makes a job as the command does and prints what is wrong with it, the book's names for its files.
 func printedProblems(t *testing.T, files map[string]string) (text string, result jobbook.Result) {
 	t.Helper()
-	result, _, err := jobbook.Make(jobbook.WriteFiles(t, files))
+	fsys := fstest.MapFS{}
+	for name, text := range files {
+		fsys[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	result, err := jobbook.CheckFiles(fsys)
+	if err == nil && result.Plan != nil { // what is wrong with the words and the pictures is found where they are shown
+		result, _, err = jobbook.Make(jobbook.WriteFiles(t, files))
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
