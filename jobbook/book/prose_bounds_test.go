@@ -69,3 +69,19 @@ func TestPlacesInWords(t *testing.T) {
 		}
 	}
 }
+
+// TestLongFileIsListed: all of a file is there as recorded, its first lines with a number each.
+func TestLongFileIsListed(t *testing.T) {
+	first, rest := firstLines("a\nb\nc\nd", 2)
+	if first != "a\nb\n" || rest != "c\nd" {
+		t.Errorf("%q, %q", first, rest)
+	}
+	if first, rest := firstLines("a\nb", 2); first != "a\nb" || rest != "" {
+		t.Errorf("%q, %q", first, rest)
+	}
+	files := rendered(t, map[string]string{"notes/9-long.md": "---\ntitle: Long\n---\n" + strings.Repeat("\n", source.MostLines) + "<The last.>\n"})
+	page := files["recorded.html"]
+	if strings.Count(page, "The last.") != 1 || !strings.Contains(page, "&lt;The last.&gt;") || strings.Contains(page, ":5001\"") || len(page) > 3<<20 {
+		t.Errorf("the page has %d bytes", len(page))
+	}
+}
