@@ -37,7 +37,7 @@ func TestBrowserNothingRuns(t *testing.T) {
 	} {
 		t.Run(fmt.Sprint(i), func(t *testing.T) {
 			book := t.TempDir()
-			for name, data := range made(t, hostileJob(t, text)) {
+			for name, data := range bookMade(t, hostileJob(t, text)) {
 				path := filepath.Join(book, filepath.FromSlash(name))
 				if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 					t.Fatal(err)

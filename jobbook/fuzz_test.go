@@ -24,9 +24,9 @@ import (
 // mostWork bounds what the making of one small job may allocate, in bytes: many times what the largest of the seeds takes.
 const mostWork = 2 << 30
 
-// made makes a book of files that are not on disk and holds it to what goes for every job: no panic, problems with a place in their files,
+// bookOfFiles makes a book of files that are not on disk and holds it to what goes for every job: no panic, problems with a place in their files,
 // a bound on the work, data that can be read. The second result is nil where a file cannot be understood.
-func made(t testing.TB, files map[string]string) (jobbook.Result, map[string]string) {
+func bookOfFiles(t testing.TB, files map[string]string) (jobbook.Result, map[string]string) {
 	t.Helper()
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
@@ -237,6 +237,6 @@ func FuzzBuild(f *testing.F) {
 		files := maps.Clone(j.files)
 		j.spoil(files, how1, file1, value1, text1)
 		j.spoil(files, how2, file2, value2, text2)
-		made(t, files)
+		bookOfFiles(t, files)
 	})
 }

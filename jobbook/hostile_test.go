@@ -221,8 +221,8 @@ func dot(t testing.TB) string {
 	return b.String()
 }
 
-// made is the book of a job, by the paths of its files.
-func made(t testing.TB, files map[string]string) map[string]string {
+// bookMade is the book of a job, by the paths of its files.
+func bookMade(t testing.TB, files map[string]string) map[string]string {
 	t.Helper()
 	result, list, err := Make(WriteFiles(t, files))
 	if err != nil || result.Plan == nil {
@@ -402,19 +402,19 @@ func TestNothingRuns(t *testing.T) {
 	if len(texts) < 60 {
 		t.Errorf("only %d texts", len(texts))
 	}
-	with := made(t, hostileJob(t, func(n int) string { return fmt.Sprintf("plain %d", n) }))
+	with := bookMade(t, hostileJob(t, func(n int) string { return fmt.Sprintf("plain %d", n) }))
 	each := func(first int) func(n int) string {
 		return func(n int) string { return texts[(first+n)%len(texts)] }
 	}
 	t.Run("all in each", func(t *testing.T) {
-		checkHarmless(t, made(t, hostileJob(t, func(n int) string { return fmt.Sprint(n, " ", strings.Join(texts, " ")) })), with)
+		checkHarmless(t, bookMade(t, hostileJob(t, func(n int) string { return fmt.Sprint(n, " ", strings.Join(texts, " ")) })), with)
 	})
 	step := 44 // two of them in each place
 	if *long {
 		step = 1
 	}
 	for first := 0; first < len(texts); first += step {
-		t.Run(fmt.Sprintf("from %d", first), func(t *testing.T) { checkHarmless(t, made(t, hostileJob(t, each(first))), with) })
+		t.Run(fmt.Sprintf("from %d", first), func(t *testing.T) { checkHarmless(t, bookMade(t, hostileJob(t, each(first))), with) })
 	}
 }
 
@@ -426,7 +426,7 @@ func TestNamesThatFight(t *testing.T) {
 	for i, name := range names {
 		files["notes/"+name+".md"] = fmt.Sprintf("---\ntitle: The title %d.\n---\n\nThe words %d.\n", i, i)
 	}
-	book := made(t, files)
+	book := bookMade(t, files)
 	for i := range names {
 		if words := fmt.Sprintf("The words %d.", i); !strings.Contains(book["notes.html"], words) || !strings.Contains(book["notes.html"], fmt.Sprintf("The title %d.", i)) {
 			t.Errorf("the note %q is not in the book", names[i])

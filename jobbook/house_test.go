@@ -18,8 +18,8 @@ var update = flag.Bool("update", false, "write the reference in the README anew"
 
 // rooms are the packages from the ground up: a package imports only what stands before it.
 var rooms = []string{
-	"length", "money", "photo", "source", "working", "working/evaluator", "finding", "profile", "job", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
-	"plan", "draw", "book", "site", "watch", "", // the empty one is jobbook itself
+	"length", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
+	"plan", "yard", "draw", "book", "revision", "site", "watch", "", // the empty one is jobbook itself
 }
 
 // TestHouse reads every import: everything goes one way, only jobbook hands templates down, and only main exits.

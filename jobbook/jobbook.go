@@ -5,6 +5,7 @@ import (
 	"context"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -26,6 +27,7 @@ type Result struct {
 	Problems []source.Problem
 	Texts    Texts
 	Pictures []string // paths of those that files name, there or not
+	Then     *Then    // the job as it was in the revision to compare with, where that can't be understood; Plan is nil then
 	Site     site.Result
 }
 
@@ -37,18 +39,23 @@ func Build(ctx context.Context, dir, out string) (Result, error) {
 }
 
 // Make does everything but writing.
-func Make(dir string) (Result, []site.File, error) { return new(Maker).make(context.Background(), dir) }
+func Make(dir string) (Result, []site.File, error) { return new(Maker).Make(context.Background(), dir) }
 
 // Maker makes a book again and again, and remembers the copies of photographs in between. The zero value is ready; it makes one book at
 // a time.
-type Maker struct{ copies photo.Memo }
+type Maker struct {
+	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
+
+	copies photo.Memo
+	taken  []job.Taken // what other jobs take off the shop's racks
+}
 
 // Build is the function of the same name.
 func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err := site.CheckPlace(dir, out); err != nil {
 		return Result{}, err
 	}
-	result, files, err := m.make(ctx, dir)
+	result, files, err := m.Make(ctx, dir)
 	if err == nil {
 		err = ctx.Err()
 	}
@@ -59,8 +66,9 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	return result, err
 }
 
-func (m *Maker) make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := Check(dir)
+// Make is the function of the same name.
+func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
+	result, err := check(ctx, dir, m.Since, m.taken)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
@@ -82,42 +90,52 @@ func (m *Maker) make(ctx context.Context, dir string) (Result, []site.File, erro
 }
 
 // Check reads, decodes and plans, without a book.
-func Check(dir string) (Result, error) {
+func Check(dir string) (Result, error) { return check(context.Background(), dir, "", nil) }
+
+// check plans with what other jobs leave on the shop's racks.
+func check(ctx context.Context, dir, since string, taken []job.Taken) (Result, error) {
 	documents, broken, result, err := read(dir)
 	if err != nil {
 		return result, err
 	}
-	return check(documents, broken, result), nil
+	return plannedOf(ctx, documents, broken, result, since, taken)
 }
 
-// check decodes and plans what was read.
-func check(documents, broken []source.Document, result Result) Result {
+// plannedOf decodes and plans what was read.
+func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (_ Result, err error) {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
+	result.Job.Take(taken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
-		return result
+		return result, nil
 	}
-	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents))
-	alternatives, more := alternatives(result.Plan, documents, append(slices.Clone(result.Problems), problems...))
+	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
+	alternatives, more := alternatives(result.Plan, documents, taken, append(slices.Clone(result.Problems), problems...))
 	problems = append(problems, more...)
-	problems = append(problems, result.Plan.Compare()...)
+	if more, err = compare(ctx, &result, since); err != nil {
+		return result, err
+	}
+	problems = append(problems, more...)
 	result.Problems = source.Sort(append(result.Problems, problems...))
+	if result.Plan == nil {
+		return result, nil
+	}
 	if source.AnyError(problems) {
 		result.Plan = nil
-		return result
+		return result, nil
 	}
 	result.Plan.Alternatives = alternatives
 	for _, a := range alternatives {
 		result.Job.RestOn(a.Plan.Job)
 	}
-	return result
+	return result, nil
 }
 
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
 // does not have.
-func alternatives(base *plan.Plan, documents []source.Document, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+func alternatives(base *plan.Plan, documents []source.Document, taken []job.Taken, known []source.Problem) ([]plan.Alternative, []source.Problem) {
 	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
 	list := make([]plan.Alternative, len(base.Job.Alternatives))
 	found := make([][]source.Problem, len(list))
@@ -125,10 +143,10 @@ func alternatives(base *plan.Plan, documents []source.Document, known []source.P
 	for i, a := range base.Job.Alternatives {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := planned(over)
+			other, more := planned(over, taken)
 			if other != nil {
 				if moved := movedRails(base, other); len(moved) > 0 {
-					other, more = planned(a.Keep(over, moved))
+					other, more = planned(a.Keep(over, moved), taken)
 				}
 			}
 			list[i] = plan.Alternative{Of: a, Plan: other}
@@ -152,12 +170,13 @@ func alternatives(base *plan.Plan, documents []source.Document, known []source.P
 }
 
 // planned decodes documents and plans the job in them; nil where something is wrong with it.
-func planned(documents []source.Document) (*plan.Plan, []source.Problem) {
+func planned(documents []source.Document, taken []job.Taken) (*plan.Plan, []source.Problem) {
 	j, problems := job.Decode(documents, nil)
 	if source.AnyError(problems) {
 		return nil, problems
 	}
-	p, more := plan.Make(j, written(j, documents))
+	j.Take(taken)
+	p, more := plan.Make(j, written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
@@ -175,15 +194,16 @@ func movedRails(base, other *plan.Plan) (moved []job.Moved) {
 	return moved
 }
 
-// written plans the job as though nothing had been delivered yet; nil where nothing was, or that cannot be done.
-func written(j *job.Job, documents []source.Document) *plan.Plan {
-	if len(j.Deliveries) == 0 {
+// written plans the job as though nothing had been delivered or made yet; nil where nothing was, or that cannot be done.
+func written(j *job.Job, documents []source.Document, taken []job.Taken) *plan.Plan {
+	if len(j.Deliveries) == 0 && len(j.MadeFiles) == 0 {
 		return nil
 	}
-	before, problems := job.Decode(without(documents, "delivery"), nil)
+	before, problems := job.Decode(without(without(documents, "delivery"), "made"), nil)
 	if source.AnyError(problems) {
 		return nil
 	}
+	before.Take(taken)
 	p, problems := plan.Make(before, nil)
 	if source.AnyError(problems) {
 		return nil
@@ -212,54 +232,79 @@ func ShopDir(dir string) string {
 	return ""
 }
 
+// library is the built-in library, which cannot change and is read once: its documents are shared by all jobs, and nothing writes to them.
+var library = sync.OnceValues(func() (*source.Folder, error) {
+	fsys, err := fs.Sub(templates.Library, "library")
+	if err != nil {
+		return nil, err
+	}
+	return source.Read(fsys, source.Library, "library/")
+})
+
+// layers are what the library, the shop and the job hold, in this order.
+type layers struct {
+	documents, broken []source.Document
+	problems          []source.Problem
+	folders           []*source.Folder
+}
+
+func (l *layers) take(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
+	folder, err := source.Read(fsys, layer, prefix, skip...)
+	if err == nil {
+		l.add(folder)
+	}
+	return err
+}
+
+func (l *layers) add(folder *source.Folder) {
+	l.documents = append(l.documents, folder.Documents...)
+	l.broken = append(l.broken, folder.Broken...)
+	l.problems = append(l.problems, folder.Problems...)
+	l.folders = append(l.folders, folder)
+}
+
+func (l *layers) takeLibrary() error {
+	folder, err := library()
+	if err == nil {
+		l.add(folder)
+	}
+	return err
+}
+
+func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip ...string) error {
+	fsys, closer, err := source.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer closer.Close()
+	return l.take(fsys, layer, prefix, skip...)
+}
+
 // read reads the three layers, farthest first.
 func read(dir string) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
-	take := func(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
-		folder, err := source.Read(fsys, layer, prefix, skip...)
-		if err != nil {
-			return err
-		}
-		documents = append(documents, folder.Documents...)
-		broken = append(broken, folder.Broken...)
-		result.Problems = append(result.Problems, folder.Problems...)
-		result.Texts.folders = append(result.Texts.folders, folder)
-		return nil
+	var l layers
+	err = l.takeLibrary()
+	if err == nil && result.Texts.shop != "" {
+		err = l.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
 	}
-	library, err := fs.Sub(templates.Library, "library")
-	if err != nil {
-		return nil, nil, result, err
-	}
-	if err := take(library, source.Library, "library/"); err != nil {
-		return nil, nil, result, err
-	}
-	if result.Texts.shop != "" {
-		fsys, closer, err := source.Open(result.Texts.shop)
-		if err != nil {
-			return nil, nil, result, err
-		}
-		defer closer.Close()
-		if err := take(fsys, source.Shop, shopPrefix); err != nil {
-			return nil, nil, result, err
-		}
-	}
-	fsys, closer, err := source.Open(dir)
-	if err != nil {
-		return nil, nil, result, err
-	}
-	defer closer.Close()
 	var skip []string
 	if result.Texts.shop == filepath.Join(dir, "shop") { // read already, as a layer of its own
 		skip = []string{"shop"}
 	}
-	if err := take(fsys, source.Job, "", skip...); err != nil {
+	if err == nil {
+		err = l.takeFolder(dir, source.Job, "", skip...)
+	}
+	if err != nil {
 		return nil, nil, result, err
 	}
-	return documents, broken, result, nil
+	result.Problems, result.Texts.folders = l.problems, l.folders
+	return l.documents, l.broken, result, nil
 }
 
 // Texts finds the text behind a place in a file, and the file behind a name in the book.
 type Texts struct {
+	of        string // of files in a git revision: its name and a colon
 	dir, shop string
 	folders   []*source.Folder
 }
@@ -276,6 +321,11 @@ func (t Texts) Line(at source.Pos) string {
 
 // Path is a file of the book as the terminal can open it. Files of the built-in library have no path and keep their name.
 func (t Texts) Path(file string) string {
+	if rest, ok := strings.CutPrefix(file, shopPrefix); ok && t.of != "" && t.shop != "" {
+		return t.of + path.Join(t.shop, rest)
+	} else if t.of != "" {
+		return t.of + path.Join(t.dir, file)
+	}
 	if rest, ok := strings.CutPrefix(file, shopPrefix); ok && t.shop != "" {
 		return filepath.Join(t.shop, filepath.FromSlash(rest))
 	}

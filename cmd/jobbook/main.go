@@ -53,7 +53,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	if err == nil {
 		return exitDone
 	}
-	return report(stderr, root, err)
+	return reportError(stderr, root, err)
 }
 
 // exit is an error that has been told already.
@@ -61,10 +61,10 @@ type exit int
 
 func (e exit) Error() string { return fmt.Sprintf("exit code %d", int(e)) }
 
-// report tells an error and gives its exit code.
+// reportError tells an error and gives its exit code.
 //
 // Wording: one line of what is wrong, lower case, no full stop, naming what was found; a hint that starts with a verb.
-func report(stderr io.Writer, root *cobra.Command, err error) int {
+func reportError(stderr io.Writer, root *cobra.Command, err error) int {
 	var (
 		told    exit
 		wrong   *mistake

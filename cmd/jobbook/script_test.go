@@ -22,6 +22,7 @@ func TestMain(m *testing.M) {
 //	replace FILE OLD NEW       once, and it must be there; \n, \r and \ufeff are what they are in Go
 //	same DIR OTHER             the two folders hold the same files with the same bytes
 //	copy DIR OTHER             the folder with all that is in it
+//	recipe NAME FILE           the block of the README below <!-- recipe: NAME -->, as a file that can be run
 func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata",
@@ -40,6 +41,7 @@ func TestScripts(t *testing.T) {
 			"replace": replace,
 			"same":    same,
 			"copy":    copyFolder,
+			"recipe":  recipe,
 		},
 	})
 }
@@ -75,6 +77,21 @@ func replace(ts *testscript.TestScript, neg bool, args []string) {
 func copyFolder(ts *testscript.TestScript, neg bool, args []string) {
 	need(ts, neg, args, 2, "copy DIR OTHER")
 	ts.Check(os.CopyFS(ts.MkAbs(args[1]), os.DirFS(ts.MkAbs(args[0]))))
+}
+
+func recipe(ts *testscript.TestScript, neg bool, args []string) {
+	need(ts, neg, args, 2, "recipe NAME FILE")
+	text, err := os.ReadFile("../../README.md")
+	ts.Check(err)
+	_, after, found := strings.Cut(string(text), "<!-- recipe: "+args[0]+" -->\n```")
+	_, block, opened := strings.Cut(after, "\n")
+	block, _, closed := strings.Cut(block, "\n```\n")
+	if !found || !opened || !closed {
+		ts.Fatalf("the README has no recipe %s", args[0])
+	}
+	file := ts.MkAbs(args[1])
+	ts.Check(os.MkdirAll(filepath.Dir(file), 0o755))
+	ts.Check(os.WriteFile(file, []byte(block+"\n"), 0o755))
 }
 
 func same(ts *testscript.TestScript, neg bool, args []string) {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -31,10 +32,15 @@ func failed(out string, err error) error {
 // problems prints what is wrong in the files, and one line that counts it and says what came of it.
 func (t teller) problems(outcome string) {
 	problems := t.result.Problems
+	source.Print(t.stderr, problems, t.result.Texts.Line, t.result.Texts.Path)
+	if then := t.result.Then; then != nil {
+		source.Print(t.stderr, then.Problems, then.Texts.Line, then.Texts.Path)
+		fmt.Fprintf(t.stderr, "the job as it was in the revision %s can't be understood\n", plain(then.Name))
+		problems = slices.Concat(problems, then.Problems)
+	}
 	if len(problems) == 0 {
 		return
 	}
-	source.Print(t.stderr, problems, t.result.Texts.Line, t.result.Texts.Path)
 	errors := 0
 	for _, p := range problems {
 		if p.Severity == source.Error {
@@ -295,13 +301,17 @@ func quoted(path string) string {
 }
 
 // changed says in a line or two what is not as it was in the last issue.
-func (t teller) changed() {
+// where names the page that has all of it, and may be empty.
+func (t teller) changed(where string) {
 	c := t.result.Plan.Changes
 	if c == nil {
 		return
 	}
+	for _, n := range c.Notes {
+		fmt.Fprintln(t.stdout, plain(n))
+	}
 	if c.Same() {
-		fmt.Fprintf(t.stdout, "as in the issue %s\n", plain(c.Issue))
+		fmt.Fprintf(t.stdout, "as in %s\n", plain(c.With()))
 		return
 	}
 	var words []string
@@ -313,7 +323,16 @@ func (t teller) changed() {
 	if n := len(c.Renamed) + len(c.Gone) + len(c.Added); n > 0 {
 		words = append(words, plural(n, "file")+" renamed, gone or new")
 	}
-	fmt.Fprintf(t.stdout, "not as in the issue %s: %s; see changes.html\n", plain(c.Issue), strings.Join(words, ", "))
+	fmt.Fprintf(t.stdout, "not as in %s: %s%s\n", plain(c.With()), strings.Join(words, ", "), where)
+	for _, r := range c.Renamed {
+		fmt.Fprintf(t.stdout, "  %s is called %s now\n", plain(r.Was), plain(r.Is))
+	}
+	for _, of := range c.Gone {
+		fmt.Fprintf(t.stdout, "  %s is gone\n", plain(of))
+	}
+	for _, of := range c.Added {
+		fmt.Fprintf(t.stdout, "  %s is new\n", plain(of))
+	}
 	for _, x := range append(c.Of(changes.Reading), c.Of(changes.Choice)...) {
 		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(x.Line.Of), plain(x.What), plain(isNow(x)), plain(was(x)))
 	}

@@ -37,7 +37,7 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 			return &mistake{summary: "what is to be done?", hint: "give a command", of: cmd}
 		},
 	}
-	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand())
+	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand(), dayCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
@@ -178,5 +178,16 @@ func outFlag(cmd *cobra.Command) func(dir string) (string, error) {
 			return "", &mistake{summary: "the name after --out is empty", hint: "give a folder, or leave --out away", of: cmd}
 		}
 		return bookFolder(dir)
+	}
+}
+
+// sinceFlag adds --since, and gives what it says when the command runs.
+func sinceFlag(cmd *cobra.Command) func() (string, error) {
+	since := cmd.Flags().String("since", "", "compare with the issue `NAME`, or with a git revision; the last issue where it is not given")
+	return func() (string, error) {
+		if *since == "" && cmd.Flags().Changed("since") {
+			return "", &mistake{summary: "the name after --since is empty", hint: "give an issue's, a branch, a tag or a hash", of: cmd}
+		}
+		return *since, nil
 	}
 }

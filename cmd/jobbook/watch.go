@@ -24,6 +24,8 @@ func watchCommand() *cobra.Command {
 		Long: `Makes the book of the job in DIR now and again at every save in DIR or its shop,
 until Ctrl-C. Where a file can't be understood, the last good book stays.
 
+Where DIR is a folder of jobs, those are made again that a save may touch.
+
 With --serve, pages open in a browser of this machine load themselves again.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
@@ -38,6 +40,10 @@ With --serve, pages open in a browser of this machine load themselves again.`,
 		}
 		if *poll < 0 {
 			return &mistake{summary: fmt.Sprintf("--poll %s is less than nothing", *poll), hint: "write a time such as 2s", of: cmd}
+		}
+		if jobbook.IsYard(args[0]) {
+			w := &yardWatching{watching: watching{dir: args[0], out: out, cmd: cmd}}
+			return w.runYard(cmd.Context(), *serve, cmd.Flags().Changed("serve"), *poll)
 		}
 		w := &watching{dir: args[0], out: out, cmd: cmd}
 		return w.run(cmd.Context(), *serve, cmd.Flags().Changed("serve"), *poll)

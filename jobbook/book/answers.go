@@ -20,8 +20,10 @@ func (b *book) answersPage() markup {
 	w.put(b.findings(finding.AskAuthority, "To settle with the authority or an engineer"))
 	w.put(b.oldGuard())
 	if c := b.plan.Changes; c != nil && !c.Same() {
-		w.say(`<p><a href="changes.html">Not as in the issue %s</a>: %s. Look before the next cut.</p>`+"\n", c.Issue, counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
+		w.say(`<p><a href="changes.html">Not as in %s</a>: %s. Look before the next cut.</p>`+"\n", c.With(), counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
 	}
+	w.put(b.lostLine())
+	w.put(b.late())
 	w.put("</section>\n")
 	w.put(b.carry(), b.missing(), b.next(), b.bitingNow())
 	if p := b.prose(b.job.Prose.Document); p != "" {

@@ -17,7 +17,7 @@ func (b *book) buyingPage() markup {
 	}
 	var w writer
 	w.put(b.failing(""), b.orders())
-	w.put(b.onHand())
+	w.put(b.onHand(), b.offRack())
 	if len(b.plan.Buying.Asks) > 0 {
 		w.put(`<section id="asks"><h2>To be asked</h2>`, "\n", b.missingList(b.plan.Buying.Asks), "</section>\n")
 	}

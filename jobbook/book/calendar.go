@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/sequence"
 )
@@ -35,7 +36,7 @@ func (b *book) calendarPage() markup {
 	for _, u := range s.Uncounted {
 		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
 	}
-	w.put(b.longest())
+	w.put(b.longest(), b.waits())
 	w.put("<p>In the drawings: black has no slack, the end of the job moves with it; a thin line dries, or is on the way; a stop sign is a hold point. Nights and days without work are narrow.</p>\n")
 	w.say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Bars(s, sheetWidth))...), joined("", panels(draw.Bars(s, phoneWidth))...))
 	t := table{label: "Steps on their days", wide: true, long: true, heads: []head{column("Step"), column("Begins"), column("Is over"), column("Dry or here"), num("Slack", ""), column("Who")}}
@@ -51,7 +52,7 @@ func (b *book) calendarPage() markup {
 			slack = esc(duration(p.Slack))
 		}
 		if p.Ready > p.End {
-			ready = b.moment(p.Ready)
+			ready = b.ready(i)
 		}
 		for _, k := range p.People {
 			people = append(people, fmt.Sprint(k+1))
@@ -59,7 +60,7 @@ func (b *book) calendarPage() markup {
 		t.row(name, b.moment(p.Start), b.moment(p.End), ready, slack, esc(listed(people)))
 	}
 	t.foot = "Slack is working time that a step may wait without moving the end. People are counted from 1."
-	w.put(t.markup())
+	w.put(t.markup(), b.moved())
 	return w.markup()
 }
 
@@ -88,6 +89,19 @@ func (b *book) moment(m int) markup {
 	return say("%s, %s", day, sequence.Clock(m))
 }
 
+// ready is when what comes after a task may begin; a day where it goes by days.
+func (b *book) ready(task int) markup {
+	s := &b.plan.Schedule
+	at := s.Table.Placed[task].Ready
+	if s.Tasks[task].Days == 0 || at%sequence.Day != 0 {
+		return b.moment(at)
+	}
+	if s.Dated {
+		return esc(s.Date(at).Format("Mon 2 Jan"))
+	}
+	return esc(s.Label(sequence.DayOf(at)))
+}
+
 // daysPage is a sheet for each day: what to do and who does it, what to bring, what bites, and how the place is left in the evening.
 func (b *book) daysPage() markup {
 	s := &b.plan.Schedule
@@ -95,8 +109,20 @@ func (b *book) daysPage() markup {
 		return ""
 	}
 	var w writer
+	w.put("<p>")
 	if s.Crew > 1 {
-		w.put("<p>People are counted from 1.</p>\n")
+		w.put("People are counted from 1. ")
+	}
+	w.put("Times go from the first hand to the last, breaks and what the family asked for in between. What each step wants is on the page ", `<a href="sequence.html">Order of work</a>`)
+	if len(b.plan.Takeoff.Fixings) > 0 {
+		w.put(", the screws for it on ", `<a href="fixings.html">Fixings</a>`)
+	}
+	w.put(".</p>\n")
+	for _, u := range s.Uncounted {
+		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
+	}
+	if n := len(b.plan.Missing); n > 0 {
+		w.say(`<p><b>Still to be measured or decided:</b> <a href="index.html">%s</a>, before what waits for it.</p>`+"\n", counted(n, "thing", "things"))
 	}
 	for _, d := range s.Days {
 		w.put(b.daySheet(d))
@@ -109,37 +135,58 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 	var w writer
 	w.say(`<section class="step" id="day-%d"><h2>%s</h2>`+"\n<ul>\n", d.Day+1, capital(s.Label(d.Day)))
 	facts := pairs{class: "facts"}
-	var bring, bites []string
+	var bring, bites, evening []string
 	var cautions []markup
-	coating, inspected := false, false
+	coating, oil, inspected, house, down := false, false, false, false, false
+	add := func(list *[]string, words string) {
+		if words != "" && !slices.Contains(*list, words) {
+			*list = append(*list, words)
+		}
+	}
 	for _, p := range d.Parts {
 		of := s.Of[p.Task]
 		step := of.Step.Step
 		w.put(b.part(p))
-		coating = coating || of.Coat != nil || s.Tasks[p.Task].Makes.Fumes
+		coating = coating || of.Coat != nil || slices.ContainsFunc(step.Time.Makes, func(t job.Text) bool { return t.Text == "fumes" })
 		inspected = inspected || step.Time.Inspection.Yes
-		for _, t := range step.Tools {
-			if !slices.Contains(bring, t.Text) {
-				bring = append(bring, t.Text)
+		house = house || !of.Shop
+		down = down || s.Tasks[p.Task].Barrier < 0
+		if of.Coat != nil {
+			oil = oil || of.Coat.Oil()
+			for _, words := range b.coatWith(of.Coat) {
+				add(&bring, words)
 			}
 		}
-		for _, c := range of.Step.Cautions {
-			if name := cautionAnchor(c); !slices.Contains(bites, name) {
-				bites = append(bites, name)
-				cautions = append(cautions, say(`<a href="cautions.html#%s">%s</a>`, name, cautionTitle(c)))
+		for _, x := range append([]*sequence.Step{of.Step}, of.With...) {
+			for _, t := range x.Step.Tools {
+				add(&bring, t.Text)
+			}
+			add(&evening, x.Step.Evening.Text)
+			for _, c := range x.Cautions {
+				if name := cautionAnchor(c); !slices.Contains(bites, name) {
+					bites = append(bites, name)
+					cautions = append(cautions, say(`<a href="cautions.html#%s">%s</a>`, name, cautionTitle(c)))
+				}
+				oil = oil || of.Coat == nil && c.Name == oilyRags
 			}
 		}
 	}
 	w.put("</ul>\n")
-	facts.add("bring", esc(listed(bring)))
+	facts.add("bring", esc(strings.Join(bring, "; ")))
 	facts.add("cautions", joined("; ", cautions...))
-	facts.add("the family", joined("; ", b.wishes(d.Day)...))
+	if house {
+		facts.add("the family", joined("; ", b.wishes(d.Day)...))
+	}
 	if inspected && b.job.Calendar.Inspection.Given {
-		facts.add("today", "the inspector comes")
+		facts.add("today", "the inspector comes: somebody is there, with the papers; ask at what hour")
 	}
 	var night []markup
 	for _, i := range d.Night {
-		night = append(night, say("%s, until %s", s.Tasks[i].Name, b.moment(s.Table.Placed[i].Ready)))
+		name := s.Tasks[i].Name
+		if s.Of[i].Step.Step.Time.Lead.Yes {
+			name = "What was ordered is on its way"
+		}
+		night = append(night, say("%s, until %s", name, b.ready(i)))
 	}
 	facts.add("goes on by itself", joined("; ", night...))
 	w.put(facts.markup(), "<p><b>In the evening:</b> ")
@@ -150,10 +197,24 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		w.put("<b>the edge is without its guard and without a barrier: nobody leaves before one stands.</b> ")
 	case d.Bar:
 		w.put("the temporary barrier stands and is closed. ")
+	case !b.barredBefore(d.Day) && len(b.job.Surveys) == 0 && !slices.Contains(b.plan.Traits, "retrofit"):
+		w.put("no old guard is on record: where the edge is open, a barrier stands. ")
+	case down:
+		w.put("the new guard is the guard from now on. ")
 	}
-	w.put("Tools, finishes and dust are out of a child’s reach, the stair is swept and free.")
+	if house {
+		w.put("Tools, finishes and dust are out of a child’s reach, the stair is swept and free.")
+	} else {
+		w.put("All of this day’s work is in the shop; nothing was touched in the house.")
+	}
+	for _, words := range evening {
+		w.say(" %s", sentence(capital(words)))
+	}
+	if coating && oil {
+		w.put(" Oily rags lie in their closed metal container.")
+	}
 	if coating {
-		w.put(" Oily rags lie in their closed metal container, and what dries stands where nobody comes by.")
+		w.put(" What dries stands where nobody comes by.")
 	}
 	w.put("</p>\n</section>\n")
 	return w.markup()
@@ -186,26 +247,28 @@ func (b *book) part(p sequence.Part) markup {
 	}
 	var w writer
 	w.say(`<li>%s: <a href="sequence.html#%s">%s</a>%s`, when, stepAnchor(step), s.Tasks[p.Task].Name, note)
-	var numbers []string
-	for _, q := range of.Step.Quantities {
-		switch {
-		case of.Coat != nil: // the group is named
-		case !q.Known:
-			numbers = append(numbers, q.Name+" to be measured")
-		case q.N == 1:
-			numbers = append(numbers, "1 "+strings.TrimSuffix(q.Name, "s"))
-		case q.N > 0:
-			numbers = append(numbers, fmt.Sprintf("%d %s", q.N, q.Name))
-		}
+	if of.Shop {
+		w.put(", in the shop")
 	}
-	if len(numbers) > 0 {
+	quantities := of.Step.Quantities
+	for _, x := range of.With {
+		quantities = append(slices.Clone(quantities), x.Quantities...)
+	}
+	if numbers := quantitiesWords(quantities); len(numbers) > 0 && of.Coat == nil { // of a coat the group is named
 		w.say(" (%s)", listed(numbers))
 	}
 	w.put(".")
+	if c := of.Coat; c != nil && c.Sand != "" && s.FirstGo(p.Task) {
+		w.say(" Before it: %s.", sanding(c))
+	}
 	if h := step.Hold.Text; h != "" {
 		w.say(" <b>Hold point: %s</b>", sentence(h))
-	} else if r := step.Right.Text; r != "" && p.Last && (of.Coat == nil || of.Coat.N == of.Coat.Of) {
-		w.say(" Right when: %s", sentence(r))
+	} else if p.Last && s.LastOfStep(p.Task) {
+		for _, x := range append([]*sequence.Step{of.Step}, of.With...) {
+			if r := x.Step.Right.Text; r != "" {
+				w.say(" Right when: %s", sentence(r))
+			}
+		}
 	}
 	w.put("</li>\n")
 	return w.markup()
@@ -230,7 +293,7 @@ func (b *book) wishes(day int) (list []markup) {
 		}
 		var no []string
 		for _, t := range f.No {
-			no = append(no, map[string]string{"dust": "no dust", "fumes": "no fumes", "stair": "the stair is free"}[t.Text])
+			no = append(no, map[string]string{"dust": "no dust", "fumes": "no fumes", "solvents": "no fumes of oil or shellac", "stair": "the stair is free"}[t.Text])
 		}
 		words := listed(no)
 		for i, h := range f.Hours {
@@ -242,4 +305,54 @@ func (b *book) wishes(day int) (list []markup) {
 		list = append(list, esc(words))
 	}
 	return list
+}
+
+// oilyRags is the caution of whatever leaves rags that burn by themselves.
+const oilyRags = "oily-rags"
+
+// coatWith is what a coat is put on with, and what the pieces stand or lie on.
+func (b *book) coatWith(c *finish.Stage) (list []string) {
+	list = append(list, c.Coat)
+	for _, g := range b.plan.Finishing.Groups {
+		if g.Name == c.Group && g.Finish != nil {
+			for _, t := range g.Finish.Tools {
+				list = append(list, t.Text)
+			}
+			if len(g.Finish.Tools) == 0 {
+				list = append(list, "brushes", "cloths")
+			}
+		}
+	}
+	switch {
+	case c.Fitted:
+	case c.On != "":
+		list = append(list, c.On)
+	case c.Group == "balusters":
+		list = append(list, "strips of lumber with a screw for each")
+	default:
+		list = append(list, "horses")
+	}
+	return list
+}
+
+// sanding says how the wood, or the coat under it, is sanded before a coat.
+func sanding(c *finish.Stage) string {
+	switch {
+	case c.N == 1:
+		return "bare wood sanded with " + c.Sand
+	case c.Sand == notSanded:
+		return c.Sand
+	}
+	return "sand " + c.Sand
+}
+
+// barredBefore reports whether a temporary barrier is put up on a day or before it.
+func (b *book) barredBefore(day int) bool {
+	s := &b.plan.Schedule
+	for i := range s.Tasks {
+		if s.Tasks[i].Barrier > 0 && s.Table.Placed[i].End <= (day+1)*sequence.Day {
+			return true
+		}
+	}
+	return false
 }

@@ -10,6 +10,8 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/yard"
 )
 
 const icalTime = "20060102T150405" // a time of RFC 5545, 3.3.5
@@ -28,14 +30,26 @@ func (b *book) iCalendar() (File, bool) {
 	cal.SetMethod(ics.MethodPublish)
 	cal.SetProductId("-//jobbook//calendar of the work//EN")
 	cal.SetName(oneLine(title))
-	stamp := s.Start
-	if day, ok := b.job.Measured.Date(); ok {
-		stamp = day
-	}
 	var in []ics.PropertyParameter
 	if z := b.job.Calendar.TheZone(); z != nil {
 		addZone(cal, z, s.Start.Year()-1)
 		in = append(in, ics.WithTZID(z.Name))
+	}
+	for _, x := range b.events() {
+		addEvent(cal, x, x.Title, b.job.Place.Text, in)
+	}
+	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, true
+}
+
+// events are the stretches of the work that is not done, for a phone.
+func (b *book) events() (list []yard.Event) {
+	s := &b.plan.Schedule
+	if !s.Known || !s.Dated {
+		return nil
+	}
+	stamp := s.Start
+	if day, ok := b.job.Measured.Date(); ok {
+		stamp = day
 	}
 	at := func(m int) string { return s.Start.Add(time.Duration(m) * time.Minute).Format(icalTime) }
 	house := b.houseID()
@@ -46,25 +60,35 @@ func (b *book) iCalendar() (File, bool) {
 			id := anchor(strings.ReplaceAll(of.ID, " ", "-"))
 			for _, span := range p.Spans {
 				seen[id]++
-				e := cal.AddEvent(fmt.Sprintf("%s.%d@%s.jobbook.invalid", id, seen[id], house))
-				e.SetProperty(ics.ComponentPropertyDtstamp, stamp.Format(icalTime)+"Z")
-				e.SetProperty(ics.ComponentPropertyDtStart, at(span.From), in...)
 				end := span.To
 				if end == span.From { // a hold point takes no time; an event has to
 					end += 15
 				}
-				e.SetProperty(ics.ComponentPropertyDtEnd, at(end), in...)
-				e.SetSummary(oneLine(s.Tasks[p.Task].Name))
-				if b.job.Place.Given {
-					e.SetLocation(oneLine(b.job.Place.Text))
-				}
-				if words := calendarWords(of.Step.Step); words != "" {
-					e.SetDescription(words)
-				}
+				list = append(list, yard.Event{
+					ID: fmt.Sprintf("%s.%d@%s.jobbook.invalid", id, seen[id], house), Stamp: stamp.Format(icalTime) + "Z", Start: at(span.From), End: at(end),
+					Title: strings.Clone(s.Tasks[p.Task].Name), Description: strings.Clone(calendarWords(of.Step.Step)),
+				})
 			}
 		}
 	}
-	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, true
+	return list
+}
+
+// Events are the events of a plan's calendar, as its book has them for a phone. They hold no part of the plan.
+func Events(p *plan.Plan) []yard.Event { return newBook(p, nil).events() }
+
+func addEvent(cal *ics.Calendar, x yard.Event, title, place string, in []ics.PropertyParameter) {
+	e := cal.AddEvent(x.ID)
+	e.SetProperty(ics.ComponentPropertyDtstamp, x.Stamp)
+	e.SetProperty(ics.ComponentPropertyDtStart, x.Start, in...)
+	e.SetProperty(ics.ComponentPropertyDtEnd, x.End, in...)
+	e.SetSummary(oneLine(title))
+	if place != "" {
+		e.SetLocation(oneLine(place))
+	}
+	if x.Description != "" {
+		e.SetDescription(x.Description)
+	}
 }
 
 // houseID tells the events of two jobs apart in one phone: it goes by what stays the same when a job is planned again.

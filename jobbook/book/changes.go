@@ -14,11 +14,23 @@ func (b *book) changesPage() markup {
 		return ""
 	}
 	var w writer
-	w.say("<p>Compared with the issue <b>%s</b>", c.Issue)
+	by := "issue"
+	if c.Revision != "" {
+		by = "revision"
+		w.say("<p>Compared with the job's folder as it was in the revision <b>%s</b> (commit %s), planned with this program", c.Revision, c.Hash)
+	} else {
+		w.say("<p>Compared with the issue <b>%s</b>", c.Issue)
+	}
 	if c.Day != "" {
 		w.say(" of %s", dayWords(c.Day))
 	}
-	w.put(`. What was cut, drilled or ordered by that issue goes by the old numbers: look through this page before the next cut.</p>`, "\n")
+	w.say(". What was cut, drilled or ordered by that %s goes by the old numbers: look through this page before the next cut.</p>\n", by)
+	if len(b.plan.Takeoff.Made.Pieces) > 0 {
+		w.put(`<p>What was made already, and whether it still fits: <a href="made.html">already made</a>.</p>`, "\n")
+	}
+	for _, n := range c.Notes {
+		w.say("<p>%s.</p>\n", capital(n))
+	}
 	for _, r := range c.Renamed {
 		w.say("<p>%s is called %s now; what it says is compared under its new name.</p>\n", capital(changed(r.Was)), changed(r.Is))
 	}

@@ -118,12 +118,15 @@ func (b *book) dries(c finish.Coat) markup {
 	return m
 }
 
+// notSanded is what is written of a coat that nothing is sanded after.
+const notSanded = "not sanded"
+
 // then is what is done between one coat and the next.
 func (b *book) then(c finish.Coat) markup {
 	var sand, within markup
 	if c.Coat.Sand.Given {
 		sand = say("sand %s", b.words(c.Coat.Sand))
-		if c.Coat.Sand.Text == "not sanded" {
+		if c.Coat.Sand.Text == notSanded {
 			sand = b.words(c.Coat.Sand)
 		}
 	}
@@ -146,7 +149,7 @@ func (b *book) afterLast(f *job.Finish) markup {
 	if h := s.Hands; h.Figure != nil {
 		words := say("dry to the hand %s after the last coat", b.figure(h.Figure, esc(waitWords(h.Minutes))))
 		if s.AsLast {
-			words = say("dry to the hand no sooner than it could be coated again, %s after the last coat; the can says more", b.figure(h.Figure, esc(waitWords(h.Minutes))))
+			words = say("reckoned dry to the hand %s after the last coat, when it could be coated again; the can may want longer", b.figure(h.Figure, esc(waitWords(h.Minutes))))
 		}
 		parts = append(parts, words)
 	}
@@ -188,7 +191,7 @@ func (b *book) putOnWith(f *job.Finish) markup {
 
 // coatBatches is how each group goes through the shop.
 func (b *book) coatBatches() markup {
-	t := table{label: "How many at a time", heads: []head{column("What"), num("Pieces", ""), num("At a time", ""), num("Batches", ""), num("Goes for a coat", ""), column("Room")}}
+	t := table{label: "How many at a time", heads: []head{column("What"), num("Pieces", ""), num("At a time", ""), num("Batches", ""), num("Sides, each by itself", ""), column("Room")}}
 	c := table{label: "One coat over all batches", heads: []head{column("What"), column("Coat"), num("Work", "min"), column("Until the last batch is dry")}}
 	without, timed := []string{}, true
 	for _, g := range b.plan.Finishing.Groups {
@@ -199,7 +202,7 @@ func (b *book) coatBatches() markup {
 			}
 			continue
 		}
-		room := say("%s long", b.plain(x.Along))
+		room := say("horses with %s to lie on, all together", b.plain(x.Along))
 		if x.On == "strips" {
 			room = say("strips of %s", b.plain(x.Along))
 			if x.Deep > 0 {
@@ -225,7 +228,7 @@ func (b *book) coatBatches() markup {
 	var w writer
 	w.put(`<section id="batches"><h2>Batches</h2>`, "\n", t.markup())
 	if len(c.rows) > 0 {
-		c.foot = "Day and night, for each of coats alike, on the strips or horses that are there: a batch stands until it is dry, then the next takes its place. Groups are reckoned one at a time: those that share the horses come one after the other. A batch that can be hung up while it still dries makes it shorter."
+		c.foot = "Day and night, for each of coats alike, on the strips or horses that are there: a batch stands until it is dry, then the next takes its place. Each group is reckoned as though it had them to itself. Groups that share the horses lie on them beside each other where there is room for all at once, else one group comes after the other; on the calendar each side of each batch is a piece of work. A batch that can be hung up while it still dries makes it shorter."
 		if !timed {
 			c.foot += " Work that the shop has not timed is not in it."
 		}
@@ -238,7 +241,7 @@ func (b *book) coatBatches() markup {
 	return w.markup()
 }
 
-// supplies is sandpaper by grit, and masking tape.
+// supplies is sandpaper by grit, masking tape, brushes and rags.
 func (b *book) supplies() markup {
 	f := b.plan.Finishing
 	unit := ""
@@ -261,7 +264,7 @@ func (b *book) supplies() markup {
 		}
 		t.row(say("<b>%d</b>", s.Grit), b.amount(s.Area, 0, length.Up), sheets, esc(listed(where)))
 	}
-	if len(t.rows) == 0 && f.Tape == nil {
+	if len(t.rows) == 0 && f.Tape == nil && len(f.Supplies) == 0 {
 		return ""
 	}
 	if len(t.rows) > 0 {
@@ -271,14 +274,85 @@ func (b *book) supplies() markup {
 		}
 	}
 	var w writer
-	w.put(`<section id="sandpaper"><h2>Sandpaper and tape</h2>`, "\n", t.markup())
+	w.put(`<section id="sandpaper"><h2>Sandpaper, tape, brushes and rags</h2>`, "\n", t.markup())
 	if f.Tape != nil {
-		m := say("Masking tape for the last coat: %s %s, along both sides of the shoes, round posts and rosettes, and round the balusters where they get another finish", b.amount(f.Tape, 0, length.Up), f.Tape.Unit)
+		m := say("Masking tape for the last coat: %s %s, %s", b.amount(f.Tape, 0, length.Up), f.Tape.Unit, listed(maskedBy(f)))
 		if f.Rolls != nil {
 			m += say(", %s", b.figure(f.Rolls, esc(counted(int(f.Rolls.Value.Num().Int64()), "roll", "rolls"))))
 		}
 		w.put("<p>", m, ". It comes off while the coat is still soft.</p>\n")
 	}
+	for _, s := range f.Supplies {
+		if s.Name == job.Brush || s.Name == job.Rag {
+			per := map[string]string{job.Brush: "for each finish", job.Rag: "for each coat of each finish"}[s.Name]
+			w.say("<p>%s, so many %s (%s).</p>\n", b.figure(s.Figure, say("<b>%s</b>", counted(s.Count, lower(s.Title), plural(s.Title)))), per, s.Figure.Cites[0].Status)
+		}
+	}
 	w.put("</section>\n")
 	return w.markup()
+}
+
+// plural is more than one of a supply.
+func plural(title string) string {
+	if strings.HasSuffix(title, "sh") {
+		return lower(title) + "es"
+	}
+	return lower(title) + "s"
+}
+
+// lower is a title within a sentence.
+func lower(title string) string {
+	if title == "" {
+		return ""
+	}
+	return strings.ToLower(title[:1]) + title[1:]
+}
+
+// usedUp is what coating uses up, for the buying list, and who sells it.
+func (b *book) usedUp() markup {
+	t := table{label: "Used up in coating", heads: []head{column("What"), num("How many", ""), column("From")}}
+	for _, s := range b.plan.Finishing.Supplies {
+		from := "the shelf: nobody’s price list has it"
+		for _, o := range b.plan.Buying.Orders {
+			for _, l := range o.Lines {
+				if l.Kind == "supply" && l.Part == s.Name {
+					from = o.Supplier.Title
+				}
+			}
+		}
+		for _, h := range b.plan.Buying.OnHand {
+			if h.Kind == "supply" && h.Part == s.Name {
+				from = "on hand"
+			}
+		}
+		t.row(b.recordedFile(s.At.File, esc(s.Title)), b.figure(s.Figure, say("%d", s.Count)), esc(from))
+	}
+	return t.markup()
+}
+
+// maskedBy says what masking tape keeps the last coat off, as far as the job has it.
+func maskedBy(f finish.Finishing) (list []string) {
+	has := map[string]bool{}
+	finishes := map[string]*job.Finish{}
+	for _, g := range f.Groups {
+		finishes[g.Name] = g.Finish
+		for _, l := range g.Lines {
+			has[l.Kind] = true
+		}
+	}
+	if has["shoe"] {
+		list = append(list, "along both sides of the shoes")
+	}
+	if has["newel"] {
+		list = append(list, "round posts")
+	}
+	if has["rosette"] {
+		list = append(list, "round rosettes")
+	}
+	for _, name := range []string{"handrail", "shoe"} {
+		if x, ok := finishes[name]; ok && x != finishes["balusters"] {
+			return append(list, "round the balusters, which get another finish")
+		}
+	}
+	return list
 }

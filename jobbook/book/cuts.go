@@ -1,6 +1,7 @@
 package book
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/layout"
@@ -78,6 +79,10 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 	if !oneRounding {
 		t.heads = append(t.heads, column("Rounded"))
 	}
+	made := slices.ContainsFunc(pieces, func(c layout.Cut) bool { return b.madeCount(c) != "" })
+	if made {
+		t.heads = append(t.heads, column("Made"))
+	}
 	var fit string
 	for _, c := range pieces {
 		var what, part, rounding markup
@@ -115,6 +120,9 @@ func (b *book) cutTable(pieces []layout.Cut, label string) markup {
 		}
 		if !oneRounding {
 			cells = append(cells, rounding)
+		}
+		if made {
+			cells = append(cells, b.madeCount(c))
 		}
 		t.row(cells...)
 	}
@@ -223,5 +231,5 @@ func (b *book) volumes() markup {
 	if tables == "" {
 		return ""
 	}
-	return `<section id="coats"><h2>Finish</h2>` + "\n" + tables + "</section>\n"
+	return `<section id="coats"><h2>Finish</h2>` + "\n" + tables + b.usedUp() + "</section>\n"
 }

@@ -28,7 +28,7 @@ func (b *book) cuttingPage() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts()
+	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts() + b.recordLines()
 }
 
 func (b *book) cutting(c *takeoff.Cutting) markup {

@@ -3,6 +3,7 @@ package book
 import (
 	"bytes"
 	"encoding/json"
+	"sync"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -27,12 +28,15 @@ func dataFiles(p *plan.Plan) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	schema, err := dataJSON(planSchema())
+	schema, err := schemaJSON()
 	if err != nil {
 		return nil, err
 	}
 	return append([]File{{"data/plan.json", planJSON}, {"data/plan.schema.json", schema}}, d.tables()...), nil
 }
+
+// schemaJSON is the schema of data/plan.json, which is the same for every plan.
+var schemaJSON = sync.OnceValues(func() ([]byte, error) { return dataJSON(planSchema()) })
 
 // dataWriter turns a plan into data.
 type dataWriter struct {

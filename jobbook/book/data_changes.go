@@ -9,12 +9,15 @@ import (
 // This file is the comparison with the last issue as data: its types, how they are filled, and its table.
 
 type dataChanges struct {
-	Issue   string        `json:"issue,omitempty" doc:"name of the issue that the plan is compared with; absent where there is none" unit:"text"`
-	Day     string        `json:"day,omitempty" doc:"day it was handed out" unit:"date"`
-	Renamed []dataRenamed `json:"renamed" doc:"files and posts that have another name now" unit:"none"`
-	Gone    []string      `json:"gone" doc:"runs, posts and other files that are no more: run/gallery" unit:"text"`
-	Added   []string      `json:"added" doc:"those that are new" unit:"text"`
-	Facts   []dataFact    `json:"facts" doc:"what is not as it was recorded, sort by sort: what somebody wrote first, then what follows from it" unit:"none"`
+	Issue    string        `json:"issue,omitempty" doc:"name of the issue that the plan is compared with; absent where there is none, or it is a revision" unit:"text"`
+	Day      string        `json:"day,omitempty" doc:"day it was handed out" unit:"date"`
+	Revision string        `json:"revision,omitempty" doc:"git revision of the job's folder that the plan is compared with, as it was named; absent where it is an issue" unit:"text"`
+	Hash     string        `json:"hash,omitempty" doc:"of the revision's commit, in full" unit:"text"`
+	Notes    []string      `json:"notes" doc:"what a reader must know of the revision" unit:"text"`
+	Renamed  []dataRenamed `json:"renamed" doc:"files and posts that have another name now" unit:"none"`
+	Gone     []string      `json:"gone" doc:"runs, posts and other files that are no more: run/gallery" unit:"text"`
+	Added    []string      `json:"added" doc:"those that are new" unit:"text"`
+	Facts    []dataFact    `json:"facts" doc:"what is not as it was recorded, sort by sort: what somebody wrote first, then what follows from it" unit:"none"`
 }
 
 type dataRenamed struct {
@@ -47,7 +50,7 @@ func (d dataWriter) changes(c *changes.Comparison) dataChanges {
 		c = &changes.Comparison{}
 	}
 	return dataChanges{
-		c.Issue, c.Day, eachOf(c.Renamed, func(r changes.Renamed) dataRenamed { return dataRenamed{r.Was, r.Is} }), eachOf(c.Gone, asIs), eachOf(c.Added, asIs),
+		c.Issue, c.Day, c.Revision, c.Hash, eachOf(c.Notes, asIs), eachOf(c.Renamed, func(r changes.Renamed) dataRenamed { return dataRenamed{r.Was, r.Is} }), eachOf(c.Gone, asIs), eachOf(c.Added, asIs),
 		eachOf(c.Changes, func(x changes.Change) dataFact {
 			f := dataFact{
 				Sort: string(x.Sort), Of: x.Line.Of, What: x.What, Title: x.Title, Was: x.Was, Is: x.Value, By: d.lengthIf(x.Sized, x.By), Within: x.Within, Likely: x.Likely,

@@ -29,10 +29,12 @@ func (d dataWriter) wholePlan() dataPlan {
 		Price:        d.price(p.Price),
 		Alternatives: eachOf(p.Alternatives, d.alternative),
 		Deliveries:   eachOf(d.job.Deliveries, d.delivery), RealSizes: d.realSizes(), AsWritten: d.asWritten(),
-		Loads:      d.loads(p.Loads),
-		Calendar:   d.calendar(),
-		Finishing:  dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading)},
+		Loads:    d.loads(p.Loads),
+		Calendar: d.calendar(),
+		Finishing: dataFinishing{d.coatingAir(p.Finishing.Air), eachOf(p.Finishing.Systems, d.system), eachOf(p.Finishing.Groups, d.group), eachOf(p.Finishing.Old, d.old), eachOf(p.Finishing.Missing, d.reading),
+			eachOf(p.Finishing.Supplies, func(s finish.Supply) dataSupply { return dataSupply{s.Name, s.Title, s.Count, s.Figure.ID} })},
 		Sequence:   dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
+		Made:       eachOf(p.Takeoff.Made.Pieces, d.made),
 		Inspection: d.inspection(),
 		Changes:    d.changes(p.Changes),
 		Findings:   eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
@@ -385,10 +387,12 @@ func (d dataWriter) step(s sequence.Step) dataStep {
 			return dataQuantity{q.Name, new(q.N)}
 		}),
 		Cautions: eachOf(s.Cautions, func(c *job.Caution) string { return c.Name }),
+		Pieces:   eachOf(s.Pieces, func(p sequence.Piece) dataPiece { return dataPiece{p.Name, p.Done} }),
 	}
 	if t := s.Step; t != nil {
 		out.Name, out.Title, out.Hold, out.Right = t.Name, t.Title.Text, t.Hold.Text, t.Right.Text
 		out.Tools = eachOf(t.Tools, func(t job.Text) string { return t.Text })
+		out.Wait = d.wait(t)
 	}
 	return out
 }

@@ -28,8 +28,9 @@ type dataPlan struct {
 	Deliveries   []dataDelivery    `json:"deliveries" doc:"what came, in the order of the files" unit:"none"`
 	RealSizes    []dataRealSize    `json:"realSizes" doc:"sizes read on delivery that the plan goes by, beside those in the parts' files" unit:"none"`
 	AsWritten    []dataWay         `json:"asWritten" doc:"how the runs came out on the sizes in the parts' files; empty while nothing was delivered" unit:"none"`
+	Made         []dataMade        `json:"made" doc:"pieces that are made already, and what becomes of them" unit:"none"`
 	Inspection   dataInspection    `json:"inspection" doc:"the guard as it stands: what to measure on it, and what was read" unit:"none"`
-	Changes      dataChanges       `json:"changes" doc:"what is not as it was in the last issue" unit:"none"`
+	Changes      dataChanges       `json:"changes" doc:"what is not as it was in the last issue, or in the issue or revision that was named" unit:"none"`
 	Findings     []dataFinding     `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
 	Missing      []dataReading     `json:"missing" doc:"every reading still to be taken or decision still to be made, those of the runs included" unit:"none"`
 	Figures      []dataFigure      `json:"figures" doc:"every number that somebody acts on, with its working; ids are unique" unit:"none"`
@@ -351,11 +352,12 @@ type dataNeed struct {
 }
 
 type dataFinishing struct {
-	Air     *dataCoatingAir  `json:"air,omitempty" doc:"the air that coats go on in; absent while it was not read" unit:"none"`
-	Systems []dataSystem     `json:"systems" doc:"the finishes that are used, each once" unit:"none"`
-	Groups  []dataGroup      `json:"groups" doc:"groups of parts that get one finish" unit:"none"`
-	Old     []dataOldSurface `json:"old" doc:"coated surface of each old guard that is taken out" unit:"none"`
-	Missing []dataReading    `json:"missing" doc:"readings that finishing waits for" unit:"none"`
+	Air      *dataCoatingAir  `json:"air,omitempty" doc:"the air that coats go on in; absent while it was not read" unit:"none"`
+	Systems  []dataSystem     `json:"systems" doc:"the finishes that are used, each once" unit:"none"`
+	Groups   []dataGroup      `json:"groups" doc:"groups of parts that get one finish" unit:"none"`
+	Old      []dataOldSurface `json:"old" doc:"coated surface of each old guard that is taken out" unit:"none"`
+	Missing  []dataReading    `json:"missing" doc:"readings that finishing waits for" unit:"none"`
+	Supplies []dataSupply     `json:"supplies" doc:"sandpaper, tape, brushes and rags, as far as they are counted" unit:"none"`
 }
 
 // dataAmount is a figure's value where it is used: a surface or a volume.
@@ -404,6 +406,13 @@ type dataBatches struct {
 type dataCycle struct {
 	Work    *int `json:"work,omitempty" min:"0" doc:"working time over all batches; absent where the shop does not say" unit:"min"`
 	Minutes *int `json:"minutes,omitempty" min:"0" doc:"until the last batch is dry, day and night; absent while it is not known" unit:"min"`
+}
+
+type dataSupply struct {
+	Name   string `json:"name" doc:"as in a price list" unit:"text"`
+	Title  string `json:"title" doc:"in words" unit:"text"`
+	Count  int    `json:"count" min:"0" doc:"how many are used up" unit:"pieces"`
+	Figure string `json:"figure" doc:"id of its working" unit:"text"`
 }
 
 type dataSanding struct {
@@ -459,6 +468,8 @@ type dataStep struct {
 	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`
 	Quantities []dataQuantity `json:"quantities" doc:"what it counts in this job" unit:"none"`
 	Cautions   []string       `json:"cautions" doc:"names of the cautions that bite here" unit:"text"`
+	Pieces     []dataPiece    `json:"pieces" doc:"coats and old guards that are ticked off by themselves; none for most steps" unit:"none"`
+	Wait       *dataWait      `json:"wait,omitempty" doc:"what passes after it, as its file says; absent where nothing is written" unit:"none"`
 }
 
 type dataQuantity struct {

@@ -80,7 +80,7 @@ func (d dataWriter) realSizes() []dataRealSize {
 
 func (d dataWriter) asWritten() []dataWay {
 	out := []dataWay{}
-	if d.plan.Written == nil {
+	if d.plan.Written == nil || len(d.job.Deliveries) == 0 {
 		return out
 	}
 	for _, r := range d.plan.Written.Layout.Runs {

@@ -21,6 +21,7 @@ var schemaEnums = map[string][]string{
 	"end":      {"from", "to"},
 	"floor":    {"level", "scribe", "lengths"},
 	"stick":    stickSources,
+	"fate":     fateNames,
 	"change":   changeSorts(),
 	"rounding": {"down", "to the nearest", "up", "unrounded"},
 }

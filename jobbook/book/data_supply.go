@@ -300,7 +300,7 @@ func verdicts(p *plan.Plan, v finding.Verdict) (n int) {
 }
 
 // stickSources are the words for takeoff.StickSource, in order.
-var stickSources = []string{"bought", "delivered", "rack"}
+var stickSources = []string{"bought", "delivered", "rack", "made"}
 
 func (d dataWriter) cutting(c takeoff.Cutting) dataCutting {
 	out := dataCutting{

@@ -172,6 +172,12 @@ func handFull() *plan.Plan {
 		Job:    &job.Job{Balusters: []*job.Baluster{{Origin: job.Origin{Name: "stick"}, Wide: handGiven(2 * in)}}},
 		Layout: layout.Layout{Runs: []*layout.Run{{Name: "gallery", Chosen: &layout.Candidate{Count: 19, Chosen: true}}}},
 	}
+	lost := &job.Made{Mark: job.Mark{Text: "C-N", Code: "C", What: "newel"}, Part: handSaid("post"), Long: gauged(48 * in), Finish: handSaid("clear"), Post: &job.Post{Name: "corner"}, At: came}
+	trimmed := &job.Made{Mark: job.Mark{Text: "G-H", Code: "G", What: "handrail"}, Part: handSaid("handrail-6210"), Long: gauged(140 * in), Holes: []job.Measure{gauged(3 * in)}, Run: &job.Run{Name: "gallery"}, At: came}
+	p.Takeoff.Made = takeoff.MadeTake{Lost: 1, Cost: 1300, Figure: third.ID, Pieces: []takeoff.Made{
+		{Of: lost, Fate: takeoff.Lost, Piece: -1, Why: "too short", Cost: price, Figure: third.ID},
+		{Of: trimmed, Fate: takeoff.Trimmed, Mark: "G-H", Piece: 0, N: 1, Own: true, To: 94 * in, Off: 46 * in, Cuts: []takeoff.StickPiece{{Piece: 0, N: 1, Long: 40 * in}}, Rest: 5 * in},
+	}}
 	p.Alternatives = []plan.Alternative{
 		{Of: &job.Alternative{Origin: job.Origin{Name: "tight"}, Title: handSaid("Tight"), Changes: []job.Change{{Of: "all runs", Key: "most", Value: "3 1/2", At: source.Pos{File: "alternatives/tight.md", Line: 3, Col: 3}}}}, Plan: handHalf()},
 		{Of: &job.Alternative{Origin: job.Origin{Name: "broken"}}},
@@ -179,9 +185,10 @@ func handFull() *plan.Plan {
 	p.Alternatives[0].Plan.Price = pricing.Estimate{Known: true, Complete: true, Total: 1200}
 	p.Alternatives[0].Plan.Layout.Runs[0].Chosen = &layout.Candidate{Count: 20, Chosen: true}
 	read := changes.Line{Sort: changes.Reading, Of: "run/gallery", What: "clear: floor", Value: "94 7/16", At: at}
-	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
+	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Revision: "v2", Hash: strings.Repeat("0f", 20), Notes: []string{"the shop is as it is now"}, Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
 		{Line: read, Was: "94 3/8", By: in / 16, Sized: true, Within: true}, {Line: changes.Line{Sort: changes.Choice, Of: "job", What: "height", Value: "37"}, Was: "37", Gone: true},
 		{Line: changes.Line{Sort: changes.Mark, Of: "run/gallery", What: "mark 1", Value: "5 1/8", Figure: third.ID}, Was: "5", Causes: []changes.Line{read}}, {Line: changes.Line{Sort: changes.Piece, Of: "run/gallery", What: "handrail", Value: "1 at 94"}, New: true}}}
+	p.Changes.Planned, p.Changes.End = []changes.Planned{{Step: "drill", Begins: "2026-11-30", Over: "2026-11-30"}}, "2026-12-04"
 	share := load.Share{Post: "corner", Along: "Gallery", Part: third, Alone: third, Foot: third}
 	p.Loads = load.Screening{
 		Loads: []load.Acting{{Load: &job.Load{Name: "infill-square", Value: job.Ratio{Thousandths: 50_000, Unit: "lb", Given: true}, Side: handGiven(12 * in), Clause: handSaid("R301.5"), Status: working.Published}, Title: "on a square", Force: third}},
@@ -191,8 +198,8 @@ func handFull() *plan.Plan {
 		Sharing: []load.Share{share}, Factor: big.NewRat(1, 1),
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
-		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
-			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01"},
+		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Time: job.StepTime{Wait: job.Span{Most: 60, Given: true}, Source: handSaid("the label"), Status: working.CommonPractice}, Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
+			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01", Pieces: []sequence.Piece{{Name: "balusters 1", Done: "2026-12-01"}}},
 		{N: 2},
 	}}
 	p.Job.Calendar.Zone = handSaid("Europe/London")
@@ -548,6 +555,8 @@ func TestTables(t *testing.T) {
 		{"data/changes.csv", 5, "choice|job|height|37|||||||"},
 		{"data/changes.csv", 6, "mark|run/gallery|mark 1|5|5 1/8|||run/gallery, clear: floor|no|run/gallery/third|"},
 		{"data/changes.csv", 7, "piece|run/gallery|handrail||1 at 94||||||"},
+		{"data/made.csv", 1, "C-N|post|newel|corner|48|48 in|lost|||||||too short|6.50||deliveries/1.md:4:5"},
+		{"data/made.csv", 2, "G-H|handrail-6210|handrail|gallery|140|140 in|trimmed|G-H|94|94 in|G-H|5|5 in||||deliveries/1.md:4:5"},
 		{"data/steps.csv", 1, "1|drill|Drill|marks checked|95|yes|balusters: 18; fillets: to be measured|drill; square|dust|plumb"},
 		{"data/steps.csv", 2, "2||||0|no||||"},
 	} {

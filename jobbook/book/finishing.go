@@ -10,7 +10,7 @@ func (b *book) finishingPage() markup {
 	var w writer
 	w.put(b.coatingAir())
 	for _, g := range b.plan.Finishing.Groups {
-		title := capital(g.Name)
+		title := capital(g.What())
 		if g.Finish == nil {
 			w.say("<section><h2>%s</h2>\n<p>%s</p></section>\n", title, toBeMeasured)
 			continue
@@ -47,7 +47,7 @@ const readTheCan markup = "<p>Volumes are rounded up, with the loss counted. The
 
 // coats is the coats of one group.
 func (b *book) coats(g finish.Group) markup {
-	t := table{label: "Coats on " + g.Name + ", in order", heads: []head{num("Coat", ""), column("What"), num("Volume", volumeUnit(g)), column("Dries"), column("Then")}}
+	t := table{label: "Coats on " + g.What() + ", in order", heads: []head{num("Coat", ""), column("What"), num("Volume", volumeUnit(g)), column("Dries"), column("Then")}}
 	for _, c := range g.Coats {
 		if c.Coat == nil {
 			continue
@@ -89,7 +89,7 @@ func (b *book) areas(g finish.Group) markup {
 	if g.Area != nil {
 		unit = g.Area.Unit
 	}
-	t := table{label: "Surface of " + g.Name, heads: []head{column("What"), num("How many", ""), num("Surface", unit)}}
+	t := table{label: "Surface of " + g.What(), heads: []head{column("What"), num("How many", ""), num("Surface", unit)}}
 	for _, l := range g.Lines {
 		t.row(esc(capital(l.What)), say("%d", l.Count), b.amount(l.Figure, 1, length.Nearest))
 	}
@@ -123,7 +123,7 @@ func (b *book) coatsVolumes() markup {
 			if c.Volume != nil && c.Volume.Value != nil {
 				volume += say(" %s", c.Volume.Unit)
 			}
-			t.row(esc(capital(g.Name)), esc(capital(c.Coat.Name.Text)), volume)
+			t.row(esc(capital(g.What())), esc(capital(c.Coat.Name.Text)), volume)
 		}
 	}
 	return t.markup()

@@ -65,6 +65,9 @@ func (b *book) homes() []*prose {
 	for _, x := range j.Deliveries {
 		add(x.Prose.Document, "received", deliveryAnchor(x), underSection)
 	}
+	for _, x := range j.MadeFiles {
+		add(x.Prose.Document, "made", madeAnchor(x), underSection)
+	}
 	for _, x := range j.AsBuilt {
 		add(x.Prose.Document, "inspection", builtAnchor(x), underSection)
 	}

@@ -130,6 +130,7 @@ var allPages = []page{
 	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", make: (*book).labelsPage},
 	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
 	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
+	{name: "made", title: "Already made", short: "Already made", about: "what is made, and what becomes of it", make: (*book).madePage},
 	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
 	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
@@ -148,7 +149,7 @@ var allPages = []page{
 }
 
 // printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "calendar", "days", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
+var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "made", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "calendar", "days", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {

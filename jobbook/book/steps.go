@@ -50,7 +50,22 @@ func countDone(s sequence.Sequence) (n int) {
 // quantityWords is a quantity as one says it: 1 flight, 3 wall ends.
 func quantityWords(q sequence.Quantity) string {
 	many := strings.ReplaceAll(q.Name, "-", " ")
+	many = strings.ReplaceAll(many, "let in", "let-in")
 	return counted(q.N, strings.TrimSuffix(many, "s"), many)
+}
+
+// quantitiesWords are quantities as one says them, each once; what the job has none of is left out.
+func quantitiesWords(list []sequence.Quantity) (words []string) {
+	for _, q := range list {
+		w := quantityWords(q)
+		if !q.Known {
+			w = strings.ReplaceAll(q.Name, "-", " ") + " to be measured"
+		}
+		if (q.N > 0 || !q.Known) && !slices.Contains(words, w) {
+			words = append(words, w)
+		}
+	}
+	return words
 }
 
 func (b *book) step(s sequence.Step) markup {
@@ -81,16 +96,8 @@ func (b *book) step(s sequence.Step) markup {
 	for _, t := range s.Step.Tools {
 		tools = append(tools, t.Text)
 	}
-	facts.add("tools", esc(listed(tools)))
-	var numbers []string
-	for _, q := range s.Quantities {
-		if q.Known {
-			numbers = append(numbers, quantityWords(q))
-		} else {
-			numbers = append(numbers, strings.ReplaceAll(q.Name, "-", " ")+" to be measured")
-		}
-	}
-	facts.add("in this job", esc(listed(numbers)))
+	facts.add("tools", esc(strings.Join(tools, "; ")))
+	facts.add("in this job", esc(listed(quantitiesWords(s.Quantities))))
 	switch {
 	case s.Waits != "" && s.Minutes > 0:
 		facts.add("time", esc(duration(s.Minutes)+", and more when the "+s.Waits+" are known"))
@@ -99,12 +106,17 @@ func (b *book) step(s sequence.Step) markup {
 	case s.Minutes > 0:
 		facts.add("time", esc(duration(s.Minutes)))
 	}
+	facts.add("then", b.waitOf(s.Step))
+	facts.add("ticked off", b.tickedOff(s))
 	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
 	if len(b.job.Deliveries) > 0 && slices.Contains(receiving, s.Step.Name) {
 		w.put(`<p>What came, and what its real sizes change: <a href="received.html">received</a>.</p>`, "\n")
 	}
 	if s.Step.Right.Given {
 		w.line("Right when: " + s.Step.Right.Text)
+	}
+	if s.Step.Evening.Given {
+		w.line("In the evening: " + sentence(s.Step.Evening.Text))
 	}
 	w.put("</section>\n")
 	return w.markup()
@@ -135,7 +147,7 @@ func (b *book) cautionsPage() markup {
 			behind = "no source named"
 		}
 		w.say("<p>Rests on: %s", behind)
-		if c.Status != 0 {
+		if c.Status != 0 && behind != c.Status.String() {
 			w.say(" (%s)", c.Status.String())
 		}
 		w.put(".</p>\n")

@@ -27,12 +27,26 @@ type Renamed struct{ Was, Is string }
 
 // Comparison is a plan against a recorded one.
 type Comparison struct {
-	Issue   string // the record's name
-	Day     string
+	Issue    string // the record's name; empty where it is a revision
+	Day      string
+	Revision string   // of the job's folder, as somebody named it; empty where it is an issue
+	Hash     string   // of the revision, in full
+	Notes    []string // what the reader must know of the revision
+
 	Renamed []Renamed
 	Gone    []string // runs, posts and other files that are no more
 	Added   []string
-	Changes []Change // sort by sort, in the order of the plan; what is gone last
+	Planned []Planned // the days of the steps, as recorded
+	End     string    // the last day, as recorded
+	Changes []Change  // sort by sort, in the order of the plan; what is gone last
+}
+
+// With is what the plan is compared with, in words.
+func (c *Comparison) With() string {
+	if c.Revision != "" {
+		return "the revision " + c.Revision
+	}
+	return "the issue " + c.Issue
 }
 
 // Of a sort.
@@ -67,7 +81,8 @@ func (l Line) written() bool { return l.Sort == Reading || l.Sort == Choice }
 
 // Compare says what is not as it was recorded. A file that only has another name is told once; so is one that is gone, or new, with all that belongs to it.
 func Compare(was, now []Line, in Input) *Comparison {
-	c := &Comparison{}
+	c := &Comparison{Planned: planned(was), End: end(was)}
+	was, now = withoutEnds(was), withoutEnds(now)
 	was = c.rename(was, now)
 	before, after := files(was), files(now)
 	for _, l := range was {

@@ -296,15 +296,26 @@ func (r *recorder) days() {
 	}
 	seen := map[string]bool{}
 	last := 0
+	ends, names := map[string]int{}, []string{}
 	for i, t := range s.Tasks {
 		if t.Done || i >= len(s.Table.Placed) || i >= len(s.Of) || s.Of[i].Step == nil {
 			continue
 		}
 		last = max(last, s.Table.Placed[i].End)
-		if name := s.Of[i].Step.Step.Name; !seen[name] {
+		name := s.Of[i].Step.Step.Name
+		for _, x := range append([]*sequence.Step{s.Of[i].Step}, s.Of[i].With...) {
+			if _, had := ends[x.Step.Name]; !had {
+				names = append(names, x.Step.Name)
+			}
+			ends[x.Step.Name] = max(ends[x.Step.Name], s.Table.Placed[i].End)
+		}
+		if !seen[name] {
 			seen[name] = true
 			r.add(Line{Sort: Date, Of: "step/" + name, What: "begins", Value: s.Date(s.Table.Placed[i].Start).Format(time.DateOnly)})
 		}
+	}
+	for _, name := range names {
+		r.add(Line{Sort: Date, Of: "step/" + name, What: isOver, Value: s.Date(max(ends[name]-1, 0)).Format(time.DateOnly)})
 	}
 	if last > 0 {
 		r.add(Line{Sort: Date, Of: "job", What: "the work is over", Value: s.Date(last).Format(time.DateOnly)})
@@ -341,7 +352,7 @@ func measured(kind string, keys []string) bool {
 }
 
 // naming are the keys that tell the entries of a list apart, so that one has the same name wherever it stands in the list.
-var naming = []string{"of", "at", "where", "what", "part", "coat", "batch"}
+var naming = []string{"mark", "of", "at", "where", "what", "part", "coat", "batch"}
 
 // leaves calls f with every value below a node, with the keys that lead to it and its name made of them. An entry of a list goes by what tells it from the others, else by its number; words in a list stand together.
 func leaves(n *source.Node, keys []string, name string, f func(keys []string, name string, n *source.Node)) {

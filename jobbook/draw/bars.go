@@ -57,15 +57,11 @@ func Bars(s *sequence.Schedule, width int) []string {
 func (w *week) draw(px float64, id string, days []sequence.DayWork) string {
 	var tasks []int
 	seen := map[int]bool{}
-	broad := 0
 	for _, d := range days {
 		if d.Day >= w.first+7 {
 			break
 		}
-		if i := d.Day - w.first; !w.work[i] {
-			w.work[i] = true
-			broad++
-		}
+		w.work[d.Day-w.first] = true
 		for _, p := range d.Parts {
 			if !seen[p.Task] {
 				seen[p.Task] = true
@@ -73,15 +69,7 @@ func (w *week) draw(px float64, id string, days []sequence.DayWork) string {
 			}
 		}
 	}
-	each := float64((px - 2 - float64(timeNarrow*float64(7-broad))) / float64(max(broad, 1)))
-	w.left[0] = 1
-	for i := range w.work {
-		wide := timeNarrow
-		if w.work[i] {
-			wide = each
-		}
-		w.left[i+1] = w.left[i] + wide
-	}
+	each := w.columns(px)
 	d := &sheet{id: id, title: "Week of " + w.s.Label(w.first), width: px}
 	for i := range w.work {
 		if w.work[i] {
@@ -99,6 +87,26 @@ func (w *week) draw(px float64, id string, days []sequence.DayWork) string {
 	d.height = y + 6
 	d.desc = strings.Join(words, ". ") + "."
 	return d.svg()
+}
+
+// columns shares a sheet out among the days of a week, and is how wide one with work is.
+func (w *week) columns(px float64) (each float64) {
+	broad := 0
+	for _, work := range w.work {
+		if work {
+			broad++
+		}
+	}
+	each = float64((px - 2 - float64(timeNarrow*float64(7-broad))) / float64(max(broad, 1)))
+	w.left[0] = 1
+	for i := range w.work {
+		wide := timeNarrow
+		if w.work[i] {
+			wide = each
+		}
+		w.left[i+1] = w.left[i] + wide
+	}
+	return each
 }
 
 // days draws where the days of a line end, below its words, and hatches those on which nothing is done.

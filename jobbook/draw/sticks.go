@@ -67,7 +67,10 @@ func stickWords(s takeoff.Stick, n int, style length.Style) string {
 	if n > 1 {
 		numbers = fmt.Sprintf("Sticks %d to %d, all alike", s.N, s.N+n-1)
 	}
-	from := map[takeoff.StickSource]string{takeoff.FromSupplier: "", takeoff.FromDelivery: ", delivered", takeoff.FromRack: ", offcut from the rack"}[s.Source]
+	from := map[takeoff.StickSource]string{takeoff.FromSupplier: "", takeoff.FromDelivery: ", delivered", takeoff.FromRack: ", offcut from the rack", takeoff.FromMade: ", made already"}[s.Source]
+	if s.Source == takeoff.FromMade {
+		from += " as " + s.From.Name
+	}
 	return numbers + from + ", " + bought(s.Long, style)
 }
 
@@ -110,7 +113,7 @@ func (s *sheet) stick(c *takeoff.Cutting, stick takeoff.Stick, y float64, label 
 		}
 	}
 	x := length.Length(0)
-	if stick.Source != takeoff.FromRack && c.Trim > 0 {
+	if stick.Source != takeoff.FromRack && stick.Source != takeoff.FromMade && c.Trim > 0 {
 		box(solid, at(0), at(c.Trim))
 		x = c.Trim
 	}
@@ -144,7 +147,7 @@ func (s *sheet) stick(c *takeoff.Cutting, stick takeoff.Stick, y float64, label 
 		}
 	}
 	end := stick.Long
-	if stick.Source != takeoff.FromRack {
+	if stick.Source != takeoff.FromRack && stick.Source != takeoff.FromMade {
 		end -= c.Trim
 		box(solid, at(end), at(stick.Long))
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"balustrade/jobbook/finding"
@@ -463,13 +464,39 @@ func TestHostileTimes(t *testing.T) {
 func TestStages(t *testing.T) {
 	f := coated(t, air("70 °F", "50 %", ""), limits+rule+"strips: {long: 8', pitch: 4, count: 1, minutes: 3}", "coats: [{coat: p, type: primer, dry: 4 h, within: 8 h}, {coat: e, type: enamel, times: 2, dry: 6 h}]\nhands: 2 days\ntape: 14 days")
 	want := []Stage{
-		{Group: "balusters", Finish: "x", Coat: "p", N: 1, Of: 3, Work: 18, Dry: 240, Cycle: 258, Within: 480},
-		{Group: "balusters", Finish: "x", Coat: "e", N: 2, Of: 3, Work: 18, Dry: 360, Cycle: 378},
-		{Group: "balusters", Finish: "x", Coat: "e", N: 3, Of: 3, Work: 18, Dry: 2880, Cycle: 378, Tape: 14 * 24 * 60},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "p", N: 1, Of: 3, Work: 18, Dry: 240, Cycle: 258, Within: 480, Between: 240},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "e", N: 2, Of: 3, Work: 18, Dry: 360, Cycle: 378, Between: 360},
+		{Group: "balusters", What: "balusters", Finish: "x", Coat: "e", N: 3, Of: 3, Work: 18, Dry: 2880, Cycle: 378, Tape: 14 * 24 * 60, Between: 360},
 	}
-	if got := f.Stages(); !slices.Equal(got, want) {
-		t.Errorf("got %+v", got)
+	for i := range want { // 24 go on the strip at 4 in, all sides at once
+		want[i].On, want[i].Pieces, want[i].AtATime, want[i].Turns, want[i].Goes = "strips", 6, 24, 1, []Go{{1, 1, 1, 1, 6, 18}}
 	}
+	if d := cmp.Diff(want, f.Stages()); d != "" {
+		t.Error(d)
+	}
+	t.Run("batches and sides", func(t *testing.T) { // by hand: 30 pieces, 24 and 6, two sides each: 60 goes of a piece in 90 min, so 36, 36, 9 and 9
+		s := Stage{Pieces: 30, AtATime: 24, Turns: 2, Work: 90}
+		want := []Go{{1, 2, 1, 2, 24, 36}, {1, 2, 2, 2, 24, 36}, {2, 2, 1, 2, 6, 9}, {2, 2, 2, 2, 6, 9}}
+		if d := cmp.Diff(want, s.goes(2)); d != "" {
+			t.Error(d)
+		}
+	})
+	t.Run("minutes that do not share out", func(t *testing.T) { // none is lost: the goes add up to the whole
+		s := Stage{Pieces: 7, AtATime: 3, Turns: 2, Work: 100}
+		sum := 0
+		for _, g := range s.goes(3) {
+			sum += g.Work
+		}
+		if sum != 100 {
+			t.Errorf("%d min", sum)
+		}
+	})
+	t.Run("more goes than anyone keeps count of", func(t *testing.T) {
+		s := Stage{Pieces: 1000, AtATime: 1, Turns: 1, Work: 100}
+		if got := s.goes(1000); got != nil {
+			t.Errorf("%d goes", len(got))
+		}
+	})
 	t.Run("posts get their last coat where they stand", func(t *testing.T) {
 		j := decode(t, paint, files{"job.md": "kind: job\nfinishes: {newels: paint}\nposts: {a: {newel: post}}", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48"})
 		f := Work(j, laid(j))

@@ -16,6 +16,7 @@ type Finishing struct {
 	Sandings []Sanding       // of all groups, from the coarsest grit on
 	Tape     *working.Figure // masking tape for the last coat, in ft or m; nil while it is not known
 	Rolls    *working.Figure // of it; nil where the shop does not say how long one is
+	Supplies []Supply        // sandpaper, tape, brushes and rags, as far as they are counted
 	Old      []OldSurface    // one for each survey of a guard that goes
 	Findings []finding.Finding
 	Figures  []*working.Figure
@@ -95,6 +96,7 @@ func Work(j *job.Job, l layout.Layout) Finishing {
 	}
 	w.sheets()
 	w.masking()
+	w.supplies()
 	w.waiting()
 	w.old()
 	return w.out

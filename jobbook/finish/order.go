@@ -95,13 +95,12 @@ func (w *worker) orderFindings(f *job.Finish) []finding.Finding {
 			}
 		}
 		if l.kind == "enamel" {
-			switch on, primed := over("primer", "sealer", "clear", "enamel"); {
+			switch _, primed := over("primer", "sealer", "clear", "enamel"); {
 			case primed:
 			case i == 0:
 				add(l, enamelOnBare, "bare wood")
 			default:
-				on = "the " + layers[i-1].name
-				add(l, enamelOnBare, on)
+				add(l, enamelOnBare, "the "+layers[i-1].name)
 			}
 		}
 		if i == 0 {

@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"path"
 	"slices"
 	"strings"
 
@@ -33,6 +34,7 @@ var Kinds = []Key{
 	{"issue", "", "the plan as it was handed out, recorded by the command issue", keysOf(issueFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
+	{"made", "", "pieces that are cut, drilled or coated already", keysOf(madeFileFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
 	{"step", "", "a step of the work", keysOf(stepFields)},
@@ -63,6 +65,7 @@ type decoded struct {
 	racks        shelf[Rack]
 	deliveries   shelf[Delivery]
 	built        shelf[AsBuilt]
+	made         shelf[MadeFile]
 	settings     shelf[Settings]
 	steps        shelf[Step]
 	cautions     shelf[Caution]
@@ -269,6 +272,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
+	case "made":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "pieces that are made stand in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "what is made", madeFileFields, &MadeFile{}, &files.made)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
 	case "settings":
@@ -334,7 +343,7 @@ func (d *decoder) duplicates(documents []source.Document) {
 		if k := doc.Front.Get("kind"); k != nil {
 			kind = k.Text
 		}
-		if kind == "job" || kind == "settings" {
+		if kind == "job" || kind == "settings" || kind == "issue" { // two people may each have recorded an issue of one name, in branches of their own
 			continue
 		}
 		if kind == "flight" { // runs and flights share their names
@@ -411,6 +420,10 @@ func (j *Job) collect(f *decoded) {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.AsBuilt = append(j.AsBuilt, e.item)
 	}
+	for _, e := range f.made {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.MadeFiles = append(j.MadeFiles, e.item)
+	}
 	for _, e := range f.racks {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.Racks = append(j.Racks, e.item)
@@ -429,7 +442,7 @@ func (j *Job) collect(f *decoded) {
 	j.Tolerance = j.Tolerance.Or(j.Shop.Tolerance)
 }
 
-// used keeps the documents that the book shows as recorded: the job's and the shop's, and those of the library that a number can rest on.
+// used keeps the documents that the book shows as recorded: the job's, the shop's but for parts and rules that this job does not name, and those of the library that a number can rest on.
 func (j *Job) used(documents []source.Document) []source.Document {
 	files := map[string]bool{}
 	use := func(o Origin) { files[o.File] = true }
@@ -479,6 +492,14 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		for _, l := range j.Rules.Limits {
 			files[l.At.File] = true
 		}
+		for _, l := range j.Rules.Loads {
+			files[l.At.File] = true
+		}
+	}
+	for _, p := range j.Panels {
+		if p.Part != nil {
+			use(p.Part.Origin)
+		}
 	}
 	for _, p := range j.Shop.Files {
 		files[p.File] = true
@@ -488,11 +509,31 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		if kind := doc.Front.Get("kind"); kind != nil && kind.Text == "issue" { // it says what was, and no number rests on it
 			continue
 		}
-		if doc.Layer != source.Library || files[doc.File] {
+		if doc.Layer == source.Job || files[doc.File] || doc.Layer == source.Shop && (!ByName(kindOf(doc)) || linked(documents, doc)) {
 			list = append(list, doc)
 		}
 	}
 	return list
+}
+
+// byName are the kinds of file in a shop that say nothing to a job which does not name them.
+var byName = []string{"baluster", "newel", "handrail", "shoe", "fillet", "rosette", "bolt", "finish", "rules"}
+
+// ByName reports a kind of file of which a shop may have any number: a job rests on those that it names, and the others are no part of its book.
+func ByName(kind string) bool { return slices.Contains(byName, kind) }
+
+func kindOf(doc source.Document) string {
+	if k := doc.Front.Get("kind"); k != nil {
+		return k.Text
+	}
+	return ""
+}
+
+// linked reports that the words of another file of the job or the shop may lead to a file.
+func linked(documents []source.Document, to source.Document) bool {
+	return slices.ContainsFunc(documents, func(d source.Document) bool {
+		return d.Layer != source.Library && d.File != to.File && strings.Contains(d.Body, path.Base(to.File))
+	})
 }
 
 // RestOn adds the files that an alternative rests on and the job does not, so that the book can show where its numbers come from.

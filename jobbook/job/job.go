@@ -48,7 +48,7 @@ type Job struct {
 	Runs         []*Run // in path order
 	Surveys      []*Survey
 	Alternatives []*Alternative
-	Issues       []*Issue   // in path order: the last is the one that a plan is compared with
+	Issues       []*Issue   // in path order; LastIssue is the one that a plan is compared with
 	Steps        []*Step    // all that may apply, library order, nearest wins; those with Omit are never done, but keep their place in the order
 	Cautions     []*Caution // likewise, omitted ones dropped
 	Notes        []*source.Document
@@ -69,6 +69,9 @@ type Job struct {
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
+	MadeFiles   []*MadeFile  // in path order
+	Made        []*Made      // every piece by itself, in the order of the files
+	OffRack     []OffRack    // what other jobs of the yard take off the shop's racks; see Take
 
 	// Documents are the files that the job rests on, as recorded: all of the job's and the shop's, and those of the library that are used.
 	Documents []source.Document
@@ -359,6 +362,7 @@ type Settings struct {
 	Kerf      Measure    // width of a saw cut
 	EndTrim   Measure    // taken off each end of a bought stick, to get behind checks and staples
 	Rough     Measure    // what rails and shoes are cut longer off the stick, to be fitted
+	Within    Measure    // how far off its length a piece may be and be used as it is
 	Keep      Measure    // an offcut this long is worth keeping
 	Bow       Measure    // the most that a piece may be bowed
 	Settled   Ratio      // how near the moisture of delivered wood must be to what it comes to in the room, in points
@@ -497,10 +501,11 @@ type SurveyPhoto struct {
 	At    source.Pos
 }
 
-// Ticked is a step that is done.
+// Ticked is a step that is done, or a piece of one.
 type Ticked struct {
-	Step Ref
-	Day  Text
+	Step  Ref
+	Piece Ref // a coat of a group, a group, an old guard; not given where the whole step is done
+	Day   Text
 }
 
 // Foothold is what a child could stand on to climb.
@@ -554,6 +559,7 @@ type Step struct {
 	Quantities []Text
 	Cautions   []Text
 	Right      Text // how to know it is right
+	Evening    Text // how the place is left on a day on which it is worked on
 	Minutes    Minutes
 	Time       StepTime
 	Omit       Flag

@@ -129,7 +129,7 @@ other.md:2:7: error: a second file of kind job, the first is job.md
 runs/a.md:2:1: error: a file without a kind is a page of notes, it has no key "clear"
   clear: 94
   ^^^^^
-  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, rack, settings, step, caution; or keep only title and date
+  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, made, rack, settings, step, caution; or keep only title and date
 `},
 		{"a limit judged the other way", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {at-most: 4, clause: X, status: published}"}, `
 r.md:4:28: error: guard-opening is judged by under, found at-most

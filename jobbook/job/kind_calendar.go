@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
 )
 
 // Calendar is when the work is done.
@@ -58,7 +59,7 @@ type FamilyTime struct {
 }
 
 // Nuisances are what work brings on the house.
-var Nuisances = []string{"dust", "fumes", "stair"}
+var Nuisances = []string{"dust", "fumes", "solvents", "stair"}
 
 // weekdays in order, and words for several of them.
 var (
@@ -160,7 +161,7 @@ func (d *decoder) oneOfEach(n *source.Node, words []string) (list []Text) {
 }
 
 var familyFields = []field[FamilyTime]{
-	{"no", "a list of dust, fumes and stair", "what is not to be: dust, fumes, or the stair closed", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.No = d.oneOfEach(n, Nuisances) }},
+	{"no", "a list of dust, fumes, solvents and stair", "what is not to be: dust; fumes of any coat; solvents, those of oil and shellac alone; or the stair closed", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.No = d.oneOfEach(n, Nuisances) }},
 	{"days", "a list of days of the week, weekdays, weekend or every-day", "on which days; every day where absent", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.Days = d.oneOfEach(n, dayWords) }},
 	{"hours", "hours of a day, as in 12:00 to 14:00", "at which hours; all day where absent", nil, func(d *decoder, n *source.Node, f *FamilyTime) { f.Hours = d.hours(n) }},
 	daysField("on", "only on these days; always where absent", func(f *FamilyTime) *[]Days { return &f.On }),
@@ -277,6 +278,8 @@ type StepTime struct {
 	People     Whole
 	Makes      []Text // of Nuisances
 	Wait       Span   // what passes after it, day and night
+	Source     Text   // what the wait rests on
+	Status     working.Status
 	Lead       Flag   // what passes after it is the longest lead time of what is ordered
 	Whole      Flag   // not left half done over night
 	SameDay    Flag   // on the day of what it waits for
@@ -285,12 +288,15 @@ type StepTime struct {
 	Coats      Text   // parts: the coats before fitting; fitted: the last ones
 	Inspection Flag   // the inspector's day
 	Goods      Flag   // the goods have to be there
+	With       []Text // it goes hand in hand with the last of these steps that the job has
 }
 
 var stepTimeFields = []field[StepTime]{
 	wholeField("people", "how many are needed at once; one where absent", 1, 50, func(s *StepTime) *Whole { return &s.People }),
-	{"makes", "a list of dust, fumes and stair", "what it brings on the house: dust, fumes, or the stair closed", nil, func(d *decoder, n *source.Node, s *StepTime) { s.Makes = d.oneOfEach(n, Nuisances) }},
+	{"makes", "a list of dust, fumes, solvents and stair", "what it brings on the house: dust, fumes, those of solvents, or the stair closed; of fumes the calendar finds out by the coats whether they are of solvents", nil, func(d *decoder, n *source.Node, s *StepTime) { s.Makes = d.oneOfEach(n, Nuisances) }},
 	spanField("wait", "what passes after it, day and night, before what comes next: glue, settling", func(s *StepTime) *Span { return &s.Wait }),
+	textField("source", "what that wait rests on, as in the glue's label", func(s *StepTime) *Text { return &s.Source }),
+	statusField("status", "how sure that is", func(s *StepTime) *working.Status { return &s.Status }),
 	flagField("lead", "yes where what passes after it is the longest lead time of what is ordered", func(s *StepTime) *Flag { return &s.Lead }),
 	flagField("whole", "yes where it is not left half done over night", func(s *StepTime) *Flag { return &s.Whole }),
 	flagField("same-day", "yes where it is done by the evening of the day on which what it waits for was done", func(s *StepTime) *Flag { return &s.SameDay }),
@@ -298,6 +304,7 @@ var stepTimeFields = []field[StepTime]{
 	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
 	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
 	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
+	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
 	flagField("goods", "yes where the goods have to be there: it begins on the job's day for them at the earliest", func(s *StepTime) *Flag { return &s.Goods }),
 }
 

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/source"
@@ -343,15 +344,74 @@ var horsesFields = []field[Horses]{
 	ratioField("minutes", "to coat one piece once", []string{"", "min"}, func(h *Horses) *Ratio { return &h.Minute }),
 }
 
-// Supplies are how far sandpaper and tape go.
+// Supplies are how far sandpaper and tape go, and how many brushes and rags are used up.
 type Supplies struct {
-	Sheet Ratio   // surface that a sheet sands once
-	Roll  Measure // length of a roll of masking tape
+	Sheet   Ratio   // surface that a sheet sands once
+	Roll    Measure // length of a roll of masking tape
+	Brushes Whole   // for each finish
+	Rags    Whole   // for each coat of each finish
+	Status  working.Status
+
+	BrushStatus, RagStatus working.Status // how sure each is: local where it is the shop's own
+}
+
+// or fills what is not given up from the farther settings.
+func (s Supplies) or(far Supplies) Supplies {
+	own := s.Status
+	if own == 0 {
+		own = working.Local
+	}
+	s.BrushStatus, s.RagStatus = own, own
+	if !s.Sheet.Given {
+		s.Sheet = far.Sheet
+	}
+	if !s.Brushes.Given {
+		s.Brushes, s.BrushStatus = far.Brushes, far.BrushStatus
+	}
+	if !s.Rags.Given {
+		s.Rags, s.RagStatus = far.Rags, far.RagStatus
+	}
+	s.Roll = s.Roll.Or(far.Roll)
+	return s
+}
+
+// Names of supplies in price lists and on racks; that of sandpaper goes on with its grit.
+const (
+	Sandpaper   = "sandpaper-"
+	MaskingTape = "masking-tape"
+	Brush       = "brush"
+	Rag         = "rag"
+)
+
+// supplies are the names of all supplies that the finishes within reach can ask for.
+func (j *Job) supplies() []string {
+	var grits []int
+	for _, f := range j.Coatings {
+		for _, s := range f.Bare {
+			for _, g := range s.Grits {
+				grits = append(grits, g.N)
+			}
+		}
+		for _, c := range f.Coats {
+			if c.Grit.Given {
+				grits = append(grits, c.Grit.N)
+			}
+		}
+	}
+	slices.Sort(grits)
+	names := []string{MaskingTape, Brush, Rag}
+	for _, g := range slices.Compact(grits) {
+		names = append(names, Sandpaper+strconv.Itoa(g))
+	}
+	return names
 }
 
 var suppliesFields = []field[Supplies]{
 	ratioField("sheet", "surface that one sheet of sandpaper sands once", []string{"sq ft", "m2"}, func(s *Supplies) *Ratio { return &s.Sheet }),
 	lengthField("roll", "length of one roll of masking tape", func(s *Supplies) *Measure { return &s.Roll }),
+	wholeField("brushes", "brushes that are bought for each finish", 0, 1000, func(s *Supplies) *Whole { return &s.Brushes }),
+	wholeField("rags", "rags that are used up for each coat of each finish", 0, 1000, func(s *Supplies) *Whole { return &s.Rags }),
+	statusField("status", "how sure the numbers of brushes and rags are; local where absent", func(s *Supplies) *working.Status { return &s.Status }),
 }
 
 // coatingSettings are the shop's ways of coating.
@@ -360,7 +420,7 @@ var coatingSettings = []field[Settings]{
 	dryingField("how much longer coats dry in cold and damp than the can says", func(s *Settings) *DryingRule { return &s.Drying }),
 	mapField("strips", "what balusters stand on while they are coated; batches are not reckoned where absent", stripsFields, func(s *Settings) *Strips { return &s.Strips }),
 	mapField("horses", "what rails, shoes and posts lie on while they are coated", horsesFields, func(s *Settings) *Horses { return &s.Horses }),
-	mapField("supplies", "how far sandpaper and tape go; not counted where absent", suppliesFields, func(s *Settings) *Supplies { return &s.Supplies }),
+	mapField("supplies", "how far sandpaper and tape go, and how many brushes and rags are used up; sandpaper and tape are not counted where absent", suppliesFields, func(s *Settings) *Supplies { return &s.Supplies }),
 }
 
 // CoatingAir is the air of the place where coats are put on, and the wood's own warmth.

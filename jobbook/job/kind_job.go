@@ -98,8 +98,8 @@ var postsField = field[Job]{
 	},
 }
 
-// doneField takes the steps that are done, each with its day. A blank day is a step that is still to be done.
-var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day", "steps that are done; what comes next is the first that is not", nil, func(d *decoder, n *source.Node, j *Job) {
+// doneField takes the steps that are done, each with its day, or below it its pieces with theirs. A blank day is still to be done.
+var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day; or below it its pieces, each with its day", "steps that are done; what comes next is the first that is not. Pieces are coats (balusters 2), all coats of a group in that step (balusters), or old guards by the names of their surveys", nil, func(d *decoder, n *source.Node, j *Job) {
 	if n.Blank() {
 		return
 	}
@@ -108,8 +108,17 @@ var doneField = field[Job]{"done", "keys and values: the name of a step, and the
 		return
 	}
 	for _, e := range n.Entries {
+		step := Ref{Text: e.Key, At: e.At, Given: true}
+		if e.Value.Kind == source.Map {
+			for _, piece := range e.Value.Entries {
+				if day := d.date(piece.Value); day.Given {
+					j.Done = append(j.Done, Ticked{Step: step, Piece: Ref{Text: piece.Key, At: piece.At, Given: true}, Day: day})
+				}
+			}
+			continue
+		}
 		if day := d.date(e.Value); day.Given {
-			j.Done = append(j.Done, Ticked{Step: Ref{Text: e.Key, At: e.At, Given: true}, Day: day})
+			j.Done = append(j.Done, Ticked{Step: step, Day: day})
 		}
 	}
 }}
@@ -163,6 +172,7 @@ var settingsFields = append([]field[Settings]{
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
+	lengthField("within", "how far off its length a piece that is cut already may be and be used as it is", func(s *Settings) *Measure { return &s.Within }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
 	percentField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", 100, func(s *Settings) *Ratio { return &s.Settled }),
 	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
@@ -177,7 +187,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Within, near.Within}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	if near.Settled.Given {
@@ -198,10 +208,7 @@ func (s *Settings) nearest(near Settings) {
 	}
 	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
 	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
-	s.Supplies.Roll = near.Supplies.Roll.Or(s.Supplies.Roll)
-	if near.Supplies.Sheet.Given {
-		s.Supplies.Sheet = near.Supplies.Sheet
-	}
+	s.Supplies = near.Supplies.or(s.Supplies)
 }
 
 // Or is the tolerance itself, filled up key by key from the other.

@@ -71,6 +71,7 @@ type HeldCan struct {
 	Finish Text
 	Coat   Text
 	Left   Ratio
+	Gone   int64 // of it, what other jobs of the yard take, in the unit of Ratio.Volume
 	At     source.Pos
 }
 
@@ -148,7 +149,7 @@ var offerFields = []field[offerFile]{
 }
 
 // WareKinds are the kinds of part that can be sold, held or delivered.
-var WareKinds = []string{"baluster", "newel", "handrail", "shoe", "fillet", "rosette", "bolt", "fixing", "finish"}
+var WareKinds = []string{"baluster", "newel", "handrail", "shoe", "fillet", "rosette", "bolt", "fixing", "finish", "supply"}
 
 func kindField[T any](at func(*T) *Text) field[T] {
 	return wordField("kind", "which kind of part it is, where two share the name", WareKinds, at)
@@ -293,7 +294,11 @@ func (j *Job) wares() (list []ware) {
 	list = append(list, waresOf("rosette", j.Rosettes, func(r *Rosette) string { return r.Name })...)
 	list = append(list, waresOf("bolt", j.Bolts, func(b *Bolt) string { return b.Name })...)
 	list = append(list, waresOf("fixing", j.Fixings, func(f *Fixing) string { return f.Name })...)
-	return append(list, waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name })...)
+	list = append(list, waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name })...)
+	for _, name := range j.supplies() {
+		list = append(list, ware{"supply", name})
+	}
+	return list
 }
 
 func waresOf[T any](kind string, parts []*T, name func(*T) string) (list []ware) {

@@ -15,13 +15,14 @@ var Quantities = []Key{
 	{"bolted-posts", "", "posts bolted to the framing", nil},
 	{"let-in-posts", "", "posts let into the floor", nil},
 	{"wall-ends", "", "ends of runs at a wall", nil},
+	{"unbacked-ends", "", "ends of rails at a wall that has neither a stud nor blocking behind them, or nobody says", nil},
 	{"post-ends", "", "ends of rails at a post", nil},
 	{"handrails", "", "lengths of handrail", nil},
 	{"level-rails", "", "those of level runs", nil},
 	{"shoes", "", "lengths of shoe", nil},
 	{"fillets", "", "fillets", nil},
 	{"rosettes", "", "rosettes", nil},
-	{"marks", "", "marks on shoes and floor", nil},
+	{"marks", "", "marks on shoes and floor; those on treads not counted, nor those between old balusters", nil},
 	{"old-guards", "", "old guards to take out", nil},
 }
 
@@ -44,6 +45,7 @@ var stepFields = []field[Step]{
 	wordsField("quantities", "a list of quantities", "what of this job's numbers the step shows", func(s *Step) *[]Text { return &s.Quantities }),
 	wordsField("cautions", "a list of cautions", "where the danger bites", func(s *Step) *[]Text { return &s.Cautions }),
 	textField("right", "how to know that it is right", func(s *Step) *Text { return &s.Right }),
+	textField("evening", "how the place is left in the evening of each day on which it is worked on", func(s *Step) *Text { return &s.Evening }),
 	mapField("minutes", "working time", minutesFields, func(s *Step) *Minutes { return &s.Minutes }),
 	mapField("calendar", "what the calendar needs to know of it", stepTimeFields, func(s *Step) *StepTime { return &s.Time }),
 	flagField("omit", "yes drops the step of this name from farther layers", func(s *Step) *Flag { return &s.Omit }),

@@ -41,6 +41,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.pricing(j)
 	d.delivered(j)
 	d.built(j)
+	d.made(j)
 	d.steps(j)
 }
 
@@ -407,12 +408,11 @@ func (d *decoder) steps(j *Job) {
 	for _, s := range j.Steps {
 		d.words(s.When, "trait", keyNames(TraitNames))
 		d.words(s.After, "step", j.stepNames)
+		d.words(s.Time.With, "step", j.stepNames)
 		d.words(s.Cautions, "caution", j.cautionNames)
 		d.words(s.Quantities, "quantity", keyNames(Quantities))
 	}
-	for _, t := range j.Done {
-		d.words([]Text{t.Step}, "step", j.stepNames)
-	}
+	d.ticks(j)
 	d.words(j.Calendar.stepNamesOf(), "step", j.stepNames)
 	for _, c := range j.Cautions {
 		d.words(c.When, "trait", keyNames(TraitNames))

@@ -32,10 +32,7 @@ var traits = []trait{
 	{"several-runs", "there are two runs or flights, or more", func(j *Job) bool { return len(j.Runs) > 1 }},
 	{"wall-end", "a run stops at a wall", func(j *Job) bool { return anyNewEnd(j, End.IsWall) }},
 	{"unbacked-end", "a rail ends at a wall that has neither a stud nor blocking behind it, or nobody says", func(j *Job) bool {
-		return anyNewEnd(j, func(e End) bool {
-			half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
-			return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
-		})
+		return anyNewEnd(j, End.Unbacked)
 	}},
 	{"post-end", "a run stops at a post", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Post != nil }) }},
 	{"new-guard", "a run or flight gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return len(j.Runs) == 0 || anyNew(j, func(*Run) bool { return true }) }},
@@ -185,7 +182,10 @@ func anyNewEnd(j *Job, is func(End) bool) bool {
 }
 
 func anyFoot(j *Job, foot string) bool {
-	return slices.ContainsFunc(j.Posts, func(p Post) bool { return p.Foot.Text == foot && !j.Stays(&p) })
+	return slices.ContainsFunc(j.Posts, func(p Post) bool { // a half newel is held by its wall
+		half := p.Part != nil && p.Part.Half.Yes
+		return p.Foot.Text == foot && !half && !j.Stays(&p)
+	})
 }
 
 func anyBaluster(j *Job, is func(*Baluster) bool) bool {
@@ -197,3 +197,9 @@ func anyFinish(j *Job, is func(*Finish) bool) bool {
 }
 
 func anySurvey(j *Job, is func(*Survey) bool) bool { return slices.ContainsFunc(j.Surveys, is) }
+
+// Unbacked reports whether a rail ends there at a wall that has neither a stud nor blocking behind it, or of which nobody says.
+func (e End) Unbacked() bool {
+	half := e.Post != nil && e.Post.Part != nil && e.Post.Part.Half.Yes
+	return (e.IsWall() || half) && e.Held.Text != "stud" && e.Held.Text != "blocking"
+}

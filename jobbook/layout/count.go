@@ -49,6 +49,9 @@ func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
 
 // round puts a centre on the tape.
 func (b *builder) round(k, n int) length.Length {
+	if at, ok := b.inHole(k, n); ok {
+		return at
+	}
 	num, den := b.place(k, n)
 	if b.Rake != nil { // marked along the rake: what is judged is the level place of the rounded mark
 		c := b.Rake.Secant.Value
@@ -60,6 +63,9 @@ func (b *builder) round(k, n int) length.Length {
 
 // exact is a centre to the nanometre.
 func (b *builder) exact(k, n int) length.Length {
+	if at, ok := b.inHole(k, n); ok {
+		return at
+	}
 	num, den := b.place(k, n)
 	return length.FromRat(new(big.Rat).SetFrac(num, den), length.Nanometre, length.Nearest)
 }
@@ -108,6 +114,10 @@ func (b *builder) judge(n int) Candidate {
 	if n == 1 {
 		c.Gap = c.EndGap
 		c.Spacing = c.EndGap + b.foot
+	}
+	if _, ok := b.inHole(1, n); ok && n > 1 {
+		c.Spacing = b.drill.widest(b.foot)
+		c.Gap = c.Spacing - b.foot
 	}
 	if k, s := b.onStep(n); k > 0 {
 		c.Where += "; baluster " + itoa(k) + " would stand on the step at " + b.tape(s.At)

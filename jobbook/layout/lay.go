@@ -30,6 +30,9 @@ func Lay(j *job.Job) Layout {
 			b.level()
 		}
 	}
+	for _, b := range runs {
+		b.around()
+	}
 	match(runs)
 	tellApart(runs)
 	meet(j, runs)
@@ -102,6 +105,7 @@ type builder struct {
 	sides     [2][]variant              // the ends' faces, with what lean may do to them
 	balls     map[ballKey]profile.Found // openings searched so far
 	stick     profile.Profile           // the baluster as bought
+	drill     *Drilled                  // holes that are there, while they are tried and once they are taken
 	stickLong length.Length             // its cut length at the datum end
 	passing   []int                     // counts that pass and may be chosen when runs match
 	fallback  bool                      // heights are not known: openings are those of the whole baluster as bought

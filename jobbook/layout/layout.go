@@ -48,6 +48,9 @@ type Run struct {
 	Why        string      // why this count: smallest that passes, written in the job, matched
 	Limit      Limit       // what it was laid out to
 
+	Drilled *Drilled  // the shoe whose holes are there already and are kept; nil where marks are laid out anew
+	Refused []Refused // drilled shoes whose holes do not go
+
 	Kept *Kept // the old guard that stays; nil where all is new
 
 	Gap      *working.Figure

@@ -39,6 +39,11 @@ func (b *builder) marks() {
 	}
 	one, two := working.Constant(1), working.Constant(2)
 	k := working.Variable("k")
+	if b.Drilled != nil {
+		b.drilledMarks()
+		b.markRows()
+		return
+	}
 	along := ""
 	if b.Curve != nil {
 		along = ", along the curve"
@@ -77,6 +82,11 @@ func (b *builder) marks() {
 	if b.Curve != nil {
 		b.MarkFig.Note += " The tape follows the curve, along the line of the balusters."
 	}
+	b.markRows()
+}
+
+// markRows puts the rounded marks on shoe and rail.
+func (b *builder) markRows() {
 	over, railKnown := railOver(b.r.From)
 	railKnown = railKnown && !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
 	railFace := b.From.recess(b.railMiddle())
@@ -87,6 +97,9 @@ func (b *builder) marks() {
 		at := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
 		piece, begins := b.pieceMark(at)
 		m := Mark{K: i + 1, At: at, Shoe: (at - begins).Round(b.div.Length, length.Nearest), Piece: piece}
+		if b.Drilled != nil { // a hole is where it is
+			m.Shoe = at - begins
+		}
 		if railKnown && b.Levels.Known && b.From.Known {
 			m.Rail = (at + railFace + over - b.From.Rosette).Round(b.div.Length, length.Nearest)
 		} else {
@@ -255,7 +268,7 @@ func (b *builder) decimal(l length.Length) string {
 
 // spacer gives the block for stepping gaps, and how far off the last one lands if nobody goes back to the datum.
 func (b *builder) spacer() {
-	if b.Chosen == nil || b.Chosen.Count == 0 || b.Gap == nil || b.centred() || b.Curve != nil { // on a curve a block touches at the inner edges only
+	if b.Chosen == nil || b.Chosen.Count == 0 || b.Gap == nil || b.centred() || b.Drilled != nil || b.Curve != nil { // on a curve a block touches at the inner edges only
 		return
 	}
 	division := b.in("d", "division that marks are rounded to", b.div)

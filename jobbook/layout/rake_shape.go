@@ -92,10 +92,10 @@ func (b *builder) rakeShape() {
 	x := k.From + (k.To-k.From)/2
 	stands := b.standsAt(x, k.Surface(x))
 	b.tip = part.Wide.Length
-	low, long := b.lifted(x, stands)
+	_, long := b.lifted(x, stands)
 	fit := trimmed(b.stick, part.Trim.Text, long)
 	b.tip, _ = fit.WidthAt(fit.Long())
-	low, long = b.lifted(x, stands)
+	low, long := b.lifted(x, stands)
 	fit = trimmed(b.stick, part.Trim.Text, long)
 	if z := stands - low; z >= 0 && z <= fit.Long() && (!k.OnTreads || part.Trim.Text != "bottom") { // feet that are cut differ from tread to tread
 		_, b.foot = fit.WidthAt(z)

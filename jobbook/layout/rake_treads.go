@@ -326,7 +326,12 @@ func (b *builder) shoeMarks() {
 	if b.Chosen == nil {
 		return
 	}
-	n, k := b.Chosen.Count, b.Rake
+	if b.Drilled != nil {
+		b.drilledMarks()
+		b.shoeMarkRows()
+		return
+	}
+	n := b.Chosen.Count
 	clear := b.Clear.In()
 	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
 	count := b.countInput()
@@ -349,6 +354,12 @@ func (b *builder) shoeMarks() {
 	b.MarkFig = b.series("marks", "centre of each baluster along the rake from the datum face, rounded once", "m_k",
 		working.RoundTo(working.Product(centre, b.sec()), division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
 	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it along the shoe, never stepped from the one before."
+	b.shoeMarkRows()
+}
+
+// shoeMarkRows puts the marks along the rake on shoe and rail.
+func (b *builder) shoeMarkRows() {
+	n, k := b.Chosen.Count, b.Rake
 	proud := b.along(b.From.Proud)
 	for i, row := range b.MarkFig.Series.Rows {
 		along := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
@@ -357,6 +368,9 @@ func (b *builder) shoeMarks() {
 		bottom, _ := b.lifted(x, k.ShoeTop(x))
 		m := b.rakeMark(Mark{K: i + 1, At: at, Shoe: (along - proud).Round(b.div.Length, length.Nearest), Stands: k.ShoeTop(x)}, x, bottom)
 		m.Along = along
+		if b.Drilled != nil {
+			m.Shoe = along - proud
+		}
 		b.Marks = append(b.Marks, m)
 	}
 }

@@ -17,7 +17,7 @@ import (
 	"balustrade/jobbook/takeoff"
 )
 
-// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered, nil where nothing was: what is bought then is what the price
+// Make works the whole plan out. written is the plan of the same job as though nothing had been delivered or made, nil where nothing was: what is bought then is what the price
 // goes by. Problems are steps that cannot be put in order.
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
@@ -28,6 +28,7 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Sequence.Tick(j, p.Finishing.Stages())
 	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
 	ordered := p.Buying
 	if written != nil {
@@ -57,22 +58,6 @@ func (p *Plan) Facts() ([]changes.Line, changes.Input) {
 	return changes.Of(in), in
 }
 
-// Compare sets the plan against the last issue of its job, where there is one. Problems are lines of the issue that can't be read.
-func (p *Plan) Compare() (problems []source.Problem) {
-	if len(p.Job.Issues) == 0 {
-		return nil
-	}
-	last := p.Job.Issues[len(p.Job.Issues)-1]
-	was, bad := changes.Parse(last.Text)
-	if bad > 0 {
-		return []source.Problem{{Severity: source.Warning, At: last.Place(bad), Width: 1, Summary: "this line of the issue can't be read, so nothing is compared with it", Hint: "take the file as it was recorded out of version control, or record another issue"}}
-	}
-	now, in := p.Facts()
-	p.Changes = changes.Compare(was, now, in)
-	p.Changes.Issue, p.Changes.Day = last.Name, last.Day.Text
-	return nil
-}
-
 // judge has every measure judged by the job's rules: the new guard, run by run, as planned and as built, and the old one.
 func (p *Plan) judge() {
 	var measures []finding.Measure
@@ -84,6 +69,7 @@ func (p *Plan) judge() {
 		p.Findings = append(p.Findings, post.Findings...)
 	}
 	p.Findings = append(p.Findings, p.Loads.Findings...)
+	p.Findings = append(p.Findings, p.Sequence.Findings...)
 	p.Findings = append(p.Findings, p.Schedule.Findings...)
 	p.Findings = append(p.Findings, p.Takeoff.Findings...)
 	p.Findings = append(p.Findings, p.Finishing.Findings...)
@@ -222,7 +208,7 @@ func (p *Plan) ask() {
 func (p *Plan) uncounted() []finding.Reading {
 	list := slices.Concat(p.Takeoff.Missing, p.Finishing.Missing)
 	return once(slices.DeleteFunc(list, func(r finding.Reading) bool {
-		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating"
+		return strings.HasPrefix(r.Group, "survey/") || r.Group == "fixings" || r.Group == "coating" || r.Group == "made"
 	}))
 }
 
@@ -251,7 +237,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	balusters, added, climbing, fillets, marks := 0, 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0
-	flights, treads, climbed := 0, 0, true
+	flights, treads, climbed, unbacked := 0, 0, true, 0
 	for _, r := range l.Runs {
 		if r.Chosen == nil {
 			laid, filled = false, false
@@ -260,7 +246,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 			if r.Job.Stair != nil {
 				climbing += r.Chosen.Count
 			}
-			marks += r.Chosen.Count
+			if !r.Job.Stays() && (r.Job.Stair == nil || r.Job.Shoe != nil) {
+				marks += r.Chosen.Count
+			}
 		}
 		for _, f := range r.Fillets {
 			fillets += f.Count
@@ -287,6 +275,9 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 		}
 		rosettes += len(r.Rosettes)
 		for _, e := range []job.End{r.Job.From, r.Job.To} {
+			if e.Unbacked() {
+				unbacked++
+			}
 			switch {
 			case e.IsWall():
 				walls++
@@ -323,6 +314,7 @@ func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
 	set("bolted-posts", feet["bolted"], true)
 	set("let-in-posts", feet["let in"], true)
 	set("wall-ends", walls, true)
+	set("unbacked-ends", unbacked, true)
 	set("post-ends", posts, true)
 	set("handrails", rails, true)
 	set("level-rails", rails-flights, true)

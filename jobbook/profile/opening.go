@@ -62,7 +62,8 @@ func Opening(left, right Face, apart length.Length, low, high length.Length) Fou
 			best = c
 		}
 	}
-	var spans []span
+	var few [48]span // most searches need no more: memory that is not asked for
+	spans := few[:0]
 	var below centre
 	for i, z := range s.heights(bottom, middle, top) {
 		c := s.at(z)

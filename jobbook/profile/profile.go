@@ -72,10 +72,28 @@ func between(a, b Station, z length.Length) Station {
 	case b.At:
 		return b
 	}
+	s := Station{At: z, Round: a.Round && b.Round}
+	if more, up, long := int64(b.Width-a.Width), int64(z-a.At), int64(b.At-a.At); -small < more && more < small && long < small {
+		s.Width = a.Width + length.Length(floor(2*more*up+long, 2*long)) // no width is under 0, so that halves go up
+		return s
+	}
 	rise := big.NewRat(int64(z-a.At), int64(b.At-a.At))
 	width := rise.Mul(rise, big.NewRat(int64(b.Width-a.Width), 1))
 	width.Add(width, big.NewRat(int64(a.Width), 1))
-	return Station{At: z, Width: length.FromRat(width, length.Nanometre, length.Nearest), Round: a.Round && b.Round}
+	s.Width = length.FromRat(width, length.Nanometre, length.Nearest)
+	return s
+}
+
+// small in nm, a metre: twice a product of two such lengths, and another, is a 64-bit number.
+const small = 1_000_000_000
+
+// floor is a quotient rounded down; b is over 0.
+func floor(a, b int64) int64 {
+	q := a / b
+	if a%b < 0 {
+		q--
+	}
+	return q
 }
 
 // WidthAt gives the width just below and just above a height; they differ only at a step. At either end both are the

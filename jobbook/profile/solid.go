@@ -20,7 +20,7 @@ type cell struct {
 
 // solidOf makes the cells of a face. Parts that are not finite numbers are left out.
 func solidOf(f Face) solid {
-	s := solid{least: math.Inf(1), most: math.Inf(-1)}
+	s := solid{cells: make([]cell, 0, len(f.Points)), least: math.Inf(1), most: math.Inf(-1)}
 	for i, b := range f.Points {
 		a := b // a face of one point is a single edge
 		if i > 0 {

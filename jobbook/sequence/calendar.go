@@ -18,21 +18,26 @@ type Span struct {
 
 // Makes is what a task brings on the house, or what the family does not want at a time.
 type Makes struct {
-	Dust  bool
-	Fumes bool
-	Stair bool // the stair cannot be passed
+	Dust     bool
+	Fumes    bool
+	Stair    bool // the stair cannot be passed
+	Solvents bool // the fumes are of oil or alcohol, not of water base alone
 }
 
 func (m Makes) meets(other Makes) bool {
-	return m.Dust && other.Dust || m.Fumes && other.Fumes || m.Stair && other.Stair
+	return m.Dust && other.Dust || m.Fumes && other.Fumes || m.Stair && other.Stair || m.Solvents && other.Solvents
 }
+
+// lasting is what goes on while it dries.
+func (m Makes) lasting() Makes { return Makes{Fumes: m.Fumes, Solvents: m.Solvents} }
 
 // Task is a piece of work as the calendar places it, in plain values. Tasks go by their place in the list.
 type Task struct {
 	Name    string
 	Minutes int   // working time of everybody together
 	People  int   // how many are needed at once; one where 0
-	Wait    int   // what passes after it by the clock, day and night, before anything that comes after it begins: drying, delivery
+	Wait    int   // what passes after it by the clock, day and night, before anything that comes after it begins: drying
+	Days    int   // what passes after it in days, whatever the hour: goods that are ordered on a Monday and take three days are there on Thursday
 	After   []int // the tasks that it waits for
 	From    int   // not begun before this
 	By      int   // to be over by this, where HasBy
@@ -66,6 +71,8 @@ type Work struct {
 	Off     []Span    // days off, counted from 0 for day 1, the last one not counted
 	Bars    []Bar
 	Forward []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
+	Now     int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then
+	HasNow  bool
 }
 
 // Placed is where a task came to stand.
@@ -208,6 +215,9 @@ func (a *arranger) step() bool {
 			continue
 		}
 		from := max(0, t.From)
+		if a.HasNow {
+			from = max(from, a.Now)
+		}
 		for _, k := range t.After {
 			if k != i {
 				from = max(from, a.at.Placed[k].Ready)
@@ -276,7 +286,10 @@ func (a *arranger) done(i int) {
 	if hours := a.hours(day); len(hours) > 0 {
 		p.End = hours[len(hours)-1].To
 	}
-	p.Ready = a.after(p.End, t.Wait)
+	if a.HasNow && day == floorDiv(a.Now, Day) { // also where somebody works on after hours
+		p.End = max(p.Start, a.Now)
+	}
+	p.Ready = a.ready(p.End, t)
 	a.keep(i, p)
 }
 
@@ -304,9 +317,9 @@ func (a *arranger) fault(ill Ill, task int) {
 }
 
 // after is when so many minutes have passed. Where clocks are put on in between, they show an hour more.
-func (a *arranger) after(from, minutes int) int {
+func (w *Work) after(from, minutes int) int {
 	to := from + minutes
-	for _, f := range a.Forward {
+	for _, f := range w.Forward {
 		if from <= f && f < to {
 			to += Hour
 		}
@@ -325,13 +338,31 @@ func (a *arranger) before(to, minutes int) int {
 	return from
 }
 
+// ready is when what comes after a task may begin that is over then.
+func (a *arranger) ready(end int, t *Task) int {
+	at := a.after(end, t.Wait)
+	if t.Days > 0 {
+		at = max(at, (floorDiv(end, Day)+t.Days)*Day)
+	}
+	return at
+}
+
+// over is the last time at which a task may be over so that what comes after it can begin then.
+func (a *arranger) over(latest int, t *Task) int {
+	by := a.before(latest, t.Wait)
+	if t.Days > 0 {
+		by = min(by, (floorDiv(latest, Day)-t.Days+1)*Day-1)
+	}
+	return by
+}
+
 // place finds the first time from then on at which a task can be done.
 func (a *arranger) place(i, from int) (Placed, []Fault) {
 	t := &a.Tasks[i]
 	need := a.clock(t)
 	if need == 0 {
 		at := a.moment(from)
-		return Placed{Start: at, End: at, Ready: a.after(at, t.Wait)}, nil
+		return Placed{Start: at, End: at, Ready: a.ready(at, t)}, nil
 	}
 	whole, tail := t.Whole || t.Opens, a.tail[i]
 	var faults []Fault
@@ -351,12 +382,12 @@ func (a *arranger) place(i, from int) (Placed, []Fault) {
 	for _, heed := range []bool{true, false} { // the family, and where there is never a time, without
 		if spans, ok := a.find(t, need, tail, from, whole, heed); ok {
 			end := spans[len(spans)-1].To
-			return Placed{Start: spans[0].From, End: end, Ready: a.after(end, t.Wait), Spans: spans}, faults
+			return Placed{Start: spans[0].From, End: end, Ready: a.ready(end, t), Spans: spans}, faults
 		}
 		faults = append(faults, Fault{Ill: NoTime, Task: i})
 	}
 	// Days off for ten years: it stands where it would have begun, and says so.
-	return Placed{Start: from, End: from, Ready: a.after(from, t.Wait)}, faults
+	return Placed{Start: from, End: from, Ready: a.ready(from, t)}, faults
 }
 
 // find looks for the first spans from then on.
@@ -388,9 +419,9 @@ func (a *arranger) find(t *Task, need, tail, from int, whole, heed bool) ([]Span
 		if left > 0 {
 			return nil, false
 		}
-		if heed && t.Makes.Fumes {
+		if lasting := t.Makes.lasting(); heed && lasting != (Makes{}) {
 			dry := Span{spans[0].From, a.after(spans[len(spans)-1].To, t.Wait)}
-			if bar, ok := a.meets(dry, Makes{Fumes: true}); ok {
+			if bar, ok := a.meets(dry, lasting); ok {
 				from = max(bar.To, from+1)
 				continue
 			}
@@ -432,8 +463,8 @@ func (a *arranger) findBack(i, by int) (start int, ok bool) {
 		if left > 0 {
 			return 0, false
 		}
-		if t.Makes.Fumes {
-			if bar, ok := a.meets(Span{start, a.after(end, t.Wait)}, Makes{Fumes: true}); ok {
+		if lasting := t.Makes.lasting(); lasting != (Makes{}) {
+			if bar, ok := a.meets(Span{start, a.after(end, t.Wait)}, lasting); ok {
 				by = min(by-1, max(end-1, bar.From-t.Wait))
 				continue
 			}
@@ -459,7 +490,7 @@ func (a *arranger) slack() {
 		for _, f := range a.next[i] {
 			latest := a.at.Placed[f.task].Latest
 			if f.wait {
-				latest = a.before(latest, t.Wait)
+				latest = a.over(latest, t)
 			}
 			by = min(by, latest)
 		}
@@ -583,28 +614,33 @@ func (t Timetable) Days(tasks []Task) []DayWork {
 	for n := range list {
 		d := &list[n]
 		slices.SortStableFunc(d.Parts, func(a, b Part) int { return cmp.Compare(a.Spans[0].From, b.Spans[0].From) })
-		midnight := (d.Day + 1) * Day
-		opened, closed := false, false
-		for i := range tasks {
-			p := t.Placed[i]
-			if p.End > midnight || p.Start == p.End && p.Start >= midnight {
-				continue
-			}
-			if tasks[i].Wait > 0 && p.Ready > midnight {
-				d.Night = append(d.Night, i)
-			}
-			opened = opened || tasks[i].Opens
-			closed = closed || tasks[i].Closes
-			d.Bar = d.Bar || tasks[i].Barrier > 0
-		}
-		for i := range tasks {
-			if tasks[i].Barrier < 0 && t.Placed[i].Start < midnight {
-				d.Bar = false
-			}
-		}
-		d.Open = opened && !closed
+		t.evening(tasks, d)
 	}
 	return list
+}
+
+// evening works out how a day is left.
+func (t Timetable) evening(tasks []Task, d *DayWork) {
+	midnight := (d.Day + 1) * Day
+	opened, closed := false, false
+	for i := range tasks {
+		p := t.Placed[i]
+		if p.End > midnight || p.Start == p.End && p.Start >= midnight {
+			continue
+		}
+		if (tasks[i].Wait > 0 || tasks[i].Days > 0) && p.Ready > midnight {
+			d.Night = append(d.Night, i)
+		}
+		opened = opened || tasks[i].Opens
+		closed = closed || tasks[i].Closes
+		d.Bar = d.Bar || tasks[i].Barrier > 0
+	}
+	for i := range tasks {
+		if tasks[i].Barrier < 0 && t.Placed[i].Start < midnight {
+			d.Bar = false
+		}
+	}
+	d.Open = opened && !closed
 }
 
 // DayOf is the day that a time of the calendar falls on, counted from 0 for day 1.

@@ -136,6 +136,8 @@ func TestArrange(t *testing.T) {
 		{"not begun for the last ten minutes", Work{Tasks: []Task{{Name: "A", Minutes: 470}, {Name: "B", Minutes: 60}}}, "A 1 8:00 to 1 16:20 a; B 2 8:00 to 2 9:00 a", ""},
 		{"but done in the last ten", Work{Tasks: []Task{{Name: "A", Minutes: 470}, {Name: "B", Minutes: 10}}}, "A 1 8:00 to 1 16:20 a; B 1 16:20 to 1 16:30 a", ""},
 		{"goods that come later", Work{Tasks: []Task{{Name: "A", Minutes: 60, From: at(3, 0)}}}, "A 3 8:00 to 3 9:00 a", ""},
+		{"ordered in the afternoon, there three mornings later", Work{Tasks: []Task{{Name: "X", Minutes: 400}, {Name: "A", Minutes: 60, Days: 3, After: []int{0}}, {Name: "B", Minutes: 60, After: []int{1}}}}, "X 1 8:00 to 1 15:10 a; A 1 15:10 to 1 16:10 a; B 4 8:00 to 4 9:00 a", ""},
+		{"and what dries longer than that counts", Work{Tasks: []Task{{Name: "A", Minutes: 60, Days: 1, Wait: 30 * Hour}, {Name: "B", Minutes: 60, After: []int{0}}}}, "A 1 8:00 to 1 9:00 a; B 2 15:00 to 2 16:00 a", ""},
 		{"later than asked for", Work{Tasks: []Task{{Name: "A", Minutes: 480, From: at(3, 0), HasBy: true, By: at(3, 16)}}}, "A 3 8:00 to 3 16:30 a", "late A"},
 		{"just in time", Work{Tasks: []Task{{Name: "A", Minutes: 450, HasBy: true, By: at(1, 16)}}}, "A 1 8:00 to 1 16:00 a", ""},
 		{"a hold point takes nobody and no time", Work{Tasks: []Task{{Name: "A", Minutes: 480}, {Name: "H", After: []int{0}}, {Name: "B", Minutes: 60, After: []int{1}}}}, "A 1 8:00 to 1 16:30 a; H 1 16:30 to 1 16:30; B 2 8:00 to 2 9:00 a", ""},
@@ -181,6 +183,15 @@ func TestArrange(t *testing.T) {
 			t.Errorf("%+v", got)
 		}
 	})
+}
+
+// TestSlackOfAnOrder: what comes three days later, at whatever hour it was ordered, can be ordered as late as the end of that day. By hand: B begins on day 4 at 8:00 as it must be over at 9:00 there, so A can be over on day 1 until work
+// ends at 16:30, and begin at 15:30: seven working hours after 8:00.
+func TestSlackOfAnOrder(t *testing.T) {
+	got := Arrange(Work{Tasks: []Task{{Name: "A", Minutes: 60, Days: 3}, {Name: "B", Minutes: 60, After: []int{0}}}, Crew: 2, Hours: eight()})
+	if a := got.Placed[0]; a.Slack != 7*Hour || clockWords(a.Latest) != "1 15:30" {
+		t.Errorf("%s, %d min", clockWords(a.Latest), a.Slack)
+	}
 }
 
 // TestSlackOverNight: what dries over night can be put on later the same day. By hand: A may be over by 16:00 to have dried 16 h by 8 o'clock, so begin at 15:00, that is six and a half
@@ -239,7 +250,8 @@ func TestDays(t *testing.T) {
 }
 
 // TestArrangeProperty holds random plans to what must never happen, minute by minute, with nothing taken over from how they are made: no coat before the last is dry, no work outside
-// the hours or where the family forbids it, nobody at two tasks at once, no edge open without the barrier, two edges open at once or one over night, no step before those it waits for.
+// the hours or where the family forbids it, nobody at two tasks at once, no edge open without the barrier, two edges open at once or one over night, no step before those it waits for. Some tasks are done already, and some plans are made from a moment on:
+// nothing else begins before it, and what was done on its day is over by then.
 func TestArrangeProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 12).Draw(t, "tasks")
@@ -256,7 +268,7 @@ func TestArrangeProperty(t *testing.T) {
 			w.Off = []Span{{from, from + rapid.IntRange(1, 5).Draw(t, "days off")}}
 		}
 		makes := rapid.Custom(func(t *rapid.T) Makes {
-			return Makes{rapid.Bool().Draw(t, "dust"), rapid.Bool().Draw(t, "fumes"), rapid.Bool().Draw(t, "stair")}
+			return Makes{rapid.Bool().Draw(t, "dust"), rapid.Bool().Draw(t, "fumes"), rapid.Bool().Draw(t, "stair"), rapid.Bool().Draw(t, "solvents")}
 		})
 		for range rapid.IntRange(0, 2).Draw(t, "bars") {
 			from := rapid.IntRange(0, 20).Draw(t, "bar") * Hour
@@ -270,6 +282,9 @@ func TestArrangeProperty(t *testing.T) {
 			task := Task{Name: fmt.Sprint(i), Minutes: rapid.IntRange(0, 700).Draw(t, "minutes"), People: rapid.IntRange(0, 3).Draw(t, "people"), Makes: makes.Draw(t, "makes")}
 			if rapid.Bool().Draw(t, "dries") {
 				task.Wait = rapid.IntRange(1, 60).Draw(t, "wait") * Hour
+			}
+			if rapid.IntRange(0, 3).Draw(t, "is ordered") == 0 {
+				task.Days = rapid.IntRange(1, 9).Draw(t, "days")
 			}
 			for k := range i {
 				if rapid.IntRange(0, 3).Draw(t, "after") == 0 {
@@ -287,7 +302,13 @@ func TestArrangeProperty(t *testing.T) {
 			case 3:
 				task.Closes = true
 			}
+			if rapid.IntRange(0, 4).Draw(t, "done") == 0 {
+				task.Done, task.From = true, rapid.IntRange(-3, 6).Draw(t, "done on")*Day
+			}
 			w.Tasks = append(w.Tasks, task)
+		}
+		if w.HasNow = rapid.Bool().Draw(t, "from now"); w.HasNow {
+			w.Now = rapid.IntRange(-Day, 9*Day).Draw(t, "now")
 		}
 		tt := Arrange(w)
 		if again := Arrange(w); !cmp.Equal(tt, again) {
@@ -314,10 +335,30 @@ func TestArrangeProperty(t *testing.T) {
 		nights := map[[2]int]int{} // edges by day
 		for i, task := range w.Tasks {
 			p := tt.Placed[i]
+			if task.Done {
+				over := task.From + Day // of its day, where nobody works
+				day := (task.From + 70*Day) / Day % 7
+				if h := w.Hours[(day+w.Weekday)%7]; len(h) > 0 && (len(w.Off) == 0 || task.From < w.Off[0].From*Day || task.From >= w.Off[0].To*Day) {
+					over = task.From + h[1].To
+				}
+				if w.HasNow && w.Now >= task.From && w.Now < task.From+Day {
+					over = w.Now
+				}
+				if p.Start != task.From || p.End != over || len(p.Spans) > 0 {
+					t.Fatalf("%d was done on day %d, over %s: %+v", i, day, clockWords(over), p)
+				}
+				continue
+			}
+			if w.HasNow && p.Start < w.Now {
+				t.Fatalf("%d begins at %s, before now, %s", i, clockWords(p.Start), clockWords(w.Now))
+			}
 			for _, k := range task.After {
 				before := tt.Placed[k]
 				if p.Start < before.End+w.Tasks[k].Wait {
 					t.Fatalf("%d begins at %s, %d is over at %s and takes %d min more", i, clockWords(p.Start), k, clockWords(before.End), w.Tasks[k].Wait)
+				}
+				if n := w.Tasks[k].Days; n > 0 && p.Start/Day < before.End/Day+n {
+					t.Fatalf("%d begins at %s, %d is over at %s and takes %d days more", i, clockWords(p.Start), k, clockWords(before.End), n)
 				}
 			}
 			if p.Start < task.From {
@@ -359,7 +400,7 @@ func TestArrangeProperty(t *testing.T) {
 			}
 			if !faults[NoTime][i] && task.Minutes > 0 {
 				smells := p.Spans
-				if task.Makes.Fumes {
+				if task.Makes.Fumes || task.Makes.Solvents {
 					smells = []Span{{p.Start, p.End + task.Wait}}
 				}
 				barredAt := func(m int, no func(Makes) bool) bool {
@@ -379,7 +420,9 @@ func TestArrangeProperty(t *testing.T) {
 				}
 				for _, s := range smells {
 					for m := s.From; m < s.To; m++ {
-						if task.Makes.Fumes && barredAt(m, func(no Makes) bool { return no.Fumes }) {
+						if barredAt(m, func(no Makes) bool {
+							return no.Fumes && task.Makes.Fumes || no.Solvents && task.Makes.Solvents
+						}) {
 							t.Fatalf("%d smells at %s, where the family forbids it", i, clockWords(m))
 						}
 					}
@@ -401,27 +444,32 @@ func TestArrangeProperty(t *testing.T) {
 			}
 		}
 		// The barrier, hour by hour: from the first time that it is up until the first time that it is taken down.
-		up, down, from, to := -1, 1<<40, -1, -1
+		up, down, from, to := 0, 1<<40, 0, -1<<40
+		hasUp, hasFrom, hasTo := false, false, false
 		for i, task := range w.Tasks {
 			p := tt.Placed[i]
-			if task.Barrier > 0 && (up < 0 || p.End < up) {
-				up = p.End
+			begins, over, ends := p.Start, p.End, p.Start
+			if task.Done { // nobody wrote down at what hour: of one day, the barrier goes up before all else and down after it
+				over, ends = p.Start, p.End
+			}
+			if task.Barrier > 0 && (!hasUp || over < up) {
+				up, hasUp = over, true
 			}
 			if task.Barrier < 0 {
-				down = min(down, p.Start)
+				down = min(down, ends)
 			}
-			if task.Opens && (from < 0 || p.Start < from) {
-				from = p.Start
+			if task.Opens && (!hasFrom || begins < from) {
+				from, hasFrom = begins, true
 			}
 			if task.Closes {
-				to = max(to, p.End)
+				to, hasTo = max(to, over), true
 			}
 		}
-		if from >= 0 && to < 0 {
+		if !hasTo {
 			to = tt.End
 		}
-		for m := max(from, 0); from >= 0 && m < to; m += 10 {
-			covered := up >= 0 && up <= m && m < down
+		for m := from; hasFrom && m < to; m += 10 {
+			covered := hasUp && up <= m && m < down
 			named := noBarrier
 			for _, g := range gaps {
 				named = named || g.From <= m && m < g.To

@@ -25,8 +25,13 @@ type Schedule struct {
 	Crew      int
 	Goods     []int    // tasks for which the goods have to be there
 	Uncounted []string // what nothing is known of, so that it is not in the calendar: drying, lead times
+	Missed    []Missed // days that steps were to be over by, and were not
 	Findings  []finding.Finding
 	Missing   []finding.Reading
+
+	work Work  // what was placed
+	from []int // before when each task is not begun by itself, whatever was ticked off
+	job  *job.Job
 }
 
 // Origin is the step that a task is of, and the coat, where it is one.
@@ -34,6 +39,8 @@ type Origin struct {
 	ID   string // the step's name, with the coat or the old guard behind it: the same however the plan moves
 	Step *Step
 	Coat *finish.Stage
+	With []*Step // that go hand in hand with it
+	Shop bool    // it is done in the shop
 }
 
 // Date is the day of a time of the calendar, and whether the calendar has dates.
@@ -57,7 +64,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		}
 		return s
 	}
-	s.Known = true
+	s.Known, s.job = true, j
 	w := Work{Crew: s.Crew}
 	if s.Start, s.Dated = c.Start.Date(); s.Dated {
 		w.Weekday = s.Weekday(0)
@@ -84,7 +91,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		}
 	}
 	for _, f := range c.Family {
-		b := Bar{No: makes(f.No), Days: f.Weekdays()}
+		b := Bar{No: barred(f.No), Days: f.Weekdays()}
 		for _, h := range f.Hours {
 			b.Hours = append(b.Hours, Span{h.From, h.To})
 		}
@@ -101,45 +108,88 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 			}
 		}
 	}
-	s.tasks(j, seq, stages, lead, day)
+	now := s.tasks(j, seq, stages, lead, day)
 	s.dates(j, day)
 	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
 		from := day(inspection.Format(time.DateOnly)) * Day
+		over := from // nobody says at what hour the inspector comes: what waits for that has that day's work behind it
+		if hours := w.hours(floorDiv(from, Day)); len(hours) > 0 {
+			over = hours[len(hours)-1].To
+		}
 		for i := range s.Tasks {
 			if s.Of[i].Step.Step.Time.Inspection.Yes && !s.Tasks[i].Done {
 				t := &s.Tasks[i]
-				t.From = max(t.From, from)
+				if t.Minutes == 0 {
+					t.From = max(t.From, over)
+				} else {
+					t.From = max(t.From, from)
+				}
 				if !t.HasBy || from+Day < t.By {
 					t.By, t.HasBy = from+Day, true
 				}
 			}
 		}
 	}
+	for i := range s.Tasks {
+		t := &s.Tasks[i]
+		s.from = append(s.from, t.From)
+		if !t.Done {
+			t.From = max(t.From, now)
+		}
+	}
 	w.Tasks = s.Tasks
+	s.work = w
 	s.Table = Arrange(w)
 	s.Days = s.Table.Days(s.Tasks)
 	s.judge(j)
 	s.goods(j)
+	s.recoated(seq)
+	s.missed(j, seq)
 	return s
 }
 
-func makes(list []job.Text) (m Makes) {
+// barred is what the family does not want: of fumes, all, or those of solvents alone.
+func barred(list []job.Text) (m Makes) {
 	for _, t := range list {
 		m.Dust = m.Dust || t.Text == "dust"
 		m.Fumes = m.Fumes || t.Text == "fumes"
 		m.Stair = m.Stair || t.Text == "stair"
+		m.Solvents = m.Solvents || t.Text == "solvents"
 	}
 	return m
 }
 
+// makes is what a step brings on the house. Fumes of which nobody says what they are of count as those of solvents.
+func makes(list []job.Text) Makes {
+	m := barred(list)
+	m.Fumes = m.Fumes || m.Solvents
+	m.Solvents = m.Fumes
+	return m
+}
+
+// solventFree reports coats all of which are of water base. Where there are none nobody knows.
+func solventFree(stages []finish.Stage) bool {
+	return len(stages) > 0 && !slices.ContainsFunc(stages, func(c finish.Stage) bool { return c.Base != "water" })
+}
+
 // tasks makes the tasks of the steps. The step in which parts are coated is one task for each coat of each group, one group's after the other's where the same people do them, each after the coat before has dried; its own working time is
-// shared out between those for which the shop does not say how long they take.
-func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead int, day func(string) int) {
+// shared out between those for which the shop does not say how long they take. now is the day after the last thing that was done: nothing open is begun before it.
+func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead int, day func(string) int) (now int) {
 	ends := make([][]int, len(seq.Steps)) // the tasks that are over when a step is
-	now := 0                              // nothing open is begun before the day after the last step that is done
 	for _, x := range seq.Steps {
 		if x.Done != "" && s.Dated {
 			now = max(now, (day(x.Done)+1)*Day)
+		}
+		for _, p := range x.Pieces {
+			if p.Done != "" && s.Dated {
+				now = max(now, (day(p.Done)+1)*Day)
+			}
+		}
+	}
+	ticked := func(t *Task, done string) {
+		t.Done, t.From = true, 0
+		if s.Dated {
+			t.From = day(done) * Day
 		}
 	}
 	for i := range seq.Steps {
@@ -147,8 +197,8 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		if x.Step == nil {
 			continue
 		}
-		t := x.Step.Time
-		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes, From: now}
+		t, shop := x.Step.Time, false
+		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes}
 		if base.Name == "" {
 			base.Name = x.Step.Name
 		}
@@ -163,6 +213,10 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 		if slices.ContainsFunc(j.Calendar.InShop, func(r job.Ref) bool { return r.Text == x.Step.Name }) {
 			base.Makes = Makes{}
+			shop = true
+		}
+		if base.Makes.Solvents && solventFree(stages) {
+			base.Makes.Solvents = false
 		}
 		switch t.Guard.Text {
 		case "opens":
@@ -178,79 +232,40 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 		if t.Lead.Yes {
 			if lead >= 0 {
-				base.Wait = max(base.Wait, lead*Day)
+				base.Days = lead
 			} else {
 				s.Uncounted = append(s.Uncounted, "lead times of what is ordered")
 			}
 		}
 		if x.Done != "" {
-			base.Done, base.From = true, min(0, now)
-			if s.Dated {
-				base.From = day(x.Done) * Day
-			}
+			ticked(&base, x.Done)
 		}
 		for _, k := range x.Before {
 			base.After = append(base.After, ends[k]...)
 		}
 		slices.Sort(base.After)
 		base.After = slices.Compact(base.After)
-		var coats []finish.Stage
-		for _, c := range stages {
-			if t.Coats.Text == "parts" && !c.Fitted || t.Coats.Text == "fitted" && c.Fitted {
-				coats = append(coats, c)
-			}
-		}
-		if len(coats) == 0 || x.Done != "" {
-			ends[i] = s.edges(j, base, Origin{ID: x.Step.Name, Step: x})
-			continue
-		}
-		open, said := 0, 0
-		for _, c := range coats {
-			if c.Work == 0 {
-				open++
-			}
-			said += c.Work
-		}
-		last := map[string]int{}
-		for k := range coats {
-			c := &coats[k]
-			task := base
-			task.Name = "Coat the " + c.Group + ": " + c.Coat
-			if c.Of > 1 {
-				task.Name = fmt.Sprintf("Coat the %s, %d of %d: %s", c.Group, c.N, c.Of, c.Coat)
-			}
-			if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
-				task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
-			}
-			if task.Wait = max(c.Dry, c.Cycle-c.Work); task.Wait <= 0 {
-				task.Wait = 0
-				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+c.Group)
-			}
-			task.Whole = true
-			task.After = slices.Clone(base.After)
-			if before, ok := last[c.Group]; ok {
-				task.After = []int{before}
-			}
-			last[c.Group] = s.add(task, Origin{fmt.Sprintf("%s/%s/%s/%d", x.Step.Name, c.Group, c.Coat, c.N), x, c})
-		}
-		for _, c := range coats {
-			if k := last[c.Group]; !slices.Contains(ends[i], k) {
-				ends[i] = append(ends[i], k)
-			}
+		of := Origin{ID: x.Step.Name, Step: x, Shop: shop}
+		coats := coats(x.Step, stages)
+		whole := x.Done != "" && !slices.ContainsFunc(x.Pieces, func(p Piece) bool { return p.Own })
+		switch k := s.with(seq, i, ends); {
+		case len(coats) > 0 && !whole:
+			ends[i] = s.coats(coats, base, of, ticked)
+		case k >= 0:
+			s.join(k, base, x)
+			ends[i] = []int{k}
+		default:
+			ends[i] = s.edges(j, base, of, ticked)
 		}
 	}
 	slices.Sort(s.Uncounted)
 	s.Uncounted = slices.Compact(s.Uncounted)
+	return now
 }
 
 // edges adds a step: one task, but one for each old guard where it takes several of them out, so that one edge is open at a time.
-func (s *Schedule) edges(j *job.Job, t Task, of Origin) (list []int) {
-	var old []*job.Survey
-	for _, x := range j.Surveys {
-		if x.Goes() {
-			old = append(old, x)
-		}
-	}
+func (s *Schedule) edges(j *job.Job, t Task, of Origin, ticked func(*Task, string)) (list []int) {
+	old := goes(j)
 	if !t.Opens || t.Done || len(old) < 2 {
 		return []int{s.add(t, of)}
 	}
@@ -263,7 +278,11 @@ func (s *Schedule) edges(j *job.Job, t Task, of Origin) (list []int) {
 		}
 		t.Minutes = left / (len(old) - i)
 		left -= t.Minutes
-		list = append(list, s.add(t, of))
+		one := t
+		if p := of.Step.piece(x.Name); p.Done != "" {
+			ticked(&one, p.Done)
+		}
+		list = append(list, s.add(one, of))
 	}
 	return list
 }
@@ -289,12 +308,12 @@ func (s *Schedule) dates(j *job.Job, day func(string) int) {
 			s.Goods = append(s.Goods, i)
 		}
 		for _, x := range j.Calendar.NotBefore {
-			if x.Step.Text == step.Name {
+			if s.Of[i].named(x.Step.Text) {
 				from(x.Day.Text)
 			}
 		}
 		for _, x := range j.Calendar.By {
-			if x.Step.Text == step.Name {
+			if s.Of[i].named(x.Step.Text) {
 				by(x.Day.Text)
 			}
 		}

@@ -4,6 +4,7 @@ package sequence
 import (
 	"slices"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/source"
 )
@@ -14,6 +15,7 @@ type Sequence struct {
 	Cautions []*job.Caution // all that apply, in library order
 	Minutes  int            // of all steps together, as far as they are known
 	Left     int            // of those that are not done yet
+	Findings []finding.Finding
 }
 
 // Next is the first step that is not done, as an index; the number of steps where all are.
@@ -34,8 +36,10 @@ type Step struct {
 	Waits      string // the quantity that the time still waits for; empty where the time is whole
 	Cautions   []*job.Caution
 	Done       string // the day it was done, year-month-day; empty while it is not
-	Before     []int  // the steps that it waits for, by their places in Sequence.Steps
-	Past       string // of a step that is done: the name of a hold point before it that is not settled
+	DoneAt     source.Pos
+	Pieces     []Piece // what of it is ticked off by itself, in order; empty for most steps
+	Before     []int   // the steps that it waits for, by their places in Sequence.Steps
+	Past       string  // of a step that is done: the name of a hold point before it that is not settled
 }
 
 // Quantity is something a step counts.
@@ -76,7 +80,6 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 		}
 	}
 	at := map[int]int{} // where a step of the library stands in the sequence
-	open := ""          // the first hold point that is not settled
 	for _, i := range g.order(picked) {
 		step := describe(j.Steps[i], quantities, applies)
 		for _, k := range g.waitsFor(i, picked) {
@@ -84,23 +87,15 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 		}
 		at[i] = len(s.Steps)
 		for _, t := range j.Done {
-			if t.Step.Text == step.Step.Name {
-				step.Done = t.Day.Text
-			}
-		}
-		switch {
-		case step.Done != "":
-			step.Past = open
-		default:
-			s.Left += step.Minutes
-			if open == "" && step.Step.Hold.Given {
-				open = step.Step.Name
+			if t.Step.Text == step.Step.Name && !t.Piece.Given {
+				step.Done, step.DoneAt = t.Day.Text, t.Step.At
 			}
 		}
 		step.N = len(s.Steps) + 1
 		s.Minutes += step.Minutes
 		s.Steps = append(s.Steps, step)
 	}
+	s.settle()
 	return s, problems
 }
 

@@ -56,7 +56,12 @@ func compare(d *disk, dir string, files []File) (*change, error) {
 			}
 		}
 	}
-	wanted := map[string]bool{}
+	if ours, err := c.ignores(d); err != nil {
+		return nil, err
+	} else if ours {
+		files = append([]File{{Path: ignoreName, Data: ignoreAll}}, files...)
+	}
+	wanted := map[string]bool{ignoreName: true}
 	for _, f := range files {
 		wanted[f.Path] = true
 		for folder := path.Dir(f.Path); folder != "."; folder = path.Dir(folder) {

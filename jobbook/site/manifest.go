@@ -63,7 +63,7 @@ func parseManifest(data []byte) (manifest, error) {
 	for line := range strings.Lines(text) {
 		sum, name, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
 		raw, err := hex.DecodeString(sum)
-		if !ok || err != nil || len(raw) != sha256.Size || checkName(name) != "" {
+		if !ok || err != nil || len(raw) != sha256.Size || name != ignoreName && checkName(name) != "" {
 			return nil, errManifest
 		}
 		m.add(name, digest(raw))

@@ -40,6 +40,8 @@ type Result struct {
 // a file there is one that we did not write, or that was edited since (ForeignError); if another run is at work in the
 // same folder (BusyError); or if a path cannot be used (NameError). Any other error is the disk's.
 //
+// A file that keeps the folder out of version control is written with them, unless there is one of somebody else's.
+//
 // Symbolic links below the folder are never followed; one in the place of a file or folder is a ForeignError.
 func Write(dir string, files []File) (Result, error) {
 	return write(dir, files, nil)
@@ -74,7 +76,12 @@ func write(dir string, files []File, before step) (Result, error) {
 	if err := c.carryOut(d); err != nil {
 		return result, err
 	}
-	result.Written, result.Unchanged = len(c.write), len(files)-len(c.write)
+	for _, f := range c.write {
+		if f.Path != ignoreName { // is no page of the book
+			result.Written++
+		}
+	}
+	result.Unchanged = len(files) - result.Written
 	result.Removed, result.Kept = c.removed, c.kept
 	return result, nil
 }

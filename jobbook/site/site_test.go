@@ -16,12 +16,12 @@ import (
 )
 
 // tree gives what is in a folder: path to content, "/" after the path of a folder, "-> target" for a link. The manifest
-// is left out.
+// and the file that keeps git out are left out.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	found := map[string]string{}
 	err := filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
-		if err != nil || name == dir || e.Name() == manifestName {
+		if err != nil || name == dir || e.Name() == manifestName || e.Name() == ignoreName {
 			return err
 		}
 		rel, err := filepath.Rel(dir, name)
@@ -95,6 +95,7 @@ func TestWriteFirst(t *testing.T) {
 	}
 	// The hashes are those of `printf I | sha256sum` and so on.
 	check(t, "manifest", `jobbook-manifest 1
+cdbcae15105d6b781e620813c79c7e868740d4e9cc53ce6f5fcbbc12387adf4b  .gitignore
 a83dd0ccbffe39d071cc317ddf6e97f5c6b1c87af91919271f9fa140b0508c6c  index.html
 333e0a1e27815d0ceee55c473fe3dc93d56c63e3bee2b3b4aee8eed6d70191a3  runs/gallery.html
 8de0b3c47f112c59745f717a626932264c422a7563954872e237b223af4ad643  style.css

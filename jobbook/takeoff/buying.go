@@ -54,7 +54,7 @@ type Order struct {
 // Line is so many packs, sticks or cans of one size.
 type Line struct {
 	ID     string
-	Kind   string // as of Need, or finish
+	Kind   string // as of Need, or finish, or supply
 	Part   string
 	Title  string
 	Coat   string // of a finish
@@ -84,6 +84,7 @@ type Hand struct {
 	Of                int           // there are
 	Long              length.Length // of an offcut or stick
 	Volume            job.Ratio     // of a can
+	Poured            int64         // of what is in the can, in the unit of job.Ratio.Volume
 	From              Source
 }
 
@@ -98,7 +99,7 @@ type buying struct {
 // Buy lists what to buy for a job that was taken off: sticks as the cutting plan has them, packs and cans at least cost, by supplier. Amounts are
 // in hundredths of the shop's currency; each is count times price, and each sum that of its lines.
 func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
-	b := &buying{taking: &taking{job: j, asks: slices.Clone(t.Asks)}, finishes: f, orders: map[string]*Order{}}
+	b := &buying{taking: &taking{job: j, asks: slices.Clone(t.Asks), made: t.Made}, finishes: f, orders: map[string]*Order{}}
 	for _, s := range j.Suppliers {
 		b.order(Source{s.Name, s.Title.Or(job.Text{Text: s.Name}).Text, source.Pos{File: s.File}})
 	}
@@ -110,13 +111,14 @@ func Buy(j *job.Job, t Takeoff, f finish.Finishing) Buying {
 		}
 	}
 	for _, x := range t.Bent {
-		if j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
+		if t.Made.At(x.Piece, 1) != nil || j.BentCame(x.Kind, x.Part, t.Pieces[x.Piece].Run) {
 			continue
 		}
 		b.ask("who bends "+x.Title+", and at which price", "a maker of bent rails", "what it costs, when to order", source.Pos{File: x.Origin.File})
 		b.add(Source{}, Line{Kind: x.Kind, Part: x.Part, Title: x.Title, Origin: x.Origin, Count: 1, Pack: 1, Needed: 1, Complete: true})
 	}
 	b.coats()
+	b.supplies()
 	b.close()
 	return b.out
 }
@@ -173,6 +175,9 @@ func (b *buying) sticks(n Need, c *Cutting) {
 	var sorts []sort
 	of := map[sort][]Stick{}
 	for _, s := range c.Sticks {
+		if s.Source == FromMade {
+			continue // it is told with the pieces that are made
+		}
 		if s.Source != FromSupplier {
 			b.out.OnHand = append(b.out.OnHand, Hand{Kind: c.Kind, Part: c.Part, Title: c.Title, Pieces: 1, Of: 1, Long: s.Long, From: s.From})
 			continue
@@ -211,20 +216,29 @@ func (b *buying) pieces(n Need) {
 			}
 		}
 	}
-	came := 0
+	used := b.made.Used(n.Kind, n.Part)
+	cut := b.made.Of(n.Kind, n.Part) // of what came
+	if used > 0 {
+		i := slices.IndexFunc(b.made.Pieces, func(x Made) bool { return x.Of.Ware() == n.Kind && x.Of.Part.Text == n.Part })
+		at := b.made.Pieces[i].Of.At
+		b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title + ", made already", Pieces: used, Of: cut, From: Source{"made", "already made", at}})
+	}
+	came, delivered := 0, false
 	for _, x := range b.job.Deliveries {
 		for _, r := range x.Items {
 			if r.Part.Text == n.Part && (!r.Kind.Given || r.Kind.Text == n.Kind) && r.Count.Given {
-				came += r.Usable()
-				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: r.Usable(), Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
+				left := r.Usable() - min(cut, r.Usable())
+				cut -= r.Usable() - left
+				came, delivered = came+left, delivered || r.Usable() > 0
+				b.out.OnHand = append(b.out.OnHand, Hand{Kind: n.Kind, Part: n.Part, Title: n.Title, Pieces: left, Of: r.Count.N, From: Source{x.Name, x.Name, r.At}})
 			}
 		}
 	}
-	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held, Complete: n.Complete}
-	want := n.Order - held
-	if came > 0 { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
-		line.Spare, line.Held = 0, held+came
-		want = n.Count - held - came
+	line := Line{Kind: n.Kind, Part: n.Part, Title: n.Title, Origin: n.Origin, Needed: n.Count, Spare: n.Spare, Held: held + used, Complete: n.Complete}
+	want := n.Order - held - used
+	if delivered { // spares are for what breaks on the way and in the shop: once it is here, what the job needs has to be there
+		line.Spare, line.Held = 0, held+came+used
+		want = n.Count - held - came - used
 	}
 	if want <= 0 {
 		return
@@ -296,6 +310,7 @@ func (b *buying) pour(at source.Pos, there, need int64, used map[source.Pos]int6
 		return 0
 	}
 	used[at] += take
+	hand.Poured = take
 	b.out.OnHand = append(b.out.OnHand, hand)
 	return take
 }
@@ -337,7 +352,7 @@ func (b *buying) coats() {
 			for _, h := range r.Cans {
 				if h.Finish.Text == c.finish.Name && (!h.Coat.Given || h.Coat.Text == c.coat) && h.Left.Given && need > 0 {
 					hand := Hand{Kind: "finish", Part: c.finish.Name, Title: title, Volume: h.Left, From: Source{r.Name, r.Name, h.At}}
-					need -= b.pour(h.At, h.Left.Volume(), need, used, hand)
+					need -= b.pour(h.At, h.Left.Volume()-h.Gone, need, used, hand)
 				}
 			}
 		}
@@ -366,6 +381,16 @@ func (b *buying) coats() {
 		}
 		line := Line{Kind: "finish", Part: c.finish.Name, Title: title, Coat: c.coat, Origin: c.finish.Origin, Complete: c.known, Volume: new(big.Rat).Quo(new(big.Rat).SetInt64(need), one)}
 		b.cover(line, need, fit, func(o offer) int64 { return o.Can.Volume() }, func(l *Line, o offer) { l.Can = o.Can })
+	}
+}
+
+// supplies buys what coating uses up from whoever sells it. What nobody sells comes off the shelf, and is part of what the shop counts as overhead: it is no open price.
+func (b *buying) supplies() {
+	for _, s := range b.finishes.Supplies {
+		if len(offers(b.job, "supply", s.Name)) == 0 {
+			continue
+		}
+		b.pieces(Need{Kind: "supply", Part: s.Name, Title: s.Title, Count: s.Count, Order: s.Count, Complete: true, Origin: job.Origin{Name: s.Name, File: s.At.File}})
 	}
 }
 

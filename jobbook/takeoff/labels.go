@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -23,9 +22,13 @@ type Label struct {
 }
 
 // letters are what a mark calls each sort of piece.
-var letters = map[string]string{
-	"handrail": "H", "wall rail": "W", "shoe": "S", "baluster": "B", "newel": "N", "shoe fillet": "F", "rail fillet": "T", "rosette": "R",
-}
+var letters = func() map[string]string {
+	m := map[string]string{}
+	for _, l := range job.MarkLetters {
+		m[l.What] = l.Letter
+	}
+	return m
+}()
 
 // Blank is a label for a piece that the job will have, whose length is not worked out yet: it is written in by hand.
 type Blank struct {
@@ -145,41 +148,7 @@ func letter(what string) string {
 	return strings.ToUpper(what[:min(1, len(what))])
 }
 
-// codes are short forms of names, no two alike: the first letters of their words, and as many more of the last word as it takes. The
-// first of two names keeps the short form, so that a run which comes later changes no mark that is on the wood already.
-func codes(names []string) []string {
-	var list []string
-	for _, name := range names {
-		short := code(name, 1)
-		for long := 2; slices.Contains(list, short) && long <= len(name); long++ {
-			short = code(name, long)
-		}
-		stem := strings.TrimRight(short, "0123456789")
-		for n := 2; slices.Contains(list, short); n++ { // names that differ in no letter, or a form that another name has
-			short = stem + strconv.Itoa(n)
-		}
-		list = append(list, short)
-	}
-	return list
-}
-
-// code is the first letters of a name's words, and so many of the last one.
-func code(name string, long int) string {
-	words := strings.FieldsFunc(name, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) })
-	if len(words) == 0 {
-		return "X"
-	}
-	var b strings.Builder
-	for i, w := range words {
-		r := []rune(w)
-		n := 1
-		if i == len(words)-1 {
-			n = min(long, len(r))
-		}
-		b.WriteString(string(r[:n]))
-	}
-	return strings.ToUpper(b.String())
-}
+func codes(names []string) []string { return job.Codes(names) }
 
 // endWords says which way a piece goes.
 func endWords(l layout.Layout, c layout.Cut) string {

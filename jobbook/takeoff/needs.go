@@ -31,6 +31,7 @@ type taking struct {
 	missing  []finding.Reading
 	findings []finding.Finding
 	asks     []finding.Reading
+	made     MadeTake
 }
 
 // account is one part while its pieces are added up.

@@ -33,7 +33,9 @@ func (t *taking) received(l layout.Layout) {
 				}
 			}
 		}
-		short := n.Count - came - held
+		used := t.made.Used(n.Kind, n.Part)
+		came -= min(came, t.made.Of(n.Kind, n.Part)) // those that were made came with it
+		short := n.Count - came - held - used
 		if !of.Count.Given || short <= 0 {
 			continue
 		}
@@ -43,6 +45,9 @@ func (t *taking) received(l layout.Layout) {
 		}
 		if lost > 0 {
 			f.Note += ", " + strconv.Itoa(lost) + " not"
+		}
+		if used > 0 {
+			f.Note += ", " + strconv.Itoa(used) + " are made"
 		}
 		if held > 0 {
 			f.Note += ", " + strconv.Itoa(held) + " are on the rack"

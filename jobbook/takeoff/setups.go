@@ -93,7 +93,7 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		of[label.Piece] = append(of[label.Piece], label)
 	}
 	for i, c := range pieces {
-		if c.What == "rosette" || c.Length <= 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; or to be measured still
+		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; to be measured still; or made already
 			continue
 		}
 		angle := bevel(l, c)

@@ -48,17 +48,19 @@ type Stick struct {
 	Price  job.Amount
 	Pieces []StickPiece // the longest first
 	Left   length.Length
+	Made   int  // 1 and the index in MadeTake.Pieces of what it is, or was trimmed off; 0 for none
 	Keep   bool // what is left is worth keeping
 }
 
 // StickSource is where a stick comes from. The zero value is invalid.
 type StickSource int
 
-// A stick is bought, came with a delivery, or lies on the rack.
+// A stick is bought, came with a delivery, lies on the rack, or was made into a piece that goes nowhere any more.
 const (
 	FromSupplier StickSource = iota + 1
 	FromDelivery
 	FromRack
+	FromMade // a piece that is made already, or what is trimmed off one
 )
 
 // Source names where something comes from, and the place where that is written.
@@ -125,6 +127,7 @@ type cutting struct {
 	pieces []layout.Cut
 	sorts  []Stick // the sorts of stick there are
 	counts []int   // how many of each; 0 for as many as wanted
+	asked  int     // pieces
 }
 
 // sticks plans how the pieces of every part that comes as sticks are cut.
@@ -137,27 +140,39 @@ func (t *taking) sticks(l layout.Layout, all []layout.Cut) (list []Cutting) {
 		if a.Kind == "fillet" {
 			rough = 0
 		}
-		var mine []StickPiece
-		for i, c := range all {
-			if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 || bent(l, c) {
-				continue
-			}
-			for n := range c.Count {
+		cut := func() *cutting { return t.cutting(l, all, a, rough) }
+		c := t.better(a, cut)
+		if c != nil {
+			list = append(list, *c.Cutting)
+		}
+	}
+	return list
+}
+
+// cutting plans how the pieces of one part are cut that are not made yet; nil where there are none.
+func (t *taking) cutting(l layout.Layout, all []layout.Cut, a *account, rough length.Length) *cutting {
+	taken := t.made.taken()
+	var mine []StickPiece
+	for i, c := range all {
+		if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 || bent(l, c) {
+			continue
+		}
+		for n := range c.Count {
+			if !taken[[2]int{i, n + 1}] {
 				mine = append(mine, StickPiece{i, n + 1, c.Stick() + rough})
 			}
 		}
-		if len(mine) == 0 {
-			continue
-		}
-		c := &cutting{Cutting: &Cutting{ID: "cutting/" + a.Kind + "/" + a.Part, Kind: a.Kind, Part: a.Part, Title: a.Title, Origin: a.Origin}, job: t.job, pieces: all}
-		c.Kerf, c.Trim, c.Rough = t.job.Shop.Kerf.Length, t.job.Shop.EndTrim.Length, rough
-		c.offer(t)
-		units := c.units(t, l, mine)
-		c.solve(t, units)
-		t.sticksCame(c)
-		list = append(list, *c.Cutting)
 	}
-	return list
+	if len(mine) == 0 {
+		return nil
+	}
+	c := &cutting{Cutting: &Cutting{ID: "cutting/" + a.Kind + "/" + a.Part, Kind: a.Kind, Part: a.Part, Title: a.Title, Origin: a.Origin}, job: t.job, pieces: all, asked: len(mine)}
+	c.Kerf, c.Trim, c.Rough = t.job.Shop.Kerf.Length, t.job.Shop.EndTrim.Length, rough
+	c.offer(t)
+	units := c.units(t, l, mine)
+	c.solve(t, units)
+	t.sticksCame(c)
+	return c
 }
 
 // bent reports a piece that follows a curve: it is made to its radius, not cut from a straight stick.
@@ -197,12 +212,23 @@ func (c *cutting) offer(t *taking) {
 			}
 		}
 	}
+	for _, s := range t.freeSticks(c.Kind, c.Part) {
+		add(s, 1)
+	}
+	var came []job.Measure
+	for _, r := range j.Came(c.Kind, c.Part) {
+		came = append(came, r.Sticks...)
+	}
+	whole := t.whole(c.Kind, c.Part, came)
 	for _, x := range j.Deliveries {
 		for _, r := range x.Items {
 			if r.Part.Text != c.Part || r.Kind.Given && r.Kind.Text != c.Kind {
 				continue
 			}
 			for _, m := range r.Sticks {
+				if !slices.Contains(whole, m) { // by the place where it was written
+					continue
+				}
 				add(Stick{Long: m.Length, Source: FromDelivery, From: Source{x.Name, x.Title.Or(job.Text{Text: x.Name}).Text, m.At}}, 1)
 			}
 		}
@@ -243,7 +269,7 @@ func (c *cutting) offer(t *taking) {
 
 // usable is what of a stick can be cut: a bought one loses its ends.
 func (c *cutting) usable(s Stick) length.Length {
-	if s.Source == FromRack {
+	if s.Source == FromRack || s.Source == FromMade {
 		return s.Long
 	}
 	return s.Long - 2*c.Trim

@@ -17,6 +17,7 @@ type Takeoff struct {
 	Setups   Setups
 	Fixings  []Fixing
 	Needs    []Need
+	Made     MadeTake  // pieces that are made already
 	Bent     []Bent    // pieces that follow a curve, made to order
 	Cuttings []Cutting // of the parts that come as sticks, in the order of Needs
 	Figures  []*working.Figure
@@ -67,10 +68,14 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	held := t.fixings(l)
 	t.close()
 	t.waiting(l)
-	t.received(l)
 	all := pieces(l)
-	cuttings := t.sticks(l, all)
 	names := shortNames(j, l)
 	marks := labels(l, names, all)
-	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: setups(j, l, all, marks, held), Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	t.takeMade(l, all, marks)
+	t.received(l)
+	cuttings := t.sticks(l, all)
+	t.closeMade(cuttings)
+	set := setups(j, l, all, t.made.uncut(marks), held)
+	set.Drills = t.made.undrilled(set.Drills)
+	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: set, Made: t.made, Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
 }

@@ -25,6 +25,7 @@ type ledger struct {
 	other  map[string]bool      // paths of files that are looked at besides
 	files  map[string]entry     // as last believed; nil before the first look
 	doubts map[string]time.Time // files that are gone or empty, since when
+	news   []string             // paths that the last look that saw a change found changed
 
 	mu         sync.Mutex
 	distrusted map[string]bool // their hashes have to be taken again whatever their times say
@@ -151,7 +152,21 @@ func (l *ledger) look(now time.Time) (changed bool, wait time.Duration) {
 		}
 		return false, wait
 	}
-	changed = l.files != nil && !maps.EqualFunc(l.files, seen, func(a, b entry) bool { return a.sum == b.sum })
+	l.news = nil
+	if l.files != nil {
+		for path, e := range seen {
+			if old, known := l.files[path]; !known || old.sum != e.sum {
+				l.news = append(l.news, path)
+			}
+		}
+		for path := range l.files {
+			if _, still := seen[path]; !still {
+				l.news = append(l.news, path)
+			}
+		}
+		slices.Sort(l.news)
+	}
+	changed = len(l.news) > 0
 	l.files, l.doubts = seen, map[string]time.Time{}
 	return changed, 0
 }

@@ -23,6 +23,8 @@ type Options struct {
 	Dirs func() []string
 	// Files are other files that the build reads, below one of Dirs, there or not. It is asked again after each build. May be nil.
 	Files func() []string
+	// Changed is told what was saved, came or went, before the build that follows; also while another one is under way. The paths start with one of Dirs, or are of Files. May be nil.
+	Changed func(paths []string)
 	// Ignore passes over a file, or a folder with all that is below it. The path starts with one of Dirs. Hidden names and
 	// what editors leave behind (source.Ignored) are passed over anyway. May be nil.
 	Ignore func(path string) bool
@@ -82,7 +84,13 @@ func Run(ctx context.Context, o Options, build Build) error {
 	go func() { defer close(ended); eyes.run(ctx) }()
 
 	var began time.Time // of the build that ended last; the loop has one at a time
-	l := &loop{quiet: o.Quiet, cap: o.Cap, hints: hints, look: ledger.look, build: func(ctx context.Context) { began = time.Now(); build(ctx) }}
+	look := func(now time.Time) (changed bool, wait time.Duration) {
+		if changed, wait = ledger.look(now); changed && o.Changed != nil {
+			o.Changed(ledger.news)
+		}
+		return changed, wait
+	}
+	l := &loop{quiet: o.Quiet, cap: o.Cap, hints: hints, look: look, build: func(ctx context.Context) { began = time.Now(); build(ctx) }}
 	l.built = func() {
 		if now := slices.Clone(o.Dirs()); !slices.Equal(now, dirs) {
 			dirs = now

@@ -93,7 +93,7 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	}
 	work := 0
 	if t.nothingToPay() || parent == nil {
-		work = min(s.budget/100, s.budget-s.steps)
+		work = min(s.budget/3000, s.budget-s.steps)
 	}
 	t.measures(parent)
 	t.rounded(p, work)

@@ -144,14 +144,16 @@ func keyOf(key []byte, numbers []int) []byte {
 // way is a bin, and how much more it costs than what is in it is worth, in whole and in the part that is allowed.
 type way struct {
 	bin
-	over float64
-	room int64
+	over  float64
+	room  int64
+	order int // it was found in
 }
 
 // ways lists the ways to fill a stick with the longest piece that is left, of those that cost no more than so much over their worth; the best first.
 func (s *search) ways(lead int, slack []int64) (list []way) {
 	w, n := s.w, len(s.w)
 	count := make([]int, n)
+	var counts []int // of the ways that are listed, many in one piece of memory
 	value := make([]int64, len(slack))
 	least := make([]int64, len(slack)) // what is in it is worth at least so much
 	for k, size := range s.size {
@@ -186,7 +188,11 @@ func (s *search) ways(lead int, slack []int64) (list []way) {
 					over += float64(least[j]+slack[j]-v) / float64(slack[j]+1)
 				}
 				if s.keeps(k, room, size, count) {
-					list = append(list, way{bin{k, slices.Clone(count)}, over, room})
+					if len(counts)+n > cap(counts) {
+						counts = make([]int, 0, 256*n)
+					}
+					counts = append(counts, count...)
+					list = append(list, way{bin{k, counts[len(counts)-n : len(counts) : len(counts)]}, over, room, len(list)})
 				}
 				return
 			}
@@ -207,7 +213,9 @@ func (s *search) ways(lead int, slack []int64) (list []way) {
 		rec(lead, size-w[lead])
 		count[lead] = 0
 	}
-	slices.SortStableFunc(list, func(a, b way) int { return cmp.Or(cmp.Compare(a.over, b.over), cmp.Compare(a.room, b.room)) })
+	slices.SortFunc(list, func(a, b way) int {
+		return cmp.Or(cmp.Compare(a.over, b.over), cmp.Compare(a.room, b.room), a.order-b.order)
+	})
 	return list
 }
 
