@@ -61,7 +61,7 @@ func wordsOf(keys []job.Key, above []string) (paths [][]string) {
 }
 
 // names are keys whose words name something, so that no text at all can stand there.
-var names = []string{"delivery: items: part", "survey: leaves: run", "survey: leaves: post", "survey: photos: file"}
+var names = []string{"delivery: items: part", "survey: leaves: run", "survey: leaves: post", "survey: photos: file", "made: pieces: mark", "made: pieces: part", "made: sticks: part"}
 
 // extra are files of the kinds that the sound job has none of.
 var extra = map[string]string{

@@ -116,6 +116,7 @@ func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
 			d.file(doc, j, files)
 		}
 	}
+	d.system = j.System // what is said of several files together is in the job's own
 	d.duplicates(documents)
 	j.collect(files)
 	d.resolve(j, files)

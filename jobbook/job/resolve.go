@@ -42,6 +42,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.delivered(j)
 	d.built(j)
 	d.made(j)
+	d.cutSticks(j)
 	d.steps(j)
 }
 

@@ -220,7 +220,11 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	const most = 100_000
 	v, valid := new(big.Rat).SetString(digits)
 	if len(digits) > 12 || !valid || !slices.Contains(units, unit) {
-		hint := "write " + unitExamples[units[0]]
+		example, ok := unitExamples[units[0]]
+		if !ok {
+			example = "a number and its unit, " + strings.Join(units, " or ")
+		}
+		hint := "write " + example
 		if valid && unit == "" && len(digits) <= 12 { // what was meant, with each unit that it can have
 			var list []string
 			for _, u := range units {
@@ -250,7 +254,7 @@ func unitForm(units []string) string {
 
 // unitExamples are numbers as one writes them, by the first unit that the key can have.
 var unitExamples = map[string]string{
-	"": "a number, as in 1.5", "%": "a number and its sign, as in 8 %", "°F": "a number and its unit, as in 66 °F", "h": "a number and its unit, as in 62 h",
+	"": "a number, as in 1.5", "°": "degrees, as in 37.5°", "%": "a number and its sign, as in 8 %", "°F": "a number and its unit, as in 66 °F", "h": "a number and its unit, as in 62 h",
 	"sq ft/gal": "a number and its unit, as in 400 sq ft/gal", "sq ft": "a number and its unit, as in 25 sq ft", "gal": "a number and its unit, as in 1 gal",
 	"lb": "a number and its unit, as in 200 lb", "lb/ft": "a number and its unit, as in 50 lb/ft", "lb/ft2": "a number and its unit, as in 50 lb/ft2",
 	"psi": "a number and its unit, as in 14300 psi", "Mpsi": "a number and its unit, as in 1.8 Mpsi",

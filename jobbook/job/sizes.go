@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/source"
 )
@@ -119,4 +120,38 @@ func (d *decoder) clears(r *Run) {
 			}
 		}
 	}
+}
+
+// cutSticks warns of sticks that were cut into and never came: the one that was meant would go on counting as whole.
+func (d *decoder) cutSticks(j *Job) {
+	for _, f := range j.MadeFiles {
+		for _, s := range f.Sticks {
+			var came []string
+			for _, r := range j.received() {
+				if r.Part.Text == s.Part.Text {
+					for _, l := range r.Sticks {
+						came = append(came, d.print(l.Length))
+					}
+				}
+			}
+			if len(came) == 0 { // nothing is counted of what did not come, or it is told already
+				continue
+			}
+			slices.Sort(came)
+			for _, cut := range s.Cut {
+				if text := d.print(cut.Length); cut.Given && !slices.Contains(came, text) {
+					hint := "write a length as the delivery has it: " + strings.Join(slices.Compact(came), ", ")
+					d.problems = append(d.problems, source.Problem{Severity: source.Warning, At: cut.At, Width: 1, Hint: hint, Summary: fmt.Sprintf("no stick of %s of %s came", text, clip(s.Part.Text))})
+				}
+			}
+		}
+	}
+}
+
+// received are the lines of all deliveries.
+func (j *Job) received() (list []Received) {
+	for _, d := range j.Deliveries {
+		list = append(list, d.Items...)
+	}
+	return list
 }
