@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	pasted   = regexp.MustCompile(`(?s)<pre class="paste">(.*?)</pre>`)
+	pasted   = regexp.MustCompile(`(?s)id="offcuts">.*?<pre class="paste">(.*?)</pre>`)
 	drawings = regexp.MustCompile(`(?s)<svg[^>]* id="d-cutting-[^>]*>.*?</svg>`)
 )
 

@@ -2,8 +2,11 @@ package jobbook_test
 
 import (
 	"fmt"
+	"html"
 	"maps"
 	"os"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -478,6 +481,56 @@ func TestMadeSkewed(t *testing.T) {
 		p := delivered(t, "", "made/1.md", made+"  - "+c.line, "job.md", strings.Replace(turned, "foot: plate}", "foot: plate, turn: "+c.turn+"}", 1))
 		if got := fateOf(p, c.line[len("{mark: "):len("{mark: H-H")]); got != c.want {
 			t.Errorf("%s, %s\ngot  %s\nwant %s", c.turn, c.line, got, c.want)
+		}
+	}
+}
+
+// TestRecordLinesOfJobs: the lines that the cutting plan prints to copy, put into the folder as they are, say that every piece fits as it is, in its own place; and nothing is left to cut.
+func TestRecordLinesOfJobs(t *testing.T) {
+	pre := regexp.MustCompile(`(?s)<pre class="paste">(.*?)</pre>`)
+	for _, dir := range jobs {
+		_, files, err := jobbook.Make(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := ""
+		for _, f := range files {
+			if f.Path != "cutting.html" {
+				continue
+			}
+			_, section, ok := strings.Cut(string(f.Data), `id="record"`)
+			if !ok {
+				t.Fatalf("%s: no lines to copy", dir)
+			}
+			for _, m := range pre.FindAllStringSubmatch(section, -1) {
+				text += html.UnescapeString(m[1])
+			}
+		}
+		copied := filepath.Join(t.TempDir(), "job")
+		if err := os.CopyFS(copied, os.DirFS(dir)); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.MkdirAll(filepath.Join(copied, "made"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(filepath.Join(copied, "made", "1.md"), []byte("---\n"+text+"---\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		result, err := jobbook.Check(copied)
+		if err != nil || result.Plan == nil {
+			t.Fatalf("%s: %v %+v\n%s", dir, err, result.Problems, text)
+		}
+		fit := 0
+		for _, x := range result.Plan.Takeoff.Made.Pieces {
+			if x.Fate == takeoff.AsItIs && x.Mark == x.Of.Mark.Text {
+				fit++
+				continue
+			}
+			t.Errorf("%s: %s %s as %s: %s", dir, x.Of.Mark.Text, x.Fate, x.Mark, x.Why)
+		}
+		adds(t, result.Plan)
+		if n := len(result.Plan.Takeoff.Setups.Saws); fit == 0 || n != 0 {
+			t.Errorf("%s: %d fit, %d settings of the saw are left", dir, fit, n)
 		}
 	}
 }

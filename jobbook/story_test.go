@@ -15,9 +15,10 @@ import (
 	"balustrade/jobbook"
 	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/takeoff"
 )
 
-// TestStory is a job from the survey to what it says after it was measured again: survey, start, measure, issue, measure again with two readings changed. Both plans are worked out here a second time, by bench below,
+// TestStory is a job from the survey to what it says after it was measured again: survey, start, measure, issue, cut half, measure again with two readings changed. Both plans are worked out here a second time, by bench below,
 // which shares no code with the program; what the page of changes names is just what differs between these two.
 func TestStory(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "elm-landing")
@@ -80,12 +81,33 @@ func TestStory(t *testing.T) {
 		t.Fatalf("the page of changes has %v before anything changed", rows)
 	}
 
-	// Cut half: the record of what is made goes in here.
+	// Cut half: rail and shoe of the hall, and its balusters.
+	put("made/1-bench.md", "kind: made\ndate: 2026-11-21\npieces:\n  - {mark: H-H, part: rail-plow-1-1-4, long: 100}\n  - {mark: H-S, part: shoe-1-1-4, long: 100}\n  - {mark: H-B1 to H-B19, part: square-1-1-4, long: 35 7/16}")
+	become := func(want map[string]int) { // what became of the pieces, and how many it became of
+		t.Helper()
+		got := map[string]int{}
+		for _, m := range planOf(t, dir).Takeoff.Made.Pieces {
+			what := m.Of.Part.Text + " " + m.Fate.String()
+			if m.Fate == takeoff.Trimmed {
+				what += fmt.Sprintf(" to %g in, as %s", m.To.Float()/25.4, m.Mark)
+			}
+			got[what]++
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("of the pieces becomes %v, by hand %v", got, want)
+		}
+	}
+	become(map[string]int{"rail-plow-1-1-4 fits as it is": 1, "shoe-1-1-4 fits as it is": 1, "square-1-1-4 fits as it is": 19})
+	if rows := changesPage(t, dir); len(rows) > 0 {
+		t.Errorf("the page of changes has %v, and nothing was measured", rows)
+	}
 
 	// Measure again: a quarter more along the hall, at the floor and at the rail. It takes another baluster: see bench.
 	rewrite(t, dir, "runs/1-hall.md", "clear: {floor: 100, rail: 100}", "clear: {floor: 100 1/4, rail: 100 1/4}")
 	is := bench(map[string]*big.Rat{"hall": big.NewRat(401, 4), "return": big.NewRat(60, 1)})
 	agree(t, "measured again", planFacts(t, dir), is)
+	// The hall's rail and shoe are a quarter short of it now, and long enough for the return, which has none yet. Balusters are as long as before.
+	become(map[string]int{"rail-plow-1-1-4 fits if trimmed to 60 in, as R-H": 1, "shoe-1-1-4 fits if trimmed to 60 in, as R-S": 1, "square-1-1-4 fits as it is": 19})
 	want := []string{"hall, clear: floor: 100 > 100 1/4", "hall, clear: rail: 100 > 100 1/4"}
 	for _, key := range slices.Sorted(maps.Keys(merged(was, is))) {
 		of, what, _ := strings.Cut(key, "|")

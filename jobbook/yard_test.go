@@ -647,3 +647,58 @@ func TestYardOfAnything(t *testing.T) {
 	buildYard(t, new(jobbook.YardMaker), dir, whole)
 	sameShelf(t, "with everything mended", shelf(t, out), shelf(t, whole))
 }
+
+// TestYardStates: each state by a job that is just so far, and by one reading or file less or more.
+func TestYardStates(t *testing.T) {
+	files := yardFiles()
+	job, run := files["c/job.md"], files["c/runs/1-hall.md"]
+	const blank = "kind: run\nfrom: a\nto: b\nclear: {floor: , rail: }"
+	done := func(names ...string) string {
+		text := job + "\ndone:"
+		for _, n := range names {
+			text += "\n  " + n + ": 2026-12-01"
+		}
+		return text
+	}
+	var all []string
+	dir := folder(t, files)
+	for _, s := range planOf(t, filepath.Join(dir, "c")).Sequence.Steps {
+		all = append(all, s.Step.Name)
+	}
+	for _, c := range []struct {
+		what string
+		more map[string]string
+		want yard.State
+	}{
+		{"a run without a reading", map[string]string{"runs/1-hall.md": blank}, yard.ToSurvey},
+		{"a survey without a reading", map[string]string{"runs/1-hall.md": blank, "survey/old.md": "kind: survey\nheight: "}, yard.ToSurvey},
+		{"a survey with one", map[string]string{"runs/1-hall.md": blank, "survey/old.md": "kind: survey\nheight: 34"}, yard.Surveyed},
+		{"one clear of two", map[string]string{"runs/1-hall.md": strings.Replace(run, "rail: 60", "rail: ", 1)}, yard.ToMeasure},
+		{"a part that is not chosen", map[string]string{"job.md": strings.Replace(job, "baluster: square-1-1-4", "baluster: ", 1)}, yard.ToMeasure},
+		{"a rail too low", map[string]string{"job.md": strings.Replace(job, "height: 38", "height: 30", 1)}, yard.ToSettle},
+		{"all there", nil, yard.ToOrder},
+		{"an early step ticked off", map[string]string{"job.md": done("survey")}, yard.ToOrder},
+		{"ordered", map[string]string{"job.md": done("survey", "order")}, yard.UnderWay},
+		{"delivered", map[string]string{"deliveries/1-all.md": "kind: delivery\nitems: [{part: square-1-1-4, count: 3}]"}, yard.UnderWay},
+		{"all steps but one", map[string]string{"job.md": done(all[:len(all)-1]...)}, yard.UnderWay},
+		{"all steps", map[string]string{"job.md": done(all...)}, yard.Done},
+		{"a slip", map[string]string{"runs/1-hall.md": "kind: run\nfrom: nowhere"}, yard.Unreadable},
+	} {
+		t.Run(c.what, func(t *testing.T) {
+			files := map[string]string{"c/job.md": job, "c/runs/1-hall.md": run, "shop/shop-rail.md": yardFiles()["shop/shop-rail.md"], "shop/rack.md": "kind: rack\npieces: [{part: square-1-1-4, count: 4}]"}
+			for name, text := range c.more {
+				files["c/"+name] = text
+			}
+			r, err := new(jobbook.YardMaker).Check(t.Context(), folder(t, files), nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got := r.Yard.Job("c").State; got != c.want {
+				t.Errorf("it is %s, want %s: %s %+v", got, c.want, r.Yard.Job("c").Problem, r.Yard.Job("c").Stops)
+			}
+			if takes := len(r.Yard.Job("c").Takes); c.want == yard.Done && takes > 0 || c.want == yard.ToOrder && takes != 1 {
+				t.Errorf("it takes %d things from the rack", takes)
+			}
+		})
+	}
+}

@@ -12,13 +12,18 @@ import (
 
 func buildCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "build DIR [--out BOOK] [--since NAME]",
+		Use:   "build DIR [--edition FOR] [--out BOOK] [--since NAME]",
 		Short: "make the book",
 		Long: `Makes the book of the job in DIR and writes it to DIR-book, or where --out says.
 
 Only files that changed are written. A book with failing checks is made too, and
 says so. Where a file can't be understood, nothing is written: the last good
 book stays.
+
+With --edition the book of whom it is for: crew (no prices), client (no costs, no
+notes of the shop's) or inspector, to DIR-book-crew and so on; all makes the whole
+book and the three of them. No link leads out of an edition: it goes on any static
+host or memory stick.
 
 The page of changes is about the last issue, or what --since names: another
 issue, or a revision of the folder in git (a branch, a tag, a hash).
@@ -30,6 +35,7 @@ that can't be understood stops no other; the exit code is 1 then.`,
 		Args:                  jobFolder,
 	}
 	to, since := outFlag(cmd), sinceFlag(cmd)
+	asked := editionFlag(cmd, to)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		began := time.Now()
 		out, err := to(args[0])
@@ -39,6 +45,13 @@ that can't be understood stops no other; the exit code is 1 then.`,
 		m := jobbook.Maker{}
 		if m.Since, err = since(); err != nil {
 			return err
+		}
+		editions, err := asked(args[0])
+		if err != nil {
+			return err
+		}
+		if len(editions) > 0 {
+			return buildEditions(cmd, &m, args[0], editions)
 		}
 		if jobbook.IsYard(args[0]) {
 			if err := oneJob(cmd, m.Since); err != nil {

@@ -211,6 +211,9 @@ var wholeRows = []row[*plan.Plan]{
 	}},
 }
 
+// moneyRows are the lines of sums of money, which no edition has.
+var moneyRows = []string{"to buy", "price"}
+
 // notPriced names what a sum of orders does not hold yet, or not all of.
 func notPriced(p *plan.Plan) (titles []string) {
 	add := func(title, name string) {
@@ -334,6 +337,9 @@ func (b *book) comparedIn(ways []*way) (groups []comparedGroup) {
 	}
 	whole := comparedGroup{title: "The whole job"}
 	for _, x := range wholeRows {
+		if b.edition != Whole && slices.Contains(moneyRows, x.label) {
+			continue
+		}
 		whole.rows = append(whole.rows, lineOf(ways, x.label, func(w *way) cellOf { return x.of(w, w.plan) }))
 	}
 	return append(groups, whole)

@@ -22,6 +22,9 @@ func (b *book) answersPage() markup {
 	if c := b.plan.Changes; c != nil && !c.Same() {
 		w.say(`<p><a href="changes.html">Not as in %s</a>: %s. Look before the next cut.</p>`+"\n", c.With(), counted(len(c.Of(changes.Reading))+len(c.Of(changes.Choice)), "reading or choice differs", "readings and choices differ"))
 	}
+	if _, open := b.punched(); open > 0 && b.edition != Inspector {
+		w.say(`<p><a href="hand-over.html#punch">%s open on the punch list</a>.</p>`+"\n", counted(open, "item is", "items are"))
+	}
 	w.put(b.lostLine())
 	w.put(b.late())
 	w.put("</section>\n")
@@ -220,9 +223,13 @@ func (b *book) rest() markup {
 		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
 	}
-	if len(b.plan.Layout.Runs) > 0 {
+	if len(b.plan.Layout.Runs) > 0 && b.edition == Whole {
 		w.put("<li>", clientLink, ": what will be done, drawings, and the price as far as the job shows it; a document by itself</li>\n")
 	}
-	w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+	if b.edition == Inspector {
+		w.put(`<li><a href="print.html">Print edition</a>: all of these pages in one</li>`, "\n")
+	} else {
+		w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+	}
 	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
 }

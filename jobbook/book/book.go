@@ -19,5 +19,5 @@ type File struct {
 // pages/style.css. The same plan and templates give the same bytes. Problems are what a person wrote that the book cannot show as
 // meant, such as an unknown table or a link to a file that is not there; an error among them means that no book is made.
 func Render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
-	return render(p, templates)
+	return render(p, templates, Whole)
 }

@@ -18,10 +18,10 @@ func (b *book) buyingPage() markup {
 	var w writer
 	w.put(b.failing(""), b.orders())
 	w.put(b.onHand(), b.offRack())
-	if len(b.plan.Buying.Asks) > 0 {
+	if len(b.plan.Buying.Asks) > 0 && b.edition == Whole {
 		w.put(`<section id="asks"><h2>To be asked</h2>`, "\n", b.missingList(b.plan.Buying.Asks), "</section>\n")
 	}
-	if names := b.plan.Buying.Unknown; len(names) > 0 {
+	if names := b.plan.Buying.Unknown; len(names) > 0 && b.edition == Whole {
 		w.say("<p>Not parts of this job, but in a price list: %s.</p>\n", esc(strings.Join(names, ", ")))
 	}
 	w.say(`<section id="needs"><h2>What the job needs</h2>`+"\n%s<p>%s</p>\n</section>\n", needs, "Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.")
@@ -45,6 +45,9 @@ func (b *book) orders() markup {
 			w.say("<p>%s from order to door. %s</p>\n", counted(o.Lead.N, "day", "days"), "The day to order by follows once the job says when the goods are wanted.")
 		}
 		t := table{label: "To order, " + title, heads: []head{num("Order", ""), column("What"), num("Each", b.job.Shop.Currency.Text), num("Together", b.job.Shop.Currency.Text)}}
+		if b.edition != Whole {
+			t.heads = t.heads[:2]
+		}
 		priced := false
 		for _, l := range o.Lines {
 			each, sum := toBeAsked, markup("")
@@ -56,9 +59,9 @@ func (b *book) orders() markup {
 			if l.Count == 0 {
 				count = ""
 			}
-			t.row(count, b.lineWords(l), each, sum)
+			t.row([]markup{count, b.lineWords(l), each, sum}[:len(t.heads)]...)
 		}
-		if priced {
+		if priced && b.edition == Whole {
 			words := markup("together")
 			if !o.Complete {
 				words = "together, as far as it is known"
@@ -73,7 +76,7 @@ func (b *book) orders() markup {
 		}
 		w.put("</section>\n")
 	}
-	if n := len(b.plan.Buying.Orders); n > 1 && b.plan.Buying.Figure != "" {
+	if n := len(b.plan.Buying.Orders); n > 1 && b.plan.Buying.Figure != "" && b.edition == Whole {
 		words := "All orders together"
 		if !b.plan.Buying.Complete {
 			words = "All orders together, as far as prices are known"

@@ -67,6 +67,9 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 	}
 	t := table{label: title, wide: true, long: true, heads: heads}
 	for _, x := range list {
+		if b.edition != Whole && ofMoney(x.Line) {
+			continue
+		}
 		is, was, because := esc(x.Value), esc(x.Was), markup("")
 		if sort == changes.Reading || sort == changes.Mark { // a fraction stays beside its inches
 			is, was = esc(strings.ReplaceAll(x.Value, " ", "\u00a0")), esc(strings.ReplaceAll(x.Was, " ", "\u00a0"))
@@ -100,6 +103,9 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 		case !written:
 			var causes []markup
 			for _, l := range x.Causes {
+				if b.edition != Whole && ofMoney(l) {
+					continue
+				}
 				causes = append(causes, b.cause(l, x.Line.Of))
 			}
 			because = joined("; ", causes...)

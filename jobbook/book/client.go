@@ -14,8 +14,8 @@ import (
 	"balustrade/jobbook/plan"
 )
 
-// clientFile is the document for the client, whole in itself.
-const clientFile = "client.html"
+// clientFiles is the name of the document for the client, whole in itself: beside the pages of the whole book, and to print and sign in the client's edition.
+var clientFiles = map[Edition]string{Whole: "client.html", Client: "print.html"}
 
 // clientCautions are what somebody who lives there must know while the work goes on and after, in the order of the library. Each has a passage of its own in the templates:
 // the library's words are for those who do the work, and a shop's may be for the shop alone.
@@ -24,53 +24,156 @@ var clientCautions = []string{"temporary-barrier", "open-edge", "lead", "asbesto
 // client makes the document for the client: what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
 // shop's own notes, prices or working, and no link leads out of it.
 func (b *book) client(c cover) ([]byte, error) {
-	if len(b.plan.Layout.Runs) == 0 {
+	if len(b.plan.Layout.Runs) == 0 && b.edition != Client {
 		return nil, nil
 	}
+	of := b
+	if b.edition != Client { // what the client's edition prints
+		of = newBook(b.plan, b.frames)
+		of.edition = Client
+		of.readProse()
+	}
+	var body writer
+	for _, x := range of.clientSections() {
+		body.put(x.markup())
+	}
+	whole := []page{{name: "print", body: markup(strings.ReplaceAll(body.String(), `href="notes.html#`, `href="#`))}} // all notes stand in it
+	of.unlink(whole)
 	var out bytes.Buffer
+	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
+		clientFacts
+		Title, Heading string
+		CSS            template.CSS
+		Body           template.HTML
+	}{of.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(whole[0].body)})
+	return out.Bytes(), err
+}
+
+// clientFacts are who has what done where, by whom.
+type clientFacts struct{ Client, Place, Measured, Shop, Contact, Date string }
+
+func (b *book) clientFacts() clientFacts {
 	date := ""
 	if b.job.Price.Date.Given {
 		date = dayWords(b.job.Price.Date.Text)
 	}
-	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
-		Title, Heading, Client, Place, Measured, Shop, Contact, Date string
-		CSS                                                          template.CSS
-		Body                                                         template.HTML
-	}{b.title() + ", for the client", b.title(), c.Client, c.Place, c.Measured, b.job.Shop.Name.Text, b.job.Shop.Contact.Text, date,
-		template.CSS(b.frames.css), template.HTML(b.clientBody())})
-	return out.Bytes(), err
+	return clientFacts{b.job.Client.Text, b.job.Place.Text, b.job.Measured.Text, b.job.Shop.Name.Text, b.job.Shop.Contact.Text, date}
 }
 
-func (b *book) clientBody() markup {
-	var w writer
-	within := func(class, title string, body markup) {
+// clientSection is a part of what the client gets, and the page of the edition that it stands on.
+type clientSection struct {
+	page, class, title string
+	body               markup
+}
+
+func (x clientSection) markup() markup {
+	return say("<section class=\"%s\"><h2>%s</h2>\n%s</section>\n", x.class, x.title, x.body)
+}
+
+// clientSections are all of them in order, but those with nothing to say. They are made once: a note's words stand in a book once.
+func (b *book) clientSections() []clientSection {
+	if b.sections != nil {
+		return b.sections
+	}
+	list := []clientSection{}
+	within := func(page, class, title string, body markup) {
 		if body != "" {
-			w.say("<section class=\"%s\"><h2>%s</h2>\n%s</section>\n", class, title, body)
+			list = append(list, clientSection{page, class, title, body})
 		}
 	}
-	add := func(title string, body markup) { within("part", title, body) }
-	add("What will be done", b.scope())
-	add("Still to be settled", b.unsettled())
-	add("How it will look", b.clientDrawings())
-	add("To choose from", b.choices())
-	add("When", b.when())
-	add("While the work goes on, and after", b.clientCautions())
-	add("Keeping it", b.clientCare())
+	add := func(page, title string, body markup) { within(page, "part", title, body) }
+	add("index", "What will be done", b.scope())
+	add("index", "Still to be settled", b.unsettled())
+	add("drawings", "How it will look", b.clientDrawings())
+	add("drawings", "To choose from", b.choices())
+	add("work", "When", b.when())
+	add("work", "While the work goes on, and after", b.clientCautions())
+	for _, n := range b.job.Notes {
+		if b.isFor(n) {
+			add("notes", noteTitle(n), b.note(n))
+		}
+	}
+	add("after", "Handing over", b.clientHandOver())
+	add("after", "Keeping it", b.clientCare())
 	show := b.job.Price.Show.Text
 	switch priced := show == "total" || show == "lines"; {
 	case b.plan.Price.Offer.Show:
-		within("priced", "Price", b.offer(false))
+		within("price", "priced", "Price", b.offer(false))
 	case priced:
-		add("Price", "<p>The price follows once everything is measured and every part is priced.</p>\n")
+		add("price", "Price", "<p>The price follows once everything is measured and every part is priced.</p>\n")
 	}
-	within("agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
-	return w.markup()
+	within("price", "agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
+	b.sections = list
+	return list
+}
+
+// clientPageList are the pages of the client's edition, but for the first.
+var clientPageList = []page{
+	{name: "drawings", title: "Drawings and choices", short: "Drawings", about: "how it will look, and what can be had otherwise"},
+	{name: "work", title: "The days of the work", short: "The work", about: "which days are noisy, dusty or smell, when the stair is closed, and how to live with an open edge"},
+	{name: "after", title: "After the work", short: "After the work", about: "what was read and used, and how to keep it"},
+	{name: "notes", title: "Notes for you", short: "Notes", about: "what we wrote down for you"},
+	{name: "price", title: "Price and agreement", short: "Price", about: "what is agreed, to sign"},
+}
+
+// clientPages are the pages of the client's edition.
+func (b *book) clientPages() []page {
+	bodies := map[string]*writer{}
+	for _, x := range b.clientSections() {
+		if bodies[x.page] == nil {
+			bodies[x.page] = &writer{}
+		}
+		bodies[x.page].put(x.markup())
+	}
+	first := page{name: "index", title: "What will be done", short: "What will be done"}
+	var list writer
+	for _, p := range clientPageList {
+		if w := bodies[p.name]; w != nil {
+			p.body = w.markup()
+			if p.name == "price" && !b.plan.Price.Offer.Show {
+				p.title, p.short = "Agreement", "Agreement"
+			}
+			b.made = append(b.made, p)
+			list.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.title, p.about)
+		}
+	}
+	list.put(`<li><a href="print.html">To print and sign</a>: all of it in one</li>`, "\n")
+	var w writer
+	w.put(b.fixed("client-facts", b.clientFacts()), b.inShort())
+	if x := bodies["index"]; x != nil {
+		w.put(x.markup())
+	}
+	w.say("<section class=\"part\"><h2>On the other pages</h2>\n<ul class=\"plain\">\n%s</ul>\n</section>\n", list.markup())
+	first.body = w.markup()
+	pages := append([]page{first}, b.made...)
+	b.unlink(pages)
+	return pages
+}
+
+// inShort is what a client looks for first: the days, the price, where to sign. It stands in the edition alone: the document to print has all of it in order.
+func (b *book) inShort() markup {
+	facts := pairs{class: "facts"}
+	if s := &b.plan.Schedule; s.Dated && len(s.Days) > 0 {
+		facts.add("the work", say(`<a href="work.html">%s to %s</a>`, s.Label(s.Days[0].Day), s.Label(s.Days[len(s.Days)-1].Day)))
+	}
+	if o := b.plan.Price.Offer; o.Show {
+		facts.add("the price", say(`<a href="price.html">%s</a>`, b.cash(o.Total)))
+	}
+	if n := len(b.job.Price.Choices); n > 0 && b.choices() != "" {
+		facts.add("to choose from", say(`<a href="drawings.html">%s</a>`, counted(n, "other way to build it", "other ways to build it")))
+	}
+	facts.add("to agree", `<a href="print.html">print and sign</a>`)
+	return say("<section class=\"part\"><h2>In short</h2>\n%s</section>\n", facts.markup())
 }
 
 // scope is each run in plain words.
 func (b *book) scope() markup {
 	var w writer
 	w.line(b.job.Price.Words.Text)
+	if len(b.plan.Layout.Runs) == 0 {
+		w.put("<p>Nothing is measured yet.</p>\n")
+		return w.markup()
+	}
 	w.put("<ul>\n")
 	for _, r := range b.plan.Layout.Runs {
 		if r.Job == nil {
@@ -159,12 +262,14 @@ func (b *book) roomWords(l length.Length) string {
 
 // unsettled says that sizes can change, where they can.
 func (b *book) unsettled() markup {
-	fails, asks := 0, 0
+	fails, asks, loads := 0, 0, 0
 	for _, f := range b.plan.Findings {
 		switch {
 		case b.plan.OfOld(f), b.plan.OfBuilt(f):
 		case f.Verdict == finding.Fail:
 			fails++
+		case f.Verdict == finding.AskAuthority && strings.Contains(f.ID, "/load-"):
+			loads++
 		case f.Verdict == finding.AskAuthority:
 			asks++
 		}
@@ -178,6 +283,9 @@ func (b *book) unsettled() markup {
 	}
 	if asks > 0 {
 		w.say("<p>%s with the building department.</p>\n", capital(counted(asks, "point is still to be settled", "points are still to be settled")))
+	}
+	if loads > 0 {
+		w.put("<p>What holds the guard is confirmed by an engineer, or by hardware with a tested rating, before it is built.</p>\n")
 	}
 	return w.markup()
 }
@@ -256,18 +364,6 @@ func balustersOf(p *plan.Plan) int {
 	return n
 }
 
-// when is the one day that the job names.
-func (b *book) when() markup {
-	if !b.job.Wanted.Given {
-		return ""
-	}
-	starts := "The day the work starts is agreed between us."
-	if b.job.Calendar.Start.Given {
-		starts = "The days of the work are agreed between us."
-	}
-	return say("<p>The parts are asked to be there by %s. %s</p>\n", dayWords(b.job.Wanted.Text), starts)
-}
-
 // clientCare is how the finishes and the guard are kept.
 func (b *book) clientCare() markup {
 	var w writer
@@ -288,7 +384,7 @@ func (b *book) clientCare() markup {
 	for _, c := range said {
 		w.line(capital(c.groups) + ": " + sentence(c.text))
 	}
-	w.put(b.fixed("client-care", slices.Contains(b.plan.Traits, "children")))
+	w.put(b.fixed("client-care", slices.Contains(b.plan.Traits, "children")), b.clientRetighten())
 	return w.markup()
 }
 

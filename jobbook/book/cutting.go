@@ -100,6 +100,8 @@ func (b *book) cuttingWords(c *takeoff.Cutting) markup {
 	switch {
 	case bought == 0:
 		words = append(words, "nothing to buy")
+	case c.Priced && b.edition != Whole:
+		words = append(words, say("%s bought", counted(bought, "stick", "sticks")))
 	case c.Priced:
 		words = append(words, b.figured(c.Figure, b.cash(c.Cost)))
 	default:
@@ -112,6 +114,10 @@ func (b *book) cuttingWords(c *takeoff.Cutting) markup {
 	}
 	switch {
 	case bought == 0:
+	case c.Proven && c.Priced && b.edition != Whole:
+		text += "Proven least: no way of cutting costs less."
+	case c.Priced && b.edition != Whole:
+		text += say("The best found; the search stopped after %d steps of work.", c.Steps)
 	case c.Proven && c.Priced:
 		text += say("Proven least: no way of cutting costs less than %s.", markup(bound))
 	case c.Proven:
@@ -129,7 +135,12 @@ func (b *book) cuttingWords(c *takeoff.Cutting) markup {
 }
 
 // cash is an amount with the shop's sign.
-func (b *book) cash(m money.Money) markup { return esc(b.job.Shop.Currency.Text + m.String()) }
+func (b *book) cash(m money.Money) markup {
+	if b.edition == Crew || b.edition == Inspector { // a page that forgot to leave it out gives nothing away
+		return "a sum not shown here"
+	}
+	return esc(b.job.Shop.Currency.Text + m.String())
+}
 
 // pieceMark is what is written on a piece.
 func (b *book) pieceMark(p takeoff.StickPiece) string {

@@ -109,7 +109,7 @@ func (d dataWriter) in(name string) string { return name + " (" + d.job.System.S
 func (d dataWriter) tables() []File {
 	return []File{
 		d.marksTable(), d.cutsTable(), d.buyingTable(), d.sticksTable(), d.orderTable(), d.priceCSV(), d.labelsTable(), d.fixingsTable(), d.openingsTable(), d.countsTable(),
-		d.checksTable(), d.inspectionTable(), d.readingsTable(), d.coatsTable(), d.loadsTable(), d.stepsTable(), d.calendarTable(), d.alternativesTable(), d.changesTable(), d.madeTable(),
+		d.checksTable(), d.inspectionTable(), d.readingsTable(), d.coatsTable(), d.loadsTable(), d.stepsTable(), d.calendarTable(), d.alternativesTable(), d.changesTable(), d.madeTable(), d.punchTable(),
 	}
 }
 

@@ -35,9 +35,9 @@ func (d dataWriter) wholePlan() dataPlan {
 			eachOf(p.Finishing.Supplies, func(s finish.Supply) dataSupply { return dataSupply{s.Name, s.Title, s.Count, s.Figure.ID} })},
 		Sequence:   dataSequence{p.Sequence.Minutes, eachOf(p.Sequence.Steps, d.step), eachOf(p.Sequence.Cautions, d.caution)},
 		Made:       eachOf(p.Takeoff.Made.Pieces, d.made),
-		Inspection: d.inspection(),
-		Changes:    d.changes(p.Changes),
-		Findings:   eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
+		Inspection: d.inspection(), HandOver: d.handOver(),
+		Changes:  d.changes(p.Changes),
+		Findings: eachOf(p.Findings, d.finding), Missing: eachOf(p.Missing, d.reading), Figures: eachOf(p.Figures, d.figure),
 	}
 }
 

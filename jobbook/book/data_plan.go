@@ -30,6 +30,7 @@ type dataPlan struct {
 	AsWritten    []dataWay         `json:"asWritten" doc:"how the runs came out on the sizes in the parts' files; empty while nothing was delivered" unit:"none"`
 	Made         []dataMade        `json:"made" doc:"pieces that are made already, and what becomes of them" unit:"none"`
 	Inspection   dataInspection    `json:"inspection" doc:"the guard as it stands: what to measure on it, and what was read" unit:"none"`
+	HandOver     dataHandOver      `json:"handOver" doc:"what is put right, what was put on, and when bolts are tightened once more" unit:"none"`
 	Changes      dataChanges       `json:"changes" doc:"what is not as it was in the last issue, or in the issue or revision that was named" unit:"none"`
 	Findings     []dataFinding     `json:"findings" doc:"what the checks say, worst first within each group" unit:"none"`
 	Missing      []dataReading     `json:"missing" doc:"every reading still to be taken or decision still to be made, those of the runs included" unit:"none"`

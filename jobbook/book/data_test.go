@@ -203,6 +203,10 @@ func handFull() *plan.Plan {
 		{N: 2},
 	}}
 	p.Job.Calendar.Zone = handSaid("Europe/London")
+	j.Punches = []*job.Punch{{Origin: job.Origin{Name: "walk"}, For: []job.Text{handSaid("client")}, Date: handSaid("2027-01-22"), Items: []job.PunchItem{
+		{What: handSaid("a run in the coat"), Of: handSaid("gallery"), Where: handSaid("by 6"), Owner: handSaid("the painter"), By: handSaid("2027-01-27"), Done: handSaid("2027-01-26"), Note: handSaid("wet"), At: at}}}}
+	j.Used = []job.Used{{Finish: handSaid("white"), On: handSaid("balusters"), Coat: handSaid("last"), Product: handSaid("white paint"), Colour: handSaid("white 3"), Sheen: handSaid("satin"), Batch: handSaid("7-41"), Date: handSaid("2027-01-18"), Left: handSaid("half"), Note: handSaid("thin")}}
+	p.Retighten = sequence.Retightening{From: "2027-01-29", Stands: true, Day: "2027-04-15", Figure: third}
 	p.Schedule = sequence.Schedule{
 		Known: true, Dated: true, Start: time.Date(2026, time.December, 7, 0, 0, 0, 0, time.UTC), Crew: 2, Uncounted: []string{"drying"},
 		Tasks: []sequence.Task{{Name: "Drill it"}, {Name: "Look", Done: true}}, Of: []sequence.Origin{{ID: "drill", Step: &p.Sequence.Steps[0]}, {ID: "look", Step: &p.Sequence.Steps[0]}},
@@ -548,6 +552,7 @@ func TestTables(t *testing.T) {
 		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
 		{"data/calendar.csv", 1, "look|Look|0|2026-12-06|0:00|0|2026-12-06|23:59|0|2026-12-06|23:59|0|no||yes"},
 		{"data/calendar.csv", 2, "drill|Drill it|1|2026-12-07|8:00|2|2026-12-08|9:00|2|2026-12-08|10:00|0|yes|2|no"},
+		{"data/punch.csv", 1, "walk|client|2027-01-22|a run in the coat|gallery|by 6|the painter|2027-01-27|2027-01-26|wet"},
 		{"data/changes.csv", 1, "renamed|run/gallery||run/hall|run/gallery||||||"},
 		{"data/changes.csv", 2, "gone|run/bridge|||||||||"},
 		{"data/changes.csv", 3, "new|baluster/stick|||||||||"},

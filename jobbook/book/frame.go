@@ -87,6 +87,8 @@ type cover struct {
 	Build                        string
 	Style                        string
 	Answer                       string
+	Edition                      string // for whom it is, in words; empty for the whole book
+	ForClient                    bool
 	strips                       []pageLine // pages to print at full size, beside the book's own
 }
 
@@ -119,7 +121,7 @@ func (c cover) page(pages []page, p page) framed {
 	for _, q := range pages {
 		f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
 	}
-	f.Pages = append(append(f.Pages, c.strips...), pageLine{"print.html", "Print edition", false})
+	f.Pages = append(append(f.Pages, c.strips...), pageLine{"print.html", c.printName(), false})
 	return f
 }
 

@@ -18,10 +18,15 @@ const (
 // homes lists the texts that people wrote, each with the place where the book shows it.
 func (b *book) homes() []*prose {
 	j := b.job
-	list := []*prose{{doc: j.Prose.Document, page: "index", level: underSection}}
+	var list []*prose
 	add := func(doc *source.Document, page, id string, level int) {
 		list = append(list, &prose{doc: doc, page: page, id: id, level: level})
 	}
+	if b.edition == Client { // no other words are the client's
+		b.notesHomes(add, &list)
+		return list
+	}
+	add(j.Prose.Document, "index", "", underSection)
 	for _, r := range j.Runs {
 		list = append(list, &prose{doc: r.Prose.Document, page: "layout", id: runAnchor(r.Name), run: r.Name, level: underSection})
 	}
@@ -74,10 +79,25 @@ func (b *book) homes() []*prose {
 	for _, a := range j.Alternatives {
 		add(a.Prose.Document, "alternatives", "alternative-"+anchor(a.Name), underSection)
 	}
-	for _, n := range j.Notes {
-		add(n, "notes", "note-"+anchor(n.File), underSection)
-	}
+	b.notesHomes(add, &list)
 	return list
+}
+
+// notesHomes are those of notes and punch lists. The client's have no names of files in their ids.
+func (b *book) notesHomes(add func(doc *source.Document, page, id string, level int), list *[]*prose) {
+	alias := func(name string) {
+		if b.edition == Client {
+			(*list)[len(*list)-1].alias = name
+		}
+	}
+	for _, n := range b.job.Notes {
+		add(n, "notes", b.noteAnchor(n), underSection)
+		alias(b.noteAnchor(n))
+	}
+	for _, x := range b.job.Punches {
+		add(x.Prose.Document, "hand-over", b.punchAnchor(x), underPart)
+		alias(b.punchAnchor(x))
+	}
 }
 
 func orderAnchor(o takeoff.Order) string     { return "order-" + anchor("from-"+o.Supplier.Name) }

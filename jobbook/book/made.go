@@ -105,6 +105,8 @@ func isAre(n int) string {
 func (b *book) lostCost() markup {
 	m := b.plan.Takeoff.Made
 	switch {
+	case b.edition != Whole:
+		return ""
 	case m.Figure == "":
 		return "no price is known"
 	case m.Unpriced > 0:
@@ -141,7 +143,7 @@ func (b *book) madeTable(pieces []takeoff.Made) markup {
 		for _, y := range l.of {
 			names = append(names, y.Of.Mark.Text)
 		}
-		if x.Fate == takeoff.Lost {
+		if x.Fate == takeoff.Lost && b.edition == Whole {
 			cost = ", no price known"
 			if x.Cost.Given {
 				var each []markup
@@ -275,7 +277,15 @@ func (b *book) lostLine() markup {
 		return ""
 	}
 	n := b.plan.Takeoff.Made.Lost
-	return say(`<p><a href="made.html">%s made already %s lost</a>: %s.</p>`+"\n", counted(n, "piece that was", "pieces that were"), isAre(n), b.lostCost())
+	return say(`<p><a href="made.html">%s made already %s lost</a>%s.</p>`+"\n", counted(n, "piece that was", "pieces that were"), isAre(n), after(": ", b.lostCost()))
+}
+
+// after puts something before words, where there are any.
+func after(sign string, words markup) markup {
+	if words == "" {
+		return ""
+	}
+	return esc(sign) + words
 }
 
 // madeCount says how many pieces of a cut are made already; empty where none is.

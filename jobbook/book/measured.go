@@ -21,6 +21,12 @@ func (b *book) measuredPage() markup {
 		w.put(b.runReadings(r, laid))
 	}
 	for _, s := range b.job.Surveys {
+		if b.edition == Inspector && s.Goes() { // of what is taken out, only what it was fixed to is built on
+			if m := b.inside(s); m != "" {
+				w.say(`<section id="survey-%s"><h2>%s</h2>`+"\n%s</section>\n", anchor(s.Name), b.groupTitle("survey/"+s.Name), m)
+			}
+			continue
+		}
 		w.put(b.survey(s))
 	}
 	w.put(b.used())
@@ -31,6 +37,9 @@ func (b *book) whoMeasured() markup {
 	words := joined(" by ", b.words(b.job.Measured), b.words(b.job.MeasuredBy))
 	if words == "" {
 		return ""
+	}
+	if b.edition != Whole {
+		return say("<p>Measured %s. Lengths are in %s.</p>\n", words, b.unitWords())
 	}
 	return say("<p>Measured %s. Each value leads to the line where it was written. Lengths are in %s.</p>\n", words, b.unitWords())
 }

@@ -178,6 +178,10 @@ func (b *book) picture(p *prose, n *ast.Image) {
 		replace(n, false, "["+strings.TrimSuffix("picture: "+words, ": ")+", not fetched]")
 		return
 	}
+	if b.edition == Client { // no photograph leaves the house
+		replace(n, false, "["+strings.TrimSuffix("picture: "+words, ": ")+"]")
+		return
+	}
 	shown := photograph{file: file, words: words, title: strings.Join(strings.Fields(unescaped(n.Title)), " ")}
 	alone, around := n.Parent(), n.Parent().Parent()
 	if around == nil || !onlyPictures(alone, p.source) {

@@ -28,6 +28,7 @@ type prose struct {
 	source   []byte
 	root     ast.Node        // nil where there is nothing to show
 	ids      map[string]bool // of its headings
+	alias    string          // in the place of its file in ids; empty where the file may be seen
 	shown    bool            // a text stands in the book once
 	tables   int             // of the book's own that stand in it so far
 	found    spot            // the place that was found last
@@ -95,7 +96,7 @@ func (b *book) parse(p *prose) {
 	names := &headingIDs{prefix: p.headingPrefix(), used: p.ids, next: map[string]int{}}
 	root := markdown.Parser().Parse(text.NewReader(p.source), parser.WithContext(parser.NewContext(parser.WithIDs(names))))
 	if root.HasChildren() {
-		root.OwnerDocument().AddMeta("footnotes", "f-"+anchor(p.doc.File)+"-")
+		root.OwnerDocument().AddMeta("footnotes", "f-"+p.key()+"-")
 		p.root = root
 	}
 }
@@ -106,7 +107,7 @@ func (b *book) prose(doc *source.Document) (m markup) {
 		return ""
 	}
 	p := b.proses[doc.File]
-	if p == nil || p.root == nil || p.shown {
+	if p == nil || p.root == nil || p.shown || !b.tells(doc) {
 		return ""
 	}
 	p.shown = true
@@ -131,6 +132,9 @@ func (b *book) recovered(doc *source.Document) {
 }
 
 func (b *book) warn(at source.Pos, width int, hint, format string, args ...any) {
+	if b.edition != Whole { // the whole book is made first, and has said it
+		return
+	}
 	b.report(source.Warning, at, width, hint, format, args...)
 }
 
@@ -139,7 +143,15 @@ func (b *book) report(severity source.Severity, at source.Pos, width int, hint, 
 }
 
 // headingPrefix keeps the ids of a text's headings apart from all others in the book.
-func (p *prose) headingPrefix() string { return "h-" + anchor(p.doc.File) + ":" }
+func (p *prose) headingPrefix() string { return "h-" + p.key() + ":" }
+
+// key tells the ids of a text apart from all others: by its file, but where no path is to be seen.
+func (p *prose) key() string {
+	if p.alias != "" {
+		return p.alias
+	}
+	return anchor(p.doc.File)
+}
 
 // headingIDs makes ids of headings: a slug behind the text's prefix, numbered where two are alike.
 type headingIDs struct {

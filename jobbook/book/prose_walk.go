@@ -219,13 +219,17 @@ func (b *book) link(p *prose, n *ast.Link) {
 			return
 		}
 		b.warn(p.at(n.Pos()), 1, "write in words where it is", "the link leads to %s, which the book does not carry", clip(file))
+		if b.edition == Client {
+			replace(n, true, "")
+			return
+		}
 		replace(n, true, " ("+file+", in the job's folder)")
 		return
 	}
 	if u.Fragment != "" {
 		other := b.proses[file]
-		if id := "h-" + anchor(file) + ":" + slug(u.Fragment); other != nil && other.ids[id] {
-			n.Destination = []byte(other.page + ".html#" + id)
+		if other != nil && other.ids[other.headingPrefix()+slug(u.Fragment)] {
+			n.Destination = []byte(other.page + ".html#" + other.headingPrefix() + slug(u.Fragment))
 			return
 		}
 		b.warn(p.at(n.Pos()), 1, "link to a heading as it is written there", "%s has no heading %q", clip(file), clip(u.Fragment))
@@ -252,6 +256,13 @@ func (b *book) computedTable(p *prose, n *ast.FencedCodeBlock) {
 			b.report(source.Error, p.at(n.Info.Segment.Start), len([]rune(info)), "take some out; each is in the book anyway", "more than %d of the book's tables in one file", mostTables)
 		}
 		return
+	}
+	if b.untoldTable(p.doc, name) {
+		b.warn(p.at(n.Info.Segment.Start), len([]rune(info)), "for the client are: "+strings.Join(clientTables, ", "), "the client's edition leaves the table %s out", clip(name))
+		if b.edition == Client {
+			n.Parent().RemoveChild(n.Parent(), n)
+			return
+		}
 	}
 	m, hint, problem := b.named(name, strings.Join(fields[min(2, len(fields)):], " "), p.run)
 	if problem != "" {

@@ -18,6 +18,7 @@ import (
 
 // book is one book in the making.
 type book struct {
+	edition  Edition
 	plan     *plan.Plan
 	job      *job.Job
 	frames   *frames
@@ -33,17 +34,20 @@ type book struct {
 	problems  []source.Problem
 
 	photographs []*photo.Copy     // that pages show, in the order in which they do
+	sections    []clientSection   // of the client's edition; made when first asked for
 	stripPages  []stripPage       // marks at full size
+	cited       map[string]bool   // the figures that the page of workings has; all of them where nil
 	marks       map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
 }
 
 // render makes the pages, then the frames around them, then the rest.
-func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
+func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Problem, error) {
 	frames, err := framesOf(templates)
 	if err != nil {
 		return nil, nil, err
 	}
 	b := newBook(p, frames)
+	b.edition = edition
 	b.readProse()
 	pages := b.pages()
 	b.problems = source.Sort(b.problems)
@@ -54,11 +58,14 @@ func render(p *plan.Plan, templates fs.FS) ([]File, []source.Problem, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if f, ok := b.iCalendar(); ok {
+	if f, ok := b.iCalendar(); ok && b.has("calendar") {
 		files = append(files, f)
 	}
 	for _, x := range b.photographs {
 		files = append(files, File{photographsFolder + x.Name, x.Data})
+	}
+	if edition != Whole { // the data are the whole plan
+		return files, b.problems, nil
 	}
 	data, err := dataFiles(p)
 	if err != nil {
@@ -142,7 +149,7 @@ var allPages = []page{
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
 	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
 	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", make: (*book).inspectionPage},
-	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "where the readings as built stand, punch list, care", make: (*book).handOverPage},
+	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", make: (*book).handOverPage},
 	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
 	{name: "working", title: "Working", short: "Working", about: "how every number came about", make: (*book).workingPage},
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
@@ -153,6 +160,9 @@ var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings",
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {
+	if b.edition != Whole {
+		return b.editionPages()
+	}
 	b.stripPages = b.strips()
 	first, others := allPages[0], allPages[1:]
 	for _, p := range others {
@@ -175,6 +185,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	front := cover{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
+		Edition: editionWords[b.edition], ForClient: b.edition == Client,
 	}
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
@@ -193,8 +204,10 @@ func (b *book) bind(pages []page) ([]File, error) {
 			return nil, err
 		}
 	}
-	if err := add("print.html", "print", front.edition(pages)); err != nil {
-		return nil, err
+	if b.edition != Client {
+		if err := add("print.html", "print", front.edition(pages)); err != nil {
+			return nil, err
+		}
 	}
 	for _, p := range b.stripPages {
 		p.cover = front
@@ -202,12 +215,14 @@ func (b *book) bind(pages []page) ([]File, error) {
 			return nil, err
 		}
 	}
-	client, err := b.client(front)
-	if err != nil {
-		return nil, err
-	}
-	if client != nil {
-		files = append(files, File{clientFile, client})
+	if name, ok := clientFiles[b.edition]; ok {
+		client, err := b.client(front)
+		if err != nil {
+			return nil, err
+		}
+		if client != nil {
+			files = append(files, File{name, client})
+		}
 	}
 	return append(files, File{b.frames.style, b.frames.css}, File{licenceFile, b.frames.licence}), nil
 }

@@ -133,6 +133,7 @@ func samplePlan(t testing.TB, changed map[string]string) (*plan.Plan, *source.Fo
 		{N: 1, Step: j.Steps[0], Quantities: []sequence.Quantity{{Name: "balusters", N: 7, Known: true}, {Name: "runs", N: 2, Known: true}}, Minutes: 30, Cautions: j.Cautions},
 		{N: 2, Step: j.Steps[1], Waits: "posts"},
 	}}
+	p.Retighten = sequence.Retighten(j, p.Sequence, p.Schedule)
 	r.Measures = []finding.Measure{{Limit: "guard-height-level", Subject: "height of the guard", Group: "run/landing", Value: 38 * in, Known: true, At: j.Height.Top.At}}
 	p.Inspection = rules.Inspect(j, p.Layout)
 	p.Price = samplePrice(t, p)

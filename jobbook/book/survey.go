@@ -19,22 +19,29 @@ func (b *book) found(s *job.Survey) markup {
 	if len(s.Hazards) > 0 {
 		w.put("<h3>Hazards of the house</h3>\n", b.list(s.Hazards))
 	}
-	if i := s.Inside; i != (job.Inside{}) {
-		facts := pairs{class: "facts"}
-		facts.add("opened", b.words(i.Where))
-		facts.add("framing", b.words(i.Framing))
-		if i.Joists.Given {
-			facts.add("joists", say("%s the edge", b.words(i.Joists)))
-		}
-		facts.add("blocking where posts stand", b.flag(i.Blocking))
-		facts.add("seen besides", b.words(i.Note))
-		w.put("<h3>A look inside</h3>\n", facts.markup())
-	}
+	w.put(b.inside(s))
 	w.put(b.leaves(s))
 	if len(s.Keeps) > 0 {
 		w.put("<h3>What stays, or is used again</h3>\n", b.list(s.Keeps))
 	}
 	return w.markup()
+}
+
+// inside is what a look into floor, wall or ceiling showed.
+func (b *book) inside(s *job.Survey) markup {
+	i := s.Inside
+	if i == (job.Inside{}) {
+		return ""
+	}
+	facts := pairs{class: "facts"}
+	facts.add("opened", b.words(i.Where))
+	facts.add("framing", b.words(i.Framing))
+	if i.Joists.Given {
+		facts.add("joists", say("%s the edge", b.words(i.Joists)))
+	}
+	facts.add("blocking where posts stand", b.flag(i.Blocking))
+	facts.add("seen besides", b.words(i.Note))
+	return "<h3>A look inside</h3>\n" + facts.markup()
 }
 
 func (b *book) list(texts []job.Text) markup {

@@ -15,6 +15,9 @@ func (b *book) workingPage() markup {
 	w.put("<p>Each number with its formula, the numbers put in, and where they were written. On paper a small w and a number beside a figure lead here.</p>\n")
 	before := "\x00"
 	for i, f := range b.plan.Figures {
+		if b.cited != nil && !b.cited[f.ID] {
+			continue
+		}
 		if group := figureGroup(f.ID); group != before {
 			if before != "\x00" {
 				w.put("</section>\n")
@@ -24,7 +27,10 @@ func (b *book) workingPage() markup {
 		}
 		w.put(b.working(i+1, f))
 	}
-	w.put("</section>\n", b.alternativeWorkings())
+	w.put("</section>\n")
+	if b.edition == Whole {
+		w.put(b.alternativeWorkings())
+	}
 	return w.markup()
 }
 

@@ -2,6 +2,7 @@ package book
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -105,5 +106,28 @@ func TestYardCalendarFile(t *testing.T) {
 		if got := strings.Count(file, want); got != n {
 			t.Errorf("%q is %d times in the file, want %d", want, got, n)
 		}
+	}
+}
+
+// BenchmarkYardIndex makes the pages over a hundred jobs and over a thousand, each with twenty parts to buy.
+func BenchmarkYardIndex(b *testing.B) {
+	for _, n := range []int{100, 1000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				jobs := make([]yard.Summary, n)
+				for i := range jobs {
+					s := yard.Summary{Folder: fmt.Sprintf("job-%04d", i), State: yard.ToOrder, Shared: true, Currency: "$", NextDay: "2027-03-01"}
+					for k := range 20 {
+						part := fmt.Sprint("part-", k)
+						s.Lines = append(s.Lines, yard.Line{Supplier: "x", From: "X", Shared: true, Kind: "baluster", Part: part, Title: part, Count: 7, Pack: 1, Want: 7, Each: 1120, Priced: true, Amount: 7840, Complete: true, By: "2027-02-01"})
+						s.Offers = append(s.Offers, yard.Offer{Supplier: "x", From: "X", Kind: "baluster", Part: part, Pack: 1, Each: 1120, Priced: true}, yard.Offer{Supplier: "x", From: "X", Kind: "baluster", Part: part, Pack: 10, Each: 10400, Priced: true})
+					}
+					jobs[i] = s
+				}
+				if _, err := RenderYard(yard.Of(jobs, nil), templates.Pages); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

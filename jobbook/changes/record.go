@@ -323,10 +323,10 @@ func (r *recorder) days() {
 }
 
 // untold are kinds of file whose words change no number that somebody acts on, and those of the shop whose numbers show in what is ordered and in the price.
-var untold = []string{"issue", "step", "caution", "alternative", "supplier", "rack", "species"}
+var untold = []string{"issue", "punch", "step", "caution", "alternative", "supplier", "rack", "species"}
 
 // wordy are keys whose words change nothing.
-var wordy = []string{"kind", "title", "note", "words", "done", "photos", "shows", "why"}
+var wordy = []string{"kind", "title", "note", "words", "done", "used", "retighten", "photos", "shows", "why"}
 
 // measured reports that a key of a kind of file takes lengths: a crew of 2 and an hour's 58.00 are none. Names that stand between keys, such as those of posts and limits, are passed over.
 func measured(kind string, keys []string) bool {

@@ -34,6 +34,7 @@ var Kinds = []Key{
 	{"issue", "", "the plan as it was handed out, recorded by the command issue", keysOf(issueFields)},
 	{"delivery", "", "what came: counted, gauged, measured", keysOf(deliveryFields)},
 	{"as-built", "", "what was read on the guard as it stands", keysOf(asBuiltFields)},
+	{"punch", "", "what is still to be put right, found on one walk round the guard", keysOf(punchFields)},
 	{"made", "", "pieces that are cut, drilled or coated already", keysOf(madeFileFields)},
 	{"rack", "", "what the shop or the job has on hand", keysOf(rackFields)},
 	{"settings", "", "the shop's ways; a nearer file replaces them key by key", keysOf(settingsFields)},
@@ -65,6 +66,7 @@ type decoded struct {
 	racks        shelf[Rack]
 	deliveries   shelf[Delivery]
 	built        shelf[AsBuilt]
+	punches      shelf[Punch]
 	made         shelf[MadeFile]
 	settings     shelf[Settings]
 	steps        shelf[Step]
@@ -273,6 +275,12 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return
 		}
 		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
+	case "punch":
+		if doc.Layer != source.Job {
+			d.problem(kind, "move it into the job's own folder", "a punch list stands in the %s", doc.Layer)
+			return
+		}
+		read(d, doc, "a punch list", punchFields, &Punch{}, &files.punches)
 	case "made":
 		if doc.Layer != source.Job {
 			d.problem(kind, "move it into the job's own folder", "pieces that are made stand in the %s", doc.Layer)
@@ -315,14 +323,17 @@ func (d *decoder) note(doc *source.Document, files *decoded) {
 	}
 	if doc.Front != nil {
 		for _, e := range doc.Front.Entries {
-			if e.Key == "title" {
+			switch e.Key {
+			case "title":
 				d.text(e.Value, "words")
-			}
-			if e.Key == "date" {
+			case "date":
 				d.date(e.Value)
+			case "for":
+				d.readers(e.Value)
+				continue
 			}
 			if e.Key != "title" && e.Key != "date" {
-				d.at(e.At, len([]rune(e.Key)), "add kind: , one of "+strings.Join(keyNames(Kinds), ", ")+"; or keep only title and date", "a file without a kind is a page of notes, it has no key %q", clip(e.Key))
+				d.at(e.At, len([]rune(e.Key)), "add kind: , one of "+strings.Join(keyNames(Kinds), ", ")+"; or keep only title, date and for", "a file without a kind is a page of notes, it has no key %q", clip(e.Key))
 				break
 			}
 		}
@@ -420,6 +431,10 @@ func (j *Job) collect(f *decoded) {
 	for _, e := range f.built {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
 		j.AsBuilt = append(j.AsBuilt, e.item)
+	}
+	for _, e := range f.punches {
+		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
+		j.Punches = append(j.Punches, e.item)
 	}
 	for _, e := range f.made {
 		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}

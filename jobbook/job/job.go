@@ -42,6 +42,7 @@ type Job struct {
 	Calendar   Calendar
 	Done       []Ticked // steps that are done, in the order written
 	Panels     []Panel  // test panels that the client signed
+	Used       []Used   // what was really put on
 	Prose      Prose
 
 	Shop         Settings
@@ -69,6 +70,7 @@ type Job struct {
 	Racks       []*Rack      // all of the shop's and the job's: what lies on them adds up
 	Deliveries  []*Delivery  // in path order
 	AsBuilt     []*AsBuilt   // in path order
+	Punches     []*Punch     // in path order
 	MadeFiles   []*MadeFile  // in path order
 	Made        []*Made      // every piece by itself, in the order of the files
 	OffRack     []OffRack    // what other jobs of the yard take off the shop's racks; see Take
@@ -373,6 +375,7 @@ type Settings struct {
 	Strips    Strips
 	Horses    Horses
 	Supplies  Supplies
+	Retighten Retighten
 	Files     []source.Pos
 }
 

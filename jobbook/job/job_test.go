@@ -129,7 +129,45 @@ other.md:2:7: error: a second file of kind job, the first is job.md
 runs/a.md:2:1: error: a file without a kind is a page of notes, it has no key "clear"
   clear: 94
   ^^^^^
-  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, made, rack, settings, step, caution; or keep only title and date
+  hint: add kind: , one of job, run, flight, baluster, newel, handrail, shoe, fillet, rosette, bolt, finish, alternative, survey, rules, species, fixing, fastening, supplier, issue, delivery, as-built, punch, made, rack, settings, step, caution; or keep only title, date and for
+`},
+		{"a note for nobody", files{"job.md": "kind: job", "note.md": "for: [crew, clint]"}, `
+note.md:2:13: error: want one of shop, crew, client, inspector, found "clint"
+  for: [crew, clint]
+              ^^^^^
+  hint: did you mean client?
+`},
+		{"a punch list of what is not there", files{"job.md": "kind: job\nposts: {corner: }", "p.md": "kind: punch\ndate: 2027-01-22\nitems:\n  - {what: a dent, of: cornr}\n  - {owner: I. B.}\n  - {what: a drip, done: 2027-01-21}"}, `
+p.md:5:24: error: no run, flight or post is named "cornr"
+    - {what: a dent, of: cornr}
+                         ^^^^^
+  hint: did you mean corner?
+p.md:6:5: error: an item does not say what is to be put right
+    - {owner: I. B.}
+      ^
+  hint: add what: and what is to be put right
+p.md:7:26: error: done on 2027-01-21, before it was found on 2027-01-22
+    - {what: a drip, done: 2027-01-21}
+                           ^^^^^^^^^^
+  hint: write the day on which it was put right
+`},
+		{"a day that no year has", files{"job.md": "kind: job\nused: [{colour: red}, {finish: nosuch}]", "s.md": "kind: settings\nretighten: {ends: 02-30, standing: soon}"}, `
+job.md:3:8: error: what was used does not say what it is
+  used: [{colour: red}, {finish: nosuch}]
+         ^
+  hint: add finish: or product:
+job.md:3:32: error: no finish is named "nosuch"
+  used: [{colour: red}, {finish: nosuch}]
+                                 ^^^^^^
+  hint: there is no finish yet; write one
+s.md:3:19: error: want a day of the year as month-day, found "02-30"
+  retighten: {ends: 02-30, standing: soon}
+                    ^^^^^
+  hint: write month and day, as in 04-15
+s.md:3:36: error: want a time up to a year, found "soon"
+  retighten: {ends: 02-30, standing: soon}
+                                     ^^^^
+  hint: write 30 min, 4 h, 2 to 4 h, or 7 days
 `},
 		{"a limit judged the other way", files{"job.md": "kind: job", "r.md": "kind: rules\nlimits:\n  guard-opening: {at-most: 4, clause: X, status: published}"}, `
 r.md:4:28: error: guard-opening is judged by under, found at-most

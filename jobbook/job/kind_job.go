@@ -140,6 +140,7 @@ var jobFields = append([]field[Job]{
 	postsField,
 	finishesField,
 	placedList("panels", "test panels that the client has signed", panelFields, func(j *Job) *[]Panel { return &j.Panels }, func(p *Panel) *source.Pos { return &p.At }),
+	placedList("used", "what was really put on, for whoever touches it up later", usedFields, func(j *Job) *[]Used { return &j.Used }, func(u *Used) *source.Pos { return &u.At }),
 	dateField("wanted", "day by which the goods are to be there; the day to order by is reckoned back from it", func(j *Job) *Text { return &j.Wanted }),
 	mapField("calendar", "when the work is done", calendarFields, func(j *Job) *Calendar { return &j.Calendar }),
 	doneField,
@@ -168,6 +169,7 @@ var settingsFields = append([]field[Settings]{
 	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
 	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
 	textField("contact", "where the shop is reached, for the client's document", func(s *Settings) *Text { return &s.Contact }),
+	mapField("retighten", "when bolts are tightened for the first time: after the first heating season; no day is worked out where absent", retightenFields, func(s *Settings) *Retighten { return &s.Retighten }),
 	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
 	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
 	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
@@ -208,6 +210,9 @@ func (s *Settings) nearest(near Settings) {
 	}
 	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
 	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
+	if near.Retighten != (Retighten{}) {
+		s.Retighten = near.Retighten
+	}
 	s.Supplies = near.Supplies.or(s.Supplies)
 }
 

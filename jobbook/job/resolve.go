@@ -31,6 +31,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		d.at(c.At, 1, "write 1.0; 1.6 is for loads of minutes, and is named where it is used", "a load duration factor lies from 0.9 to 1.6")
 	}
 	d.panels(j)
+	d.usedUp(j)
 	d.defaults(j)
 	for _, r := range j.Runs {
 		d.run(j, r)
@@ -41,6 +42,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.pricing(j)
 	d.delivered(j)
 	d.built(j)
+	d.punches(j)
 	d.made(j)
 	d.cutSticks(j)
 	d.steps(j)

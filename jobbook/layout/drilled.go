@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"slices"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -117,6 +118,9 @@ func (b *builder) aroundShoe(m *job.Made) {
 	b.Drilled, b.drill = best, best
 	b.choose(n)
 	b.Why = "the holes that are drilled in " + m.Mark.Text + " already are kept: at them the worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + ")"
+	if v := found.Verdict(); v != finding.Pass { // an end still to be measured, or a limit from memory
+		b.Why += "; that is no pass yet: " + v.String()
+	}
 	if best.Off > 0 {
 		b.Why += ", with " + b.tape(best.Off) + " taken off its end at the datum"
 	}

@@ -30,6 +30,7 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
 	p.Sequence.Tick(j, p.Finishing.Stages())
 	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
+	p.Retighten = sequence.Retighten(j, p.Sequence, p.Schedule)
 	ordered := p.Buying
 	if written != nil {
 		ordered = written.Buying.WithoutWorking() // its workings are another plan's
@@ -147,6 +148,9 @@ func (p *Plan) gather() {
 	p.Figures = append(p.Figures, p.Price.Figures...)
 	p.Missing = append(p.Missing, p.Inspection.Missing...)
 	p.Figures = append(p.Figures, p.Inspection.Figures...)
+	if f := p.Retighten.Figure; f != nil {
+		p.Figures = append(p.Figures, f)
+	}
 }
 
 // ask names what the job as a whole does not say yet.

@@ -31,6 +31,7 @@ type Plan struct {
 	Buying       takeoff.Buying
 	Sequence     sequence.Sequence
 	Schedule     sequence.Schedule
+	Retighten    sequence.Retightening
 	Price        price.Estimate
 	Inspection   rules.Inspection
 	Findings     []finding.Finding   // worst first within each group; groups in the order of the job

@@ -79,6 +79,7 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func
 			ticked(&task, p.Done)
 		}
 		before, ok := last[c.Group]
+		begun := ok // what the step waits for is behind it, also where a coat was ticked off before it was
 		if !ok {
 			groups = append(groups, c.Group)
 			if crowded && c.On == onHorses {
@@ -112,10 +113,14 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func
 				task.Wait = 0
 				s.Uncounted = append(s.Uncounted, "drying of "+c.Coat+" on the "+cmp.Or(c.What, c.Group))
 			}
-			task.After = slices.Clone(base.After)
+			task.After = nil
+			if !begun {
+				task.After = slices.Clone(base.After)
+			}
 			if ok {
 				task.After = append(task.After, before)
 			}
+			begun = true
 			before, ok = s.add(task, Origin{id, of.Step, c, nil, of.Shop}), true
 		}
 		last[c.Group] = before

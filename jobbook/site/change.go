@@ -10,6 +10,7 @@ import (
 
 // change is what has to be done to a folder. Working it out touches nothing.
 type change struct {
+	edition   string   // of a book that the folder holds; empty for the whole one
 	before    manifest // as found; nil if there is none
 	during    manifest // everything that may be ours while the change is under way
 	after     manifest
@@ -31,9 +32,9 @@ type goner struct {
 }
 
 // compare finds out what has to be done, and refuses what would touch anything that is not ours.
-func compare(d *disk, dir string, files []File) (*change, error) {
+func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	foreign := func(name, why string) error { return &ForeignError{Dir: dir, Example: name, Why: why} }
-	c := &change{during: manifest{}, after: manifest{}, needed: map[string]bool{}}
+	c := &change{edition: edition, during: manifest{}, after: manifest{}, needed: map[string]bool{}}
 	entries, err := d.list(".")
 	if err != nil {
 		return nil, err
@@ -46,8 +47,12 @@ func compare(d *disk, dir string, files []File) (*change, error) {
 		if err != nil {
 			return nil, err
 		}
+		of, data := unstamped(data)
 		if c.before, err = parseManifest(data); err != nil {
 			return nil, foreign(manifestName, whyManifest)
+		}
+		if of != edition {
+			return nil, foreign("index.html", whyEdition(of))
 		}
 	} else {
 		for _, e := range entries {

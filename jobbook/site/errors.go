@@ -28,6 +28,15 @@ const (
 	whyManifest = "cannot be read as a list of what this program wrote; choose another folder, or empty this one"
 )
 
+// whyEdition is the reason where the folder holds another edition.
+func whyEdition(of string) string {
+	name := "the " + of + "'s edition"
+	if of == "" {
+		name = "the whole book"
+	}
+	return "belongs to " + name + "; choose another folder, or delete that one first"
+}
+
 // BusyError says that another run is writing to the same folder. Nothing was touched.
 type BusyError struct{ Dir string }
 

@@ -16,6 +16,24 @@ const manifestName = ".jobbook-manifest"
 
 const manifestFirst = "jobbook-manifest 1"
 
+// stamped writes the edition that a folder holds behind the manifest's version; nothing for the whole book.
+func stamped(edition string, data []byte) []byte {
+	if edition == "" {
+		return data
+	}
+	return append([]byte(manifestFirst+" "+edition), data[len(manifestFirst):]...)
+}
+
+// unstamped takes the edition off again. What is no name of one stays, for parseManifest to refuse.
+func unstamped(data []byte) (edition string, rest []byte) {
+	first, body, ok := strings.Cut(string(data), "\n")
+	edition, found := strings.CutPrefix(first, manifestFirst+" ")
+	if !ok || !found || edition == "" || strings.Trim(edition, "abcdefghijklmnopqrstuvwxyz") != "" {
+		return "", data
+	}
+	return edition, []byte(manifestFirst + "\n" + body)
+}
+
 type digest [sha256.Size]byte
 
 func hash(data []byte) digest { return sha256.Sum256(data) }

@@ -47,8 +47,18 @@ func Write(dir string, files []File) (Result, error) {
 	return write(dir, files, nil)
 }
 
+// WriteAs is Write for one edition of a book, by its name in small letters. A folder that holds another edition, or the whole book, is a ForeignError: what is on a client's site is never replaced by what is
+// not for the client.
+func WriteAs(dir, edition string, files []File) (Result, error) {
+	return writeAs(dir, edition, files, nil)
+}
+
 // write is Write with a step to take before each change to the disk, which a test uses to make it fail.
 func write(dir string, files []File, before step) (Result, error) {
+	return writeAs(dir, "", files, before)
+}
+
+func writeAs(dir, edition string, files []File, before step) (Result, error) {
 	result := Result{Dir: dir}
 	files, err := inOrder(files)
 	if err != nil {
@@ -69,7 +79,7 @@ func write(dir string, files []File, before step) (Result, error) {
 	defer unlock()
 
 	d := &disk{root: root, before: before}
-	c, err := compare(d, dir, files)
+	c, err := compare(d, dir, edition, files)
 	if err != nil {
 		return result, err
 	}
@@ -94,7 +104,7 @@ func (c *change) carryOut(d *disk) error {
 		}
 	}
 	if len(c.write)+len(c.gone) > 0 && !sameManifest(c.before, c.during) {
-		if err := d.put(manifestName, c.during.bytes()); err != nil {
+		if err := d.put(manifestName, stamped(c.edition, c.during.bytes())); err != nil {
 			return err
 		}
 	}
@@ -112,10 +122,10 @@ func (c *change) carryOut(d *disk) error {
 	if err := c.deleteAll(d, false); err != nil {
 		return err
 	}
-	if now, err := d.read(manifestName); err == nil && string(now) == string(c.after.bytes()) {
+	if now, err := d.read(manifestName); err == nil && string(now) == string(stamped(c.edition, c.after.bytes())) {
 		return nil
 	}
-	return d.put(manifestName, c.after.bytes())
+	return d.put(manifestName, stamped(c.edition, c.after.bytes()))
 }
 
 func (c *change) deleteAll(d *disk, inTheWay bool) error {

@@ -209,7 +209,7 @@ func stopped(p *plan.Plan) bool {
 	return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail && !p.OfOld(f) && !p.OfBuilt(f) })
 }
 
-// StateOf is how far a job has come, by the first of these that holds: all its steps are done; it was ordered, or something was delivered or read as built; no run has a reading, with or without a
+// StateOf is how far a job has come, by the first of these that holds: all its steps are done; it was ordered, or something was delivered, made or read as built; no run has a reading, with or without a
 // survey that has; a run is not laid out, or something of a run or post is still to be measured or counted; a check of the plan fails; else it is ready to order.
 func StateOf(p *plan.Plan) State {
 	j := p.Job
@@ -217,7 +217,7 @@ func StateOf(p *plan.Plan) State {
 	switch {
 	case len(steps) > 0 && p.Sequence.Next() == len(steps):
 		return Done
-	case ordered(p) || len(j.Deliveries) > 0 || len(j.AsBuilt) > 0:
+	case ordered(p) || len(j.Deliveries) > 0 || len(j.Made) > 0 || len(j.AsBuilt) > 0:
 		return UnderWay
 	case !slices.ContainsFunc(j.Runs, measured):
 		if slices.ContainsFunc(j.Surveys, surveyed) {

@@ -1,0 +1,240 @@
+package book
+
+import (
+	"io/fs"
+	"regexp"
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/changes"
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
+
+// Edition says for whom a book is: which of its pages there are, and what is left out of them.
+type Edition string
+
+// The editions. The whole book is the shop's own; the others are folders that leave it.
+const (
+	Whole     Edition = ""
+	Crew      Edition = "crew"      // everything for the saw and the landing, without prices
+	Client    Edition = "client"    // what will be done and when, drawings, choices, care, the price as agreed
+	Inspector Edition = "inspector" // checks, loads, readings and drawings, with the working of their numbers
+)
+
+// Editions are those that leave the shop.
+var Editions = []Edition{Crew, Client, Inspector}
+
+// editionWords stand in the head of every page.
+var editionWords = map[Edition]string{Crew: "The crew’s edition, without prices", Inspector: "The inspector’s edition, without prices"}
+
+// editionPages are the pages of the whole book that an edition has, by name. The client's are its own.
+var editionPages = map[Edition][]string{
+	Crew: {"index", "changes", "measured", "layout", "posts", "cut-list", "cutting", "setups", "fixings", "labels", "buying-list", "received", "made", "wood", "loads", "finishing", "sequence", "calendar", "days",
+		"cautions", "checks", "inspection", "hand-over", "notes", "working"},
+	Inspector: {"index", "checks", "inspection", "loads", "layout", "posts", "measured", "notes", "working"},
+}
+
+// RenderEdition makes one edition of the book, whole in itself: no link leads out of it. Problems are what keeps it from being made; whoever makes an edition has the whole book made first, for all warnings.
+func RenderEdition(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Problem, error) {
+	return render(p, templates, edition)
+}
+
+// editionPages makes the bodies of an edition. The page of workings has what the other pages lead to, and what that rests on.
+func (b *book) editionPages() []page {
+	if b.edition == Client {
+		return b.clientPages()
+	}
+	if b.edition == Crew {
+		b.stripPages = b.strips()
+	}
+	var first, last *page
+	for _, name := range editionPages[b.edition] {
+		p := allPages[slices.IndexFunc(allPages, func(p page) bool { return p.name == name })]
+		switch name {
+		case "index":
+			first = &p
+			if b.edition == Inspector {
+				p.make = (*book).inspectorPage
+			}
+			continue
+		case "working": // listed on the first page, and made when that one is
+			last = &p
+			if !slices.ContainsFunc(b.made, func(p page) bool { return workingLink.MatchString(string(p.body)) }) {
+				last = nil
+			}
+			continue
+		}
+		if p.body = p.make(b); p.body != "" {
+			b.made = append(b.made, p)
+		}
+	}
+	if last != nil {
+		b.made = append(b.made, *last)
+	}
+	first.body = first.make(b)
+	pages := append([]page{*first}, b.made...)
+	if last != nil {
+		b.cite(pages)
+		pages[len(pages)-1].body = last.make(b)
+	}
+	b.unlink(pages)
+	return pages
+}
+
+// has reports whether the book has a page.
+func (b *book) has(name string) bool {
+	return slices.ContainsFunc(b.made, func(p page) bool { return p.name == name })
+}
+
+var workingLink = regexp.MustCompile(`href="working\.html#([^"]*)"`)
+
+// cite notes the figures that pages lead to, and those that these rest on. A figure of money is none of an edition's.
+func (b *book) cite(pages []page) {
+	of := map[string]*working.Figure{}
+	for _, f := range b.plan.Figures {
+		if !b.ofMoney(f) {
+			of[b.workingAnchor(f.ID)] = f
+		}
+	}
+	b.cited = map[string]bool{}
+	var add func(f *working.Figure)
+	add = func(f *working.Figure) {
+		if f == nil || b.cited[f.ID] {
+			return
+		}
+		b.cited[f.ID] = true
+		for _, in := range f.Inputs() {
+			if in.Figure != "" {
+				add(of[b.workingAnchor(in.Figure)])
+			}
+		}
+	}
+	for _, p := range pages {
+		for _, m := range workingLink.FindAllStringSubmatch(string(p.body), -1) {
+			add(of[m[1]])
+		}
+	}
+}
+
+// ofMoney reports a figure that is a sum of money, or is worked out of one.
+func (b *book) ofMoney(f *working.Figure) bool {
+	sign := b.job.Shop.Currency.Text
+	money := func(unit string) bool { return sign != "" && strings.Contains(unit, sign) }
+	return strings.HasPrefix(f.ID, "price/") || money(f.Unit) || f.Expr != nil && slices.ContainsFunc(f.Inputs(), func(in *working.Input) bool { return money(in.Unit) })
+}
+
+// ofMoney reports a fact that is about money.
+func ofMoney(l changes.Line) bool {
+	return l.Sort == changes.Price || strings.HasPrefix(l.Of, "supplier/") || strings.HasPrefix(l.Of, "alternative/") || l.Of == "job" && strings.HasPrefix(l.What, "price") || strings.HasPrefix(l.What, "rates") || l.What == "currency"
+}
+
+var (
+	anyLink = regexp.MustCompile(`(?s)<a ([^>]*)href="([^"#]*)(#[^"]*)?"([^>]*)>(.*?)</a>`) // one link never stands in another
+	anyID   = regexp.MustCompile(`\sid="([^"]*)"`)
+)
+
+// unlink leaves the words alone of links that lead to what the edition does not have.
+func (b *book) unlink(pages []page) {
+	places := map[string]map[string]bool{"print.html": {}, "schedule.ics": {}}
+	if !b.has("calendar") {
+		delete(places, "schedule.ics")
+	}
+	for _, p := range b.stripPages {
+		places[p.file] = map[string]bool{}
+	}
+	for _, p := range pages {
+		ids := map[string]bool{"main": true}
+		for _, m := range anyID.FindAllStringSubmatch(string(p.body), -1) {
+			ids[m[1]] = true
+		}
+		places[p.name+".html"] = ids
+	}
+	for i, p := range pages {
+		pages[i].body = markup(anyLink.ReplaceAllStringFunc(string(p.body), func(link string) string {
+			m := anyLink.FindStringSubmatch(link)
+			file := m[2]
+			if strings.Contains(file, ":") { // to the world outside, as somebody wrote it
+				return link
+			}
+			if file == "" {
+				file = p.name + ".html"
+			}
+			ids, ok := places[file]
+			switch {
+			case !ok, m[2] == "" && !ids[strings.TrimPrefix(m[3], "#")]:
+				return m[5]
+			case m[3] != "" && !ids[m[3][1:]] && strings.Contains(m[1], `class="w"`):
+				return m[5]
+			case m[3] != "" && !ids[m[3][1:]]:
+				return "<a " + m[1] + `href="` + m[2] + `"` + m[4] + ">" + m[5] + "</a>"
+			}
+			return link
+		}))
+	}
+}
+
+// tells reports whether an edition has the words of a file. What a supplier's file says may be prices; the inspector reads what the rules rest on, what stands there and what was read; the client and the inspector
+// read notes and punch lists that are for them.
+func (b *book) tells(doc *source.Document) bool {
+	if b.edition == Whole {
+		return true
+	}
+	kind := ""
+	if k := doc.Front.Get("kind"); k != nil {
+		kind = k.Text
+	}
+	switch {
+	case kind == "" || kind == "punch":
+		return b.isFor(doc)
+	case b.edition == Crew:
+		return kind != "supplier"
+	case b.edition == Inspector:
+		return kind == "rules" || kind == "as-built" || kind == "survey"
+	}
+	return false
+}
+
+// isFor reports whether a note or a punch list stands in the edition: where its file names nobody, it is the shop's and the crew's.
+func (b *book) isFor(doc *source.Document) bool {
+	list := job.For(doc)
+	return b.edition == Whole || slices.Contains(list, string(b.edition)) || len(list) == 0 && b.edition == Crew
+}
+
+// clientTables are the computed tables that a note for the client can have: none with parts, prices or files in it.
+var clientTables = []string{"counts", "openings", "heights", "stair"}
+
+// untoldTable reports a table that the client's edition leaves out of a text that is for the client.
+func (b *book) untoldTable(doc *source.Document, name string) bool {
+	return slices.Contains(job.For(doc), string(Client)) && !slices.Contains(clientTables, name) && (b.edition == Whole || b.edition == Client) && slices.ContainsFunc(computedTables, func(c computed) bool { return c.name == name })
+}
+
+// inspectorPage is the first page of the inspector's edition: whether it can be built, what is asked of the authority, and what it comes to.
+func (b *book) inspectorPage() markup {
+	var w writer
+	w.put(`<section id="answer"><h2>Is it within the rules as drawn?</h2>`, "\n")
+	a := b.answer()
+	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
+	if r := b.job.Rules; r != nil {
+		w.say("<p>Judged by %s.</p>\n", partTitle(r.Title, r.Origin))
+	} else {
+		w.put("<p>No rule set is chosen yet.</p>\n")
+	}
+	w.put(b.findings(finding.Fail, "What stops it"), b.findings(finding.AskAuthority, "Asked of the authority, or of an engineer"))
+	if n := len(b.plan.Missing); n > 0 {
+		w.say("<p>%s still to be measured or decided. What waits for them is marked on its page.</p>\n", capital(counted(n, "thing is", "things are")))
+	}
+	w.put("</section>\n", b.carry(), b.rest())
+	return w.markup()
+}
+
+// printName is what the list of pages calls the print edition.
+func (c cover) printName() string {
+	if c.ForClient {
+		return "To print and sign"
+	}
+	return "Print edition"
+}

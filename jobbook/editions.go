@@ -1,0 +1,79 @@
+package jobbook
+
+import (
+	"context"
+	"slices"
+
+	"balustrade/jobbook/book"
+	"balustrade/jobbook/site"
+	"balustrade/jobbook/source"
+	"balustrade/templates"
+)
+
+// Edition is one edition of a book, and the folder that it goes to.
+type Edition struct {
+	Of  book.Edition
+	Out string
+}
+
+// BuildEditions makes editions of the book of the job in dir, all of one plan. The whole book is made first, also where it is not asked for: an edition has no page that the book does not stand behind. Where a file can't be understood, nothing
+// is written. The error is as for Build; editions that were written before it stay.
+func (m *Maker) BuildEditions(ctx context.Context, dir string, editions []Edition) (Result, []site.Result, error) {
+	for _, e := range editions {
+		if err := site.CheckPlace(dir, e.Out); err != nil {
+			return Result{}, nil, err
+		}
+	}
+	result, files, err := m.MakeEditions(ctx, dir, editions)
+	if err != nil || result.Plan == nil {
+		return result, nil, err
+	}
+	var written []site.Result
+	for i, e := range editions {
+		if err := ctx.Err(); err != nil {
+			return result, written, err
+		}
+		done, err := site.WriteAs(e.Out, string(e.Of), files[i])
+		if err != nil {
+			return result, written, err
+		}
+		written = append(written, done)
+	}
+	return result, written, nil
+}
+
+// MakeEditions does everything but writing: the files of each edition, in the order asked for.
+func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition) (Result, [][]site.File, error) {
+	result, whole, err := m.Make(ctx, dir)
+	if err != nil || result.Plan == nil {
+		return result, nil, err
+	}
+	list := make([][]site.File, 0, len(editions))
+	for _, e := range editions {
+		if e.Of == book.Whole {
+			list = append(list, whole)
+			continue
+		}
+		pages, problems, err := book.RenderEdition(result.Plan, templates.Pages, e.Of)
+		if err != nil {
+			return result, nil, err
+		}
+		for _, p := range problems { // what the whole book says of a file is said once
+			same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
+			if !slices.ContainsFunc(result.Problems, same) {
+				result.Problems = append(result.Problems, p)
+			}
+		}
+		if source.AnyError(problems) {
+			result.Plan = nil
+			return result, nil, nil
+		}
+		var files []site.File
+		for _, p := range pages {
+			files = append(files, site.File{Path: p.Path, Data: p.Data})
+		}
+		list = append(list, files)
+	}
+	result.Problems = source.Sort(result.Problems)
+	return result, list, nil
+}
