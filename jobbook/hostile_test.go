@@ -159,6 +159,11 @@ func hostileJob(t testing.TB, text func(n int) string) map[string]string {
 		files[name] = text
 	}
 	files["job.md"] = strings.NewReplacer("shoe: shoe-1-1-4", "shoe: low", "fillet: fillet-1-1-4", "fillet: thin", "rosette: rosette-round", "rosette: plate", "bolt: rail-bolt-5-16", "bolt: bolt").Replace(files["job.md"])
+	for _, k := range job.Kinds { // a new kind of file, of which the sound job has none
+		if !slices.ContainsFunc(slices.Collect(maps.Values(files)), func(text string) bool { return strings.Contains(text, "\nkind: "+k.Key+"\n") }) {
+			files["new/"+k.Key+".md"] = "---\nkind: " + k.Key + "\n---\n"
+		}
+	}
 	n := 0
 	next := func() string { n++; return text(n) }
 	post, photograph := "post "+next(), plain(next())+".png"
