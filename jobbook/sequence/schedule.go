@@ -176,7 +176,7 @@ func solventFree(stages []finish.Stage) bool {
 // shared out between those for which the shop does not say how long they take. now is the day after the last thing that was done: nothing open is begun before it.
 func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead int, day func(string) int) (now int) {
 	ends := make([][]int, len(seq.Steps)) // the tasks that are over when a step is
-	for _, t := range j.Done { // of steps that the job does not have, too: that day is past
+	for _, t := range j.Done {            // of steps that the job does not have, too: that day is past
 		if t.Day.Given && s.Dated {
 			now = max(now, (day(t.Day.Text)+1)*Day)
 		}
