@@ -304,7 +304,7 @@ var stepTimeFields = []field[StepTime]{
 	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
 	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
 	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
-	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
+	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has, unless it says guard, barrier, whole, same-day, inspection or goods; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
 	flagField("goods", "yes where the goods have to be there: it begins on the job's day for them at the earliest", func(s *StepTime) *Flag { return &s.Goods }),
 }
 

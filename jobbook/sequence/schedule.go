@@ -187,6 +187,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			t.From = day(done) * Day
 		}
 	}
+	under := lying{}
 	for i := range seq.Steps {
 		x := &seq.Steps[i]
 		if x.Step == nil {
@@ -243,14 +244,20 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		of := Origin{ID: x.Step.Name, Step: x, Shop: shop}
 		coats := coats(x.Step, stages)
 		whole := x.Done != "" && !slices.ContainsFunc(x.Pieces, func(p Piece) bool { return p.Own })
+		if whole {
+			base.Wait = max(base.Wait, dries(coats))
+		}
 		switch k := s.with(seq, i, ends); {
 		case len(coats) > 0 && !whole:
-			ends[i] = s.coats(coats, base, of, ticked)
+			ends[i] = s.coats(coats, base, of, under, ticked)
 		case k >= 0:
 			s.join(k, base, x)
 			ends[i] = []int{k}
 		default:
 			ends[i] = s.edges(j, base, of, ticked)
+			for _, c := range coats {
+				under.lay(c, ends[i][0])
+			}
 		}
 	}
 	slices.Sort(s.Uncounted)
