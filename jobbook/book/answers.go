@@ -141,7 +141,7 @@ func (b *book) missingList(list []finding.Reading) markup {
 	w.put("<ul>\n")
 	for _, m := range list {
 		w.say("<li>%s", capital(m.What))
-		if m.Where != "" {
+		if m.Where != "" && b.edition != Inspector {
 			w.put(": write it in ", b.recorded(m.At, say("<code>%s</code>", m.Where)))
 		}
 		if m.Why != "" {
