@@ -201,7 +201,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	front := cover{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
-		Edition: editionWords[b.edition], ForClient: b.edition == Client,
+		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
 	}
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})

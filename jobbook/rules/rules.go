@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -180,6 +181,8 @@ func note(a, b string) string {
 		return b
 	case b == "":
 		return a
+	case unicode.IsUpper([]rune(b)[0]): // a sentence of its own
+		return a + ". " + b
 	}
 	return a + "; " + b
 }

@@ -46,6 +46,11 @@ type Origin struct {
 // Date is the day of a time of the calendar, and whether the calendar has dates.
 func (s *Schedule) Date(minutes int) time.Time { return s.Start.AddDate(0, 0, floorDiv(minutes, Day)) }
 
+// Fails reports that the days do not keep to all that was asked for.
+func (s *Schedule) Fails() bool {
+	return slices.ContainsFunc(s.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail })
+}
+
 // Plan puts the steps on the calendar: each as soon as what it waits for is over, in working hours. lead is how many days the longest lead time of what is ordered is, less than 0 where none is known. A job that says nothing of a
 // calendar has none.
 func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
