@@ -205,7 +205,11 @@ func (b *book) bind(pages []page) ([]File, error) {
 		}
 	}
 	if b.edition != Client {
-		if err := add("print.html", "print", front.edition(pages)); err != nil {
+		order := printOrder
+		if b.edition == Inspector { // who saws nothing
+			order = editionPages[Inspector]
+		}
+		if err := add("print.html", "print", front.edition(pages, order)); err != nil {
 			return nil, err
 		}
 	}
