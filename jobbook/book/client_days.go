@@ -82,6 +82,34 @@ func (b *book) milestones() markup {
 	return facts.markup()
 }
 
+// disturbed is from when to when the household notices the work, which may be planned, made and dried elsewhere for weeks before.
+func (b *book) disturbed() markup {
+	s := &b.plan.Schedule
+	if !s.Dated {
+		return ""
+	}
+	first, last := 0, -1
+	for i, t := range s.Tasks {
+		if p := s.Table.Placed[i]; !t.Done && (t.Makes.Dust || t.Makes.Stair || t.Makes.Fumes) && p.Ready > p.Start {
+			until := p.End
+			if t.Makes.Fumes {
+				until = p.Ready
+			}
+			if last < 0 {
+				first = sequence.DayOf(p.Start)
+			}
+			first, last = min(first, sequence.DayOf(p.Start)), max(last, sequence.DayOf(max(until-1, p.Start)))
+		}
+	}
+	if last < 0 {
+		return ""
+	}
+	if first == last {
+		return say(`<a href="work.html">%s</a>`, s.Label(first))
+	}
+	return say(`<a href="work.html">%s to %s</a>`, s.Label(first), s.Label(last))
+}
+
 // noticed is the days on which the household notices something, with the hours; what smells is told from its beginning to its end, over nights.
 func (b *book) noticed() markup {
 	s := &b.plan.Schedule
