@@ -41,14 +41,23 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
+	cobra.AddTemplateFunc("bare", bare)
 	root.SetUsageTemplate(usage)
 	return root
 }
 
+// bare is how a command is written without its flags: jobbook build DIR.
+func bare(cmd *cobra.Command) string {
+	line, _, _ := strings.Cut(cmd.UseLine(), " [")
+	return line
+}
+
 // usage is what help prints below the words about a command.
 const usage = `usage:{{if .HasAvailableSubCommands}}
-{{range .Commands}}{{if .IsAvailableCommand}}  {{rpad .UseLine 44}} {{.Short}}
-{{end}}{{end}}{{else}}
+{{range .Commands}}{{if .IsAvailableCommand}}  {{rpad (bare .) 24}} {{.Short}}
+{{end}}{{end}}
+  jobbook COMMAND --help   what a command does, and its flags
+{{else}}
   {{.UseLine}}
 {{if .HasAvailableLocalFlags}}
 {{.LocalFlags.FlagUsages}}{{end}}{{end}}`

@@ -10,7 +10,7 @@ import (
 func TestPriceProblems(t *testing.T) {
 	for price, want := range map[string]string{
 		"{show: all}":                `job.md:3:15: want one of none, total, lines, found "all" (write one of: none, total, lines)`,
-		"{hours: 40}":                `job.md:3:16: want a number in h, found "40" (write a number and its unit, as in 400 h)`,
+		"{hours: 40}":                `job.md:3:16: want a number in h, found "40" (write a number and its unit, as in 40 h)`,
 		"{discount: 101 %}":          `job.md:3:19: a discount of more than the price, 101 % (write no more than 100 %)`,
 		"{discount: -5}":             `job.md:3:19: "-5" is less than nothing (write 0 for what costs nothing)`,
 		"{valid: soon}":              `job.md:3:16: want a date or a number of days up to 3650, found "soon" (write a date as 2026-11-20, or 30 days)`,

@@ -112,10 +112,8 @@ func (d *decoder) missing(ref Ref, what string, known []string) {
 	}
 	slices.Sort(known)
 	hint := fmt.Sprintf("there is no %s yet; write one", what)
-	if near := source.Suggest(ref.Text, known); near != "" {
-		hint = fmt.Sprintf("did you mean %s?", near)
-	} else if len(known) > 0 {
-		hint = "known: " + strings.Join(known, ", ")
+	if meant := source.Hint(ref.Text, "known: ", known); meant != "" {
+		hint = meant
 	}
 	d.at(ref.At, len([]rune(ref.Text)), hint, "no %s is named %q", what, clip(ref.Text))
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -193,7 +194,14 @@ func (d *decoder) flag(n *source.Node) Flag {
 	case text == "yes" || text == "no":
 		f.Yes, f.Given = text == "yes", true
 	default:
-		d.problem(n, "write yes or no", "want yes or no, found %q", clip(text))
+		hint := "write yes or no"
+		switch strings.ToLower(text) {
+		case "y", "yes", "true", "on":
+			hint = "write yes"
+		case "n", "no", "false", "off":
+			hint = "write no"
+		}
+		d.problem(n, hint, "want yes or no, found %q", clip(text))
 	}
 	return f
 }
@@ -212,7 +220,7 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	const most = 100_000
 	v, valid := new(big.Rat).SetString(digits)
 	if len(digits) > 12 || !valid || !slices.Contains(units, unit) {
-		d.problem(n, fmt.Sprintf("write a number and its unit, as in 400 %s", units[0]), "want a number in %s, found %q", strings.Join(units, " or "), clip(text))
+		d.problem(n, "write a number and its unit, as in "+unitSample(digits, valid && unit == "", units), "want a number in %s, found %q", strings.Join(units, " or "), clip(text))
 		return r
 	}
 	v.Mul(v, big.NewRat(1000, 1))
@@ -222,6 +230,17 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	}
 	r.Thousandths, r.Unit, r.Given = v.Num().Int64(), unit, true
 	return r
+}
+
+// unitSample is a number with a unit: the number that was written, where it only lacks the unit and there is one to choose.
+func unitSample(digits string, lacks bool, units []string) string {
+	if !lacks || len(digits) > 12 {
+		digits = "400"
+		if strings.HasPrefix(units[0], "°") { // of air or of a coat
+			digits = "60"
+		}
+	}
+	return digits + " " + units[0]
 }
 
 // turn reads how one turns: left 90, right 22.5, straight.
@@ -302,11 +321,35 @@ func (d *decoder) date(n *source.Node) Text {
 	t := d.text(n, "a date")
 	if t.Given {
 		if _, err := time.Parse(time.DateOnly, t.Text); err != nil {
-			d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
+			d.problem(n, "write the date as "+dateSample(t.Text), "want a date as year-month-day, found %q", clip(t.Text))
 			t.Given = false
 		}
 	}
 	return t
+}
+
+// A date as it is often written, with the year last.
+var yearLast = regexp.MustCompile(`^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$`)
+
+// dateSample is a date as it is to be written: the one that was meant, where the month can be told from the day, else any.
+func dateSample(text string) string {
+	if m := yearLast.FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+		number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // four digits at most
+		year, month, day := number(3), number(1), number(2)
+		if month > 12 {
+			month, day = day, month
+		}
+		meant := fmt.Sprintf("%04d-%02d-%02d", year, month, day)
+		_, err := time.Parse(time.DateOnly, meant)
+		switch {
+		case err != nil:
+		case day > 12 || month == day:
+			return meant
+		default:
+			return fmt.Sprintf("%s or %04d-%02d-%02d, whichever is meant", meant, year, day, month)
+		}
+	}
+	return "2026-11-20"
 }
 
 func wordField[T any](key, doc string, words []string, at func(*T) *Text) field[T] {

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -96,7 +98,7 @@ func judge(f *finding.Finding, m finding.Measure, set *job.RuleSet, l *job.Limit
 	case f.Op.Holds(m.Value, f.Limit):
 		f.Verdict = finding.Pass
 	default:
-		f.Verdict = finding.Fail
+		f.Verdict, f.Cure = finding.Fail, m.Cure
 	}
 }
 
@@ -180,6 +182,9 @@ func note(a, b string) string {
 		return b
 	case b == "":
 		return a
+	}
+	if r, _ := utf8.DecodeRuneInString(b); unicode.IsUpper(r) { // a sentence of a rule set's own
+		return a + ". " + b
 	}
 	return a + "; " + b
 }
