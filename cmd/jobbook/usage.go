@@ -37,7 +37,8 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 			return &mistake{summary: "what is to be done?", hint: "give a command", of: cmd}
 		},
 	}
-	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand(), dayCommand())
+	cobra.EnableCommandSorting = false // they stand in the order in which a job needs them
+	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
