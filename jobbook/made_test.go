@@ -298,6 +298,8 @@ func TestMadeDrilledShoe(t *testing.T) {
 		{"a quarter less, trimmed at the far end", "47 3/4", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, " + tenHoles + "}", "fits if trimmed as H-S to 764, off 4"},
 		{"a quarter more", "48 1/4", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, " + tenHoles + "}", "is lost: it is 1/4 in too short"},
 		{"holes for another pin", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 5/8, deep: 7/8}, " + tenHoles + "}", "is lost: its holes are 5/8 in wide, and 49/64 in is wanted"},
+		{"too shallow", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 1/4}, " + tenHoles + "}", "fits as it is as H-S: once its holes are drilled on, from 1/4 in to 7/8 in deep"},
+		{"deeper, which a pin does not mind", "48", "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 1}, " + tenHoles + "}", "fits as it is as H-S"},
 		{"nobody gauged them", "48", "{mark: H-S, part: board, long: 48, " + tenHoles + "}", "to be measured: how wide its holes are is still to be read"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -377,6 +379,96 @@ func TestMadeAgainstAll(t *testing.T) {
 			rt.Fatalf("places of %d sixteenths taken, %d can be: need %v, have %v", got, best, need, have)
 		}
 	})
+}
+
+// TestMadeHolesByDepth: holes that are too shallow are still on the card of the drill, and a baluster that is let in does not stand lower than it was cut for. A round one of 1 in is let in by 1/2.
+func TestMadeHolesByDepth(t *testing.T) {
+	letIn := []string{"parts/spindle.md", "kind: baluster\nprofile: [{at: 0, round: 1}, {at: 42, round: 1}]\nbottom: let in\nlet-in: 1/2"}
+	for _, c := range []struct {
+		name, hole string
+		more       []string
+		want       string
+		drilled    bool
+	}{
+		{"as deep as it has to be", "{wide: 49/64, deep: 7/8}", nil, "fits as it is as H-S", true},
+		{"too shallow", "{wide: 49/64, deep: 1/4}", nil, "fits as it is as H-S: once its holes are drilled on, from 1/4 in to 7/8 in deep", false},
+		{"let in", "{wide: 1, deep: 1/2}", letIn, "fits as it is as H-S", true},
+		{"let in, too deep", "{wide: 1, deep: 5/8}", letIn, "is lost: its holes are 5/8 in deep, and 1/2 in is wanted", false},
+		{"let in, too shallow", "{wide: 1, deep: 3/8}", letIn, "fits as it is as H-S: once its holes are drilled on, from 3/8 in to 1/2 in deep", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			files := append([]string{"runs/1-hall.md", "kind: run\nfrom: wall\nto: a\nclear: {floor: 48, rail: 48}\nbaluster: spindle\nshoe: board\nfillet: none",
+				"parts/spindle.md", "kind: baluster\nwide: 1\nlong: 42\nbottom: pin\npin: {wide: 3/4, long: 3/4}", "parts/board.md", "kind: shoe\nwide: 2 1/2\nhigh: 1 1/4",
+				"made/1.md", made + "  - {mark: H-S, part: board, long: 48, hole: " + c.hole + ", " + tenHoles + "}"}, c.more...)
+			p := delivered(t, "", files...)
+			if got := fateOf(p, "H-S"); got != c.want {
+				t.Errorf("got  %s\nwant %s", got, c.want)
+			}
+			drilled := true
+			for _, d := range p.Takeoff.Setups.Drills {
+				for _, h := range d.Holes {
+					drilled = drilled && (h.Run != "hall" || h.Where != "in the shoe")
+				}
+			}
+			if drilled != c.drilled {
+				t.Errorf("left out of the drill's cards: %v", drilled)
+			}
+		})
+	}
+}
+
+// TestMadeOfAnotherWidth: the lines that are printed to copy say how wide a baluster is, so that one of a part that is another one by now does not pass for it. What came narrower or wider than the rest, and is planned with, is the part's still. All by hand.
+func TestMadeOfAnotherWidth(t *testing.T) {
+	for _, c := range []struct{ part, came, line, want string }{
+		{"1 1/4", "", "wide: 1 1/4", "fits as it is"},
+		{"1 1/2", "", "wide: 1 1/4", "is lost"},
+		{"1 1/4", "  - {part: stick, count: 40, wide: 1 1/4, narrowest: 1 1/8, widest: 1 3/8}\n", "wide: 1 1/8", "fits as it is"},
+		{"1 1/4", "  - {part: stick, count: 40, wide: 1 1/4, narrowest: 1 1/8, widest: 1 3/8}\n", "wide: 1 3/8", "fits as it is"},
+		{"1 1/4", "  - {part: stick, count: 40, wide: 1 1/4, narrowest: 1 1/8, widest: 1 3/8}\n", "wide: 1 1/16", "is lost"},
+	} {
+		p := delivered(t, c.came, "parts/stick.md", "kind: baluster\nwide: "+c.part+"\nlong: 36", "made/1.md", made+"  - {mark: H-B1, part: stick, long: 35 7/16, "+c.line+"}")
+		if got := fateOf(p, "H-B1"); !strings.HasPrefix(got, c.want) {
+			t.Errorf("%s of %s, %q: %s, want %s", c.line, c.part, c.came, got, c.want)
+		}
+	}
+}
+
+// TestMadeRosette: a rosette has no length to be measured.
+func TestMadeRosette(t *testing.T) {
+	if got := fateOf(delivered(t, "", "made/1.md", made+"  - {mark: H-R, part: rosette-round}"), "H-R"); got != "fits as it is as H-R" {
+		t.Error(got)
+	}
+}
+
+// TestMadeDrilledShoeThatIsLost: a run does not stand in the holes of a shoe that does not go, for whatever reason; and a second shoe whose holes go takes the place of the first.
+func TestMadeDrilledShoeThatIsLost(t *testing.T) {
+	const good = "hole: {wide: 49/64, deep: 7/8}"
+	for _, c := range []struct {
+		name, line string
+		kept       string
+	}{
+		{"it goes", "{mark: H-S, part: board, long: 48, " + good + ", " + tenHoles + "}", "H-S"},
+		{"holes for another pin", "{mark: H-S, part: board, long: 48, hole: {wide: 5/8, deep: 7/8}, " + tenHoles + "}", ""},
+		{"another section", "{mark: H-S, part: board, long: 48, wide: 3, " + good + ", " + tenHoles + "}", ""},
+		{"coated, and nothing is", "{mark: H-S, part: board, long: 48, finish: oil-polyurethane, " + good + ", " + tenHoles + "}", ""},
+		{"the second goes", "{mark: H-S, part: board, long: 48, wide: 3, " + good + ", " + tenHoles + "}\n  - {mark: H-S2, of: hall, part: board, long: 48, " + good + ", " + tenHoles + "}", "H-S2"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := drilledJob(t, "48", c.line)
+			r := p.Layout.Runs[0]
+			kept := ""
+			if r.Drilled != nil {
+				kept = r.Drilled.Made.Mark.Text
+				if f := fateOf(p, kept); !strings.HasPrefix(f, "fits") {
+					t.Errorf("the run stands in the holes of a shoe that %s", f)
+				}
+			}
+			if kept != c.kept {
+				t.Errorf("stands in the holes of %q, want %q: %s; %s", kept, c.kept, fateOf(p, "H-S"), fateOf(p, "H-S2"))
+			}
+			adds(t, p)
+		})
+	}
 }
 
 // TestMadeIsNotDrilledAgain: neither the holes of a shoe that is kept nor the bore of a rail that goes in stands on a card of the drill any more.
@@ -474,6 +566,7 @@ func TestMadeSkewed(t *testing.T) {
 		{"right 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "fits as it is as R-H"},
 		{"left 45", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut for another turn (44.44)"}, // 59 1/4 / 96 of 72.00 is 44.4375
 		{"right 45", "{mark: R-H, " + rail + "}", "to be measured: the turn that its datum end was cut for, off square in plan is still to be read"},
+		{"right 45", "{mark: R-H, part: rail-plow-1-1-4, long: 84, skew: {from: right 45}}", "fits if trimmed as R-H to 948, off 396"}, // what comes off may be off square at both its ends: none of it is counted on
 		{"right 45", "{mark: X-H, " + rail + "}", "goes to the rack, rest 948: 36 in too short"},
 		{"right 90", "{mark: R-H, " + rail + ", skew: {from: right 45}}", "is lost: its datum end is cut off square in plan, and a square one is wanted (44.44)"},
 		{"right 90", "{mark: R-H, " + rail + "}", "fits as it is as R-H"},

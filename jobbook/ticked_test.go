@@ -48,6 +48,11 @@ func TestTickedCoats(t *testing.T) {
 	if at := placed(t, later, "finish-parts/balusters/water enamel/2").Start; at != 7*sequence.Day+13*60 {
 		t.Errorf("the second coat from day %d, %s", at/sequence.Day+1, sequence.Clock(at))
 	}
+	// From that day on, without an hour: nobody knows when it was primed, at the latest when work ended at 16:00. Dry at 20:00, so the next morning.
+	later = p.Schedule.From(7 * sequence.Day)
+	if at := placed(t, later, "finish-parts/balusters/water enamel/2").Start; at != 8*sequence.Day+8*60 {
+		t.Errorf("without an hour the second coat from day %d, %s", at/sequence.Day+1, sequence.Clock(at))
+	}
 	for _, done := range []string{
 		"{balusters 1: 2027-03-08, balusters 2: 2027-03-09, balusters 3: 2027-03-10}",
 		"{balusters 3: 2027-03-10, balusters  1: 2027-03-08, balusters 2: 2027-03-09}",

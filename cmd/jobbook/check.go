@@ -121,7 +121,7 @@ func oneJob(cmd *cobra.Command, since string) error {
 	if since == "" {
 		return nil
 	}
-	return &mistake{summary: "--since is for one job", hint: "name the folder of one", of: cmd}
+	return &mistake{summary: "--since is for one job, and " + cmd.Flags().Arg(0) + " is a folder of jobs", hint: "give the folder of one of them", of: cmd}
 }
 
 // writeReport writes the outcome for programs to read, to standard output where no file is named.

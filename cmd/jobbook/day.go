@@ -19,7 +19,8 @@ what to bring, what bites, what dries and until when, how the place is left in
 the evening; and what was to be done earlier and is not ticked off.
 
 What is not ticked off in job.md (done: ) is placed from now on. Without --on and
---at the clock of this machine counts; with --on alone the whole of that day.
+--at the clock of this machine counts; with --on alone the whole of that day, and
+what is ticked off on it counts as over when its work ends.
 The book knows no clock and stays as it is.
 
 In a folder of jobs it prints the sheet of each, one after the other.`,

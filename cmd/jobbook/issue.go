@@ -34,6 +34,9 @@ Record one when marks are made, pieces are cut or goods are ordered by a book.`,
 				return &mistake{summary: fmt.Sprintf("--day %q is no date", *day), hint: "write it as 2026-11-20", of: cmd}
 			}
 		}
+		if jobbook.IsYard(args[0]) {
+			return &mistake{summary: "an issue is of one job, and " + args[0] + " is a folder of jobs", hint: "give the folder of one of them", of: cmd}
+		}
 		result, file, err := jobbook.Issue(args[0], args[1], *day)
 		if err != nil {
 			return failed(args[0], err)

@@ -40,7 +40,7 @@ func (b *book) answersPage() markup {
 func (b *book) findings(v finding.Verdict, title string) markup {
 	var w writer
 	loads := 0
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Verdict != v || b.plan.OfOld(f) {
 			continue
 		}
@@ -73,7 +73,7 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 // oldGuard says what the survey found, where it found a fault.
 func (b *book) oldGuard() markup {
 	fails := 0
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if b.plan.OfOld(f) && f.Verdict == finding.Fail {
 			fails++
 		}
@@ -141,7 +141,7 @@ func (b *book) missingList(list []finding.Reading) markup {
 	w.put("<ul>\n")
 	for _, m := range list {
 		w.say("<li>%s", capital(m.What))
-		if m.Where != "" {
+		if m.Where != "" && b.edition != Inspector {
 			w.put(": write it in ", b.recorded(m.At, say("<code>%s</code>", m.Where)))
 			if strings.HasPrefix(m.Where, "library/") { // which nobody has at hand who only has the program
 				w.put(", copied from the built-in library into the job’s folder")

@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"balustrade/jobbook/finding"
 	"balustrade/jobbook/sequence"
 )
 
@@ -20,6 +19,9 @@ func (b *book) when() markup {
 	var w writer
 	first, last := s.Days[0].Day, s.Days[len(s.Days)-1].Day
 	w.say("<p>Planned from %s to %s. Wood, paint and weather can move these days: ask again before you plan around one.</p>\n", s.Label(first), s.Label(last))
+	if s.Fails() {
+		w.put("<p>These days do not keep yet to all that was asked for or agreed. What gives way is settled with you first.</p>\n")
+	}
 	if len(s.Uncounted) > 0 {
 		w.put("<p>Something that nobody can know yet is not counted in: the end may come later.</p>\n")
 	}
@@ -187,7 +189,7 @@ func together(spans []sequence.Span) (list []sequence.Span) {
 
 // kept is what the household asked for, where the plan keeps to it. Why it asked is nobody else's.
 func (b *book) kept() markup {
-	if slices.ContainsFunc(b.plan.Schedule.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail }) {
+	if b.plan.Schedule.Fails() {
 		return ""
 	}
 	var w writer

@@ -140,7 +140,7 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	o.part("Ticked off on this day:", done)
 	var drying []string
 	for i, t := range s.Tasks {
-		if p := s.Table.Placed[i]; t.Wait+t.Days > 0 && p.End <= now && p.Ready > now {
+		if p := s.Table.Placed[i]; t.Wait+t.Days > 0 && (p.End <= now || t.Done && sequence.DayOf(p.Start) == today) && p.Ready > now {
 			drying = append(drying, "- "+t.Name+": until "+plainText(b.ready(i))[0])
 		}
 	}

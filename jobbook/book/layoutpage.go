@@ -81,7 +81,7 @@ func (b *book) hair(r *layout.Run) markup {
 // failing lists the failing checks of a group where its numbers are worked from; of what is to be built where the group is empty.
 func (b *book) failing(group string) markup {
 	var w writer
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Verdict != finding.Fail || b.plan.OfOld(f) || b.plan.OfBuilt(f) || group != "" && f.Group != group {
 			continue
 		}

@@ -233,8 +233,14 @@ func (b *book) becomes(x takeoff.Made, places []string) markup {
 		if x.Turned() {
 			as += ", turned end for end"
 		}
+		if x.Why != "" {
+			as += say(", %s", x.Why)
+		}
 		return say("<b>fits as it is</b>%s", as)
 	case takeoff.Trimmed:
+		if x.Why != "" {
+			rest = say(", %s", x.Why) + rest
+		}
 		words := say("<b>fits if trimmed</b> to %s %s%s: %s comes off", b.mark(x.To), b.unit(), as, b.plain(x.Off))
 		if r := b.drilledRun(x); r != nil {
 			if r.Drilled.Off == 0 {
@@ -384,13 +390,23 @@ func (b *book) bevelsOf(c layout.Cut) (list []string) {
 	return list
 }
 
+// sectionOf is the section of a piece, so that it is known to be another one once its part is changed.
 func (b *book) sectionOf(c layout.Cut) (list []string) {
+	if post := b.job.Post(c.Which); c.What == "newel" && post != nil && post.Part != nil && post.Part.Wide.Given {
+		return []string{"wide: " + b.record(post.Part.Wide.Length)}
+	}
 	r := b.run(c.Run)
 	if r == nil || r.Job == nil {
 		return nil
 	}
 	var wide, high job.Measure
 	switch {
+	case c.What == "baluster" && r.Job.Baluster != nil:
+		wide = r.Job.Baluster.Wide
+	case (c.What == "shoe fillet" || c.What == "rail fillet") && r.Job.Fillet != nil:
+		wide, high = r.Job.Fillet.Wide, r.Job.Fillet.Thick
+	case c.What == "wall rail" && r.Job.Stair != nil && r.Job.Stair.WallRail.Part != nil:
+		wide, high = r.Job.Stair.WallRail.Part.Wide, r.Job.Stair.WallRail.Part.High
 	case c.What == "handrail" && r.Job.Handrail != nil:
 		wide, high = r.Job.Handrail.Wide, r.Job.Handrail.High
 	case c.What == "shoe" && r.Job.Shoe != nil:

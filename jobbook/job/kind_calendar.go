@@ -134,7 +134,11 @@ func (d *decoder) days(n *source.Node) (list []Days) {
 		a, errA := time.Parse(time.DateOnly, from)
 		b, errB := time.Parse(time.DateOnly, to)
 		const most = 3660
-		if errA != nil || errB != nil || b.Before(a) || b.Sub(a) > most*24*time.Hour {
+		if errA == nil && errB == nil && b.Sub(a) > most*24*time.Hour {
+			d.problem(item, "write the stretches one by one, each of ten years at the most", "%s is more than ten years", t.Text)
+			continue
+		}
+		if errA != nil || errB != nil || b.Before(a) {
 			d.problem(item, "write 2026-12-24, or 2026-12-24 to 2027-01-02", "want a day, or from one to a later one, found %q", clip(t.Text))
 			continue
 		}
@@ -300,7 +304,7 @@ var stepTimeFields = []field[StepTime]{
 	wordField("barrier", "up or down: the temporary barrier", []string{"up", "down"}, func(s *StepTime) *Text { return &s.Barrier }),
 	wordField("coats", "parts where the coats before fitting go on in it, fitted where the last ones do", []string{"parts", "fitted"}, func(s *StepTime) *Text { return &s.Coats }),
 	flagField("inspection", "yes where the inspector is there", func(s *StepTime) *Flag { return &s.Inspection }),
-	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
+	wordsField("with", "a list of steps", "steps that it goes hand in hand with: on the calendar it is one piece of work with the last of them that the job has, unless it says guard, barrier, whole, same-day, inspection or goods; they stand in after: too", func(s *StepTime) *[]Text { return &s.With }),
 	flagField("goods", "yes where the goods have to be there: it begins on the job's day for them at the earliest", func(s *StepTime) *Flag { return &s.Goods }),
 }
 

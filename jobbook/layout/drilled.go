@@ -29,9 +29,13 @@ type Refused struct {
 
 // around lays the run out around the holes that a shoe of it has already, where every opening passes at them, as they are judged for marks: with all the tolerances. A shoe that is longer than it has to be is shifted,
 // for it can be trimmed at either end; of the ways that pass, the one with the least worst opening is taken, and of those alike the one that takes least off the end at the datum.
-func (b *builder) around() {
+func (b *builder) around(not []Refused) {
 	for _, m := range b.job.Made {
 		if m.Run != b.r || m.Mark.What != "shoe" || len(m.Holes) == 0 || m.Lost.Yes {
+			continue
+		}
+		if i := slices.IndexFunc(not, func(x Refused) bool { return x.Made == m }); i >= 0 {
+			b.Refused = append(b.Refused, not[i])
 			continue
 		}
 		if b.Drilled != nil {

@@ -11,8 +11,8 @@ import (
 	"balustrade/jobbook/working"
 )
 
-// Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts.
-func Lay(j *job.Job) Layout {
+// Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts. not are drilled shoes that do not go for another reason than their holes: no run is laid out around them.
+func Lay(j *job.Job, not ...Refused) Layout {
 	air := airOf(j)
 	runs, flights := make([]*builder, len(j.Runs)), []*builder(nil)
 	for i, r := range j.Runs {
@@ -31,7 +31,7 @@ func Lay(j *job.Job) Layout {
 		}
 	}
 	for _, b := range runs {
-		b.around()
+		b.around(not)
 	}
 	match(runs)
 	tellApart(runs)

@@ -21,10 +21,9 @@ import (
 // goes by. Problems are steps that cannot be put in order.
 func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
-	p.Layout = layout.Lay(j)
+	p.Layout, p.Takeoff = lay(j)
 	p.Loads = load.Screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout)
-	p.Takeoff = takeoff.Take(j, p.Layout)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
@@ -40,6 +39,25 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p.judge()
 	p.gather()
 	return p, problems
+}
+
+// lay lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
+func lay(j *job.Job) (layout.Layout, takeoff.Takeoff) {
+	var not []layout.Refused
+	for {
+		l := layout.Lay(j, not...)
+		t := takeoff.Take(j, l)
+		before := len(not)
+		for _, x := range t.Made.Pieces {
+			goes := x.Fate == takeoff.AsItIs || x.Fate == takeoff.Trimmed || x.Fate == takeoff.Unknown || x.Fate == takeoff.Left
+			if !goes && slices.ContainsFunc(l.Runs, func(r *layout.Run) bool { return r.DrilledFor(x.Of) }) {
+				not = append(not, layout.Refused{Made: x.Of, Why: x.Why})
+			}
+		}
+		if len(not) == before { // each round leaves out one more, so this ends
+			return l, t
+		}
+	}
 }
 
 // lead is the longest lead time of what is ordered, in days; less than 0 where none is known.

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -182,8 +181,7 @@ func note(a, b string) string {
 		return b
 	case b == "":
 		return a
-	}
-	if r, _ := utf8.DecodeRuneInString(b); unicode.IsUpper(r) { // a sentence of a rule set's own
+	case unicode.IsUpper([]rune(b)[0]): // a sentence of its own
 		return a + ". " + b
 	}
 	return a + "; " + b

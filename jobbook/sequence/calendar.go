@@ -71,7 +71,7 @@ type Work struct {
 	Off     []Span    // days off, counted from 0 for day 1, the last one not counted
 	Bars    []Bar
 	Forward []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
-	Now     int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then
+	Now     int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then, but at midnight, when only the day is known
 	HasNow  bool
 }
 
@@ -286,7 +286,7 @@ func (a *arranger) done(i int) {
 	if hours := a.hours(day); len(hours) > 0 {
 		p.End = hours[len(hours)-1].To
 	}
-	if a.HasNow && day == floorDiv(a.Now, Day) { // also where somebody works on after hours
+	if a.HasNow && day == floorDiv(a.Now, Day) && a.Now > day*Day { // also where somebody works on after hours; at midnight only the day is known
 		p.End = max(p.Start, a.Now)
 	}
 	p.Ready = a.ready(p.End, t)

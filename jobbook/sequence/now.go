@@ -11,7 +11,7 @@ import (
 )
 
 // From places what is left anew: nothing that is not done begins before now, a time of the calendar. The schedule itself, which the book shows, stays as it is. What was ticked off on the day of now is over by then, so that the
-// rest of that day is there for what comes next; nobody has to wait for the next day, as they have to where no time is known.
+// rest of that day is there for what comes next; nobody has to wait for the next day, as they have to where no time is known: in the book, and from a midnight on, which is a day without an hour.
 func (s *Schedule) From(now int) Schedule {
 	if !s.Known {
 		return *s

@@ -9,7 +9,8 @@ import (
 	"balustrade/jobbook/finish"
 )
 
-// with finds the task that a step goes hand in hand with: that of the last of the steps it names that the job has. -1 where there is none, where either of them is done, or where it waits for something that comes later than that task.
+// with finds the task that a step goes hand in hand with: that of the last of the steps it names that the job has. -1 where there is none, where either of them is done, where it waits for something that comes later than that task, or
+// where what it does cannot be shared: it opens or closes an edge, moves the barrier, has an inspector or the goods to wait for, or an evening by which it is to be over.
 func (s *Schedule) with(seq Sequence, i int, ends [][]int) int {
 	x := &seq.Steps[i]
 	k := -1
@@ -23,12 +24,16 @@ func (s *Schedule) with(seq Sequence, i int, ends [][]int) int {
 	if k < 0 || x.Done != "" || seq.Steps[k].Done != "" || len(ends[k]) != 1 || s.Of[ends[k][0]].Coat != nil {
 		return -1
 	}
+	if c := x.Step.Time; c.Guard.Given || c.Barrier.Given || c.Inspection.Yes || c.Goods.Yes || c.Whole.Yes || c.SameDay.Yes {
+		return -1
+	}
+	task := ends[k][0] // of a step that goes hand in hand itself it is that of an earlier one
 	for _, b := range x.Before {
-		if b > k {
+		if b > k || slices.ContainsFunc(ends[b], func(e int) bool { return e > task }) {
 			return -1
 		}
 	}
-	return ends[k][0]
+	return task
 }
 
 // join makes one piece of work of a task and a step that goes hand in hand with it. Two people share it where there are two.
@@ -49,9 +54,9 @@ func (s *Schedule) join(k int, base Task, x *Step) {
 	s.Of[k].With = append(s.Of[k].With, x)
 }
 
-// coats adds a task for each go of each coat of each group: one side of one batch, each after what was coated before it in its group has dried. The step's own working time is shared out between coats for which the shop does not say how
+// coats adds a task for each go of each coat of each group: one side of one batch, each after what was coated before it in its group has dried, in this step or an earlier one. The step's own working time is shared out between coats for which the shop does not say how
 // long they take. Groups lie on the horses beside each other where there is room for all of them at once; where there is not, one comes after the other. It gives the last task of each group.
-func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func(*Task, string)) (ends []int) {
+func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying, ticked func(*Task, string)) (ends []int) {
 	open, said := 0, 0
 	for _, c := range coats {
 		if c.Work == 0 {
@@ -120,15 +125,40 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, ticked func
 			if ok {
 				task.After = append(task.After, before)
 			}
+			if u, lies := under[c.Group]; n == 0 && lies && u.n < c.N && !slices.Contains(task.After, u.task) { // in a step before this one, between which all may be ticked off
+				task.After = append(task.After, u.task)
+			}
 			begun = true
 			before, ok = s.add(task, Origin{id, of.Step, c, nil, of.Shop}), true
 		}
 		last[c.Group] = before
+		under.lay(*c, before)
 	}
 	for _, g := range groups {
 		ends = append(ends, last[g])
 	}
 	return ends
+}
+
+// lying is the coat of each group that lies on top, as far as tasks were made: its number, and the task that is over when it is on.
+type lying map[string]struct{ n, task int }
+
+func (l lying) lay(c finish.Stage, task int) {
+	if c.N > l[c.Group].n {
+		l[c.Group] = struct{ n, task int }{c.N, task}
+	}
+}
+
+// dries is how long the last coats of a step dry that was ticked off as a whole: on its day the last of each group may have gone on.
+func dries(coats []finish.Stage) (wait int) {
+	last := map[string]int{}
+	for _, c := range coats {
+		last[c.Group] = c.Dry
+	}
+	for _, dry := range last {
+		wait = max(wait, dry)
+	}
+	return wait
 }
 
 // goWords says which go of a coat it is: batch 1 of 2 (72), side 2 of 2.

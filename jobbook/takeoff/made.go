@@ -135,7 +135,7 @@ func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
 			continue
 		}
 		s := x.slot
-		if s.run != nil && len(x.Of.Holes) > 0 {
+		if s.run != nil && len(x.Of.Holes) > 0 && !x.way.deepen {
 			done[[2]string{s.run.Name, s.hole.Where}] = true
 		}
 		if s.run != nil && s.cut.What == "handrail" && x.Fate == AsItIs {
@@ -316,6 +316,9 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 				p.Fate, p.Off = AsItIs, 0
 				if ways[i][j].trim {
 					p.Fate, p.To, p.Off = Trimmed, ways[i][j].to, ways[i][j].off
+				}
+				if ways[i][j].deepen {
+					p.Why = "once its holes are drilled on, from " + t.tape(p.Of.Hole.Deep.Length) + " to " + t.tape(at.hole.Deep) + " deep"
 				}
 				left = slices.Delete(left, k, k+1)
 				want[j].list = slices.Delete(want[j].list, s, s+1)

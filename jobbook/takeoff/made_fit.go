@@ -18,7 +18,9 @@ type slot struct {
 	label      Label
 	run        *layout.Run // nil of a newel
 	post       *layout.Post
-	wide, high job.Measure // of its section
+	wide, high job.Measure   // of its section
+	least      length.Length // how narrow and how wide balusters of the part are, as they came: the layout reckons with the narrow ones, the plows with the wide ones
+	most       length.Length
 	bevels     [2]int64    // thousandths of a degree off square, at the lower end and the other
 	sloped     bool        // its angle is not worked out yet
 	finish     string      // of its group; empty for none
@@ -48,6 +50,7 @@ type way struct {
 	to     length.Length // to this
 	off    length.Length // comes off
 	spare  length.Length // of that, what is clean and square
+	deepen bool          // its holes are drilled deeper
 	ask    string        // a reading that it waits for
 	why    string        // why it does not go, in words
 }
@@ -130,6 +133,7 @@ func (t *taking) section(s *slot) {
 	case s.cut.What == "baluster" && r.Baluster != nil:
 		p := r.Baluster
 		s.wide, s.trim, s.bought, s.turned = p.Wide, p.Trim.Or(job.Text{Text: "top"}).Text, p.Long.Length, p.Turned()
+		s.least, s.most = p.Wide.Length-p.Under.Length, max(p.Wide.Length, p.Widest.Length)
 		if p.Sized {
 			bottom, top := p.Profile.EndBlocks()
 			s.block = top
@@ -248,6 +252,14 @@ func sameBevel(a, b int64) bool {
 
 func differs(a, b, by length.Length) bool { return max(a-b, b-a) > by }
 
+// anotherWidth reports a width that the part does not have.
+func (s *slot) anotherWidth(wide, within length.Length) bool {
+	if kind(s.cut) == "baluster" {
+		return wide < s.least-within || wide > s.most+within
+	}
+	return differs(wide, s.wide.Length, within)
+}
+
 // fit says how a piece goes in a slot, or why it does not: section, bend, finish, bores, holes, bevels and length have to go, all of them.
 func (t *taking) fit(m *job.Made, s *slot) way {
 	within := t.job.Shop.Within.Length
@@ -256,7 +268,7 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 	switch {
 	case s.oneStick && (m.Run == nil || s.run == nil || m.Run != s.run.Job):
 		return no("all of its kind there come from one stick")
-	case m.Wide.Given && s.wide.Given && differs(m.Wide.Length, s.wide.Length, within):
+	case m.Wide.Given && s.wide.Given && s.anotherWidth(m.Wide.Length, within):
 		return no("it is " + t.tape(m.Wide.Length) + " wide, and " + t.tape(s.wide.Length) + " is wanted")
 	case m.High.Given && s.high.Given && differs(m.High.Length, s.high.Length, within):
 		return no("it is " + t.tape(m.High.Length) + " high, and " + t.tape(s.high.Length) + " is wanted")
@@ -272,6 +284,8 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 		return no("it is bent, and a straight one is wanted")
 	case s.bent && (!s.radius.Given || differs(m.Radius.Length, s.radius.Length, within)):
 		return no("it is bent to another radius")
+	case kind(s.cut) == "rosette": // bought as it is, and cut to no length
+		return way{fits: true}
 	case !m.Long.Given:
 		return ask("its length as it is now")
 	case s.sloped:
@@ -299,15 +313,14 @@ func (t *taking) fit(m *job.Made, s *slot) way {
 		return w
 	}
 	switch kind(s.cut) {
-	case "rosette":
-		return way{fits: true}
 	case "baluster":
 		return t.balusterFits(m, s, made)
 	case "newel":
 		return t.newelFits(m, s, made)
 	}
+	deepen := w.deepen
 	w = t.stickFits(m, s, made, turned)
-	w.turned = turned
+	w.turned, w.deepen = turned, deepen
 	return w
 }
 
@@ -357,6 +370,11 @@ func (t *taking) bores(m *job.Made, s *slot, turned bool) way {
 	return way{fits: true}
 }
 
+// letIn reports a shoe whose balusters stand on the bottom of its holes.
+func (s *slot) letIn() bool {
+	return s.cut.What == "shoe" && s.run.Job.Baluster != nil && s.run.Job.Baluster.Bottom.Text == "let in"
+}
+
 // holesFit compares the holes for balusters: a shoe's are those that the run was laid out around, a rail's have to be where the marks are.
 func (t *taking) holesFit(m *job.Made, s *slot) way {
 	if len(m.Holes) == 0 {
@@ -403,8 +421,10 @@ func (t *taking) holesFit(m *job.Made, s *slot) way {
 		return way{ask: "how deep its holes are"}
 	case differs(m.Hole.Wide.Length, s.hole.Wide, bit):
 		return way{why: "its holes are " + t.tape(m.Hole.Wide.Length) + " wide, and " + t.tape(s.hole.Wide) + " is wanted"}
+	case s.letIn() && m.Hole.Deep.Length > s.hole.Deep+bit: // the baluster would stand lower; a pin's shoulder does not
+		return way{why: "its holes are " + t.tape(m.Hole.Deep.Length) + " deep, and " + t.tape(s.hole.Deep) + " is wanted"}
 	}
-	return way{fits: true}
+	return way{fits: true, deepen: m.Hole.Deep.Length < s.hole.Deep-bit}
 }
 
 // window is what a piece may be long and be used as it is: no more off than the shop allows, and what is fitted to the marks anyway as much longer.
@@ -471,7 +491,7 @@ func (t *taking) stickFits(m *job.Made, s *slot, made [2]int64, turned bool) way
 		}
 	}
 	spare := off - t.job.Shop.Kerf.Length - runOut(s.high.Length, max(s.bevels[0], s.bevels[1]))
-	if len(m.Holes) > 0 || !free || m.Finish.Given || s.high.Length == 0 && s.bevels != [2]int64{} {
+	if len(m.Holes) > 0 || !free || m.Finish.Given || m.Skew.From.Given || m.Skew.To.Given || s.high.Length == 0 && s.bevels != [2]int64{} {
 		spare = 0
 	}
 	return way{fits: true, trim: true, to: s.cut.Length, off: off, spare: max(spare, 0)}
