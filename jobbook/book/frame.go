@@ -89,7 +89,7 @@ type cover struct {
 	Answer                       string
 	Edition                      string // for whom it is, in words; empty for the whole book
 	ForClient                    bool
-	Unsigned                     bool   // the client has nothing to sign yet
+	Unsigned                     bool       // the client has nothing to sign yet
 	strips                       []pageLine // pages to print at full size, beside the book's own
 }
 
