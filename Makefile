@@ -11,12 +11,22 @@ book:
 test: tools $(CHECKED)
 	@unformatted=$$(gofmt -l cmd jobbook templates); test -z "$$unformatted" || { echo "not gofmt-ed:"; echo "$$unformatted"; exit 1; }
 	go vet -tags browser ./...
-	go test ./...
-	go test -count=1 -tags browser -run '^TestBrowser' ./jobbook
+	go test -timeout 30m ./...
+	go test -count=1 -timeout 30m -tags browser -run '^TestBrowser' ./jobbook
 
 # How long the parts take.
 bench:
 	go test -run '^$$' -bench . -benchmem ./...
+
+# What takes too long for every day: a thousand runs killed, two thousand cutting plans against another solver, every hostile text in every key, a yard of a thousand jobs. An hour or so.
+soak: tools
+	go test -count=1 -timeout 60m ./jobbook/site ./jobbook/takeoff/stock -args -long
+	go test -count=1 -timeout 120m -run 'NothingRuns|NumbersAtTheirEnds|YardOfAThousand' -v ./jobbook -args -long -thousand
+
+# What staticcheck finds, at the version written here.
+lint:
+	go vet -tags browser ./...
+	go run honnef.co/go/tools/cmd/staticcheck@v0.8.2 ./...
 
 # Every fuzz test in turn, twenty seconds each.
 fuzz:
@@ -52,4 +62,4 @@ $(CHECKED): $(CHECKS)/package.json $(CHECKS)/package-lock.json
 	cd $(CHECKS) && npm ci --ignore-scripts --no-audit --no-fund
 	@touch $@
 
-.PHONY: book test bench fuzz update tools
+.PHONY: book test bench soak lint fuzz update tools

@@ -380,8 +380,8 @@ func TestDeliveryOfWhatIsWritten(t *testing.T) {
 			part = "kind: baluster\ntrim: " + rapid.SampledFrom([]string{"top", "bottom"}).Draw(rt, "trim") + "\nprofile:\n  - {at: 0, square: " + wide + "}\n  - {at: 6, square: " + wide + "}\n  - {at: 6, round: " + round + "}\n  - {at: 28, round: " + round +
 				"}\n  - {at: 28, square: " + wide + "}\n  - {at: " + long + ", square: " + wide + "}"
 		}
-		rail := fmt.Sprintf("wide: %s, high: %s, plow: {wide: %s, deep: %s}", tape("rail", 2*in, 3*in), tape("high", 2*in, 3*in), tape("plow", in, 2*in), tape("deep", 2, 8))
-		shoe := fmt.Sprintf("wide: %s, high: %s, plow: {wide: %s, deep: %s}", tape("shoe", 2*in, 3*in), tape("shoe high", 12, 20), tape("shoe plow", in, 2*in), tape("shoe deep", 2, 6))
+		rail := fmt.Sprintf("wide: %s, high: %s, plow: {wide: %s, deep: %s}", tape("rail", 2*in, 3*in), tape("high", 2*in, 3*in), tape("plow", in, 2*in-1), tape("deep", 2, 8))
+		shoe := fmt.Sprintf("wide: %s, high: %s, plow: {wide: %s, deep: %s}", tape("shoe", 2*in, 3*in), tape("shoe high", 12, 20), tape("shoe plow", in, 2*in-1), tape("shoe deep", 2, 6))
 		lines := func(s string) string {
 			return strings.NewReplacer(", wide", "\nwide", ", high", "\nhigh", ", plow", "\nplow").Replace(s)
 		}

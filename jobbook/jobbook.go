@@ -98,6 +98,11 @@ func check(ctx context.Context, dir, since string, taken []job.Taken) (Result, e
 	if err != nil {
 		return result, err
 	}
+	return plannedOf(ctx, documents, broken, result, since, taken)
+}
+
+// plannedOf decodes and plans what was read.
+func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (_ Result, err error) {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
 	result.Job.Take(taken)

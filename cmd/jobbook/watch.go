@@ -43,10 +43,12 @@ With --serve, pages open in a browser of this machine load themselves again.`,
 		}
 		if jobbook.IsYard(args[0]) {
 			w := &yardWatching{watching: watching{dir: args[0], out: out, cmd: cmd}}
-			return w.runYard(cmd.Context(), *serve, cmd.Flags().Changed("serve"), *poll)
+			dirs := func() []string { return []string{w.dir} }
+			return w.run(cmd.Context(), "the jobs in "+w.dir, *serve, watch.Options{Dirs: dirs, Files: w.maker.Pictures, Changed: w.maker.Changed, Poll: *poll}, w.buildYard)
 		}
 		w := &watching{dir: args[0], out: out, cmd: cmd}
-		return w.run(cmd.Context(), *serve, cmd.Flags().Changed("serve"), *poll)
+		pictures := func() []string { return w.pictures }
+		return w.run(cmd.Context(), strings.Join(w.folders(), " and "), *serve, watch.Options{Dirs: w.folders, Files: pictures, Poll: *poll}, w.build)
 	}
 	return cmd
 }
@@ -70,27 +72,23 @@ func (w *watching) say(format string, args ...any) {
 	fmt.Fprintf(w.cmd.OutOrStdout(), format, args...)
 }
 
-// run builds and watches until ctx ends.
-func (w *watching) run(ctx context.Context, serve string, serves bool, poll time.Duration) error {
+// run builds and watches until ctx ends. what is watched in words, and o says how; its ways of ignoring and telling are the same for a job and a yard.
+func (w *watching) run(ctx context.Context, what, serve string, o watch.Options, build func(context.Context)) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	ended := func() error { return nil }
-	if serves {
+	if w.cmd.Flags().Changed("serve") {
 		w.preview = watch.NewPreview(w.out)
 		var err error
 		if ended, err = w.serve(ctx, stop, serve); err != nil {
 			return err
 		}
 	}
-	w.say("watching %s; Ctrl-C ends\n", strings.Join(w.folders(), " and "))
-	err := watch.Run(ctx, watch.Options{
-		Dirs:   w.folders,
-		Files:  func() []string { return w.pictures },
-		Ignore: w.isBook,
-		Poll:   poll,
-		Log:    func(line string) { w.say("%s\n", line) },
-	}, func(ctx context.Context) {
-		if w.build(ctx); w.failed != nil {
+	w.say("watching %s; Ctrl-C ends\n", what)
+	o.Ignore = w.isBook
+	o.Log = func(line string) { w.say("%s\n", line) }
+	err := watch.Run(ctx, o, func(ctx context.Context) {
+		if build(ctx); w.failed != nil {
 			stop()
 		}
 	})

@@ -14,7 +14,6 @@ import (
 	"balustrade/jobbook"
 	"balustrade/jobbook/report"
 	"balustrade/jobbook/sequence"
-	"balustrade/jobbook/watch"
 	"balustrade/jobbook/yard"
 )
 
@@ -188,42 +187,6 @@ func checkYard(cmd *cobra.Command, dir, format, out string) error {
 type yardWatching struct {
 	watching
 	maker jobbook.YardMaker
-}
-
-// runYard builds and watches until ctx ends.
-func (w *yardWatching) runYard(ctx context.Context, serve string, serves bool, poll time.Duration) error {
-	ctx, stop := context.WithCancel(ctx)
-	defer stop()
-	ended := func() error { return nil }
-	if serves {
-		w.preview = watch.NewPreview(w.out)
-		var err error
-		if ended, err = w.serve(ctx, stop, serve); err != nil {
-			return err
-		}
-	}
-	w.say("watching the jobs in %s; Ctrl-C ends\n", w.dir)
-	err := watch.Run(ctx, watch.Options{
-		Dirs:    func() []string { return []string{w.dir} },
-		Files:   w.maker.Pictures,
-		Changed: w.maker.Changed,
-		Ignore:  w.isBook,
-		Poll:    poll,
-		Log:     func(line string) { w.say("%s\n", line) },
-	}, func(ctx context.Context) {
-		if w.buildYard(ctx); w.failed != nil {
-			stop()
-		}
-	})
-	stop()
-	served := ended()
-	switch {
-	case w.failed != nil:
-		return w.failed
-	case err != nil:
-		return err
-	}
-	return served
 }
 
 // buildYard makes the jobs that what was saved may touch, and their index, and tells what came of it.

@@ -10,12 +10,12 @@ import (
 
 // checksPage is every measure judged, group by group.
 func (b *book) checksPage() markup {
-	if len(b.plan.Findings) == 0 {
+	if len(b.checked()) == 0 {
 		return ""
 	}
 	var w writer
 	w.put(b.tally(), `<p><a href="#about-checks">How to read the checks</a></p>`, "\n")
-	names, of := groups(b.plan.Findings)
+	names, of := groups(b.checked())
 	for _, name := range names {
 		w.say(`<section id="checks-%s"><h2>%s</h2>`+"\n", anchor(name), b.groupTitle(name))
 		if strings.HasPrefix(name, "survey/") {
@@ -36,7 +36,7 @@ func (b *book) checksPage() markup {
 // tally counts the verdicts.
 func (b *book) tally() markup {
 	var n [finding.Pass + 1]int
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
 			n[f.Verdict]++
 		}
@@ -56,7 +56,7 @@ func (b *book) these(v finding.Verdict) markup {
 		return ""
 	}
 	var w writer
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Verdict == v {
 			w.say(`<li><a href="#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
 		}
@@ -72,7 +72,10 @@ func (b *book) rules() markup {
 	}
 	var w writer
 	w.say(`<section id="rules"><h2>Judged by %s</h2>`+"\n", partTitle(r.Title, r.Origin))
-	m := joined(", ", b.recordedFile(r.File, say("<code>%s</code>", r.File)), esc(layerWords(r.Layer)))
+	m := esc(layerWords(r.Layer))
+	if b.edition != Inspector { // who has no files
+		m = joined(", ", b.recordedFile(r.File, say("<code>%s</code>", r.File)), m)
+	}
 	if r.Amends.Given {
 		m += say(", amends %s", b.words(r.Amends))
 	}
@@ -133,7 +136,7 @@ func (b *book) ruleWords(f finding.Finding) markup {
 // runChecks is the checks of one run.
 func (b *book) runChecks(r *layout.Run) markup {
 	var list []finding.Finding
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Group == r.ID {
 			list = append(list, f)
 		}

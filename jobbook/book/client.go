@@ -53,11 +53,13 @@ func (b *book) client(c cover) ([]byte, error) {
 type clientFacts struct{ Client, Place, Measured, Shop, Contact, Date string }
 
 func (b *book) clientFacts() clientFacts {
-	date := ""
-	if b.job.Price.Date.Given {
-		date = dayWords(b.job.Price.Date.Text)
+	day := func(t job.Text) string {
+		if !t.Given {
+			return ""
+		}
+		return dayWords(t.Text)
 	}
-	return clientFacts{b.job.Client.Text, b.job.Place.Text, b.job.Measured.Text, b.job.Shop.Name.Text, b.job.Shop.Contact.Text, date}
+	return clientFacts{b.job.Client.Text, b.job.Place.Text, day(b.job.Measured), b.job.Shop.Name.Text, b.job.Shop.Contact.Text, day(b.job.Price.Date)}
 }
 
 // clientSection is a part of what the client gets, and the page of the edition that it stands on.
@@ -102,7 +104,11 @@ func (b *book) clientSections() []clientSection {
 	case priced:
 		add("price", "Price", "<p>The price follows once everything is measured and every part is priced.</p>\n")
 	}
-	within("price", "agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
+	if b.plan.Stopped() {
+		within("price", "agreed", "To agree", b.fixed("client-not-yet", nil))
+	} else {
+		within("price", "agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
+	}
 	b.sections = list
 	return list
 }
@@ -130,14 +136,27 @@ func (b *book) clientPages() []page {
 	for _, p := range clientPageList {
 		if w := bodies[p.name]; w != nil {
 			p.body = w.markup()
-			if p.name == "price" && !b.plan.Price.Offer.Show {
-				p.title, p.short = "Agreement", "Agreement"
+			if p.name == "price" {
+				priced, stopped := b.plan.Price.Offer.Show, b.plan.Stopped()
+				switch {
+				case priced && stopped:
+					p.title, p.about = "Price", "what it costs"
+				case stopped:
+					p.title, p.about = "Agreement", "what is to be agreed"
+				case !priced:
+					p.title = "Agreement"
+				}
+				p.short, _, _ = strings.Cut(p.title, " ")
 			}
 			b.made = append(b.made, p)
 			list.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.title, p.about)
 		}
 	}
-	list.put(`<li><a href="print.html">To print and sign</a>: all of it in one</li>`, "\n")
+	print := "To print and sign"
+	if b.plan.Stopped() {
+		print = "To print"
+	}
+	list.say(`<li><a href="print.html">%s</a>: all of it in one</li>`+"\n", print)
 	var w writer
 	w.put(b.fixed("client-facts", b.clientFacts()), b.inShort())
 	if x := bodies["index"]; x != nil {
@@ -156,13 +175,18 @@ func (b *book) inShort() markup {
 	if s := &b.plan.Schedule; s.Dated && len(s.Days) > 0 {
 		facts.add("the work", say(`<a href="work.html">%s to %s</a>`, s.Label(s.Days[0].Day), s.Label(s.Days[len(s.Days)-1].Day)))
 	}
+	facts.add("noise, dust or smell", b.disturbed())
 	if o := b.plan.Price.Offer; o.Show {
 		facts.add("the price", say(`<a href="price.html">%s</a>`, b.cash(o.Total)))
 	}
 	if n := len(b.job.Price.Choices); n > 0 && b.choices() != "" {
 		facts.add("to choose from", say(`<a href="drawings.html">%s</a>`, counted(n, "other way to build it", "other ways to build it")))
 	}
-	facts.add("to agree", `<a href="print.html">print and sign</a>`)
+	if b.plan.Stopped() {
+		facts.add("to agree", "once what stops it is settled")
+	} else {
+		facts.add("to agree", `<a href="print.html">print and sign</a>`)
+	}
 	return say("<section class=\"part\"><h2>In short</h2>\n%s</section>\n", facts.markup())
 }
 
@@ -234,10 +258,20 @@ func (b *book) scope() markup {
 		}
 		w.say("<li>%s.</li>\n", words)
 	}
+	var finishes []string
+	of := map[string][]string{} // the groups of parts that get each
 	for _, f := range b.job.Finishes {
-		if f.Part != nil {
-			w.say("<li>Finish of the %s: %s.</li>\n", f.Group, strings.ToLower(partTitle(f.Part.Title, f.Part.Origin)))
+		if f.Part == nil {
+			continue
 		}
+		name := strings.ToLower(partTitle(f.Part.Title, f.Part.Origin))
+		if of[name] == nil {
+			finishes = append(finishes, name)
+		}
+		of[name] = append(of[name], f.Group)
+	}
+	for _, name := range finishes {
+		w.say("<li>Finish of the %s: %s.</li>\n", listed(of[name]), name)
 	}
 	w.put("</ul>\n")
 	return w.markup()
@@ -262,12 +296,10 @@ func (b *book) roomWords(l length.Length) string {
 
 // unsettled says that sizes can change, where they can.
 func (b *book) unsettled() markup {
-	fails, asks, loads := 0, 0, 0
+	asks, loads := 0, 0
 	for _, f := range b.plan.Findings {
 		switch {
 		case b.plan.OfOld(f), b.plan.OfBuilt(f):
-		case f.Verdict == finding.Fail:
-			fails++
 		case f.Verdict == finding.AskAuthority && strings.Contains(f.ID, "/load-"):
 			loads++
 		case f.Verdict == finding.AskAuthority:
@@ -275,7 +307,7 @@ func (b *book) unsettled() markup {
 		}
 	}
 	var w writer
-	if fails > 0 {
+	if b.plan.Stopped() {
 		w.put("<p>It cannot be built as drawn here yet: the rules or the parts ask for a change, which is agreed with you first.</p>\n")
 	}
 	if n := len(b.plan.Missing); n > 0 {

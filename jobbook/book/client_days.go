@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"balustrade/jobbook/finding"
 	"balustrade/jobbook/sequence"
 )
 
@@ -20,6 +19,9 @@ func (b *book) when() markup {
 	var w writer
 	first, last := s.Days[0].Day, s.Days[len(s.Days)-1].Day
 	w.say("<p>Planned from %s to %s. Wood, paint and weather can move these days: ask again before you plan around one.</p>\n", s.Label(first), s.Label(last))
+	if s.Fails() {
+		w.put("<p>These days do not keep yet to all that was asked for or agreed. What gives way is settled with you first.</p>\n")
+	}
 	if len(s.Uncounted) > 0 {
 		w.put("<p>Something that nobody can know yet is not counted in: the end may come later.</p>\n")
 	}
@@ -78,6 +80,34 @@ func (b *book) milestones() markup {
 	}
 	facts.add("all is done", esc(s.Label(s.Days[len(s.Days)-1].Day)))
 	return facts.markup()
+}
+
+// disturbed is from when to when the household notices the work, which may be planned, made and dried elsewhere for weeks before.
+func (b *book) disturbed() markup {
+	s := &b.plan.Schedule
+	if !s.Dated {
+		return ""
+	}
+	first, last := 0, -1
+	for i, t := range s.Tasks {
+		if p := s.Table.Placed[i]; !t.Done && (t.Makes.Dust || t.Makes.Stair || t.Makes.Fumes) && p.Ready > p.Start {
+			until := p.End
+			if t.Makes.Fumes {
+				until = p.Ready
+			}
+			if last < 0 {
+				first = sequence.DayOf(p.Start)
+			}
+			first, last = min(first, sequence.DayOf(p.Start)), max(last, sequence.DayOf(max(until-1, p.Start)))
+		}
+	}
+	if last < 0 {
+		return ""
+	}
+	if first == last {
+		return say(`<a href="work.html">%s</a>`, s.Label(first))
+	}
+	return say(`<a href="work.html">%s to %s</a>`, s.Label(first), s.Label(last))
 }
 
 // noticed is the days on which the household notices something, with the hours; what smells is told from its beginning to its end, over nights.
@@ -187,7 +217,7 @@ func together(spans []sequence.Span) (list []sequence.Span) {
 
 // kept is what the household asked for, where the plan keeps to it. Why it asked is nobody else's.
 func (b *book) kept() markup {
-	if slices.ContainsFunc(b.plan.Schedule.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail }) {
+	if b.plan.Schedule.Fails() {
 		return ""
 	}
 	var w writer

@@ -227,13 +227,54 @@ func (b *book) inspectorPage() markup {
 	if n := len(b.plan.Missing); n > 0 {
 		w.say("<p>%s still to be measured or decided. What waits for them is marked on its page.</p>\n", capital(counted(n, "thing is", "things are")))
 	}
-	w.put("</section>\n", b.carry(), b.rest())
+	w.put("</section>\n", b.inspected(), b.rest())
 	return w.markup()
+}
+
+// inspectedFirst are the limits that an inspector looks at first, in the order of the inspection: each stands for the check of it that is nearest to its limit.
+var inspectedFirst = []string{"guard-drop", "guard-height-level", "guard-height-stair", "guard-opening", "guard-opening-stair", "guard-triangle", "handrail-height-least", "handrail-height-most", "riser-most", "tread-least"}
+
+// inspected is what each run comes to beside its limits, with the clauses.
+func (b *book) inspected() markup {
+	var w writer
+	for _, r := range b.plan.Layout.Runs {
+		t := table{label: b.runTitle(r.Name), heads: []head{column("Nearest to the limit"), num("Planned", b.unit()), column("Limit")}}
+		for _, limit := range inspectedFirst {
+			var nearest *finding.Finding
+			for _, f := range b.plan.Findings {
+				of, _, _ := strings.Cut(strings.TrimPrefix(f.ID, "check/"+r.ID+"/"), "/")
+				if of == limit && f.Clause != "" && (nearest == nil || f.Verdict < nearest.Verdict || f.Verdict == nearest.Verdict && f.Margin < nearest.Margin) {
+					nearest = &f
+				}
+			}
+			if nearest == nil {
+				continue
+			}
+			measured, wanted := markup(""), markup("")
+			if f := *nearest; f.HasValue && f.HasLimit {
+				v, l := b.judged(f.Measured, f.Limit, f.Op)
+				measured, wanted = b.figured(f.Figure, v), b.comparison(f.Op, l)
+			} else if f.HasLimit {
+				wanted = b.comparison(f.Op, b.decimals(f.Limit, 0, b.places()))
+			}
+			t.row(say(`<a href="checks.html#%s">%s</a><span class="fit">%s</span>`, findingAnchor(*nearest), capital(nearest.Title), verdictMark(nearest.Verdict, nearest.Verdict.String())), measured, joined(", ", wanted, esc(nearest.Clause)))
+		}
+		if len(t.rows) > 0 {
+			w.put(t.markup())
+		}
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="numbers"><h2>What it comes to</h2>`+"\n%s</section>\n", w.markup())
 }
 
 // printName is what the list of pages calls the print edition.
 func (c cover) printName() string {
-	if c.ForClient {
+	switch {
+	case c.ForClient && c.Unsigned:
+		return "To print"
+	case c.ForClient:
 		return "To print and sign"
 	}
 	return "Print edition"

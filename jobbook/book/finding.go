@@ -1,9 +1,11 @@
 package book
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
 )
 
 // shapes are the marks of the verdicts, each of its own shape; the words beside them say the same.
@@ -31,7 +33,7 @@ type answer struct {
 // answer sums up the findings about what is to be built. Those about an old guard are told apart.
 func (b *book) answer() answer {
 	var n [finding.Pass + 1]int
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if !b.plan.OfOld(f) && f.Verdict >= finding.Fail && f.Verdict <= finding.Pass {
 			n[f.Verdict]++
 		}
@@ -50,6 +52,18 @@ func (b *book) answer() answer {
 		return answer{finding.Pass, "Yes: every check passes, by the readings in this book"}
 	}
 	return answer{finding.ToBeMeasured, "Not known yet: nothing has been checked"}
+}
+
+// checked are the findings that the book tells of: for the inspector those about the guard itself, old and new. Sizes that go together without a clause are the shop's own care, and
+// the inspector's where they do not; days, deliveries and coats are between the shop and the household.
+func (b *book) checked() []finding.Finding {
+	if b.edition != Inspector {
+		return b.plan.Findings
+	}
+	return slices.DeleteFunc(slices.Clone(b.plan.Findings), func(f finding.Finding) bool {
+		kind, _, _ := strings.Cut(f.Group, "/")
+		return !slices.Contains([]string{"run", "post", "survey", "as-built"}, kind) || f.Verdict == finding.Pass && f.Clause == "" && kind != "as-built"
+	})
 }
 
 func findingAnchor(f finding.Finding) string {
@@ -73,6 +87,9 @@ func (b *book) comparedWith(f finding.Finding) markup {
 		v, l = b.exact(f.Measured), b.exact(f.Limit)
 	case f.HasValue && f.HasLimit:
 		v, l = b.judged(f.Measured, f.Limit, f.Op)
+		if n := b.whole(f.Measured); n > 0 {
+			v = b.decimals(f.Measured, length.Nearest, n)
+		}
 	}
 	if f.HasValue {
 		measured = say("%s %s %s", saidOf(f), b.figured(f.Figure, v), b.unit())

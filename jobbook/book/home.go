@@ -149,9 +149,9 @@ func (b *book) lineHref(at source.Pos) string {
 // text is the markup as a string, for an attribute that is escaped again; it must hold no escapes itself.
 func (m markup) text() string { return string(m) }
 
-// where is a place in words, as a link: runs/1-gallery.md, line 9.
+// where is a place in words, as a link: runs/1-gallery.md, line 9. The inspector has no files, and the name of one may be a supplier's.
 func (b *book) where(at source.Pos) markup {
-	if at.IsZero() {
+	if at.IsZero() || b.edition == Inspector {
 		return ""
 	}
 	words := say("<code>%s</code>", at.File)

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"strings"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -45,6 +47,7 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if r.Why != "" {
 		w.line(sentence("why this count: " + r.Why))
 	}
+	w.put(b.hair(r))
 	w.put(b.floorWords(r), b.heightsTable(r))
 	if r.Lean != nil && r.Lean.Words != "" {
 		w.line(sentence(r.Lean.Words))
@@ -56,10 +59,29 @@ func (b *book) runLayout(r *layout.Run) markup {
 	return w.markup()
 }
 
+// hair says that the count that was taken passes by less than the finest mark on a tape: one reading a hair off, and it does not.
+func (b *book) hair(r *layout.Run) markup {
+	if r.Chosen == nil || r.Chosen.Verdict() != finding.Pass || strings.HasPrefix(r.Limit.From, "most:") {
+		return ""
+	}
+	finest := finestInch
+	if b.job.System == length.Millimetres {
+		finest = length.Millimetre / 2
+	}
+	margin := r.Limit.Op.Margin(r.Chosen.Worst, r.Limit.Value)
+	if margin >= finest {
+		return ""
+	}
+	if margin == 0 {
+		return "<p>It passes exactly on the limit. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n"
+	}
+	return say("<p>It passes by less than %s. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n", length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.With(finest))
+}
+
 // failing lists the failing checks of a group where its numbers are worked from; of what is to be built where the group is empty.
 func (b *book) failing(group string) markup {
 	var w writer
-	for _, f := range b.plan.Findings {
+	for _, f := range b.checked() {
 		if f.Verdict != finding.Fail || b.plan.OfOld(f) || b.plan.OfBuilt(f) || group != "" && f.Group != group {
 			continue
 		}
@@ -295,6 +317,13 @@ func (b *book) heightsTable(r *layout.Run) markup {
 		return ""
 	}
 	t := table{label: "Heights of " + b.runTitle(r.Name), heads: []head{column("What"), num("Height", b.unit())}}
+	if b.edition == Client { // who sets nothing by it
+		t.row("Top of the rail above the finished floor, where that is highest", b.exact(l.Finished))
+		if l.Bare != l.Finished {
+			t.row("The same, above the floor as it is now", b.exact(l.Bare))
+		}
+		return t.markup()
+	}
 	t.row("Rail top, above the floor it stands on at the datum end", b.mark(l.RailTop))
 	t.row("Rail underside, there", b.mark(l.RailUnder))
 	if l.ShoeTop != 0 {

@@ -30,6 +30,8 @@ type prose struct {
 	ids      map[string]bool // of its headings
 	alias    string          // in the place of its file in ids; empty where the file may be seen
 	shown    bool            // a text stands in the book once
+	tables   int             // of the book's own that stand in it so far
+	found    spot            // the place that was found last
 }
 
 // mostProse bounds the text that is parsed as Markdown, in bytes: a few hostile inputs take time with the square of their length.
@@ -79,6 +81,10 @@ func (b *book) parse(p *prose) {
 	}
 	if len(p.doc.Text) > mostProse {
 		b.warn(source.Pos{File: p.doc.File}, 1, "split the file; it is shown as recorded only", "the file has %d bytes, its words are shown up to %d", len(p.doc.Text), mostProse)
+		return
+	}
+	if offset, what, most := tooMuch(p.doc.Body); what != "" {
+		b.warn(p.doc.At(offset), 1, "divide it; the file is shown as recorded only", "more than %d %s", most, what)
 		return
 	}
 	markdown, whole := plainMarkdown(), p.doc.Body

@@ -5,6 +5,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/yuin/goldmark/ast"
 	tables "github.com/yuin/goldmark/extension/ast"
@@ -55,8 +56,22 @@ func (b *book) walk(p *prose) {
 
 // at is the place of an offset, which goldmark may give beyond the end of the text.
 func (p *prose) at(offset int) source.Pos {
-	return p.doc.At(min(max(offset, 0), len(p.source)))
+	offset = min(max(offset, 0), len(p.source), len(p.doc.Text))
+	if p.found.line == 0 || offset < p.found.offset {
+		p.found = spot{line: 1, col: 1}
+	}
+	between := p.doc.Text[p.found.offset:offset]
+	if i := strings.LastIndexByte(between, '\n'); i >= 0 {
+		p.found.line += strings.Count(between, "\n")
+		p.found.col, between = 1, between[i+1:]
+	}
+	p.found.col += utf8.RuneCountInString(between)
+	p.found.offset = offset
+	return source.Pos{File: p.doc.File, Line: p.found.line, Col: p.found.col}
 }
+
+// spot is a place in a text. What is said of a text goes from its top to its bottom, so that the next place is found from the last one.
+type spot struct{ offset, line, col int }
 
 func (b *book) rawHTML(p *prose, offset int, tag string) {
 	if strings.HasPrefix(tag, "<!--") || strings.HasPrefix(tag, "</") {
@@ -235,6 +250,12 @@ func (b *book) computedTable(p *prose, n *ast.FencedCodeBlock) {
 	var name string
 	if len(fields) > 1 {
 		name = fields[1]
+	}
+	if p.tables++; p.tables > mostTables {
+		if p.tables == mostTables+1 {
+			b.report(source.Error, p.at(n.Info.Segment.Start), len([]rune(info)), "take some out; each is in the book anyway", "more than %d of the book's tables in one file", mostTables)
+		}
+		return
 	}
 	if b.untoldTable(p.doc, name) {
 		b.warn(p.at(n.Info.Segment.Start), len([]rune(info)), "for the client are: "+strings.Join(clientTables, ", "), "the client's edition leaves the table %s out", clip(name))

@@ -35,16 +35,33 @@ func (b *book) recordedPage() markup {
 
 // listing is one file with numbered lines.
 func (b *book) listing(doc *source.Document) markup {
-	text := strings.ReplaceAll(doc.Text, "\r\n", "\n")
+	text, rest := firstLines(strings.ReplaceAll(doc.Text, "\r\n", "\n"), source.MostLines)
 	tokens, err := recordLexer{}.Tokenise(nil, text)
 	if err == nil {
 		var out strings.Builder
 		if err = recordFormat().Format(&out, recordStyle, tokens); err == nil {
 			own := lineAnchor(doc.File) // quotes in the text itself are escaped, so only chroma's own attributes are met
-			return markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
+			m := markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
+			if rest != "" {
+				m += say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
+			}
+			return m
 		}
 	}
 	return say("<pre>%s</pre>\n", doc.Text)
+}
+
+// firstLines divides a text behind so many lines: a line with its number and its links takes some three hundred bytes, and nothing leads beyond the front matter.
+func firstLines(text string, most int) (first, rest string) {
+	at := 0
+	for range most {
+		i := strings.IndexByte(text[at:], '\n')
+		if i < 0 {
+			return text, ""
+		}
+		at += i + 1
+	}
+	return text[:at], text[at:]
 }
 
 // anyLine stands before the number in the ids of lines until the file's own prefix takes its place: chroma works its style

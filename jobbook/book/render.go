@@ -46,6 +46,10 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 	if err != nil {
 		return nil, nil, err
 	}
+	var data func() ([]File, error) // begun beside the pages, of which it knows nothing
+	if edition == Whole {
+		data = begun(func() ([]File, error) { return dataFiles(p) })
+	}
 	b := newBook(p, frames)
 	b.edition = edition
 	b.readProse()
@@ -64,14 +68,26 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 	for _, x := range b.photographs {
 		files = append(files, File{photographsFolder + x.Name, x.Data})
 	}
-	if edition != Whole { // the data are the whole plan
+	if data == nil { // the data are the whole plan
 		return files, b.problems, nil
 	}
-	data, err := dataFiles(p)
+	more, err := data()
 	if err != nil {
 		return nil, nil, err
 	}
-	return append(files, data...), b.problems, nil
+	return append(files, more...), b.problems, nil
+}
+
+// begun starts some work and gives what waits for its outcome.
+func begun(work func() ([]File, error)) func() ([]File, error) {
+	var files []File
+	var err error
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		files, err = work()
+	}()
+	return func() ([]File, error) { <-done; return files, err }
 }
 
 func newBook(p *plan.Plan, frames *frames) *book {
@@ -185,33 +201,40 @@ func (b *book) bind(pages []page) ([]File, error) {
 	front := cover{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
-		Edition: editionWords[b.edition], ForClient: b.edition == Client,
+		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
 	}
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
 	}
 	var files []File
-	add := func(name, frame string, data any) error {
-		var buffer bytes.Buffer
-		if err := b.frames.templates.ExecuteTemplate(&buffer, frame, data); err != nil {
+	all := 0
+	add := func(name, frame string, data any, long int) error {
+		const around = 8 << 10 // bytes, more or less, of head, list of pages and foot
+		buffer := bytes.NewBuffer(make([]byte, 0, long+around))
+		if err := b.frames.templates.ExecuteTemplate(buffer, frame, data); err != nil {
 			return fmt.Errorf("page %s: %w", name, err)
 		}
 		files = append(files, File{name, buffer.Bytes()})
 		return nil
 	}
 	for _, p := range pages {
-		if err := add(p.name+".html", "page", front.page(pages, p)); err != nil {
+		if err := add(p.name+".html", "page", front.page(pages, p), len(p.body)); err != nil {
 			return nil, err
 		}
+		all += len(p.body)
 	}
 	if b.edition != Client {
-		if err := add("print.html", "print", front.edition(pages)); err != nil {
+		order := printOrder
+		if b.edition == Inspector { // who saws nothing
+			order = editionPages[Inspector]
+		}
+		if err := add("print.html", "print", front.edition(pages, order), all); err != nil {
 			return nil, err
 		}
 	}
 	for _, p := range b.stripPages {
 		p.cover = front
-		if err := add(p.file, "strips", p); err != nil {
+		if err := add(p.file, "strips", p, 0); err != nil {
 			return nil, err
 		}
 	}

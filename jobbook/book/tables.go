@@ -28,7 +28,7 @@ var computedTables = []computed{
 	{"heights", (*book).heightsTable, nil},
 	{"stair", (*book).stairTable, nil},
 	{"holes", (*book).holesTable, nil},
-	{"checks", (*book).runChecks, func(b *book) markup { return b.checksTable(b.plan.Findings, "Checks") }},
+	{"checks", (*book).runChecks, func(b *book) markup { return b.checksTable(b.checked(), "Checks") }},
 	{"missing", func(b *book, r *layout.Run) markup { return b.someMissing(r.Missing) }, func(b *book) markup { return b.someMissing(b.plan.Missing) }},
 	{"bits", nil, (*book).bits},
 	{"fixings", (*book).runFixings, (*book).allFixings},

@@ -227,7 +227,16 @@ func (b *yardBook) calendar() markup {
 		return ""
 	}
 	var w writer
-	w.say(`<p>%s to %s. <a href="schedule.ics">For a phone’s calendar</a>. Jobs without a first day are not in it.</p>`+"\n", dayWords(dates[0].Date), dayWords(dates[len(dates)-1].Date))
+	w.say(`<p>%s to %s. <a href="schedule.ics">For a phone’s calendar</a>.</p>`+"\n", dayWords(dates[0].Date), dayWords(dates[len(dates)-1].Date))
+	var undated []markup
+	for _, s := range b.yard.Jobs {
+		if s.First == "" && s.State != yard.Done && s.State != yard.Unreadable {
+			undated = append(undated, b.jobLink(s.Folder))
+		}
+	}
+	if len(undated) > 0 {
+		w.put("<p>Not in it, for their days are not known: ", joined(", ", undated...), ".</p>\n")
+	}
 	w.put(b.clashes())
 	w.put("<p>In the drawings: black is where jobs want more people at once than the shop has. Nights and days without work are narrow.</p>\n")
 	w.say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Weeks(b.yard, sheetWidth))...), joined("", panels(draw.Weeks(b.yard, phoneWidth))...))
@@ -343,6 +352,9 @@ func (b *yardBook) together(l yard.Together) markup {
 			total = b.poured(l.Volume, l.Metric)
 		}
 		words = b.figured(l.NeedBy, total) + " needed: " + words
+		if len(l.For) == 1 {
+			words = b.figured(l.NeedBy, total) + " needed, for " + b.link(l.For[0].Folder, "buying-list.html", esc(b.yard.Job(l.For[0].Folder).Name()))
+		}
 	}
 	if l.Of > 1 {
 		words += say("; in %d sizes together", l.Of)

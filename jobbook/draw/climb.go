@@ -1,6 +1,9 @@
 package draw
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // climb is a stretch of a flight on a sheet.
 type climb struct {
@@ -14,7 +17,7 @@ type climb struct {
 	piece, of    int     // 0 for the whole
 	bare         bool    // without marks and without each riser and going: an overview
 	follow       int     // pieces that follow an overview
-	alone        bool    // an overview whose marks stand nowhere, and are not missed
+	alone        bool    // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
 	more         int     // treads that are in no piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end
@@ -70,6 +73,9 @@ func (f *flight) panels(width float64) []string {
 
 // overview is the flight without marks, and without each riser and going.
 func (f *flight) overview(width float64) string {
+	if f.ball != nil {
+		f.ball.text = strings.ToLower(worstWords(true)) + f.m.decimal(f.worstOpening().Worst)
+	}
 	v := f.whole(width)
 	v.id, v.bare, v.alone = "d-"+name(f.m.r.ID)+"-overview", true, true
 	v.fit(v.most())

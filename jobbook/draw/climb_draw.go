@@ -403,7 +403,7 @@ func (p climber) labels() (un unsaid) {
 	if p.f.rail && p.f.stair {
 		p.overNosing()
 	}
-	if p.of == 0 {
+	if p.of == 0 && !p.alone {
 		p.square()
 	}
 	return un

@@ -84,7 +84,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 		add("The last %s not drawn in a piece.", plural(v.more, "tread is", "treads are"))
 	}
 	if un.ball {
-		add("Worst opening %s.", m.decimal(f.worstOpening().Worst))
+		add("%s%s.", worstWords(v.alone), m.decimal(f.worstOpening().Worst))
 	}
 	if v.of == 0 {
 		say = append(say, v.heights(m.style.Print)...)
@@ -104,7 +104,7 @@ func (v *climb) heights(print func(length.Length) string) (say []string) {
 		say = append(say, "Top of the rail "+print(f.k.Top)+" above the line of the nosings (dashed), plumb.")
 	}
 	rake := ""
-	if angle, ok := f.angle(); ok {
+	if angle, ok := f.angle(); ok && !v.alone {
 		rake = "Rake " + angle + " off level"
 		if rise, run, ok := f.square(); ok {
 			rake += ", " + rise + " in " + run
@@ -170,9 +170,9 @@ func (v *climb) notes() []string {
 		}
 	}
 	if o := f.worstOpening(); f.huge && o != nil && o.Worst < length.Most {
-		add("Worst opening %s, too large to be drawn as a ball.", m.decimal(o.Worst))
+		add("%s%s, too large to be drawn as a ball.", worstWords(v.alone), m.decimal(o.Worst))
 	}
-	if l := m.r.Lean; l != nil && l.Out && !l.Settled {
+	if l := m.r.Lean; l != nil && l.Out && !l.Settled && !v.alone {
 		add("An end is out of plumb, which one is to be measured; drawn plumb.")
 	}
 	if f.lost > 0 {
@@ -222,9 +222,9 @@ func (v *climb) describe() string {
 	}
 	if o := f.worstOpening(); o != nil && (v.of == 0 || v.hasBall()) {
 		if o.Worst >= length.Most {
-			add("The worst opening is wider than any reading.")
+			add("The %sis wider than any reading.", strings.ToLower(worstWords(v.alone)))
 		} else {
-			add("Worst opening %s %s, %s.", m.decimal(o.Worst), m.style.System, plain(o.Where))
+			add("%s%s %s, %s.", worstWords(v.alone), m.decimal(o.Worst), m.style.System, plain(o.Where))
 		}
 	}
 	if !v.bare && v.last > v.first {

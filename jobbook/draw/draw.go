@@ -9,6 +9,7 @@ package draw
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -83,6 +84,9 @@ func Overview(r *layout.Run, style length.Style, width int) string {
 		return newFlight(r, style).overview(px)
 	}
 	m := newModel(r, style)
+	if m.ball != nil {
+		m.ball.text = strings.ToLower(worstWords(true)) + m.decimal(m.worstOpening().Worst)
+	}
 	v := m.whole(px)
 	v.id, v.bare, v.alone = "d-"+name(r.ID)+"-overview", true, true
 	return v.draw().svg()
@@ -99,7 +103,7 @@ type view struct {
 	piece, of    int     // 0 for the whole
 	bare         bool    // without marks: an overview
 	follow       int     // pieces that follow an overview
-	alone        bool    // an overview whose marks stand nowhere, and are not missed
+	alone        bool    // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
 	more         int     // balusters that are not drawn in any piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end

@@ -18,7 +18,7 @@ func (v *view) draw() *sheet {
 		v.names(s, y-under*size)
 	}
 	railLine := 0.0
-	if v.whole() {
+	if v.whole() && !v.alone {
 		y += row + clearance
 		railLine = y + clearance
 		y = railLine + tall + clearance
@@ -317,9 +317,14 @@ func (p level) clearAtRail(y float64) {
 }
 
 func (p level) clearAtFoot(y float64) {
-	words := "clear at the foot: to be measured"
+	words := "clear at the foot"
+	if p.alone {
+		words = "length"
+	}
 	if p.m.known {
-		words = "clear at the foot " + p.m.style.Print(p.m.clearLength())
+		words += " " + p.m.style.Print(p.m.clearLength())
+	} else {
+		words += ": to be measured"
 	}
 	x1, x2 := p.px(0), p.px(p.m.clear)
 	p.s.dimension(x1, x2, y)
@@ -442,7 +447,7 @@ func (v *view) notes() []string {
 			say = append(say, "Floor steps "+way+" "+m.style.Print(rise)+" at "+m.style.Print(s.At)+".")
 		}
 	}
-	if out := m.r.Floor.Out; out > 0 && sane(out) {
+	if out := m.r.Floor.Out; out > 0 && sane(out) && !v.alone {
 		say = append(say, "Floor out of level by "+m.style.Print(out)+", drawn true.")
 	}
 	if !m.known {
@@ -461,10 +466,10 @@ func (v *view) notes() []string {
 	}
 	if m.huge {
 		if o := m.worstOpening(); o != nil && o.Worst < length.Most {
-			say = append(say, "Worst opening "+m.decimal(o.Worst)+", too large to be drawn as a ball.")
+			say = append(say, worstWords(v.alone)+m.decimal(o.Worst)+", too large to be drawn as a ball.")
 		}
 	}
-	if l := m.r.Lean; l != nil && l.Out && !l.Settled {
+	if l := m.r.Lean; l != nil && l.Out && !l.Settled && !v.alone {
 		say = append(say, "An end is out of plumb, which one is to be measured; drawn plumb.")
 	}
 	if m.left > 0 {

@@ -8,12 +8,12 @@ import (
 	"balustrade/jobbook/layout"
 )
 
-// TestOverview: an overview has no marks, says nothing of any that it leaves out, and fits its width; nothing is drawn of no run.
+// TestOverview: an overview has no marks, says nothing of any that it leaves out nor of what only the work asks for, and fits its width; nothing is drawn of no run.
 func TestOverview(t *testing.T) {
 	for name, r := range map[string]*layout.Run{"gallery": gallery(), "flight": stair().run(), "unread": unread(), "ghost": ghost(), "begun": begun(), "bay": bay()} {
 		for _, width := range []int{draw.Phone, 680} {
 			svg := draw.Overview(r, inches, width)
-			for _, words := range []string{"to each centre", "that follow", "Too long for its marks", "Marks from"} {
+			for _, words := range []string{"to each centre", "that follow", "Too long for its marks", "Marks from", "orst opening", "lear at the", "Handrail ", "Shoe ", "Gap ", "Rake ", "out of plumb"} {
 				if strings.Contains(svg, words) {
 					t.Errorf("%s, %d px: it says %q", name, width, words)
 				}

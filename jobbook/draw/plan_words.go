@@ -48,7 +48,7 @@ func (g *planGroup) caption(part planPart, missed []string, small bool) []string
 		add("Dashed: %s; the width of the rail is to be settled.", and(narrow))
 	}
 	if raked && !part.over {
-		add("Risers are drawn short: how wide the stair is, and on which side of the guard, is not written in the job.")
+		add("Risers are drawn short: how wide the stair is does not follow from the readings of its guard.")
 	}
 	if len(unplaced) > 0 {
 		add("Risers of %s are to be measured.", and(unplaced))

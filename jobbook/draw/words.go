@@ -15,12 +15,16 @@ func (v *view) describe() string {
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
 	if v.whole() {
 		add("Level run from %s on the left to %s on the right.", m.endWords(0), m.endWords(1))
-		if m.known {
-			add("Clear at the foot %s.", with(m.clearLength()))
-		} else {
-			add("The clear at the foot is to be measured.")
+		clear := "clear at the foot"
+		if v.alone {
+			clear = "length"
 		}
-		if m.r.Job != nil {
+		if m.known {
+			add("%s %s.", strings.ToUpper(clear[:1])+clear[1:], with(m.clearLength()))
+		} else {
+			add("The %s is to be measured.", clear)
+		}
+		if m.r.Job != nil && !v.alone {
 			if read := m.r.Job.Clear("rail"); read.Given {
 				add("Clear at the rail %s.", with(read.Length))
 			} else {
@@ -45,7 +49,7 @@ func (v *view) describe() string {
 		if words := m.oldWords(); words != "" {
 			add("%s", words)
 		}
-		if g := m.r.Gap; g != nil && g.Value != nil && n > 0 {
+		if g := m.r.Gap; g != nil && g.Value != nil && n > 0 && !v.alone {
 			system := m.style.System
 			if g.Unit == length.Millimetres.String() {
 				system = length.Millimetres
@@ -53,20 +57,20 @@ func (v *view) describe() string {
 			add("Gap at the foot %s.", with(g.Exact(system)))
 		}
 	}
-	if h := m.r.Handrail; h != nil && v.whole() && h.Length > 0 {
+	if h := m.r.Handrail; h != nil && v.whole() && !v.alone && h.Length > 0 {
 		add("Handrail %s.", with(h.Length))
 	}
 	for _, h := range m.r.ShoeCuts() {
-		if v.whole() && h.Length > 0 {
+		if v.whole() && !v.alone && h.Length > 0 {
 			add("Shoe %s.", with(h.Length))
 		}
 	}
 	if o := m.worstOpening(); o != nil && (v.whole() || v.hasBall()) {
 		switch {
 		case o.Worst >= length.Most:
-			add("The worst opening is wider than any reading.")
+			add("The %sis wider than any reading.", strings.ToLower(worstWords(v.alone)))
 		default:
-			add("Worst opening %s %s, %s.", m.decimal(o.Worst), m.style.System, plain(o.Where))
+			add("%s%s %s, %s.", worstWords(v.alone), m.decimal(o.Worst), m.style.System, plain(o.Where))
 		}
 	}
 	if !v.bare && n > 0 && (v.of > 0 || v.marking().whole()) {
@@ -80,6 +84,14 @@ func (v *view) describe() string {
 		say = append(say, v.notes()...)
 	}
 	return strings.Join(say, " ")
+}
+
+// worstWords is what the worst opening is called, at the beginning of a sentence; for whoever lives there without judging it.
+func worstWords(alone bool) string {
+	if alone {
+		return "Widest opening "
+	}
+	return "Worst opening "
 }
 
 // endWords names an end.

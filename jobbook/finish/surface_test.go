@@ -86,7 +86,11 @@ func TestGirthByPolyline(t *testing.T) {
 		depth := 0.0
 		for i := range rapid.IntRange(2, 7).Draw(r, "depths") {
 			if i > 0 {
-				depth += float64(rapid.IntRange(1, 12).Draw(r, "down")) / 16
+				least := 1
+				if i == 1 { // the plow leaves something of the height
+					least = 6
+				}
+				depth += float64(rapid.IntRange(least, 12).Draw(r, "down")) / 16
 			}
 			w := float64(rapid.IntRange(24, 48).Draw(r, "wide")) / 16
 			right = append(right, point{w / 2, depth})

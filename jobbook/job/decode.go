@@ -118,6 +118,7 @@ func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
 			d.file(doc, j, files)
 		}
 	}
+	d.system = j.System // what is said of several files together is in the job's own
 	d.duplicates(documents)
 	j.collect(files)
 	d.resolve(j, files)
@@ -148,6 +149,7 @@ func (d *decoder) jobFile(documents []source.Document, j *Job) *source.Document 
 		first = doc
 	}
 	if first == nil {
+		d.noPosts = true
 		for _, doc := range d.broken {
 			if doc.Layer == source.Job && doc.Name == "job" {
 				return nil
@@ -294,11 +296,13 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "caution":
 		read(d, doc, "a caution", cautionFields, &Caution{}, &files.cautions)
 	default:
-		if !word.Given {
+		d.broken = append(slices.Clip(d.broken), *doc) // it may be what other files name
+		switch {
+		case word.Given:
+			d.unknown(kind.At, word.Text, "kind", "this file", keyNames(Kinds))
+		case kind.Blank():
 			d.at(kind.At, 1, "write one of: "+strings.Join(keyNames(Kinds), ", ")+"; or leave the key out for a page of notes", "the kind of this file is blank")
-			return
 		}
-		d.unknown(kind.At, word.Text, "kind", "this file", keyNames(Kinds))
 	}
 }
 
@@ -319,7 +323,12 @@ func (d *decoder) note(doc *source.Document, files *decoded) {
 	}
 	if doc.Front != nil {
 		for _, e := range doc.Front.Entries {
-			if e.Key == "for" {
+			switch e.Key {
+			case "title":
+				d.text(e.Value, "words")
+			case "date":
+				d.date(e.Value)
+			case "for":
 				d.readers(e.Value)
 				continue
 			}
@@ -352,11 +361,11 @@ func (d *decoder) duplicates(documents []source.Document) {
 		if kind == "flight" { // runs and flights share their names
 			kind = "run"
 		}
-		k := key{doc.Layer, kind, doc.Name}
+		k := key{doc.Layer, kind, strings.ToLower(doc.Name)} // two names that differ in capitals only are one to many a disk, and to a reader
 		if other, ok := first[k]; ok {
 			d.problems = append(d.problems, source.Problem{
 				Severity: source.Error, At: source.Pos{File: doc.File, Line: 1, Col: 1}, Width: 1,
-				Summary: fmt.Sprintf("two files are named %q, a name is the file's without its leading number", clip(doc.Name)),
+				Summary: fmt.Sprintf("two files are named %q, a name is the file's without its leading number, capitals or not", clip(doc.Name)),
 				Hint:    "rename one of them",
 				Notes:   []source.Note{{At: source.Pos{File: other, Line: 1, Col: 1}, Text: "the other one"}},
 			})

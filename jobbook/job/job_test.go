@@ -109,7 +109,7 @@ runs/a.md:5:11: error: no baluster is named "thin"
   hint: there is no baluster yet; write one
 `},
 		{"two files of one name", files{"job.md": "kind: job", "runs/1-a.md": "kind: run", "runs/2-a.md": "kind: run"}, `
-runs/2-a.md:1:1: error: two files are named "a", a name is the file's without its leading number
+runs/2-a.md:1:1: error: two files are named "a", a name is the file's without its leading number, capitals or not
   ---
   ^
   note: runs/1-a.md:1:1: the other one

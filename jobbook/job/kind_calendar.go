@@ -110,7 +110,7 @@ func (d *decoder) hours(n *source.Node) (list []Hours) {
 			}
 			const day = 24 * 60
 			if m == nil || h.To > day || h.From >= h.To || len(list) > 0 && h.From < list[len(list)-1].To {
-				d.problem(item, "write them in order, as in 8:00 to 12:00, 12:30 to 16:30", "want hours of a day, found %q", clip(t.Text))
+				d.problem(item, "write them in order with to between, as in 8:00 to 12:00, 12:30 to 16:30", "want hours of a day, found %q", clip(t.Text))
 				return nil
 			}
 			list = append(list, h)
@@ -134,7 +134,11 @@ func (d *decoder) days(n *source.Node) (list []Days) {
 		a, errA := time.Parse(time.DateOnly, from)
 		b, errB := time.Parse(time.DateOnly, to)
 		const most = 3660
-		if errA != nil || errB != nil || b.Before(a) || b.Sub(a) > most*24*time.Hour {
+		if errA == nil && errB == nil && b.Sub(a) > most*24*time.Hour {
+			d.problem(item, "write the stretches one by one, each of ten years at the most", "%s is more than ten years", t.Text)
+			continue
+		}
+		if errA != nil || errB != nil || b.Before(a) {
 			d.problem(item, "write 2026-12-24, or 2026-12-24 to 2027-01-02", "want a day, or from one to a later one, found %q", clip(t.Text))
 			continue
 		}

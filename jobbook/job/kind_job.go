@@ -81,7 +81,8 @@ var postsField = field[Job]{
 			return
 		}
 		if n.Kind != source.Map {
-			d.problem(n, "write a name and below it newel: ", "want keys and values for posts, found %s", shape(n))
+			d.problem(n, "write the name of a post, and below it newel: and the newel that stands there", "want keys and values for posts, found %s", shape(n))
+			d.noPosts = true
 			return
 		}
 		for _, e := range n.Entries {
@@ -175,11 +176,11 @@ var settingsFields = append([]field[Settings]{
 	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
 	lengthField("within", "how far off its length a piece that is cut already may be and be used as it is", func(s *Settings) *Measure { return &s.Within }),
 	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
-	ratioField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", []string{"%"}, func(s *Settings) *Ratio { return &s.Settled }),
+	percentField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", 100, func(s *Settings) *Ratio { return &s.Settled }),
 	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
 	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
 	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
-	ratioField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", []string{"%"}, func(s *Settings) *Ratio { return &s.Spare }),
+	percentField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", 100, func(s *Settings) *Ratio { return &s.Spare }),
 }, coatingSettings...)
 
 // nearest lays settings of a nearer layer over those of a farther one, key by key.

@@ -1,6 +1,8 @@
 package job
 
 import (
+	"slices"
+
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
 	"balustrade/jobbook/source"
@@ -63,6 +65,12 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 				p.Stations[i].Round = true
 			}
 		}
+		for _, m := range []Measure{t.wide, t.long} {
+			if m.Length <= 0 {
+				d.nothing(m)
+				return profile.Profile{}, false
+			}
+		}
 		if i, why := p.Check(); i >= 0 {
 			d.at(t.wide.At, 1, "write the sizes as read", "%s", why)
 			return profile.Profile{}, false
@@ -95,6 +103,10 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 	}
 	if t.long.Given && t.long.Length != p.Long() {
 		d.at(t.long.At, 1, "leave long out, or make the last station stand at it", "long is %s but the last station stands at %s", d.print(t.long.Length), d.print(p.Long()))
+		return profile.Profile{}, false
+	}
+	if t.wide.Given && !slices.ContainsFunc(p.Stations, func(s profile.Station) bool { return s.Width == t.wide.Length }) {
+		d.at(t.wide.At, 1, "leave wide out, or write the width of the station that is meant", "wide is %s but no station is that wide", d.print(t.wide.Length))
 		return profile.Profile{}, false
 	}
 	return p, true

@@ -66,9 +66,9 @@ type Valid struct {
 
 var rateFields = []field[Rates]{
 	amountField("hour", "of an hour of working time", func(r *Rates) *Amount { return &r.Hour }),
-	ratioField("overhead", "of materials and labour: rent, van, insurance, tools", []string{"%"}, func(r *Rates) *Ratio { return &r.Overhead }),
-	ratioField("mark-up", "mark-up on cost, overhead counted: what the shop earns", []string{"%"}, func(r *Rates) *Ratio { return &r.MarkUp }),
-	ratioField("tax", "sales or value added tax", []string{"%"}, func(r *Rates) *Ratio { return &r.Tax }),
+	percentField("overhead", "of materials and labour: rent, van, insurance, tools", 1000, func(r *Rates) *Ratio { return &r.Overhead }),
+	percentField("mark-up", "mark-up on cost, overhead counted: what the shop earns", 1000, func(r *Rates) *Ratio { return &r.MarkUp }),
+	percentField("tax", "sales or value added tax", 100, func(r *Rates) *Ratio { return &r.Tax }),
 	wordField("tax-on", "what the tax is on: the whole price, or what is bought and nothing else", []string{"everything", "materials"}, func(r *Rates) *Text { return &r.TaxOn }),
 	amountField("round", "the price of the guard is rounded up to a multiple of this, before extras, discount and tax on everything; not at all where absent", func(r *Rates) *Amount { return &r.Round }),
 }
@@ -199,6 +199,7 @@ func (d *decoder) priceLines(j *Job) {
 		runs, of = runs || len(l.Runs) > 0, of || len(l.Of) > 0
 	}
 	sum := int64(0)
+	before := len(d.problems)
 	taken := map[string]bool{}
 	take := func(t Text) {
 		if taken[t.Text] {
@@ -256,7 +257,7 @@ func (d *decoder) priceLines(j *Job) {
 	case sum > wholePrice || sum < wholePrice && lines[len(lines)-1].Share.Given:
 		d.at(lines[0].At, 1, "make the shares 100 % together, or leave the last one out", "the lines of the price are %s %% together", working.Decimal(big.NewRat(sum, 1000)))
 	}
-	if len(left) > 0 {
+	if len(left) > 0 && len(d.problems) == before { // a name that is wrong in a line may be the one that is left over
 		d.at(lines[0].At, 1, "add it to a line", "no line of the price is for %s", clip(strings.Join(left, ", ")))
 	}
 }

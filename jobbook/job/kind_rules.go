@@ -88,8 +88,10 @@ var loadsField = field[RuleSet]{"loads", "keys and values", "what the guard is t
 		case len(d.problems) > before:
 		case !l.Value.Given || l.Value.Thousandths == 0:
 			d.at(e.At, len([]rune(e.Key)), "write load: and the value, or leave the load out", "the load %s has no value", e.Key)
-		case (e.Key == "infill-square") != (l.Side.Given && l.Side.Length > 0):
-			d.at(e.At, len([]rune(e.Key)), "side: is the side of the square of infill-square, and of no other", "the load %s and the side of a square do not go together as written", e.Key)
+		case e.Key == "infill-square" && (!l.Side.Given || l.Side.Length <= 0):
+			d.at(e.At, len([]rune(e.Key)), "add side: , the side of the square that the load lies on, as in 12 in", "the load %s has no side of its square", e.Key)
+		case e.Key != "infill-square" && l.Side.Given:
+			d.at(l.Side.At, 1, "leave side: out; it is for infill-square alone", "the load %s does not lie on a square", e.Key)
 		}
 		r.Loads = append(r.Loads, l)
 	}
@@ -103,6 +105,7 @@ func limitFields() []field[Limit] {
 		fields = append(fields, field[Limit]{op, "a length", doc, nil, func(d *decoder, n *source.Node, l *Limit) {
 			if l.Op != "" {
 				d.problem(n, "keep one of them", "a limit has both %s and %s", l.Op, op)
+				return
 			}
 			l.Op, l.Value = op, d.measure(n)
 		}})
@@ -137,6 +140,9 @@ var ruleSetFields = []field[RuleSet]{
 			}
 			before := len(d.problems)
 			decode(d, e.Value, e.Key, limitKeys, &l)
+			if e.Value.Kind != source.Map {
+				continue
+			}
 			if l.Op != "" && !l.Value.Given && len(d.problems) == before {
 				d.at(e.At, len([]rune(e.Key)), "write the length, or leave the limit out", "the limit %s has no length", e.Key)
 			}

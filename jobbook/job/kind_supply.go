@@ -339,6 +339,7 @@ func (d *decoder) supply(j *Job) {
 	for _, s := range j.Suppliers {
 		for _, o := range s.Offers {
 			d.part(j, s.Layer, o.Part, o.Kind, o.At)
+			d.coatKnown(j, o.Part, o.Coat)
 		}
 	}
 	for _, r := range j.Racks {
@@ -353,6 +354,7 @@ func (d *decoder) supply(j *Job) {
 		}
 		for _, c := range r.Cans {
 			d.part(j, r.Layer, c.Finish, Text{Text: "finish", Given: true, At: c.Finish.At}, c.At)
+			d.coatKnown(j, c.Finish, c.Coat)
 		}
 	}
 }

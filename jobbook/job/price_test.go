@@ -10,12 +10,12 @@ import (
 func TestPriceProblems(t *testing.T) {
 	for price, want := range map[string]string{
 		"{show: all}":                `job.md:3:15: want one of none, total, lines, found "all" (write one of: none, total, lines)`,
-		"{hours: 40}":                `job.md:3:16: want a number in h, found "40" (write a number and its unit, as in 400 h)`,
+		"{hours: 40}":                `job.md:3:16: want a number in h, found "40" (write the unit with it: 40 h)`,
 		"{discount: 101 %}":          `job.md:3:19: a discount of more than the price, 101 % (write no more than 100 %)`,
 		"{discount: -5}":             `job.md:3:19: "-5" is less than nothing (write 0 for what costs nothing)`,
 		"{valid: soon}":              `job.md:3:16: want a date or a number of days up to 3650, found "soon" (write a date as 2026-11-20, or 30 days)`,
 		"{valid: 0 days}":            `job.md:3:16: want a date or a number of days up to 3650, found "0 days" (write a date as 2026-11-20, or 30 days)`,
-		"{date: 2026-13-01}":         `job.md:3:15: want a date as year-month-day, found "2026-13-01" (write the date as 2026-11-20)`,
+		"{date: 2026-13-01}":         `job.md:3:15: there is no day 2026-13-01 (look the day up again; the month stands in the middle)`,
 		"{allowances: [{price: 5}]}": `job.md:3:22: a sum without words (add what: , in the client's words)`,
 		"{choices: [tigther]}":       `job.md:3:19: no alternative is named "tigther" (did you mean tighter?)`,
 		"{lines: [{what: a, share: 60 %, runs: [hall]}]}":                               `job.md:3:17: the lines of the price say their parts in different ways (write share: in every line, or runs: in every line, or of: in every line)`,

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
@@ -23,6 +24,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		u := &j.Finishes[i]
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
+	d.sizes(j)
 	d.sections(j)
 	d.leavings(j)
 	if c := j.Duration; c.Given && (c.Thousandths < 900 || c.Thousandths > 1600) {
@@ -42,6 +44,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 	d.built(j)
 	d.punches(j)
 	d.made(j)
+	d.cutSticks(j)
 	d.steps(j)
 }
 
@@ -105,17 +108,23 @@ func find[T any](d *decoder, ref Ref, what string, among []*T, name func(*T) str
 }
 
 func (d *decoder) missing(ref Ref, what string, known []string) {
+	posts := what == "post" || strings.HasSuffix(what, " or post")
 	for _, doc := range d.broken {
-		if doc.Name == ref.Text || what == "post" && doc.Name == "job" {
+		if doc.Name == ref.Text || posts && doc.Name == "job" {
 			return
 		}
 	}
+	if posts && d.noPosts {
+		return
+	}
 	slices.Sort(known)
 	hint := fmt.Sprintf("there is no %s yet; write one", what)
-	if near := source.Suggest(ref.Text, known); near != "" {
-		hint = fmt.Sprintf("did you mean %s?", near)
-	} else if len(known) > 0 {
-		hint = "known: " + strings.Join(known, ", ")
+	near := source.Suggest(ref.Text, known)
+	if meant := source.Hint(ref.Text, "known: ", known); meant != "" {
+		hint = meant
+		if near != "" && strings.ContainsFunc(ref.Text+near, func(c rune) bool { return unicode.Is(unicode.Mn, c) }) { // they look the same
+			hint += " One of the two has its accents as characters of their own: write file name and value with the same keyboard"
+		}
 	}
 	d.at(ref.At, len([]rune(ref.Text)), hint, "no %s is named %q", what, clip(ref.Text))
 }
@@ -139,6 +148,7 @@ func (d *decoder) orNone(ref Ref, found func(Ref)) (none bool) {
 }
 
 func (d *decoder) run(j *Job, r *Run) {
+	d.clears(r)
 	own := r.Parts
 	quiet := &decoder{broken: d.broken} // names that the job gives were reported once, where the job gives them
 	to := func(mine, jobs Ref) (Ref, *decoder) {
@@ -313,14 +323,19 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		}
 		return under
 	}
-	done := map[*RuleSet]bool{}
+	done, busy := map[*RuleSet]bool{}, map[*RuleSet]bool{}
 	var fill func(r *RuleSet, depth int)
 	fill = func(r *RuleSet, depth int) {
 		if done[r] {
 			return
 		}
-		done[r] = true
+		done[r], busy[r] = true, true
+		defer delete(busy, r)
 		under := base(r)
+		if busy[under] {
+			d.at(r.Amends.At, len([]rune(r.Amends.Text)), "let one of them amend the code itself, or leave its amends: out", "the rule sets %q and %q amend each other", r.Name, under.Name)
+			under = nil
+		}
 		for i := range r.Limits {
 			l := &r.Limits[i]
 			l.Set = r.Name

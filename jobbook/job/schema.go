@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math/big"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,6 +42,7 @@ type decoder struct {
 	system   length.System
 	problems []source.Problem
 	broken   []source.Document // files whose form could not be made out: what they would have named is not reported again
+	noPosts  bool              // the job's posts could not be made out either
 }
 
 func (d *decoder) problem(n *source.Node, hint, format string, args ...any) {
@@ -161,11 +163,17 @@ func (d *decoder) text(n *source.Node, want string) Text {
 func (d *decoder) oneOf(n *source.Node, words []string) Text {
 	t := d.text(n, "one of "+strings.Join(words, ", "))
 	if t.Given && !slices.Contains(words, t.Text) {
-		hint := "write one of: " + strings.Join(words, ", ")
+		all := strings.Join(words, ", ")
+		hint := "write one of: " + all
 		if near := source.Suggest(t.Text, words); near != "" {
 			hint = fmt.Sprintf("did you mean %s?", near)
 		}
-		d.problem(n, hint, "want one of %s, found %q", strings.Join(words, ", "), clip(t.Text))
+		const most = 80 // a longer list stands in the hint alone
+		if len(all) > most {
+			d.problem(n, hint, "%q is none of the %d words that can stand here", clip(t.Text), len(words))
+		} else {
+			d.problem(n, hint, "want one of %s, found %q", all, clip(t.Text))
+		}
 		t.Given = false
 	}
 	return t
@@ -193,7 +201,14 @@ func (d *decoder) flag(n *source.Node) Flag {
 	case text == "yes" || text == "no":
 		f.Yes, f.Given = text == "yes", true
 	default:
-		d.problem(n, "write yes or no", "want yes or no, found %q", clip(text))
+		hint := "write yes or no"
+		switch strings.ToLower(text) {
+		case "y", "yes", "true", "on":
+			hint = "write yes"
+		case "n", "no", "false", "off":
+			hint = "write no"
+		}
+		d.problem(n, hint, "want yes or no, found %q", clip(text))
 	}
 	return f
 }
@@ -212,7 +227,19 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	const most = 100_000
 	v, valid := new(big.Rat).SetString(digits)
 	if len(digits) > 12 || !valid || !slices.Contains(units, unit) {
-		d.problem(n, fmt.Sprintf("write a number and its unit, as in 400 %s", units[0]), "want a number in %s, found %q", strings.Join(units, " or "), clip(text))
+		example, ok := unitExamples[units[0]]
+		if !ok {
+			example = "a number and its unit, " + strings.Join(units, " or ")
+		}
+		hint := "write " + example
+		if valid && unit == "" && len(digits) <= 12 { // what was meant, with each unit that it can have
+			var list []string
+			for _, u := range units {
+				list = append(list, digits+" "+u)
+			}
+			hint = "write the unit with it: " + strings.Join(list, " or ")
+		}
+		d.problem(n, hint, "want %s, found %q", unitForm(units), clip(text))
 		return r
 	}
 	v.Mul(v, big.NewRat(1000, 1))
@@ -222,6 +249,22 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 	}
 	r.Thousandths, r.Unit, r.Given = v.Num().Int64(), unit, true
 	return r
+}
+
+// unitForm says what a number with one of the units is.
+func unitForm(units []string) string {
+	if units[0] != "" {
+		return "a number in " + strings.Join(units, " or ")
+	}
+	return strings.Join(append([]string{"a number"}, units[1:]...), ", or one in ")
+}
+
+// unitExamples are numbers as one writes them, by the first unit that the key can have.
+var unitExamples = map[string]string{
+	"": "a number, as in 1.5", "°": "degrees, as in 37.5°", "%": "a number and its sign, as in 8 %", "°F": "a number and its unit, as in 66 °F", "h": "a number and its unit, as in 62 h",
+	"sq ft/gal": "a number and its unit, as in 400 sq ft/gal", "sq ft": "a number and its unit, as in 25 sq ft", "gal": "a number and its unit, as in 1 gal",
+	"lb": "a number and its unit, as in 200 lb", "lb/ft": "a number and its unit, as in 50 lb/ft", "lb/ft2": "a number and its unit, as in 50 lb/ft2",
+	"psi": "a number and its unit, as in 14300 psi", "Mpsi": "a number and its unit, as in 1.8 Mpsi",
 }
 
 // turn reads how one turns: left 90, right 22.5, straight.
@@ -298,15 +341,46 @@ func dateField[T any](key, doc string, at func(*T) *Text) field[T] {
 	return field[T]{key, "a date, year-month-day", doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.date(n) }}
 }
 
+var dateForm = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)
+
 func (d *decoder) date(n *source.Node) Text {
 	t := d.text(n, "a date")
 	if t.Given {
-		if _, err := time.Parse(time.DateOnly, t.Text); err != nil {
-			d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
+		switch _, err := time.Parse(time.DateOnly, t.Text); {
+		case err == nil:
+		case dateForm.MatchString(t.Text):
+			d.problem(n, "look the day up again; the month stands in the middle", "there is no day %s", t.Text)
+			t.Given = false
+		default:
+			d.problem(n, "write the date as "+dateSample(t.Text), "want a date as year-month-day, found %q", clip(t.Text))
 			t.Given = false
 		}
 	}
 	return t
+}
+
+// A date as it is often written, with the year last.
+var yearLast = regexp.MustCompile(`^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$`)
+
+// dateSample is a date as it is to be written: the one that was meant, where the month can be told from the day, else any.
+func dateSample(text string) string {
+	if m := yearLast.FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+		number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // four digits at most
+		year, month, day := number(3), number(1), number(2)
+		if month > 12 {
+			month, day = day, month
+		}
+		meant := fmt.Sprintf("%04d-%02d-%02d", year, month, day)
+		_, err := time.Parse(time.DateOnly, meant)
+		switch {
+		case err != nil:
+		case day > 12 || month == day:
+			return meant
+		default:
+			return fmt.Sprintf("%s or %04d-%02d-%02d, whichever is meant", meant, year, day, month)
+		}
+	}
+	return "2026-11-20"
 }
 
 func wordField[T any](key, doc string, words []string, at func(*T) *Text) field[T] {
@@ -322,7 +396,7 @@ func flagField[T any](key, doc string, at func(*T) *Flag) field[T] {
 }
 
 func ratioField[T any](key, doc string, units []string, at func(*T) *Ratio) field[T] {
-	return field[T]{key, "a number in " + strings.Join(units, " or "), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.ratio(n, units) }}
+	return field[T]{key, unitForm(units), doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.ratio(n, units) }}
 }
 
 func ratiosField[T any](key, doc string, units []string, at func(*T) *[]Ratio) field[T] {

@@ -24,7 +24,7 @@ func TestSupplyProblems(t *testing.T) {
 		"kind: fastening\njoins: fillet\nwith: nail":                 `x.md:4:7: no fixing is named "nail" (there is no fixing yet; write one)`,
 		"kind: fastening\njoins: fillet\neach: 63/64":                `x.md:4:7: fixings closer than an inch to each other (write the distance from one to the next, an inch at the least)`,
 		"kind: fixing\nlong: 2\nthread: 2 1/64":                      `x.md:4:9: more thread than the fixing is long (write how much of its length is threaded)`,
-		"kind: fastening\njoins: shoe to flor":                       `x.md:3:8: want one of`,
+		"kind: fastening\njoins: shoe to flor":                       `x.md:3:8: "shoe to flor" is none of the 19 words that can stand here (did you mean shoe to floor?)`,
 	} {
 		files := map[string]string{"x.md": text}
 		for name, front := range plainFiles {

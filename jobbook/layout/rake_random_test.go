@@ -561,7 +561,7 @@ func drawFlight(rt *rapid.T) *drawn {
 	rail := "kind: handrail\nwide: " + text(3*inch) + "\nhigh: " + size("rail", 1.5, 3, &d.thick)
 	d.pinTop = yes("pin above", 4)
 	if !d.pinTop && !yes("no plow", 3) {
-		rail += "\nplow: {wide: " + text(3*inch) + ", deep: " + size("plow", 0.2, 0.6, &d.plow) + "}"
+		rail += "\nplow: {wide: " + text(2*inch) + ", deep: " + size("plow", 0.2, 0.6, &d.plow) + "}"
 	}
 	parts["rail"] = rail
 	raked := yes("raked shoe", 3)
@@ -569,7 +569,7 @@ func drawFlight(rt *rapid.T) *drawn {
 	if raked {
 		shoe := "kind: shoe\nwide: " + text(3*inch) + "\nhigh: " + size("shoe", 0.7, 1.5, &d.shoe)
 		if yes("plowed shoe", 2) {
-			shoe += "\nplow: {wide: " + text(3*inch) + ", deep: " + size("groove", 0.2, 0.5, &d.groove) + "}"
+			shoe += "\nplow: {wide: " + text(2*inch) + ", deep: " + size("groove", 0.2, 0.5, &d.groove) + "}"
 		}
 		parts["shoe"] = shoe
 		write("shoe-over", size("shoe-over", 0, 3, &d.shoeOver))

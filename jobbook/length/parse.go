@@ -27,6 +27,7 @@ var (
 	imperial = regexp.MustCompile(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
 	bare     = regexp.MustCompile(`^` + number + `$`)
 
+	date       = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)
 	digit      = regexp.MustCompile(`\d`)
 	negative   = regexp.MustCompile(`^[-+−]\s*[\d.]`)
 	comma      = regexp.MustCompile(`\d,\d`)
@@ -57,6 +58,10 @@ func Parse(text string, system System) (Length, error) {
 		return 0, &Error{"no length is written here", example(system)}
 	case codeNumber.MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s is a programmer's number, not a reading", quote(text)), example(system)}
+	case strings.ContainsFunc(s, func(c rune) bool { return c > unicode.MaxASCII && unicode.IsDigit(c) }):
+		return 0, &Error{fmt.Sprintf("%s has digits of another script", quote(text)), "write it with the digits 0 to 9"}
+	case date.MatchString(s):
+		return 0, &Error{fmt.Sprintf("%s is a date, a length is wanted", quote(text)), example(system)}
 	case !digit.MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s has no digits, a length is wanted", quote(text)), example(system)}
 	case negative.MatchString(s):

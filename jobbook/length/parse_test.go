@@ -174,7 +174,7 @@ func TestParseRefuses(t *testing.T) {
 		{".nan", Inches, `".nan" has no digits, a length is wanted`, exampleIn},
 		{"-", Inches, `"-" has no digits, a length is wanted`, exampleIn},
 		{"⅓", Inches, `"⅓" has no digits, a length is wanted`, exampleIn}, // no tape shows a third
-		{"٣", Inches, `"٣" has no digits, a length is wanted`, exampleIn},
+		{"٣", Inches, `"٣" has digits of another script`, "write it with the digits 0 to 9"},
 
 		{"-5", Inches, `"-5" has a sign, a reading is never negative`, noSign},
 		{"+5", Inches, `"+5" has a sign, a reading is never negative`, noSign},
@@ -248,7 +248,7 @@ func TestParseRefuses(t *testing.T) {
 		{"5 km", Millimetres, `"5 km" is not a length`, exampleMM},
 		{"5\x00", Inches, `"5\x00" is not a length`, exampleIn},
 		{"5\u200b", Inches, `"5\u200b" is not a length`, exampleIn}, // a mark without width, made visible
-		{"2026-11-24", Inches, `"2026-11-24" is not a length`, exampleIn},
+		{"2026-11-24", Inches, `"2026-11-24" is a date, a length is wanted`, exampleIn},
 		{"5" + strings.Repeat("x", 50), Inches, `"5` + strings.Repeat("x", 39) + `..." is not a length`, exampleIn},
 	} {
 		t.Run(c.text+" "+c.system.String(), func(t *testing.T) {

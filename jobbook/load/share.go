@@ -70,7 +70,10 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 			if k == nil || slices.ContainsFunc(p.Arrivals, func(a layout.Arrival) bool { return !a.Turned }) {
 				return
 			}
-			v, _ := k.Value.Float64()
+			v, ok := finite(k)
+			if !ok {
+				return
+			}
 			middle := s.layout.Plan.Posts[slices.IndexFunc(s.layout.Plan.Posts, func(m layout.Spot) bool { return m.Name == p.Name })]
 			index[p.Name] = add(middle, spring{stiff: v})
 			posts = append(posts, p)
@@ -120,9 +123,12 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 			sec, _ := r.Rake.Secant.Value.Float64()
 			cos = 1 / sec
 		}
-		e, _ := strengthOf(sp).stiff.Value.Float64()
-		area, _ := sec.area.Value.Float64()
-		second, _ := sec.second.Value.Float64()
+		e, _ := strengthOf(sp).stiff.Value.Float64() // read, not worked out
+		area, has := finite(sec.area)
+		second, bends := finite(sec.second)
+		if !has || !bends {
+			return
+		}
 		long := plan / cos
 		f.bars = append(f.bars, bar{from: ends[0], to: ends[1], cos: dx / plan, sin: dy / plan, axial: float64(float64(e*area)/long*cos) * cos, bending: e * second, long: long, hinged: [2]bool{!over[0], !over[1]}})
 	}
@@ -134,9 +140,21 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 	}
 }
 
+// finite is a figure's value for the frame; false where its formula has none, as for a length that comes to nothing.
+func finite(f *working.Figure) (float64, bool) {
+	if f == nil || f.Value == nil {
+		return 0, false
+	}
+	v, _ := f.Value.Float64()
+	return v, !math.IsInf(v, 0)
+}
+
 // sharePost loads one post square to each stretch that comes to it, and keeps the direction in which most stays with it.
 func (s *screen) sharePost(l Acting, f frame, at []layout.Spot, node int, p *layout.Post, stretches []layout.Stretch) {
-	load, _ := l.Force.Value.Float64()
+	load, ok := finite(l.Force)
+	if !ok {
+		return
+	}
 	var best [][2]float64
 	along, most := "", -1.0
 	for _, st := range stretches {

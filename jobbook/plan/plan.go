@@ -71,6 +71,13 @@ func (p *Plan) OfOld(f finding.Finding) bool {
 // OfBuilt reports a finding about the guard as it stands. It says nothing of how the plan is built, or of another way to build it.
 func (p *Plan) OfBuilt(f finding.Finding) bool { return strings.HasPrefix(f.Group, "as-built/") }
 
+// Stopped reports that a check of what is to be built fails. Days, deliveries and the air for coating are put right without another drawing.
+func (p *Plan) Stopped() bool {
+	return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
+		return f.Verdict == finding.Fail && !p.OfOld(f) && !p.OfBuilt(f) && f.Group != "calendar" && f.Group != "delivery" && !(f.Group == "coating" && strings.HasSuffix(f.ID, "/air"))
+	})
+}
+
 // Alternative is the plan of another way to build the job. Plan is nil where something is wrong with it.
 type Alternative struct {
 	Of   *job.Alternative

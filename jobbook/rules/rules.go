@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -96,7 +97,7 @@ func judge(f *finding.Finding, m finding.Measure, set *job.RuleSet, l *job.Limit
 	case f.Op.Holds(m.Value, f.Limit):
 		f.Verdict = finding.Pass
 	default:
-		f.Verdict = finding.Fail
+		f.Verdict, f.Cure = finding.Fail, m.Cure
 	}
 }
 
@@ -180,6 +181,8 @@ func note(a, b string) string {
 		return b
 	case b == "":
 		return a
+	case unicode.IsUpper([]rune(b)[0]): // a sentence of its own
+		return a + ". " + b
 	}
 	return a + "; " + b
 }

@@ -55,7 +55,10 @@ func graphOf(steps []*job.Step) (*graph, []source.Problem) {
 				continue
 			}
 			if state[k] == open {
-				problems = append(problems, circle(steps, path, k, name))
+				p := circle(steps, path, k, name)
+				if !slices.ContainsFunc(problems, func(q source.Problem) bool { return q.At == p.At }) { // one name can close several
+					problems = append(problems, p)
+				}
 				continue
 			}
 			if state[k] == unseen {
@@ -118,15 +121,37 @@ func circle(steps []*job.Step, path []int, back int, after job.Text) source.Prob
 			}
 		}
 	}
-	summary := "the step " + names[0] + " comes after itself"
+	summary, hint := "the step "+names[0]+" comes after itself", "take it out of its own after:"
 	if len(names) > 1 {
+		hint = "take one of them out of after:"
 		last := len(names) - 1
 		summary = "the steps " + strings.Join(names[:last], ", ") + " and " + names[last] + " wait for each other in a circle"
 	}
+	for i, k := range path[from:] { // a step that the shop or the job wrote is what can be changed
+		next := back
+		if from+i+1 < len(path) {
+			next = path[from+i+1]
+		}
+		for _, t := range steps[k].After {
+			if t.Text == steps[next].Name && steps[k].Layer > layerOf(steps, after) {
+				after = t
+			}
+		}
+	}
 	return source.Problem{
 		Severity: source.Error, At: after.At, Width: max(1, len([]rune(after.Text))),
-		Summary: summary, Hint: "take one of them out of after:", Notes: notes,
+		Summary: summary, Hint: hint, Notes: notes,
 	}
+}
+
+// layerOf is the layer of the step in whose file a name stands.
+func layerOf(steps []*job.Step, t job.Text) source.Layer {
+	for _, s := range steps {
+		if s.File == t.At.File {
+			return s.Layer
+		}
+	}
+	return source.Library
 }
 
 // order gives the picked steps in order.

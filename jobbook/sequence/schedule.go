@@ -46,6 +46,11 @@ type Origin struct {
 // Date is the day of a time of the calendar, and whether the calendar has dates.
 func (s *Schedule) Date(minutes int) time.Time { return s.Start.AddDate(0, 0, floorDiv(minutes, Day)) }
 
+// Fails reports that the days do not keep to all that was asked for.
+func (s *Schedule) Fails() bool {
+	return slices.ContainsFunc(s.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail })
+}
+
 // Plan puts the steps on the calendar: each as soon as what it waits for is over, in working hours. lead is how many days the longest lead time of what is ordered is, less than 0 where none is known. A job that says nothing of a
 // calendar has none.
 func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
@@ -176,14 +181,9 @@ func solventFree(stages []finish.Stage) bool {
 // shared out between those for which the shop does not say how long they take. now is the day after the last thing that was done: nothing open is begun before it.
 func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead int, day func(string) int) (now int) {
 	ends := make([][]int, len(seq.Steps)) // the tasks that are over when a step is
-	for _, x := range seq.Steps {
-		if x.Done != "" && s.Dated {
-			now = max(now, (day(x.Done)+1)*Day)
-		}
-		for _, p := range x.Pieces {
-			if p.Done != "" && s.Dated {
-				now = max(now, (day(p.Done)+1)*Day)
-			}
+	for _, t := range j.Done {            // of steps that the job does not have, too: that day is past
+		if t.Day.Given && s.Dated {
+			now = max(now, (day(t.Day.Text)+1)*Day)
 		}
 	}
 	ticked := func(t *Task, done string) {

@@ -28,6 +28,9 @@ func TestEditions(t *testing.T) {
 			t.Errorf("%q over the client's: %v", other, err)
 		}
 	}
+	if err := Claim(dir); !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), "belongs to the client's edition") {
+		t.Errorf("a folder of books in the client's: %v", err)
+	}
 	if err := as(dir, "client", "index.html", "I2"); err != nil {
 		t.Error(err)
 	}

@@ -16,7 +16,11 @@ import (
 func Claim(dir string) error {
 	switch info, err := os.Lstat(filepath.Join(dir, manifestName)); {
 	case err == nil && info.Mode().IsRegular():
-		return nil
+		data, err := os.ReadFile(filepath.Join(dir, manifestName))
+		if of, _ := unstamped(data); err == nil && of != "" { // nothing of the shop's goes below what is for others
+			return &ForeignError{Dir: dir, Example: "index.html", Why: whyEdition(of)}
+		}
+		return err
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return err
 	}

@@ -45,6 +45,7 @@ const (
 	MostFiles = 10_000  // Markdown files in one folder
 	MostTotal = 1 << 26 // of all files of one folder together, 64 MiB
 	MostDepth = 16      // of lists and maps in front matter
+	MostLines = 5_000   // of front matter
 )
 
 // Document is one Markdown file.

@@ -25,6 +25,10 @@ func (y *tree) notKeys(n *Node) {
 
 // noColon reports a key in braces that has no colon, or none that YAML sees.
 func (y *tree) noColon(key *Node, width int) {
+	if key.Text != "" && key.Text[0] >= '0' && key.Text[0] <= '9' && strings.Contains(key.Text, ":") { // hours: {monday: 8:00 to 12:00, 13:00 to 16:00}
+		y.problem(key.At, width, "a comma in braces starts a new key; put a value with a comma in it in quotes", "the key %q has no value", clip(key.Text))
+		return
+	}
 	if strings.Contains(key.Text, ":") {
 		y.problem(key.At, width, spaceHint(key.Text), "%q is read as a key without a value", clip(key.Text))
 		return
@@ -32,6 +36,9 @@ func (y *tree) noColon(key *Node, width int) {
 	hint := "write key: value"
 	if key.Text != "" && key.Text[0] >= '0' && key.Text[0] <= '9' { // {floor: 94,5}
 		hint = "a comma in braces starts a new key; write a decimal with a point"
+		if before, _ := y.split(key.At); !strings.HasSuffix(before, ",") { // {rows: 2 1/2, 7 1/2}
+			hint = "a comma in braces starts a new key; put a list in brackets: [2 1/2, 7 1/2]"
+		}
 	}
 	y.problem(key.At, width, hint, "the key %q has no colon", clip(key.Text))
 }
@@ -96,6 +103,9 @@ func (y *tree) explain(e *yaml.LoadError) Problem {
 	if p, ok := y.quotes(e, at, opened); ok {
 		return p
 	}
+	if p, ok := y.runaway(at.Line); ok {
+		return p
+	}
 	switch {
 	case in("a quoted scalar"):
 		return say(opened, 1, "the quote opened here is never closed", "close it, or take it out: "+inchHint)
@@ -157,6 +167,24 @@ func (y *tree) quotes(e *yaml.LoadError, at, opened Pos) (Problem, bool) {
 	return Problem{}, false
 }
 
+// A value that starts with a quote.
+var opensQuote = regexp.MustCompile(`^(\s*(?:- +)*[A-Za-z][\w-]*: +)(["'])(.*)$`)
+
+// runaway recognises a quote before a line that was never closed, and takes in a key below it up to the next quote.
+func (y *tree) runaway(last int) (Problem, bool) {
+	indent := func(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }
+	for i, line := range y.lines[:last-1] {
+		m := opensQuote.FindStringSubmatch(line)
+		if m == nil || strings.Contains(m[3], m[2]) || !keyLine.MatchString(y.lines[i+1]) || indent(y.lines[i+1]) > indent(line) {
+			continue
+		}
+		return Problem{Severity: Error, At: y.place(i+1, utf8.RuneCountInString(m[1])+1), Width: 1,
+			Summary: fmt.Sprintf("the quote opened here takes in line %d, which is not indented", i+2),
+			Hint:    "close the quote on its own line, or indent the lines that go on"}, true
+	}
+	return Problem{}, false
+}
+
 // noSpace recognises a line such as floor:94, a key whose space after the colon was forgotten.
 func (y *tree) noSpace(line int) (Problem, bool) {
 	text := strings.TrimRight(y.lines[line-1], " \t")
@@ -178,7 +206,11 @@ func (y *tree) brackets(e *yaml.LoadError, at, opened Pos, say func(Pos, int, st
 	if open, missing := y.unclosedBracket(at, opened); missing {
 		_, sign := y.split(open)
 		want := map[byte]string{'[': "]", '{': "}"}[sign[0]]
-		return say(open, 1, fmt.Sprintf("the %s opened here is never closed", sign[:1]), "write "+want+" after its last value")
+		hint := "write " + want + " after its last value"
+		if comment := strings.Index(sign, " #"); comment >= 0 && strings.Contains(sign[comment:], want) {
+			hint = "the # on this line starts a comment, which takes the " + want + " with it: put a value with a # in quotes"
+		}
+		return say(open, 1, fmt.Sprintf("the %s opened here is never closed", sign[:1]), hint)
 	}
 	if strings.HasSuffix(e.ContextMsg, "a flow node") {
 		return say(at, 1, "a value is missing here", "write the value, or put one with signs in quotes")

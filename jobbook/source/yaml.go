@@ -22,6 +22,10 @@ func frontMatter(file, text string) (front *Node, problems []Problem) {
 			front, problems = nil, y.problems
 		}
 	}()
+	if len(y.lines) > MostLines {
+		y.problem(Pos{file, MostLines + 1, 1}, 1, "divide it into several files; words belong below the closing ---", "the front matter goes on for more than %d lines", MostLines)
+		return nil, y.problems
+	}
 	y.lines[0] = "" // the opening ---
 	if !y.markers() {
 		return nil, y.problems

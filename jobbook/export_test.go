@@ -1,0 +1,66 @@
+package jobbook
+
+import (
+	"context"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"balustrade/jobbook/source"
+)
+
+// CheckFiles is Check of a job that is not on disk; its shop is its own folder of that name, if there is one.
+func CheckFiles(fsys fs.FS) (Result, error) {
+	var l layers
+	if err := l.takeLibrary(); err != nil {
+		return Result{}, err
+	}
+	if _, err := fs.Stat(fsys, "shop"); err == nil {
+		shop, err := fs.Sub(fsys, "shop")
+		if err == nil {
+			err = l.take(shop, source.Shop, shopPrefix)
+		}
+		if err != nil {
+			return Result{}, err
+		}
+	}
+	if err := l.take(fsys, source.Job, "", "shop"); err != nil {
+		return Result{}, err
+	}
+	return plannedOf(context.Background(), l.documents, l.broken, Result{Problems: l.problems, Texts: Texts{folders: l.folders}}, "", nil)
+}
+
+// FilesBelow reads all files of a folder, by their slash paths.
+func FilesBelow(dir string) map[string]string {
+	files := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, entry os.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		name, _ := filepath.Rel(dir, path)
+		files[filepath.ToSlash(name)] = string(data)
+		return err
+	})
+	if err != nil {
+		panic(err) // of the repository itself
+	}
+	return files
+}
+
+// WriteFiles writes files into a new folder.
+func WriteFiles(t testing.TB, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range files {
+		path := filepath.Join(dir, filepath.FromSlash(name))
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
