@@ -495,6 +495,11 @@ func TestMadeIsNotDrilledAgain(t *testing.T) {
 	if got := where(p); slices.Contains(got, "rail's end at a") || !slices.Contains(got, "post a") {
 		t.Errorf("%q", got)
 	}
+	// One that is too long is trimmed at the end that is not bored, and the bore stays.
+	p = delivered(t, "", "job.md", bolted, "made/1.md", made+"  - {mark: H-H, part: rail-plow-1-1-4, long: 97, bolt: rail-bolt-5-16, bored: {from: 1 3/16}}")
+	if got := where(p); !strings.HasPrefix(fateOf(p, "H-H"), "fits if trimmed") || slices.Contains(got, "rail's end at a") {
+		t.Errorf("%s: %q", fateOf(p, "H-H"), got)
+	}
 }
 
 // TestMadeNeverPanics puts odd lines on the job of the test data: whatever they say, there is a plan or a problem, and pieces re-add.

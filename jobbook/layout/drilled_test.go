@@ -149,8 +149,8 @@ func TestDrilledIsNoPassByItself(t *testing.T) {
 }
 
 // TestDrilledOnRakeNarrower: on a rake a narrower spacing can let the larger ball through, for it decides which turnings stand side by side. Balusters of 4 with two thin places, 1/2 wide and 4 1/2 long, the upper one 6 2/3 over the lower; 12 on 9
-// climbs 4/3. Of two that stand 5 apart, the one is 6 2/3 over the other: thin beside thin, a ball of 5 - 1/2 = 4 1/2 passes, or of twice the root of 1/2² and 2 1/4², 4.61: the less of the two, over 4 3/8. 5 1/4 apart it is 7: between the
-// corners that look at each other lie 1 1/4 across and 4 1/2 - 1/3 up, and a ball of 4.35 passes, which is under. By hand.
+// climbs 4/3. Of two that stand 5 apart, the one is 6 2/3 over the other: thin beside thin, a ball of 5 - 1/2 = 4 1/2 passes, or of twice the root of 1/2² and 2 1/4², 4.61: the less of the two, over 4 3/8. 5 1/4 apart it is 7: the corners that look at each other are 1 1/4 across and 4 1/2 - 1/3 up, and 4.35
+// apart; the ball that touches both and the thin place of one, 2 3/8 from the middle, lies t off their middle: the root of 2.175² and t² is 2.375 - 0.958·t, so t is 0.2 and the ball 4.37, which is under. By hand.
 func TestDrilledOnRakeNarrower(t *testing.T) {
 	files := map[string]string{
 		"parts/board.md": "kind: shoe\nwide: 4 1/2\nhigh: 1 1/4", "settings.md": "kind: settings\ndivision: 1/16\nfit: 0",

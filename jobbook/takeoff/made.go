@@ -138,10 +138,17 @@ func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
 		if s.run != nil && len(x.Of.Holes) > 0 && !x.way.deepen {
 			done[[2]string{s.run.Name, s.hole.Where}] = true
 		}
-		if s.run != nil && s.cut.What == "handrail" && x.Fate == AsItIs {
+		if s.run != nil && s.cut.What == "handrail" {
 			ends := [2]bool{!x.Of.Bored.From.At.IsZero(), !x.Of.Bored.To.At.IsZero()}
 			if x.way.turned {
 				ends[0], ends[1] = ends[1], ends[0]
+			}
+			switch {
+			case x.Fate != Trimmed: // one end is cut off: with holes the other one than the datum, else one that is not bored
+			case len(x.Of.Holes) > 0:
+				ends[1] = false
+			case ends[0] && ends[1]:
+				ends = [2]bool{}
 			}
 			for i, e := range []job.End{s.run.Job.From, s.run.Job.To} {
 				if ends[i] && e.Post != nil {
