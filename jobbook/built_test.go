@@ -47,7 +47,7 @@ func TestBuiltProblems(t *testing.T) {
 		"]\npush: [{of: b, moves: no}":                                   `as-built/1.md:4:13: no run, flight or post is named "b" (`,
 		"]\npush: [{moves: no}":                                          `as-built/1.md:4:8: a push does not say what was pushed (add of: and the name of a run, a flight or a post)`,
 		"]\npush: [{of: a, moves: a little}":                             `as-built/1.md:4:23: want yes or no, found "a little" (write yes or no)`,
-		"]\ndate: 12/2/2027\npush: [":                                    `as-built/1.md:4:7: want a date as year-month-day, found "12/2/2027" (write the date as 2026-11-20)`,
+		"]\ndate: 12/2/2027\npush: [":                                    `as-built/1.md:4:7: want a date as year-month-day, found "12/2/2027" (write the date as 2027-12-02 or 2027-02-12, whichever is meant)`,
 		"]\ndivision: 0\npush: [":                                        `as-built/1.md:4:11: a tape without a division (write the finest division of the tape, as in 1/16)`,
 		"{of: hall, what: [height], read: 36}":                           `as-built/1.md:3:29: want a measure as built, found a list`,
 		"3":                                                              `as-built/1.md:3:12: want keys and values for readings, found "3"`,

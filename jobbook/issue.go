@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"balustrade/jobbook/changes"
 	"balustrade/jobbook/site"
@@ -21,7 +22,11 @@ var issueName = regexp.MustCompile(`^[a-z][a-z0-9]*(-[a-z0-9]+)*$`)
 // below dir; where a file of the job can't be understood, the result holds the problems and nothing is recorded. A name that cannot be one, or is there already, is a site.UsageError.
 func Issue(dir, name, day string) (Result, string, error) {
 	if !issueName.MatchString(name) {
-		return Result{}, "", &site.UsageError{Summary: fmt.Sprintf("an issue cannot be called %q", name), Hint: "take small letters, digits and hyphens, as in first or after-remeasuring"}
+		like := strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') }), "-")
+		if !issueName.MatchString(like) {
+			like = "first or after-remeasuring"
+		}
+		return Result{}, "", &site.UsageError{Summary: fmt.Sprintf("an issue cannot be called %q", name), Hint: "take small letters, digits and hyphens, as in " + like}
 	}
 	result, err := Check(dir)
 	if err != nil || result.Plan == nil {

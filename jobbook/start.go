@@ -24,10 +24,10 @@ type Started struct {
 
 // started are the files of a new job, in the order they are filled in.
 var started = []Started{
-	{"notes/site-visit.md", "questions to ask on site"},
-	{"survey/old-guard.md", "what is there now"},
-	{"runs/1-first-run.md", "the first run of guard; copy it for the next"},
 	{"job.md", "the house, the rules, posts, parts and finishes"},
+	{"runs/1-first-run.md", "the first run of guard; copy it for the next"},
+	{"survey/old-guard.md", "the old guard; delete it where there is none"},
+	{"notes/site-visit.md", "questions to ask on site"},
 }
 
 // Start makes a new job in a folder: files to fill in, which build as they are into a book that lists what to measure. The folder is

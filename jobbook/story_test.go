@@ -168,6 +168,8 @@ func planFacts(t *testing.T, dir string) map[string]string {
 }
 
 var (
+	wholeTable = regexp.MustCompile(`(?s)<caption>(.*?)</caption>(.*?)</table>`)
+
 	tableRow = regexp.MustCompile(`(?s)<tr>(.*?)</tr>`)
 	cellText = regexp.MustCompile(`(?s)<td[^>]*>(.*?)</td>`)
 	anyTag   = regexp.MustCompile(`<[^>]*>`)
@@ -184,17 +186,32 @@ func changesPage(t *testing.T, dir string) (rows []string) {
 		if f.Path != "changes.html" {
 			continue
 		}
-		for _, row := range tableRow.FindAllStringSubmatch(string(f.Data), -1) {
-			var cells []string
-			for _, c := range cellText.FindAllStringSubmatch(row[1], -1) {
-				cells = append(cells, strings.ReplaceAll(html.UnescapeString(anyTag.ReplaceAllString(c[1], "")), "\u00a0", " "))
-			}
-			if len(cells) >= 4 {
-				rows = append(rows, cells[0]+", "+cells[1]+": "+cells[2]+" > "+cells[3])
+		for _, table := range wholeTable.FindAllStringSubmatch(string(f.Data), -1) {
+			marksOf, marks := strings.CutPrefix(table[1], "Marks of ")
+			for _, row := range tableRow.FindAllStringSubmatch(table[2], -1) {
+				var cells []string
+				for _, c := range cellText.FindAllStringSubmatch(row[1], -1) {
+					cells = append(cells, strings.ReplaceAll(html.UnescapeString(anyTag.ReplaceAllString(c[1], "")), "\u00a0", " "))
+				}
+				switch {
+				case len(cells) < 4:
+				case marks: // the run is in the caption, the unit in the head
+					rows = append(rows, marksOf+", mark "+cells[0]+": "+inInches(cells[1])+" > "+inInches(cells[2]))
+				default:
+					rows = append(rows, cells[0]+", "+cells[1]+": "+cells[2]+" > "+cells[3])
+				}
 			}
 		}
 	}
 	return rows
+}
+
+// inInches puts the unit of a column behind a number of it.
+func inInches(cell string) string {
+	if cell == "new" || cell == "gone" {
+		return cell
+	}
+	return cell + " in"
 }
 
 // bench works a plan of level runs between posts out as one does at the bench, in inches, by the formulas of the trade and the sizes of the library's parts (square-1-1-4, rail-plow-1-1-4, shoe-1-1-4, fillet-1-1-4) and settings, which are

@@ -90,7 +90,7 @@ it where the repository begins.`,
 // checkFormat finds a format that is none, and a file that a report must not be written over.
 func checkFormat(cmd *cobra.Command, format, out string) error {
 	if !slices.Contains(formats, format) {
-		m := &mistake{summary: fmt.Sprintf("--format %q is none", format), hint: "write " + strings.Join(formats, ", "), of: cmd}
+		m := &mistake{summary: fmt.Sprintf("there is no format %q", format), hint: "give one of " + strings.Join(formats, ", "), of: cmd}
 		if near := source.Suggest(format, formats); near != "" {
 			m.hint = "did you mean " + near + "?"
 		}

@@ -27,8 +27,8 @@ In a folder of jobs it prints the sheet of each, one after the other.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
-	on := cmd.Flags().String("on", "", "the day, as 2026-11-20; today where it is not given")
-	at := cmd.Flags().String("at", "", "the time of that day, as 13:30")
+	on := cmd.Flags().String("on", "", "the day `DATE`, as 2026-11-20; today where it is not given")
+	at := cmd.Flags().String("at", "", "the time `HH:MM` of that day, as 13:30")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		now := time.Now()
 		day, err := time.Parse(time.DateOnly, now.Format(time.DateOnly))

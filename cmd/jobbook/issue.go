@@ -27,7 +27,7 @@ Record one when marks are made, pieces are cut or goods are ordered by a book.`,
 			return jobFolder(cmd, args[:1])
 		},
 	}
-	day := cmd.Flags().String("day", "", "day it is handed out, as 2026-11-20")
+	day := cmd.Flags().String("day", "", "the day `DATE` that it is handed out, as 2026-11-20")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *day != "" {
 			if _, err := time.Parse(time.DateOnly, *day); err != nil {
@@ -48,6 +48,9 @@ Record one when marks are made, pieces are cut or goods are ordered by a book.`,
 		}
 		t.problems("the plan was recorded all the same")
 		fmt.Fprintf(t.stdout, "%s: recorded; put it under version control with the job\n", filepath.Join(args[0], filepath.FromSlash(file)))
+		if t.fails()+len(result.Plan.Missing) > 0 {
+			fmt.Fprintf(t.stdout, "recorded as it stands: %s\n", t.settled())
+		}
 		return nil
 	}
 	return cmd

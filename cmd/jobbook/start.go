@@ -31,8 +31,11 @@ A folder that has something in it is left alone.`,
 				fmt.Fprintf(out, "  %s  %s\n", filepath.Join(dir, filepath.FromSlash(f.Path)), f.What)
 			}
 			fmt.Fprint(out, "next\n",
-				"  ask and measure what the files say, and write it behind the keys; what is not known yet stays blank\n",
-				"  jobbook watch ", quoted(dir), "\n")
+				"  write behind the keys what you ask and measure; what is not known yet stays blank\n",
+				"  make the book at any time, it lists what is still to be measured:\n",
+				"    jobbook build ", quoted(dir), "\n",
+				"  or see it in a browser while you write:\n",
+				"    jobbook watch ", quoted(dir), " --serve localhost:8080\n")
 			return nil
 		},
 	}

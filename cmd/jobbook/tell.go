@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -130,9 +131,16 @@ func (t teller) of(v finding.Verdict) int {
 func (t teller) count() string {
 	var words []string
 	for v := finding.Fail; v <= finding.Pass; v++ {
-		if n := t.of(v); n > 0 {
+		n := t.of(v)
+		if v == finding.Fail {
+			n -= len(t.failed(true))
+		}
+		if n > 0 {
 			words = append(words, fmt.Sprintf("%d %s", n, v))
 		}
+	}
+	if old := len(t.failed(true)); old > 0 {
+		words = append(words, fmt.Sprintf("%d of the old guard fail, as found", old))
 	}
 	if len(words) == 0 {
 		return "nothing to check yet"
@@ -153,7 +161,21 @@ func (t teller) findings() {
 			fmt.Fprintln(t.stdout, plain(t.title(group)))
 		}
 		fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, f.Verdict, plain(t.line(f)))
+		t.cure(f)
 	}
+}
+
+// cure says below a check that fails what would put it right, where that is known.
+func (t teller) cure(f finding.Finding) {
+	if f.Verdict != finding.Fail || f.Cure == "" || t.result.Plan.OfOld(f) {
+		return
+	}
+	fmt.Fprintf(t.stdout, "    what would cure it: %s\n", plain(strings.TrimSuffix(lowerFirst(f.Cure), ".")))
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
 }
 
 // failing prints the checks that fail.
@@ -168,6 +190,7 @@ func (t teller) failing() {
 	fmt.Fprintln(t.stdout, plural(len(failed), "failing check"))
 	for _, f := range failed {
 		fmt.Fprintf(t.stdout, "  %s  %s: %s\n", f.Verdict, plain(t.title(f.Group)), plain(t.line(f)))
+		t.cure(f)
 	}
 }
 
@@ -205,7 +228,10 @@ func (t teller) line(f finding.Finding) string {
 		judged = append(judged, t.tape(f))
 	}
 	if f.HasLimit {
-		judged = append(judged, f.Op.String()+" "+layout.Tape(f.Limit, t.result.Job.System, t.result.Job.Division.Length))
+		if f.HasValue {
+			judged[0] += ","
+		}
+		judged = append(judged, "wanted", f.Op.String()+" "+layout.Tape(f.Limit, t.result.Job.System, t.result.Job.Division.Length))
 	}
 	if f.Clause != "" {
 		judged = append(judged, "("+f.Clause+")")
@@ -222,7 +248,8 @@ func (t teller) line(f finding.Finding) string {
 	return strings.Join(words, "  ")
 }
 
-// tape is what was measured, as a tape shows it; what lies on no mark of a tape in decimals, rounded to the bad side as on the pages.
+// tape is what was measured, as a tape shows it; what lies on no mark of a tape in decimals, rounded to the bad side, and with
+// so many of them that it does not look like its limit, as on the pages.
 func (t teller) tape(f finding.Finding) string {
 	fine := length.Inch / 64
 	if t.result.Job.System == length.Millimetres {
@@ -235,6 +262,12 @@ func (t teller) tape(f finding.Finding) string {
 		}
 		if style.System == length.Millimetres {
 			places = 2
+		}
+		const most = 6 // a millionth of an inch
+		exact := style
+		exact.Rounding = length.Nearest
+		for places < most && f.Measured != f.Limit && style.Decimal(f.Measured, places) == exact.Decimal(f.Limit, places) {
+			places++
 		}
 		return style.Decimal(f.Measured, places) + " " + style.System.String()
 	}
@@ -257,18 +290,53 @@ func (t teller) missing() {
 		return
 	}
 	fmt.Fprintf(t.stdout, "%d to be measured or decided\n", len(readings))
-	for _, r := range readings {
-		file, key, _ := strings.Cut(r.Where, ", ")
-		at := r.At
-		if at.IsZero() {
-			at = source.Pos{File: file}
-		}
-		line := t.place(at)
+	for _, r := range byFile(readings) {
+		_, key, _ := strings.Cut(r.Where, ", ")
+		line := t.place(writtenAt(r))
 		if key = strings.TrimSpace(key); key != "" {
 			line += ": " + key
 		}
-		fmt.Fprintf(t.stdout, "  %s  %s\n", plain(line), plain(r.What))
+		what := r.What
+		if strings.HasPrefix(r.Where, "library/") {
+			what += "; copy the file from templates/library into the job's folder, and write it there"
+		}
+		fmt.Fprintf(t.stdout, "  %s  %s\n", plain(line), plain(what))
 	}
+}
+
+// writtenAt is the place that a reading is to be written at: that of its blank key, or else its file.
+func writtenAt(r finding.Reading) source.Pos {
+	if !r.At.IsZero() {
+		return r.At
+	}
+	file, _, _ := strings.Cut(r.Where, ", ")
+	return source.Pos{File: file}
+}
+
+// byFile puts readings in the order in which somebody fills in the files: job.md first, the other files by their paths, the built-in
+// library last; in a file from the top down, what has no line yet at its end.
+func byFile(readings []finding.Reading) []finding.Reading {
+	const last = 1 << 30
+	rank := func(r finding.Reading) (int, source.Pos) {
+		at := writtenAt(r)
+		if at.Line == 0 {
+			at.Line = last
+		}
+		switch {
+		case at.File == "job.md":
+			return 0, at
+		case strings.HasPrefix(at.File, "library/"):
+			return 2, at
+		}
+		return 1, at
+	}
+	sorted := slices.Clone(readings)
+	slices.SortStableFunc(sorted, func(a, b finding.Reading) int {
+		i, at := rank(a)
+		j, bt := rank(b)
+		return cmp.Or(cmp.Compare(i, j), cmp.Compare(at.File, bt.File), cmp.Compare(at.Line, bt.Line))
+	})
+	return sorted
 }
 
 // plain keeps what somebody wrote from steering a terminal: characters that are not for reading become dots.

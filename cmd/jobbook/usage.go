@@ -37,18 +37,28 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 			return &mistake{summary: "what is to be done?", hint: "give a command", of: cmd}
 		},
 	}
-	root.AddCommand(buildCommand(), watchCommand(), checkCommand(), startCommand(), issueCommand(), dayCommand())
+	cobra.EnableCommandSorting = false // they stand in the order in which a job needs them
+	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
+	cobra.AddTemplateFunc("bare", bare)
 	root.SetUsageTemplate(usage)
 	return root
 }
 
+// bare is how a command is written without its flags: jobbook build DIR.
+func bare(cmd *cobra.Command) string {
+	line, _, _ := strings.Cut(cmd.UseLine(), " [")
+	return line
+}
+
 // usage is what help prints below the words about a command.
 const usage = `usage:{{if .HasAvailableSubCommands}}
-{{range .Commands}}{{if .IsAvailableCommand}}  {{rpad .UseLine 44}} {{.Short}}
-{{end}}{{end}}{{else}}
+{{range .Commands}}{{if .IsAvailableCommand}}  {{rpad (bare .) 24}} {{.Short}}
+{{end}}{{end}}
+  jobbook COMMAND --help   what a command does, and its flags
+{{else}}
   {{.UseLine}}
 {{if .HasAvailableLocalFlags}}
 {{.LocalFlags.FlagUsages}}{{end}}{{end}}`

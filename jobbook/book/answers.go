@@ -143,6 +143,9 @@ func (b *book) missingList(list []finding.Reading) markup {
 		w.say("<li>%s", capital(m.What))
 		if m.Where != "" && b.edition != Inspector {
 			w.put(": write it in ", b.recorded(m.At, say("<code>%s</code>", m.Where)))
+			if strings.HasPrefix(m.Where, "library/") { // which nobody has at hand who only has the program
+				w.put(", copied from the built-in library into the job’s folder")
+			}
 		}
 		if m.Why != "" {
 			w.say(". Waiting for it: %s", m.Why)
@@ -169,17 +172,52 @@ func (b *book) next() markup {
 	if i := b.firstHold(); i >= 0 {
 		w.say(`<p>Nothing goes past step %d until this is settled: <a href="sequence.html#%s">%s</a></p>`+"\n", steps[i].N, stepAnchor(steps[i].Step), steps[i].Step.Hold.Text)
 	}
+	for _, hasty := range b.pastHolds() {
+		w.say("<p>Done past a hold point that is not settled: %s. Settle that before anything else.</p>\n", hasty)
+	}
 	var by []markup
 	for _, o := range b.plan.Buying.Orders {
 		if o.By != "" {
 			by = append(by, say(`<a href="buying-list.html#%s">%s</a> by %s`, orderAnchor(o), o.Supplier.Title, dayWords(o.By)))
 		}
 	}
-	if len(by) > 0 {
+	if on := b.orderedOn(); on != "" {
+		w.say("<p>Ordered on %s.</p>\n", dayWords(on))
+	} else if len(by) > 0 {
 		w.put("<p>Order from ", joined("; from ", by...), ".</p>\n")
 	}
 	w.put("</section>\n")
 	return w.markup()
+}
+
+// pastHolds names the steps that are done past a hold point that is not settled, each with the first such hold point: Order, before Hold before ordering.
+func (b *book) pastHolds() (list []string) {
+	titles := map[string]string{}
+	for _, s := range b.plan.Sequence.Steps {
+		if s.Step != nil {
+			titles[s.Step.Name] = stepTitle(s.Step)
+		}
+	}
+	for _, s := range b.plan.Sequence.Steps {
+		if s.Step != nil && s.Past != "" {
+			list = append(list, stepTitle(s.Step)+", before "+titles[s.Past])
+		}
+	}
+	return list
+}
+
+// orderedOn is the day on which the goods were ordered, the last of several; empty while any is still to be ordered.
+func (b *book) orderedOn() (on string) {
+	for _, s := range b.plan.Sequence.Steps {
+		if s.Step == nil || !s.Step.Time.Lead.Yes {
+			continue
+		}
+		if s.Done == "" {
+			return ""
+		}
+		on = max(on, s.Done)
+	}
+	return on
 }
 
 // firstHold is the index of the first hold point; -1 when there is none.

@@ -1,6 +1,7 @@
 package book
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -47,9 +48,13 @@ func (b *book) changesPage() markup {
 		sort       changes.Sort
 		title, one string
 	}{
-		{changes.Reading, "Read otherwise", "What"}, {changes.Choice, "Chosen otherwise", "What"}, {changes.Count, "Counts", "What"}, {changes.Mark, "Marks", "Mark"}, {changes.Piece, "Pieces", "Piece"},
+		{changes.Reading, "Read otherwise", "What"}, {changes.Choice, "Chosen otherwise", "What"}, {changes.Count, "Counts", "What"}, {changes.Mark, "", ""}, {changes.Piece, "Pieces", "Piece"},
 		{changes.Order, "What is needed", "Part"}, {changes.Check, "Checks", "Check"}, {changes.Price, "Price", "What"}, {changes.Date, "Days", "What"},
 	} {
+		if s.sort == changes.Mark {
+			w.put(b.marksChanged(c.Of(s.sort)))
+			continue
+		}
 		w.put(b.changesOf(s.sort, s.title, s.one, c.Of(s.sort)))
 	}
 	return w.markup()
@@ -71,7 +76,7 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 			continue
 		}
 		is, was, because := esc(x.Value), esc(x.Was), markup("")
-		if sort == changes.Reading || sort == changes.Mark { // a fraction stays beside its inches
+		if sort == changes.Reading { // a fraction stays beside its inches
 			is, was = esc(strings.ReplaceAll(x.Value, " ", "\u00a0")), esc(strings.ReplaceAll(x.Was, " ", "\u00a0"))
 		}
 		if sort == changes.Date {
@@ -101,21 +106,13 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 				because += ", no more than a tape tells"
 			}
 		case !written:
-			var causes []markup
-			for _, l := range x.Causes {
-				if b.edition != Whole && ofMoney(l) {
-					continue
-				}
-				causes = append(causes, b.cause(l, x.Line.Of))
-			}
-			because = joined("; ", causes...)
-			switch {
-			case len(causes) == 0 && sort != changes.Date:
-				because = "not traced"
-			case x.Likely && len(causes) > mostCauses:
-				because = "likely several of those above"
-			case x.Likely && len(causes) > 0:
-				because = "likely " + because
+			causes := b.causes(x)
+			switch because = joined("; ", causes...); {
+			case sort == changes.Date:
+			case len(causes) == 0 && x.Line.Of == "calendar":
+				because = "the days, or what was done meanwhile"
+			default:
+				because = becauseOf(because, len(causes), x.Likely)
 			}
 		}
 		t.row([]markup{esc(b.changed(x.Line.Of)), esc(x.Line.Words()), was, say("<b>%s</b>", is), because}[:len(heads)]...)
@@ -128,6 +125,75 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 		note = "<p>Days follow from all of the above, and from what was done meanwhile.</p>\n"
 	}
 	return say(`<section id="changed-%s"><h2>%s</h2>`+"\n%s%s</section>\n", string(sort), title, note, t.markup())
+}
+
+// marksChanged is the changed marks, a table to each run, so that all of it fits a phone.
+func (b *book) marksChanged(list []changes.Change) markup {
+	var w writer
+	for len(list) > 0 {
+		of, n := list[0].Line.Of, 0
+		t := table{label: "Marks of " + b.changed(of), long: true, heads: []head{column("Mark"), num("Was", b.unit()), num("Is", b.unit()), column("Because of")}}
+		for ; n < len(list) && list[n].Line.Of == of; n++ {
+			x := list[n]
+			was, is := b.recordedTape(x.Was), say("<b>%s</b>", b.figured(x.Figure, b.recordedTape(x.Value)))
+			switch {
+			case x.Gone:
+				is = "<b>gone</b>"
+			case x.New:
+				was = "new"
+			}
+			causes := b.causes(x)
+			t.row(esc(strings.TrimPrefix(x.Line.Words(), "mark ")), was, is, becauseOf(joined("; ", causes...), len(causes), x.Likely))
+		}
+		list = list[n:]
+		w.put(t.markup())
+	}
+	if w.Len() == 0 {
+		return ""
+	}
+	return say(`<section id="changed-%s"><h2>Marks</h2>`+"\n%s</section>\n", string(changes.Mark), w.markup())
+}
+
+// A number of inches as an issue records it.
+var inchesAndFraction = regexp.MustCompile(`^(?:(\d+) )?(\d+/\d+)$`)
+
+// recordedTape is a length as an issue records it, set like every other: without the unit that the head of the column carries, and with a real fraction.
+func (b *book) recordedTape(text string) markup {
+	number, ok := strings.CutSuffix(text, " "+b.unit())
+	if !ok {
+		return esc(strings.ReplaceAll(text, " ", "\u00a0"))
+	}
+	m := inchesAndFraction.FindStringSubmatch(number)
+	switch {
+	case m == nil:
+		return esc(number)
+	case m[1] == "":
+		return say(`<span class="frac">%s</span>`, m[2])
+	}
+	return say(`%s <span class="frac">%s</span>`, m[1], m[2])
+}
+
+// causes are what a change follows from, in words; in an edition, what is of money is not told.
+func (b *book) causes(x changes.Change) (list []markup) {
+	for _, l := range x.Causes {
+		if b.edition == Whole || !ofMoney(l) {
+			list = append(list, b.cause(l, x.Line.Of))
+		}
+	}
+	return list
+}
+
+// becauseOf puts so many causes in words, which may be likely only.
+func becauseOf(words markup, causes int, likely bool) markup {
+	switch {
+	case causes == 0:
+		return "not traced"
+	case likely && causes > mostCauses:
+		return "likely several of those above"
+	case likely:
+		return "likely " + words
+	}
+	return words
 }
 
 // mostCauses is how many likely causes are named: more of them tell nobody where to look (our own choice).

@@ -41,8 +41,8 @@ func (b *book) milestones() markup {
 		p := s.Table.Placed[i]
 		day := sequence.DayOf(p.Start)
 		switch {
-		case t.Barrier > 0 && t.Done:
-			standing = true
+		case t.Barrier != 0 && t.Done:
+			standing = t.Barrier > 0
 		case t.Done:
 		case t.Opens:
 			opens = append(opens, day)

@@ -96,11 +96,18 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	today := sequence.DayOf(now)
 	o.state(b, planned, now)
 	var late, issue, done, ahead []string
+	var past []string
+	for _, hasty := range b.pastHolds() {
+		past = append(past, "- "+hasty)
+	}
+	o.part("Done past a hold point that is not settled; settle that before anything else:", past)
 	open := false // an edge that may be without its guard
+	said := map[string]bool{}
 	for _, i := range planned.Late(now) {
 		open = open || planned.Tasks[i].Opens
 		end := planned.Table.Placed[i].End
-		late = append(late, "- "+planned.Tasks[i].Name+": was to be over on "+planned.Label(sequence.DayOf(max(end-1, planned.Table.Placed[i].Start)))+", "+sequence.Clock(end))
+		words := "- " + planned.Tasks[i].Name + ": was to be over on " + planned.Label(sequence.DayOf(max(end-1, planned.Table.Placed[i].Start)))
+		late, said[words] = append(late, words+", "+sequence.Clock(end)), true
 	}
 	if len(late) > 0 {
 		late = append(late, "What of this is done, tick off in "+b.job.File+", done: ; the rest is placed from now on.")
@@ -112,7 +119,9 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	date := s.Date(now).Format(time.DateOnly)
 	for _, m := range b.plan.Moved() {
 		if !m.Done && m.Step != nil && m.Was < date {
-			issue = append(issue, "- "+stepTitle(m.Step)+": was to be over on "+dayWords(m.Was))
+			if words := "- " + stepTitle(m.Step) + ": was to be over on " + dayWords(m.Was); !said[words] { // by the book's calendar on the same day
+				issue = append(issue, words)
+			}
 		}
 	}
 	if c := b.plan.Changes; c != nil {

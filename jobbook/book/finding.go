@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
 )
 
 // shapes are the marks of the verdicts, each of its own shape; the words beside them say the same.
@@ -96,6 +97,9 @@ func (b *book) comparedWith(f finding.Finding) markup {
 		v, l = b.exact(f.Measured), b.exact(f.Limit)
 	case f.HasValue && f.HasLimit:
 		v, l = b.judged(f.Measured, f.Limit, f.Op)
+		if n := b.whole(f.Measured); n > 0 {
+			v = b.decimals(f.Measured, length.Nearest, n)
+		}
 	}
 	if f.HasValue {
 		measured = say("%s %s %s", saidOf(f), b.figured(f.Figure, v), b.unit())

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"strings"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -45,6 +47,7 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if r.Why != "" {
 		w.line(sentence("why this count: " + r.Why))
 	}
+	w.put(b.hair(r))
 	w.put(b.floorWords(r), b.heightsTable(r))
 	if r.Lean != nil && r.Lean.Words != "" {
 		w.line(sentence(r.Lean.Words))
@@ -54,6 +57,25 @@ func (b *book) runLayout(r *layout.Run) markup {
 	}
 	w.put("</section>\n")
 	return w.markup()
+}
+
+// hair says that the count that was taken passes by less than the finest mark on a tape: one reading a hair off, and it does not.
+func (b *book) hair(r *layout.Run) markup {
+	if r.Chosen == nil || r.Chosen.Verdict() != finding.Pass || strings.HasPrefix(r.Limit.From, "most:") {
+		return ""
+	}
+	finest := finestInch
+	if b.job.System == length.Millimetres {
+		finest = length.Millimetre / 2
+	}
+	margin := r.Limit.Op.Margin(r.Chosen.Worst, r.Limit.Value)
+	if margin >= finest {
+		return ""
+	}
+	if margin == 0 {
+		return "<p>It passes exactly on the limit. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n"
+	}
+	return say("<p>It passes by less than %s. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n", length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.With(finest))
 }
 
 // failing lists the failing checks of a group where its numbers are worked from; of what is to be built where the group is empty.

@@ -52,6 +52,15 @@ func (b *book) decimals(l length.Length, how length.Rounding, places int) markup
 	return esc(length.Style{System: b.job.System, Division: length.Nanometre, Rounding: how}.Decimal(l, places))
 }
 
+// whole is how many decimals a length needs so that none of it is cut off, where it is one of sixteenths of an inch, as most tapes
+// are read: 35.9375 for 35 15/16, which with 0.0625 makes 36 again. 0 for all others.
+func (b *book) whole(l length.Length) int {
+	if b.job.System == length.Inches && l%(length.Inch/16) == 0 && l%(length.Inch/1000) != 0 {
+		return 4
+	}
+	return 0
+}
+
 // judged writes a value and its limit in decimals: the value rounded towards the bad side, and with so many places that
 // the two look different unless they are the same.
 func (b *book) judged(value, limit length.Length, op finding.Op) (v, l markup) {
@@ -73,7 +82,7 @@ func (b *book) limit(l length.Length) markup { return b.decimals(l, length.Neare
 // difference writes how far apart a value and its limit are, never larger than it is and never as nothing where it is something.
 func (b *book) difference(l length.Length) markup {
 	for places := b.places(); ; places++ {
-		m := b.decimals(l, length.Down, places)
+		m := b.decimals(l, length.Down, max(places, b.whole(l)))
 		if places >= mostPlaces || m != b.decimals(0, length.Down, places) {
 			return m
 		}

@@ -95,6 +95,9 @@ func (c *Comparison) causes(was, now []Line, in Input) {
 	}
 	for i := range c.Changes {
 		if x := &c.Changes[i]; len(x.Causes) == 0 && !x.Line.written() && x.Sort != Date { // days follow from what was done meanwhile, too
+			if x.Line.Of == "calendar" && !slices.ContainsFunc(roots, func(l Line) bool { return l.Of == "job" && strings.HasPrefix(l.What, "calendar") }) {
+				continue // and so does what the calendar fails
+			}
 			x.Causes, x.Likely = c.likely(*x, roots, ends, in), true
 		}
 	}

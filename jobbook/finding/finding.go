@@ -87,6 +87,7 @@ type Measure struct {
 	At      source.Pos // where the value, or its main input, was written
 	Figure  string     // the id of its working
 	Note    string     // what the reader must know with it
+	Cure    string     // what would put it right where it fails, where that is known
 }
 
 // Finding is a measure judged, or a fault that layout itself found.

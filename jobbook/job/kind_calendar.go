@@ -110,7 +110,7 @@ func (d *decoder) hours(n *source.Node) (list []Hours) {
 			}
 			const day = 24 * 60
 			if m == nil || h.To > day || h.From >= h.To || len(list) > 0 && h.From < list[len(list)-1].To {
-				d.problem(item, "write them in order, as in 8:00 to 12:00, 12:30 to 16:30", "want hours of a day, found %q", clip(t.Text))
+				d.problem(item, "write them in order with to between, as in 8:00 to 12:00, 12:30 to 16:30", "want hours of a day, found %q", clip(t.Text))
 				return nil
 			}
 			list = append(list, h)

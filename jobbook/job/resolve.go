@@ -119,13 +119,12 @@ func (d *decoder) missing(ref Ref, what string, known []string) {
 	}
 	slices.Sort(known)
 	hint := fmt.Sprintf("there is no %s yet; write one", what)
-	if near := source.Suggest(ref.Text, known); near != "" {
-		hint = fmt.Sprintf("did you mean %s?", near)
-		if strings.ContainsFunc(ref.Text+near, func(c rune) bool { return unicode.Is(unicode.Mn, c) }) { // they look the same
+	near := source.Suggest(ref.Text, known)
+	if meant := source.Hint(ref.Text, "known: ", known); meant != "" {
+		hint = meant
+		if near != "" && strings.ContainsFunc(ref.Text+near, func(c rune) bool { return unicode.Is(unicode.Mn, c) }) { // they look the same
 			hint += " One of the two has its accents as characters of their own: write file name and value with the same keyboard"
 		}
-	} else if len(known) > 0 {
-		hint = "known: " + strings.Join(known, ", ")
 	}
 	d.at(ref.At, len([]rune(ref.Text)), hint, "no %s is named %q", what, clip(ref.Text))
 }

@@ -201,7 +201,14 @@ func (d *decoder) flag(n *source.Node) Flag {
 	case text == "yes" || text == "no":
 		f.Yes, f.Given = text == "yes", true
 	default:
-		d.problem(n, "write yes or no", "want yes or no, found %q", clip(text))
+		hint := "write yes or no"
+		switch strings.ToLower(text) {
+		case "y", "yes", "true", "on":
+			hint = "write yes"
+		case "n", "no", "false", "off":
+			hint = "write no"
+		}
+		d.problem(n, hint, "want yes or no, found %q", clip(text))
 	}
 	return f
 }
@@ -345,11 +352,35 @@ func (d *decoder) date(n *source.Node) Text {
 			d.problem(n, "look the day up again; the month stands in the middle", "there is no day %s", t.Text)
 			t.Given = false
 		default:
-			d.problem(n, "write the date as 2026-11-20", "want a date as year-month-day, found %q", clip(t.Text))
+			d.problem(n, "write the date as "+dateSample(t.Text), "want a date as year-month-day, found %q", clip(t.Text))
 			t.Given = false
 		}
 	}
 	return t
+}
+
+// A date as it is often written, with the year last.
+var yearLast = regexp.MustCompile(`^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$`)
+
+// dateSample is a date as it is to be written: the one that was meant, where the month can be told from the day, else any.
+func dateSample(text string) string {
+	if m := yearLast.FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+		number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // four digits at most
+		year, month, day := number(3), number(1), number(2)
+		if month > 12 {
+			month, day = day, month
+		}
+		meant := fmt.Sprintf("%04d-%02d-%02d", year, month, day)
+		_, err := time.Parse(time.DateOnly, meant)
+		switch {
+		case err != nil:
+		case day > 12 || month == day:
+			return meant
+		default:
+			return fmt.Sprintf("%s or %04d-%02d-%02d, whichever is meant", meant, year, day, month)
+		}
+	}
+	return "2026-11-20"
 }
 
 func wordField[T any](key, doc string, words []string, at func(*T) *Text) field[T] {

@@ -212,6 +212,7 @@ func (b *builder) levels() {
 	height.Known, height.Value, height.Figure = true, b.Levels.Finished, fin.ID
 	if rise := b.Floor.high(); rise > 0 && !atHighest {
 		height.Note = "by the level readings the floor rises " + b.tape(rise) + " from where the height was set"
+		height.Cure = "set the rail higher by as much, or from the highest point of the floor: height: {top: , at: highest}"
 	}
 	if b.Floor.Partly {
 		height.Note = joinNotes(height.Note, "the level readings do not reach from end to end: a rise beyond them would take from this height")

@@ -208,6 +208,19 @@ func (b *builder) check(name, title string, value length.Length, op finding.Op, 
 // tape prints a length for a sentence, at the job's division, to the nearest; finer lengths in decimals.
 func (b *builder) tape(l length.Length) string { return Tape(l, b.sys, b.div.Length) }
 
+// about writes a length that nobody sets out, as a tape shows it: "about 1/8 in" where it lies on no mark of the division.
+func (b *builder) about(l length.Length) string {
+	s := length.Style{System: b.sys, Division: b.div.Length, Rounding: length.Nearest}
+	switch round := l.Round(s.Division, length.Nearest); {
+	case round == l:
+		return s.With(l)
+	case round == 0:
+		return "less than " + s.With(s.Division)
+	default:
+		return "about " + s.With(round)
+	}
+}
+
 // Tape prints a length with its unit: at the division where it lies on it, else in four decimals of an inch or two of a millimetre.
 func Tape(l length.Length, sys length.System, division length.Length) string {
 	s := length.Style{System: sys, Division: division, Rounding: length.Nearest}

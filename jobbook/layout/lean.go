@@ -84,7 +84,7 @@ func (b *builder) lean() {
 			default:
 				b.sides[i], lean[i] = []variant{face}, left
 				side := []string{"from", "to"}[i]
-				b.need("a level on the face at the other end ("+side+"): the clears leave "+b.tape(abs(left))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
+				b.need("a level on the face at the other end ("+side+"): the clears leave "+b.about(abs(left))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
 			}
 		}
 		l.FromRail, l.ToRail = lean[0], lean[1]
@@ -238,9 +238,9 @@ func (b *builder) leanWords() string {
 	lean := func(name string, away length.Length) string {
 		switch {
 		case away > 0:
-			return name + " leans " + b.tape(away) + " away from the opening at the rail"
+			return name + " leans " + b.about(away) + " away from the opening at the rail"
 		case away < 0:
-			return name + " leans " + b.tape(-away) + " into the opening at the rail"
+			return name + " leans " + b.about(-away) + " into the opening at the rail"
 		}
 		return name + " is plumb"
 	}

@@ -307,7 +307,8 @@ func (b *builder) overTrim() {
 func (b *builder) heightMeasures() {
 	k := b.Rake
 	least := finding.Measure{Limit: "guard-height-stair", Subject: "height of the guard above the nosings, the least", Group: b.ID, At: b.r.Height.Top.At, Missing: "top of the handrail above the line of the nosings"}
-	handLow := finding.Measure{Limit: "handrail-height-least", Subject: "height of the handrail above the nosings, the least", Group: b.ID, At: b.r.Height.Top.At, Missing: least.Missing}
+	least.Cure = "set the rail higher by as much; where risers and goings are uneven, one nosing is nearer to it than the others"
+	handLow := finding.Measure{Limit: "handrail-height-least", Cure: least.Cure, Subject: "height of the handrail above the nosings, the least", Group: b.ID, At: b.r.Height.Top.At, Missing: least.Missing}
 	handHigh := finding.Measure{Limit: "handrail-height-most", Subject: "height of the handrail above the nosings, the greatest", Group: b.ID, At: b.r.Height.Top.At, Missing: least.Missing}
 	if b.r.Height.Top.Given {
 		least.Missing = "risers, goings and nosing, and where the ends stand"

@@ -56,7 +56,7 @@ func (b *builder) rakeLean() {
 				lean[i] = rest
 				b.sides[i] = []variant{leaning(rest)}
 				side := []string{"from", "to"}[i]
-				b.need("a level on the face at the other end ("+side+"): the clears leave "+b.tape(abs(rest))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
+				b.need("a level on the face at the other end ("+side+"): the clears leave "+b.about(abs(rest))+" of lean to it", side+": {plumb: {at: , away: or in: }}", "whether that end really leans so; until then the book goes by the clears", source.Pos{})
 			}
 		case along.Given:
 			b.sides[i] = []variant{face, leaning(l.Sum)}

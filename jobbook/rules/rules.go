@@ -97,7 +97,7 @@ func judge(f *finding.Finding, m finding.Measure, set *job.RuleSet, l *job.Limit
 	case f.Op.Holds(m.Value, f.Limit):
 		f.Verdict = finding.Pass
 	default:
-		f.Verdict = finding.Fail
+		f.Verdict, f.Cure = finding.Fail, m.Cure
 	}
 }
 

@@ -36,6 +36,9 @@ func (y *tree) noColon(key *Node, width int) {
 	hint := "write key: value"
 	if key.Text != "" && key.Text[0] >= '0' && key.Text[0] <= '9' { // {floor: 94,5}
 		hint = "a comma in braces starts a new key; write a decimal with a point"
+		if before, _ := y.split(key.At); !strings.HasSuffix(before, ",") { // {rows: 2 1/2, 7 1/2}
+			hint = "a comma in braces starts a new key; put a list in brackets: [2 1/2, 7 1/2]"
+		}
 	}
 	y.problem(key.At, width, hint, "the key %q has no colon", clip(key.Text))
 }

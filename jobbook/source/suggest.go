@@ -1,6 +1,9 @@
 package source
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Suggest gives the known word that was probably meant: the nearest by letters put in, left out, changed, or swapped with
 // their neighbour, each counting 1. It gives "" when the nearest differs in more than a third of its letters (one letter
@@ -46,4 +49,63 @@ func distance(a, b []rune) int {
 		}
 	}
 	return row[len(b)]
+}
+
+// mostKnown is how many names a hint lists before it becomes a wall that nobody reads.
+const mostKnown = 16
+
+// Hint says which of the known words may have been meant: those that begin or go on otherwise and have every part of it (barrier:
+// barrier-at-once, barrier-up), where there are several; else the one that differs in a few letters; else those that have most parts in
+// common with it; else all of them, or the first of them where they are many. It gives "" where nothing is known. lead stands before
+// a list of all: "known: ".
+func Hint(word, lead string, known []string) string {
+	alike, all := sharing(word, known)
+	near := Suggest(word, known)
+	switch {
+	case near != "" && (!all || len(alike) < 2):
+		return "did you mean " + near + "?"
+	case len(alike) > 0 && len(alike) <= mostKnown:
+		return "did you mean " + oneOf(alike) + "?"
+	case near != "":
+		return "did you mean " + near + "?"
+	case len(known) == 0:
+		return ""
+	case len(known) > mostKnown:
+		return lead + strings.Join(known[:mostKnown], ", ") + ", and more"
+	}
+	return lead + strings.Join(known, ", ")
+}
+
+// sharing gives the known words that have the most parts in common with one, and whether they have all of its parts. Numbers alone are
+// no likeness, nor are single letters.
+func sharing(word string, known []string) (alike []string, all bool) {
+	parts := func(s string) []string {
+		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == '-' || r == ' ' || r == '_' })
+	}
+	typed, most := parts(word), 0
+	for _, k := range known {
+		same, words, has := 0, false, parts(k)
+		for _, p := range typed {
+			if slices.Contains(has, p) {
+				same++
+				words = words || len(p) > 1 && strings.Trim(p, "0123456789/") != ""
+			}
+		}
+		switch {
+		case !words || same < most:
+		case same > most:
+			alike, most = []string{k}, same
+		default:
+			alike = append(alike, k)
+		}
+	}
+	return alike, most == len(typed)
+}
+
+func oneOf(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

@@ -1,6 +1,9 @@
 package source
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // Distances are counted by hand from the definition: one for each letter put in, left out or changed, and for each swap.
 func TestSuggest(t *testing.T) {
@@ -45,6 +48,33 @@ func TestDistance(t *testing.T) {
 			}
 			if got := distance([]rune(test.b), []rune(test.a)); got != test.want {
 				t.Errorf("the other way round: got %d, want %d", got, test.want)
+			}
+		})
+	}
+}
+
+// What each hint must be follows from the words of Hint's comment, worked out by hand.
+func TestHint(t *testing.T) {
+	many := strings.Fields("aa bb cc dd ee ff gg hh ii jj kk ll mm nn oo pp qq")
+	for _, test := range []struct {
+		name, word string
+		known      []string
+		want       string
+	}{
+		{"a slip of the fingers", "square-23", []string{"round-32", "square-1-1-4", "square-1-3-4", "square-32"}, "did you mean square-32?"},
+		{"a part of one name", "irc", []string{"ibc-2021", "irc-2021", "new-zealand-f4"}, "did you mean irc-2021?"},
+		{"a part of several", "barrier", []string{"barrier-at-once", "barrier-up", "order"}, "did you mean barrier-at-once or barrier-up?"},
+		{"of three", "Wood-Screw", []string{"wood-glue", "wood-screw-8-2", "wood-screw-10-2", "wood-screw-10-3"}, "did you mean wood-screw-8-2, wood-screw-10-2 or wood-screw-10-3?"},
+		{"most of its parts", "box-newel", []string{"box-3-1-2", "half-3-1-2", "wood-glue"}, "did you mean box-3-1-2?"},
+		{"a number alone is no likeness", "rail-2021", []string{"ibc-2021", "irc-2021"}, "known: ibc-2021, irc-2021"},
+		{"nothing like it, and few", "paint", []string{"order", "survey"}, "known: order, survey"},
+		{"nothing like it, and many", "paint", many, "known: aa, bb, cc, dd, ee, ff, gg, hh, ii, jj, kk, ll, mm, nn, oo, pp, and more"},
+		{"nothing known", "paint", nil, ""},
+		{"empty", "", []string{"order"}, "known: order"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			if got := Hint(test.word, "known: ", test.known); got != test.want {
+				t.Errorf("got %q, want %q", got, test.want)
 			}
 		})
 	}

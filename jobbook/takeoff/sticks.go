@@ -439,10 +439,16 @@ func (c *cutting) tooLong(t *taking, plan stock.Plan, waiting [][]unit) {
 			if piece.What == "handrail" {
 				f.Cure = "have a longer stick made, or plan a joint: joints: in the run"
 			}
+			if len(c.sorts) > 0 && longest < shortStick {
+				f.Cure = "write the lengths in which it is sold with their unit: 16' is sixteen feet, a bare 16 is not"
+			}
 			t.findings = append(t.findings, f)
 		}
 	}
 }
+
+// shortStick is a stick so short that its length was probably meant in feet or metres: nobody sells rail by the two feet (common practice, no source).
+const shortStick = 2 * length.Foot
 
 // total works out what is bought, and prints the bound beside it.
 func (c *cutting) total(t *taking, plan stock.Plan) {
