@@ -310,7 +310,7 @@ func (b *book) unsettled() markup {
 	if b.plan.Stopped() {
 		w.put("<p>It cannot be built as drawn here yet: the rules or the parts ask for a change, which is agreed with you first.</p>\n")
 	}
-	if n := len(b.plan.Missing); n > 0 {
+	if n := len(b.open()); n > 0 {
 		w.say("<p>%s still to be measured or decided. Sizes and counts can still change.</p>\n", capital(counted(n, "thing is", "things are")))
 	}
 	if asks > 0 {

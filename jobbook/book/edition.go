@@ -224,7 +224,7 @@ func (b *book) inspectorPage() markup {
 		w.put("<p>No rule set is chosen yet.</p>\n")
 	}
 	w.put(b.findings(finding.Fail, "What stops it"), b.findings(finding.AskAuthority, "Asked of the authority, or of an engineer"))
-	if n := len(b.plan.Missing); n > 0 {
+	if n := len(b.open()); n > 0 {
 		w.say("<p>%s still to be measured or decided. What waits for them is marked on its page.</p>\n", capital(counted(n, "thing is", "things are")))
 	}
 	w.put("</section>\n", b.inspected(), b.rest())

@@ -38,7 +38,7 @@ func (b *book) answer() answer {
 			n[f.Verdict]++
 		}
 	}
-	missing := len(b.plan.Missing)
+	missing := len(b.open())
 	switch {
 	case n[finding.Fail] > 0:
 		return answer{finding.Fail, "No: " + counted(n[finding.Fail], "check fails", "checks fail")}
@@ -63,6 +63,16 @@ func (b *book) checked() []finding.Finding {
 	return slices.DeleteFunc(slices.Clone(b.plan.Findings), func(f finding.Finding) bool {
 		kind, _, _ := strings.Cut(f.Group, "/")
 		return !slices.Contains([]string{"run", "post", "survey", "as-built"}, kind) || f.Verdict == finding.Pass && f.Clause == "" && kind != "as-built"
+	})
+}
+
+// open is what is still to be measured or decided of what the book tells: the shop's own questions, of screws, goods and days, change nothing that the client or the inspector sees.
+func (b *book) open() []finding.Reading {
+	if b.edition != Inspector && b.edition != Client {
+		return b.plan.Missing
+	}
+	return slices.DeleteFunc(slices.Clone(b.plan.Missing), func(m finding.Reading) bool {
+		return slices.Contains([]string{"fixings", "made", "coating", "calendar", "buying", "price"}, m.Group)
 	})
 }
 
