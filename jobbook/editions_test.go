@@ -165,7 +165,7 @@ var marks = map[string]string{
 	"Qzsupplier": "crew", "Qzsupplierprose": "", "Qzphone": "", "Qzmail": "", "Qzshopprose": "", "Qzrack": "", "Qzcurrency": "", "Qzwhy": "crew",
 	"Qzstep": "crew", "Qzcaution": "crew", "Qzpost": "crew inspector", "Qzjobprose": "crew", "Qzrunprose": "crew", "Qzpartprose": "crew", "Qzsurvey": "crew", "Qzmeasurer": "crew inspector",
 	"Qzalternative": "", "Qznote": "crew", "Qzshopnote": "", "Qzclientnote": "client", "Qzinspectornote": "inspector", "Qzbothnote": "client inspector",
-	"Qzpicture": "crew", "Qzshows": "crew", "Qzexif": "", "Qzfile": "crew inspector", "Qzdelivery": "crew", "Qzdeliverynote": "crew", "Qzbuilt": "crew inspector", "Qzmade": "crew", "Qzmadenote": "crew", "Qzreader": "crew inspector",
+	"Qzpicture": "crew", "Qzshows": "crew", "Qzexif": "", "Qzfile": "crew", "Qzreadings": "crew inspector", "Qzdelivery": "crew", "Qzdeliverynote": "crew", "Qzbuilt": "crew inspector", "Qzmade": "crew", "Qzmadenote": "crew", "Qzreader": "crew inspector",
 	"Qzpunch": "crew", "Qzowner": "crew", "Qzpunchnote": "crew", "Qzpunchprose": "crew", "Qzshared": "crew client", "Qzsharednote": "crew", "Qzsharedowner": "crew",
 	"Qzused": "crew client", "Qzusednote": "crew", "Qzextra": "client", "Qzwords": "client", "Qzsettled": "",
 }
@@ -243,7 +243,7 @@ func marked(t *testing.T, price string) string {
 	})
 	change("shop/suppliers/1-withy-lane-joinery-timber.md", swap("price: 148.00", "price: 917.91"))
 	write("deliveries/1-Qzfile.md", "---\nkind: delivery\ntitle: Qzdelivery\nreceived: 2026-12-10\nitems: [{part: wood-glue, count: 1, note: Qzdeliverynote}]\n---\n")
-	write("as-built/1-Qzfile.md", "---\nkind: as-built\ntitle: Qzbuilt\nby: Qzreader\ndate: 2027-01-20\nreadings: [{of: gallery, what: opening, read: 3 13/16, where: between 7 and 8, note: Qzbuilt}]\n---\n")
+	write("as-built/1-Qzreadings.md", "---\nkind: as-built\ntitle: Qzbuilt\nby: Qzreader\ndate: 2027-01-20\nreadings: [{of: gallery, what: opening, read: 3 13/16, where: between 7 and 8, note: Qzbuilt}]\n---\n")
 	write("made/1-Qzfile.md", "---\nkind: made\ntitle: Qzmade\ndate: 2027-01-08\npieces: [{mark: G-H, part: cherry-rail, long: 90, note: Qzmadenote}]\n---\n")
 	write("punch/8-ours.md", "---\nkind: punch\ntitle: Qzpunch\nby: Qzowner\nitems: [{what: Qzpunch, owner: Qzowner, note: Qzpunchnote}]\n---\n\nQzpunchprose\n")
 	write("punch/9-Qzfile.md", "---\nkind: punch\nfor: [client, crew]\nitems: [{what: Qzshared, owner: Qzsharedowner, note: Qzsharednote}]\n---\n")

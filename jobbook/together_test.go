@@ -1,9 +1,11 @@
 package jobbook_test
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
+	"balustrade/jobbook"
 	"balustrade/jobbook/sequence"
 )
 
@@ -114,4 +116,92 @@ func TestLastCoatLiesOnTheOthers(t *testing.T) {
 			t.Errorf("%q: the last coat on day %d at %s, and the one under it is dry on day %d at %s", done, sequence.DayOf(at)+1, sequence.Clock(at), sequence.DayOf(ready)+1, sequence.Clock(ready))
 		}
 	}
+}
+
+// Fumes of a step that says itself that they are of solvents, such as a stripper's, are so also where every coat is of water base.
+func TestSolventsThatAStepNames(t *testing.T) {
+	for makes, meets := range map[string]bool{"fumes": false, "solvents": true, "dust": false} {
+		s := withSteps(t, ", family: [{no: [solvents], hours: 10:00 to 16:00}]", "strip|after: [balusters]\ncalendar: {makes: ["+makes+"]}")
+		x, p := of(t, s, "strip")
+		if x.Makes.Solvents != meets {
+			t.Errorf("makes: [%s]: %+v", makes, x.Makes)
+		}
+		if end := p.End % sequence.Day; meets && end > 10*60 {
+			t.Errorf("stripped until %s, where the family wants no solvents from 10:00 on", sequence.Clock(end))
+		}
+	}
+}
+
+// What passes after a step in which coats go on, as the step or the job says, passes after the last coat of each group, also where that dries sooner: one that ends on a day is dry 3 days later at the earliest.
+func TestWaitAfterCoats(t *testing.T) {
+	for calendar, days := range map[string]int{"": 0, ", wait: {finish-parts: 3 days}": 3} {
+		s := withSteps(t, calendar, "look-over|after: [finish-parts]")
+		coated := 0
+		for i := range s.Tasks {
+			if s.Of[i].Step.Step.Name == "finish-parts" {
+				coated = max(coated, s.Table.Placed[i].End)
+			}
+		}
+		_, look := of(t, s, "look-over")
+		if coated == 0 || look.Start < coated+days*sequence.Day || days == 0 && look.Start > coated+sequence.Day+16*60 {
+			t.Errorf("%q: coated at minute %d, looked over at %d", calendar, coated, look.Start)
+		}
+	}
+}
+
+// The client's page says that the barrier stands while it does, and no longer once it was taken down.
+func TestClientIsToldOfTheBarrier(t *testing.T) {
+	for done, stands := range map[string]bool{"barrier-up: 2027-03-08": true, "barrier-up: 2027-03-08, hold-before-barrier-down: 2027-03-20, barrier-down: 2027-03-20": false} {
+		_, files, err := jobbook.Make(oneRun(t, coatedWith+"done: {"+done+"}"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		told, client := false, false
+		for _, f := range files {
+			if f.Path == "client.html" {
+				client, told = true, strings.Contains(string(f.Data), "<dt>a closed barrier at the edge</dt><dd>it stands")
+			}
+		}
+		if !client || told != stands {
+			t.Errorf("%s: client's page %v, the barrier stands %v", done, client, told)
+		}
+	}
+}
+
+// The plan as data says of a step's wait what the calendar was reckoned with: the job's own, where it writes one.
+func TestWaitAsData(t *testing.T) {
+	dir := oneRun(t, strings.Replace(coatedWith, "crew: 6", "crew: 6, wait: {acclimatise: 3 days}", 1))
+	_, files, err := jobbook.Make(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if f.Path != "data/plan.json" {
+			continue
+		}
+		var data struct {
+			Sequence struct {
+				Steps []struct {
+					Name string
+					Wait *struct {
+						Minutes int
+						Source  string
+					}
+				}
+			}
+		}
+		if err := json.Unmarshal(f.Data, &data); err != nil {
+			t.Fatal(err)
+		}
+		for _, s := range data.Sequence.Steps {
+			if s.Name != "acclimatise" {
+				continue
+			}
+			if s.Wait == nil || s.Wait.Minutes != 3*24*60 || s.Wait.Source != "written in job.md" {
+				t.Errorf("%+v", s.Wait)
+			}
+			return
+		}
+	}
+	t.Fatal("no such step")
 }

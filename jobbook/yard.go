@@ -20,6 +20,7 @@ import (
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/site"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/yard"
 	"balustrade/templates"
 )
@@ -31,6 +32,24 @@ const jobName = "job.md"
 func IsYard(dir string) bool {
 	jobs, _, err := foldersOf(dir)
 	return err == nil && len(jobs) > 0
+}
+
+// TakesAlone names the folder of jobs that dir lies in, where the plan takes something off the rack that they share and was made as if no other job did: built with the others it may find less there. Empty else.
+func TakesAlone(dir string, p *plan.Plan) string {
+	if abs, err := filepath.Abs(dir); err == nil {
+		dir = abs
+	}
+	parent := filepath.Dir(dir)
+	jobs, _, err := foldersOf(parent)
+	if own, e := os.Stat(filepath.Join(dir, "shop")); err != nil || len(jobs) < 2 || e == nil && own.IsDir() {
+		return ""
+	}
+	for _, l := range yard.RackLines(p.Job) {
+		if slices.ContainsFunc(p.Buying.OnHand, func(h takeoff.Hand) bool { return h.From.At == l.At }) {
+			return parent
+		}
+	}
+	return ""
 }
 
 // foldersOf lists the folders of a yard that hold a job.md, and those that hold Markdown and none. The folder of the shop is neither, nor is one that holds a book of ours, nor a link; it goes one folder

@@ -648,6 +648,24 @@ func TestYardOfAnything(t *testing.T) {
 	sameShelf(t, "with everything mended", shelf(t, out), shelf(t, whole))
 }
 
+// TestYardOrdersWhatIsMadeOf: a job of which pieces were made already, of what lay in the shop, is under way, and its goods are to be ordered still, by the day that they are for the same job before.
+func TestYardOrdersWhatIsMadeOf(t *testing.T) {
+	files := yardFiles()
+	by := func(files map[string]string) (yard.State, string) {
+		r, err := new(jobbook.YardMaker).Check(t.Context(), folder(t, files), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := r.Yard.Job("b")
+		return s.State, s.OrderBy
+	}
+	_, want := by(files)
+	files["b/made/1.md"] = "kind: made\npieces: [{mark: H-B1, part: square-1-1-4, long: 12}]"
+	if state, got := by(files); state != yard.UnderWay || got == "" || got != want {
+		t.Errorf("it is %s, to be ordered by %q, want %q", state, got, want)
+	}
+}
+
 // TestYardStates: each state by a job that is just so far, and by one reading or file less or more.
 func TestYardStates(t *testing.T) {
 	files := yardFiles()

@@ -73,6 +73,7 @@ that can't be understood stops no other; the exit code is 1 then.`,
 		for _, name := range result.Site.Kept {
 			fmt.Fprintf(t.stdout, "  %s is no longer part of the book; it was changed by hand, so it stays\n", filepath.Join(out, filepath.FromSlash(name)))
 		}
+		t.alone(args[0])
 		t.changed("; see changes.html")
 		t.failing()
 		t.missing()

@@ -82,6 +82,7 @@ func buildEditions(cmd *cobra.Command, m *jobbook.Maker, dir string, editions []
 			fmt.Fprintf(t.stdout, "  %s is no longer part of it; it was changed by hand, so it stays\n", filepath.Join(e.Out, filepath.FromSlash(kept)))
 		}
 	}
+	t.alone(dir)
 	t.changed("")
 	t.failing()
 	t.missing()

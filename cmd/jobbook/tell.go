@@ -25,6 +25,13 @@ type teller struct {
 	stdout, stderr io.Writer
 }
 
+// alone says that a job that lies among others was planned as if the rack were its own.
+func (t teller) alone(dir string) {
+	if parent := jobbook.TakesAlone(dir, t.result.Plan); parent != "" {
+		fmt.Fprintf(t.stdout, "planned with the whole rack, as if no other job of %s took from it; build that folder to share it out\n", filepath.Base(parent))
+	}
+}
+
 // failed says which book an error stood in the way of.
 func failed(out string, err error) error {
 	return fmt.Errorf("cannot make the book in %s: %w", out, err)

@@ -175,6 +175,7 @@ func (b *book) inShort() markup {
 	if s := &b.plan.Schedule; s.Dated && len(s.Days) > 0 {
 		facts.add("the work", say(`<a href="work.html">%s to %s</a>`, s.Label(s.Days[0].Day), s.Label(s.Days[len(s.Days)-1].Day)))
 	}
+	facts.add("noise, dust or smell", b.disturbed())
 	if o := b.plan.Price.Offer; o.Show {
 		facts.add("the price", say(`<a href="price.html">%s</a>`, b.cash(o.Total)))
 	}
@@ -257,10 +258,20 @@ func (b *book) scope() markup {
 		}
 		w.say("<li>%s.</li>\n", words)
 	}
+	var finishes []string
+	of := map[string][]string{} // the groups of parts that get each
 	for _, f := range b.job.Finishes {
-		if f.Part != nil {
-			w.say("<li>Finish of the %s: %s.</li>\n", f.Group, strings.ToLower(partTitle(f.Part.Title, f.Part.Origin)))
+		if f.Part == nil {
+			continue
 		}
+		name := strings.ToLower(partTitle(f.Part.Title, f.Part.Origin))
+		if of[name] == nil {
+			finishes = append(finishes, name)
+		}
+		of[name] = append(of[name], f.Group)
+	}
+	for _, name := range finishes {
+		w.say("<li>Finish of the %s: %s.</li>\n", listed(of[name]), name)
 	}
 	w.put("</ul>\n")
 	return w.markup()

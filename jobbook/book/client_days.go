@@ -41,8 +41,8 @@ func (b *book) milestones() markup {
 		p := s.Table.Placed[i]
 		day := sequence.DayOf(p.Start)
 		switch {
-		case t.Barrier > 0 && t.Done:
-			standing = true
+		case t.Barrier != 0 && t.Done:
+			standing = t.Barrier > 0
 		case t.Done:
 		case t.Opens:
 			opens = append(opens, day)
@@ -80,6 +80,34 @@ func (b *book) milestones() markup {
 	}
 	facts.add("all is done", esc(s.Label(s.Days[len(s.Days)-1].Day)))
 	return facts.markup()
+}
+
+// disturbed is from when to when the household notices the work, which may be planned, made and dried elsewhere for weeks before.
+func (b *book) disturbed() markup {
+	s := &b.plan.Schedule
+	if !s.Dated {
+		return ""
+	}
+	first, last := 0, -1
+	for i, t := range s.Tasks {
+		if p := s.Table.Placed[i]; !t.Done && (t.Makes.Dust || t.Makes.Stair || t.Makes.Fumes) && p.Ready > p.Start {
+			until := p.End
+			if t.Makes.Fumes {
+				until = p.Ready
+			}
+			if last < 0 {
+				first = sequence.DayOf(p.Start)
+			}
+			first, last = min(first, sequence.DayOf(p.Start)), max(last, sequence.DayOf(max(until-1, p.Start)))
+		}
+	}
+	if last < 0 {
+		return ""
+	}
+	if first == last {
+		return say(`<a href="work.html">%s</a>`, s.Label(first))
+	}
+	return say(`<a href="work.html">%s to %s</a>`, s.Label(first), s.Label(last))
 }
 
 // noticed is the days on which the household notices something, with the hours; what smells is told from its beginning to its end, over nights.

@@ -67,9 +67,14 @@ func (d dataWriter) moved() []dataMoved {
 	})
 }
 
-// wait is what passes after a step.
+// wait is what passes after a step: as the job says, else as its file does.
 func (d dataWriter) wait(s *job.Step) *dataWait {
 	t := s.Time
+	for _, x := range d.plan.Job.Calendar.Waits {
+		if x.Step.Text == s.Name && x.Wait.Given && x.Wait.Most > 0 {
+			return &dataWait{Minutes: x.Wait.Most, Source: "written in " + x.Wait.At.File}
+		}
+	}
 	if !t.Wait.Given {
 		return nil
 	}

@@ -126,8 +126,8 @@ func (c cover) page(pages []page, p page) framed {
 	return f
 }
 
-// edition is the print edition: every page as a section, links to pages turned into links within it, headings one down.
-func (c cover) edition(pages []page) framed {
+// edition is the print edition: every page as a section in the given order, links to pages turned into links within it, headings one down.
+func (c cover) edition(pages []page, order []string) framed {
 	f := framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
 	var swaps []string
 	for _, p := range pages {
@@ -140,7 +140,7 @@ func (c cover) edition(pages []page) framed {
 		swaps = append(swaps, "<h"+from+">", "<h"+to+">", "<h"+from+" ", "<h"+to+" ", "</h"+from+">", "</h"+to+">")
 	}
 	within := strings.NewReplacer(swaps...)
-	for _, name := range printOrder {
+	for _, name := range order {
 		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
 			p := pages[i]
 			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(withoutClientLink(string(p.body))))})

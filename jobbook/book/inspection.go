@@ -298,7 +298,9 @@ func (b *book) builtFiles() markup {
 		facts.add("read by", b.words(x.By))
 		facts.add("with", b.words(x.With))
 		facts.add("division of the tape", division)
-		facts.add("file", b.recordedFile(x.File, say("<code>%s</code>", x.File)))
+		if b.edition != Inspector { // who has no files
+			facts.add("file", b.recordedFile(x.File, say("<code>%s</code>", x.File)))
+		}
 		w.put(facts.markup(), b.prose(x.Prose.Document), "</section>\n")
 	}
 	w.put("</section>\n")

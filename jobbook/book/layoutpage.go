@@ -317,6 +317,13 @@ func (b *book) heightsTable(r *layout.Run) markup {
 		return ""
 	}
 	t := table{label: "Heights of " + b.runTitle(r.Name), heads: []head{column("What"), num("Height", b.unit())}}
+	if b.edition == Client { // who sets nothing by it
+		t.row("Top of the rail above the finished floor, where that is highest", b.exact(l.Finished))
+		if l.Bare != l.Finished {
+			t.row("The same, above the floor as it is now", b.exact(l.Bare))
+		}
+		return t.markup()
+	}
 	t.row("Rail top, above the floor it stands on at the datum end", b.mark(l.RailTop))
 	t.row("Rail underside, there", b.mark(l.RailUnder))
 	if l.ShoeTop != 0 {

@@ -128,7 +128,7 @@ func (b *book) offer(linked bool) markup {
 		w.line("Tax is included.")
 	}
 	if len(b.job.Price.Allowances) > 0 {
-		w.line("An allowance is a sum set aside for what is not chosen yet; it is settled at what it costs.")
+		w.line("An allowance, a sum set aside, is for something not chosen yet; it is settled at what it costs.")
 	}
 	if valid := b.valid(); valid != "" {
 		w.line(valid)

@@ -174,7 +174,7 @@ func (b *book) against() markup {
 			}
 		}
 	}
-	t := table{label: "What came against what was ordered", heads: []head{column("Part"), column("Ordered"), column("Came"), column("Usable"), column("Now")}}
+	t := table{label: "What came against what was ordered", wide: true, heads: []head{column("Part"), column("Ordered"), column("Came"), column("Usable"), column("Now")}}
 	for _, r := range rows {
 		came, usable, counted := 0, 0, false
 		for _, x := range b.job.Came(r.kind, r.part) {

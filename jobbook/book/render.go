@@ -224,7 +224,11 @@ func (b *book) bind(pages []page) ([]File, error) {
 		all += len(p.body)
 	}
 	if b.edition != Client {
-		if err := add("print.html", "print", front.edition(pages), all); err != nil {
+		order := printOrder
+		if b.edition == Inspector { // who saws nothing
+			order = editionPages[Inspector]
+		}
+		if err := add("print.html", "print", front.edition(pages, order), all); err != nil {
 			return nil, err
 		}
 	}

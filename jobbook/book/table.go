@@ -76,8 +76,14 @@ type pairs struct {
 	list  [][2]markup
 }
 
-// add takes a pair; one without a value is left out.
+// add takes a pair; one without a value is left out, and a second value of a name stands below the first.
 func (p *pairs) add(name string, value markup) {
+	for i, e := range p.list {
+		if e[0] == esc(name) && value != "" {
+			p.list[i][1] += "</dd><dd>" + value
+			return
+		}
+	}
 	if value != "" {
 		p.list = append(p.list, [2]markup{esc(name), value})
 	}

@@ -147,3 +147,31 @@ func TestDrilledIsNoPassByItself(t *testing.T) {
 		t.Errorf("%v, %q", r.Drilled, r.Why)
 	}
 }
+
+// TestDrilledOnRakeNarrower: on a rake a narrower spacing can let the larger ball through, for it decides which turnings stand side by side. Balusters of 4 with two thin places, 1/2 wide and 4 1/2 long, the upper one 6 2/3 over the lower; 12 on 9
+// climbs 4/3. Of two that stand 5 apart, the one is 6 2/3 over the other: thin beside thin, a ball of 5 - 1/2 = 4 1/2 passes, or of twice the root of 1/2² and 2 1/4², 4.61: the less of the two, over 4 3/8. 5 1/4 apart it is 7: between the
+// corners that look at each other lie 1 1/4 across and 4 1/2 - 1/3 up, and a ball of 4.35 passes, which is under. By hand.
+func TestDrilledOnRakeNarrower(t *testing.T) {
+	files := map[string]string{
+		"parts/board.md": "kind: shoe\nwide: 4 1/2\nhigh: 1 1/4", "settings.md": "kind: settings\ndivision: 1/16\nfit: 0",
+		"parts/two.md": "kind: baluster\nbottom: pin\npin: {wide: 3/4, long: 3/4}\nprofile: [{at: 0, square: 4}, {at: 10, square: 4}, {at: 10, square: 1/2}, {at: 14.5, square: 1/2}, {at: 14.5, square: 4}, {at: 16.6667, square: 4}, {at: 16.6667, square: 1/2}, {at: 21.1667, square: 1/2}, {at: 21.1667, square: 4}, {at: 60, square: 4}]",
+	}
+	for _, c := range []struct {
+		name, level, long, holes string
+		kept                     bool
+	}{
+		{"5 1/4 and 5 1/4", "15", "25", "3.75, 12.5, 21.25", true},
+		{"5 and 5 1/4", "14 3/4", "24.5834", "3.75, 12.0833, 20.8333", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			files["made/1.md"] = "kind: made\npieces:\n  - {mark: F-S, part: board, long: " + c.long + ", lower-bevel: 53.1°, upper-bevel: 53.1°, holes: [" + c.holes + "]}"
+			r, _ := flight(t, map[string]string{"risers": alike(4, "12"), "goings": alike(3, "9"), "to": "{at: high}", "clear": "{level: " + c.level + "}", "shoe": "board", "shoe-over": "1", "under-shoe": "closed", "baluster": "two"}, files)
+			if (r.Drilled != nil) != c.kept {
+				t.Errorf("kept is %v: %+v %s", r.Drilled != nil, r.Refused, r.Why)
+			}
+			if !c.kept && (len(r.Refused) != 1 || !strings.Contains(r.Refused[0].Why, "the worst opening is 4.500 in")) {
+				t.Errorf("refused: %+v", r.Refused)
+			}
+		})
+	}
+}

@@ -196,7 +196,11 @@ func (b *builder) errors() (mark, drill, width, season *working.Input) {
 }
 
 func (b *builder) apartBetween(widest length.Length) *working.Figure {
-	return b.apartPair("between", "widest spacing of the rounded marks", widest)
+	name := "widest spacing of the rounded marks"
+	if b.Drilled != nil && b.Rake != nil {
+		name = "spacing of the holes between which the worst opening is"
+	}
+	return b.apartPair("between", name, widest)
 }
 
 func (b *builder) apartPair(id, name string, apart length.Length) *working.Figure {

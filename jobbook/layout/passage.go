@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
 )
@@ -26,7 +28,7 @@ type passage struct {
 func (p passage) apart() length.Length { return abs(p.to - p.from) }
 
 // passages are the places of n balusters that differ: the two ends, and between neighbours the widest on each stretch of the floor, and
-// every one with a step in it. With no balusters there is one, from end to end.
+// every one with a step in it; on a rake whose holes are drilled, so that they are not all as far apart, every one. With no balusters there is one, from end to end.
 func (b *builder) passages(n int) (ends, between []passage) {
 	if n == 0 {
 		return []passage{{place: endToEnd, to: b.clearLen, step: b.stepBetween(0, b.clearLen)}}, nil
@@ -42,6 +44,13 @@ func (b *builder) passages(n int) (ends, between []passage) {
 		case step > 0:
 			between = append(between, passage{place: amidst, from: previous, to: m, step: step, after: k - 1})
 		default:
+			if _, drilled := b.inHole(k, n); drilled && b.Rake != nil { // how far two stand apart decides which of their turnings are side by side: the widest need not be the worst
+				p := passage{place: amidst, to: m - previous}
+				if !slices.Contains(between, p) {
+					between = append(between, p)
+				}
+				break
+			}
 			part := b.part(m)
 			i, ok := widest[part]
 			if !ok {

@@ -216,7 +216,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			base.Makes = Makes{}
 			shop = true
 		}
-		if base.Makes.Solvents && solventFree(stages) {
+		if base.Makes.Solvents && solventFree(stages) && !barred(t.Makes).Solvents { // a step that says so itself is believed: a stripper is no coat
 			base.Makes.Solvents = false
 		}
 		switch t.Guard.Text {

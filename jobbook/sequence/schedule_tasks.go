@@ -135,6 +135,8 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying
 		under.lay(*c, before)
 	}
 	for _, g := range groups {
+		t := &s.Tasks[last[g]]
+		t.Wait = max(t.Wait, base.Wait) // what the step itself says of what passes after it
 		ends = append(ends, last[g])
 	}
 	return ends

@@ -491,6 +491,9 @@ func (t *taking) closeMade(cuttings []Cutting) {
 		if x.Fate == Trimmed && x.way.spare >= keep && x.way.spare > 0 {
 			x.Rest = x.way.spare
 		}
+		if x.Fate == 0 && x.Why == "" { // taken out of its place with the others that are cut up, and cut up itself after all not
+			x.Why = "it costs less to cut others than to trim it"
+		}
 		if x.Fate == 0 && slices.Contains(stockable, x.Of.Ware()) {
 			if long := t.cleanLength(x.Of); long >= keep && long > 0 {
 				x.Fate, x.Rest = ToRack, long

@@ -219,10 +219,14 @@ func (s *Summary) waits() string {
 	switch {
 	case s.State == Unreadable:
 		return "it cannot be read"
-	case s.State == Done:
-		return "it is done"
-	case s.State == UnderWay && !s.Delivered:
-		return "it was ordered, or is built"
+	case s.State == UnderWay && s.Delivered: // what is short
+		return ""
+	case s.bought() != "":
+		return s.bought()
+	case s.State == UnderWay && len(s.Stops) > 0: // pieces of it were made all the same
+		return "it is " + ToSettle.String()
+	case s.State == UnderWay && slices.ContainsFunc(s.Lines, func(l Line) bool { return !l.Complete }):
+		return "it is " + ToMeasure.String()
 	case s.State < ToOrder:
 		return "it is " + s.State.String()
 	}

@@ -72,6 +72,7 @@ type Summary struct {
 	Left        []string  // of what is on the rack, what other jobs take: their titles
 	Delivered   bool      // something came already
 	Ordered     bool      // the step in which it is ordered is done
+	Built       bool      // something was read as built
 	Shop        string    // its name, as the shared settings have it
 	Shared      bool      // the shop beside the jobs is this job's, too
 	Metric      bool      // it is in millimetres
@@ -160,7 +161,7 @@ func Sum(folder string, p *plan.Plan, shared bool) Summary {
 	j := p.Job
 	s := Summary{
 		Folder: folder, Title: own(j.Title.Text), Client: own(j.Client.Text), Place: own(j.Place.Text), State: StateOf(p), Missing: len(p.Missing), Shared: shared, Metric: j.System == length.Millimetres,
-		Ordered: ordered(p), Delivered: len(j.Deliveries) > 0, Currency: own(j.Shop.Currency.Text),
+		Ordered: ordered(p), Delivered: len(j.Deliveries) > 0, Built: len(j.AsBuilt) > 0, Currency: own(j.Shop.Currency.Text),
 	}
 	for _, f := range p.Findings {
 		switch {
@@ -412,9 +413,22 @@ func RackLines(j *job.Job) (list []RackLine) {
 	return list
 }
 
+// bought says that the goods of a job under way are bought or on their way; empty where only pieces of it were made, of what lay in the shop.
+func (s *Summary) bought() string {
+	switch {
+	case s.State == UnderWay && s.Delivered:
+		return "something was delivered"
+	case s.State == UnderWay && (s.Ordered || s.Built):
+		return "it was ordered, or is built"
+	case s.State == Done:
+		return "it is done"
+	}
+	return ""
+}
+
 // dates works out the day to order by and the next day.
 func (s *Summary) dates() {
-	if s.State < UnderWay {
+	if s.State < UnderWay || s.bought() == "" {
 		for _, l := range s.Lines {
 			s.OrderBy = earlier(s.OrderBy, l.By)
 		}
