@@ -168,3 +168,20 @@ func TestTickedIsNoReading(t *testing.T) {
 		t.Errorf("the page of changes does not say %q", want)
 	}
 }
+
+// TestDropAskedOnce: the blank drop of a new job is one reading, though its runs and its old guard are judged by it.
+func TestDropAskedOnce(t *testing.T) {
+	dir := t.TempDir() + "/new"
+	if _, err := jobbook.Start(dir); err != nil {
+		t.Fatal(err)
+	}
+	asked := 0
+	for _, m := range planOf(t, dir).Missing {
+		if strings.Contains(m.What, "down") || strings.HasPrefix(m.What, "drop") {
+			asked++
+		}
+	}
+	if asked != 1 {
+		t.Errorf("the drop is asked for %d times", asked)
+	}
+}

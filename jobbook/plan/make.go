@@ -135,7 +135,12 @@ func (p *Plan) judge() {
 func (p *Plan) gather() {
 	surveys := p.Missing // named while the old guard was judged; they stand last
 	p.Missing = nil
-	defer func() { p.Missing = once(append(p.Missing, surveys...)) }()
+	defer func() {
+		surveys = slices.DeleteFunc(surveys, func(s finding.Reading) bool { // the drop of the job is asked for with its runs already
+			return s.At.Line > 0 && slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return m.At == s.At })
+		})
+		p.Missing = once(append(p.Missing, surveys...))
+	}()
 	p.ask()
 	if len(p.Job.Runs) == 0 {
 		p.Missing = append(p.Missing, finding.Reading{What: "the runs of the guard: a file of kind run for each, or of kind flight along a stair", Where: "runs/1-NAME.md", Why: "there is nothing to lay out yet", Group: "job"})

@@ -52,7 +52,7 @@ func distance(a, b []rune) int {
 }
 
 // mostKnown is how many names a hint lists before it becomes a wall that nobody reads.
-const mostKnown = 16
+const mostKnown = 24
 
 // Hint says which of the known words may have been meant: those that begin or go on otherwise and have every part of it (barrier:
 // barrier-at-once, barrier-up), where there are several; else the one that differs in a few letters; else those that have most parts in
@@ -64,7 +64,7 @@ func Hint(word, lead string, known []string) string {
 	switch {
 	case near != "" && (!all || len(alike) < 2):
 		return "did you mean " + near + "?"
-	case len(alike) > 0 && len(alike) <= mostKnown:
+	case len(alike) > 0 && len(alike) <= mostKnown && len(alike) < max(len(known), 2): // what all of them have tells none apart
 		return "did you mean " + oneOf(alike) + "?"
 	case near != "":
 		return "did you mean " + near + "?"
@@ -77,7 +77,7 @@ func Hint(word, lead string, known []string) string {
 }
 
 // sharing gives the known words that have the most parts in common with one, and whether they have all of its parts. Numbers alone are
-// no likeness, nor are single letters.
+// no likeness, nor are words of one or two letters.
 func sharing(word string, known []string) (alike []string, all bool) {
 	parts := func(s string) []string {
 		return strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == '-' || r == ' ' || r == '_' })
@@ -88,7 +88,7 @@ func sharing(word string, known []string) (alike []string, all bool) {
 		for _, p := range typed {
 			if slices.Contains(has, p) {
 				same++
-				words = words || len(p) > 1 && strings.Trim(p, "0123456789/") != ""
+				words = words || len(p) > 2 && strings.Trim(p, "0123456789/") != ""
 			}
 		}
 		switch {

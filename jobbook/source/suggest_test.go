@@ -55,7 +55,7 @@ func TestDistance(t *testing.T) {
 
 // What each hint must be follows from the words of Hint's comment, worked out by hand.
 func TestHint(t *testing.T) {
-	many := strings.Fields("aa bb cc dd ee ff gg hh ii jj kk ll mm nn oo pp qq")
+	many := strings.Fields("aa bb cc dd ee ff gg hh ii jj kk ll mm nn oo pp qq rr ss tt uu vv ww xx yy")
 	for _, test := range []struct {
 		name, word string
 		known      []string
@@ -67,8 +67,10 @@ func TestHint(t *testing.T) {
 		{"of three", "Wood-Screw", []string{"wood-glue", "wood-screw-8-2", "wood-screw-10-2", "wood-screw-10-3"}, "did you mean wood-screw-8-2, wood-screw-10-2 or wood-screw-10-3?"},
 		{"most of its parts", "box-newel", []string{"box-3-1-2", "half-3-1-2", "wood-glue"}, "did you mean box-3-1-2?"},
 		{"a number alone is no likeness", "rail-2021", []string{"ibc-2021", "irc-2021"}, "known: ibc-2021, irc-2021"},
+		{"what all of them have", "oak-rail", []string{"rail-plow", "rail-unplowed"}, "known: rail-plow, rail-unplowed"},
+		{"two letters are no likeness", "sweep-up", []string{"barrier-up", "sweep"}, "did you mean sweep?"},
 		{"nothing like it, and few", "paint", []string{"order", "survey"}, "known: order, survey"},
-		{"nothing like it, and many", "paint", many, "known: aa, bb, cc, dd, ee, ff, gg, hh, ii, jj, kk, ll, mm, nn, oo, pp, and more"},
+		{"nothing like it, and many", "paint", many, "known: aa, bb, cc, dd, ee, ff, gg, hh, ii, jj, kk, ll, mm, nn, oo, pp, qq, rr, ss, tt, uu, vv, ww, xx, and more"},
 		{"nothing known", "paint", nil, ""},
 		{"empty", "", []string{"order"}, "known: order"},
 	} {
