@@ -341,7 +341,7 @@ func TestArrangeProperty(t *testing.T) {
 				if h := w.Hours[(day+w.Weekday)%7]; len(h) > 0 && (len(w.Off) == 0 || task.From < w.Off[0].From*Day || task.From >= w.Off[0].To*Day) {
 					over = task.From + h[1].To
 				}
-				if w.HasNow && w.Now >= task.From && w.Now < task.From+Day {
+				if w.HasNow && w.Now > task.From && w.Now < task.From+Day { // a day without an hour begins at 0:00, and what is ticked off on it is over when work ends
 					over = w.Now
 				}
 				if p.Start != task.From || p.End != over || len(p.Spans) > 0 {
