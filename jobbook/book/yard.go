@@ -127,11 +127,7 @@ func (b *yardBook) jobs() markup {
 		w.put(b.section(s))
 	}
 	if list := b.yard.Others; len(list) > 0 {
-		var names []string
-		for _, n := range list {
-			names = append(names, n)
-		}
-		w.say("<p>Passed over, for there is no job.md in them: %s.</p>\n", listed(names))
+		w.say("<p>Passed over, for there is no job.md in them: %s.</p>\n", listed(list))
 	}
 	return w.markup()
 }

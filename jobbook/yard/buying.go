@@ -84,7 +84,6 @@ func (y *Yard) buy() {
 	type group struct {
 		lines []Line // of the first job that has it, in its order
 		parts []Part
-		first int
 		cost  money.Money
 		all   bool // every line has a price
 		by    string
