@@ -312,6 +312,21 @@ func TestMadeDrilledShoe(t *testing.T) {
 	}
 }
 
+// TestMadeDrilledShoeKeepsItsPlace: a run that is laid out in the holes of a shoe has that shoe, whatever else would fit there.
+func TestMadeDrilledShoeKeepsItsPlace(t *testing.T) {
+	drilled, bare := "{mark: H-S, part: board, long: 48, hole: {wide: 49/64, deep: 7/8}, "+tenHoles+"}", "{mark: H-S2, of: hall, part: board, long: 48}"
+	for _, lines := range []string{drilled + "\n  - " + bare, bare + "\n  - " + drilled} {
+		p := drilledJob(t, "48", lines)
+		if got := fateOf(p, "H-S"); got != "fits as it is as H-S" {
+			t.Errorf("the drilled one: %s", got)
+		}
+		if got := fateOf(p, "H-S2"); !strings.Contains(got, "the run stands in the holes of H-S") {
+			t.Errorf("the bare one: %s", got)
+		}
+		adds(t, p)
+	}
+}
+
 // TestMadeAgainstAll draws random rails and compares the length of the places that are taken with the most that any assignment takes, found by trying them all; a rail goes in a place from a thirty-second under its length on.
 func TestMadeAgainstAll(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {

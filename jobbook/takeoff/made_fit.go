@@ -378,6 +378,9 @@ func (s *slot) letIn() bool {
 // holesFit compares the holes for balusters: a shoe's are those that the run was laid out around, a rail's have to be where the marks are.
 func (t *taking) holesFit(m *job.Made, s *slot) way {
 	if len(m.Holes) == 0 {
+		if s.cut.What == "shoe" && s.run != nil && s.run.Drilled != nil {
+			return way{why: "the run stands in the holes of " + s.run.Drilled.Made.Mark.Text}
+		}
 		return way{fits: true}
 	}
 	if s.hole.Count == 0 {
