@@ -3,6 +3,7 @@ package book
 import (
 	"fmt"
 	"html"
+	"slices"
 	"strings"
 	"time"
 
@@ -103,11 +104,28 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	o.part("Done past a hold point that is not settled; settle that before anything else:", past)
 	open := false // an edge that may be without its guard
 	said := map[string]bool{}
+	day := func(i int) string {
+		p := planned.Table.Placed[i]
+		return planned.Label(sequence.DayOf(max(p.End-1, p.Start)))
+	}
+	const many = 3 // pieces of one step from which on they are told together
+	of := map[*sequence.Step][]int{}
+	for _, i := range planned.Late(now) {
+		of[planned.Of[i].Step] = append(of[planned.Of[i].Step], i)
+	}
 	for _, i := range planned.Late(now) {
 		open = open || planned.Tasks[i].Opens
-		end := planned.Table.Placed[i].End
-		words := "- " + planned.Tasks[i].Name + ": was to be over on " + planned.Label(sequence.DayOf(max(end-1, planned.Table.Placed[i].Start)))
-		late, said[words] = append(late, words+", "+sequence.Clock(end)), true
+		step := planned.Of[i].Step
+		switch pieces := of[step]; {
+		case len(pieces) < many:
+			words := "- " + planned.Tasks[i].Name + ": was to be over on " + day(i)
+			late, said[words] = append(late, words+", "+sequence.Clock(planned.Table.Placed[i].End)), true
+		case i == pieces[0]:
+			last := slices.MaxFunc(pieces, func(a, b int) int { return planned.Table.Placed[a].End - planned.Table.Placed[b].End })
+			words := "- " + stepTitle(step.Step)
+			late = append(late, fmt.Sprintf("%s, %d pieces of it: the last was to be over on %s, %s", words, len(pieces), day(last), sequence.Clock(planned.Table.Placed[last].End)))
+			said[words+": was to be over on "+day(last)] = true
+		}
 	}
 	if len(late) > 0 {
 		late = append(late, "What of this is done, tick off in "+b.job.File+", done: ; the rest is placed from now on.")
