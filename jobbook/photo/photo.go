@@ -39,7 +39,7 @@ type Copy struct {
 type Refusal struct{ Summary, Hint string }
 
 // Make makes the copy of a photograph, a JPEG or a PNG by what is in it. The same bytes give the same copy. A photograph that is
-// small enough keeps its size.
+// small enough keeps its size. Several goroutines may call it at once; it waits until there is memory for the photograph.
 func Make(raw []byte) (made *Copy, no *Refusal) {
 	kind := kindOf(raw)
 	if kind != jpegKind && kind != pngKind {
@@ -62,6 +62,7 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 		return nil, &Refusal{fmt.Sprintf("has %d by %d pixels, the most is %d million, and %d to a side", config.Width, config.Height, MostPixels/1_000_000, mostSide),
 			"put a smaller copy in its place; the book shows no more than " + fmt.Sprint(Longest) + " pixels on the longer side"}
 	}
+	defer memory.take(int64(config.Width) * int64(config.Height))()
 	m, err := picture(bytes.NewReader(raw))
 	if err != nil {
 		return nil, broken(kind, err)

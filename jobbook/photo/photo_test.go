@@ -11,7 +11,10 @@ import (
 	"image/png"
 	"math/rand/v2"
 	"os"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -509,25 +512,81 @@ func TestMemo(t *testing.T) {
 	var m Memo
 	first, _ := m.Make(a)
 	again, _ := m.Make(bytes.Clone(a))
-	if first != again || m.Made != 1 {
-		t.Errorf("%d were made", m.Made)
+	if first != again || m.Made() != 1 {
+		t.Errorf("%d were made", m.Made())
 	}
 	m.Forget()
 	m.Make(b)
-	if m.Make(a); m.Made != 2 {
-		t.Errorf("%d were made, want 2: it was asked for before", m.Made)
+	if m.Make(a); m.Made() != 2 {
+		t.Errorf("%d were made, want 2: it was asked for before", m.Made())
 	}
 	m.Forget()
 	m.Make(a)
 	m.Forget() // b was not asked for
-	if m.Make(b); m.Made != 3 {
-		t.Errorf("%d were made, want 3: it was forgotten", m.Made)
+	if m.Make(b); m.Made() != 3 {
+		t.Errorf("%d were made, want 3: it was forgotten", m.Made())
 	}
 	if _, no := m.Make([]byte("x")); no == nil {
 		t.Error("no refusal")
 	}
-	if _, no := m.Make([]byte("x")); no == nil || m.Made != 4 {
+	if _, no := m.Make([]byte("x")); no == nil || m.Made() != 4 {
 		t.Error("a refusal is not remembered")
+	}
+}
+
+// TestTogether: of goroutines that ask for the same bytes at once, one works them out, and all have the answer.
+func TestTogether(t *testing.T) {
+	raws := [][]byte{asJPEG(t, quartered(60, 40)), asJPEG(t, quartered(40, 60)), []byte("x")}
+	var m Memo
+	var group sync.WaitGroup
+	got := make([]answer, 30)
+	for i := range got {
+		group.Go(func() { got[i].made, got[i].no = m.Make(bytes.Clone(raws[i%len(raws)])) })
+	}
+	group.Wait()
+	for i := range got {
+		if first := &got[i%len(raws)]; got[i].made != first.made || got[i].no != first.no || (got[i].made == nil) != (i%len(raws) == 2) {
+			t.Errorf("the %dth answer is another than the first for the same bytes", i)
+		}
+	}
+	if m.Made() != len(raws) {
+		t.Errorf("%d were made, want %d", m.Made(), len(raws))
+	}
+}
+
+// TestRoom: no more pixels are in memory at once than there is room for, whoever waits has its turn, and all of the room is free in the end.
+func TestRoom(t *testing.T) {
+	const all = 100
+	r := newRoom(all)
+	var now, most, turns atomic.Int64
+	var group sync.WaitGroup
+	for i := range 60 {
+		pixels := []int64{1, 30, 60, all}[i%4]
+		group.Go(func() {
+			free := r.take(pixels)
+			if n := now.Add(pixels); n > all {
+				most.Store(n)
+			}
+			turns.Add(1)
+			runtime.Gosched()
+			now.Add(-pixels)
+			free()
+		})
+	}
+	group.Wait()
+	if most.Load() > 0 || turns.Load() != 60 || r.left != all {
+		t.Errorf("%d pixels at once, %d turns, %d pixels of room in the end", most.Load(), turns.Load(), r.left)
+	}
+}
+
+// TestRoomIsGivenBack: whatever becomes of a photograph, its room is free again.
+func TestRoomIsGivenBack(t *testing.T) {
+	whole := asJPEG(t, quartered(200, 100))
+	for _, raw := range [][]byte{whole, whole[:len(whole)/2], asPNG(t, quartered(30, 20)), []byte("x")} {
+		Make(raw)
+	}
+	if memory.left != MostPixels {
+		t.Errorf("%d pixels are still taken", MostPixels-memory.left)
 	}
 }
 
