@@ -34,7 +34,7 @@ func (b *book) client(name string) ([]File, error) {
 	b.unlink(whole)
 	f, err := b.frames.file(name, "client", struct {
 		clientFacts
-		body
+		slot
 		Title, Heading string
 		CSS            template.CSS
 	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, whole[0].body)
