@@ -10,7 +10,7 @@ import (
 )
 
 // copyOf copies a job folder to a place of the test's own.
-func copyOf(t *testing.T, dir string) string {
+func copyOf(t testing.TB, dir string) string {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), filepath.Base(dir))
 	if err := os.CopyFS(to, os.DirFS(dir)); err != nil {
@@ -19,7 +19,7 @@ func copyOf(t *testing.T, dir string) string {
 	return to
 }
 
-func edit(t *testing.T, file, old, new string) {
+func edit(t testing.TB, file, old, new string) {
 	t.Helper()
 	text, err := os.ReadFile(file)
 	if err != nil {
