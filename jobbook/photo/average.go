@@ -16,9 +16,8 @@ func average(across, down []share, values int, row func(y int) []byte) []byte {
 	if alone(across) && alone(down) {
 		return pick(out[:0], across, down, values, row)
 	}
-	done := 0
 	var sums []uint32 // of what a row of the result covers, by columns of the picture: at most 255 times 2 times its height
-	for _, d := range down {
+	for k, d := range down {
 		for y := d.from; y <= d.to; y++ {
 			from, weight := row(y), d.weight(y)
 			if sums == nil {
@@ -35,27 +34,34 @@ func average(across, down []share, values int, row func(y int) []byte) []byte {
 				sums[x] += weight * uint32(v)
 			}
 		}
-		var by divisor
-		for i := range across {
-			a := &across[i]
-			if area := uint64(a.total) * uint64(d.total); by.n != area {
-				by = divideBy(area)
-			}
-			for s := range values {
-				at, end := a.from*values+s, a.to*values+s
-				sum := uint64(a.first)*uint64(sums[at]) + by.n/2
-				if at < end {
-					sum += uint64(a.last) * uint64(sums[end])
-					for at += values; at < end; at += values {
-						sum += uint64(a.whole) * uint64(sums[at])
-					}
-				}
-				out[done] = by.quotient(sum)
-				done++
-			}
-		}
+		length := len(across) * values
+		squeeze(out[k*length:][:length], sums, across, d.total, values)
 	}
 	return out
+}
+
+// squeeze works out a row of average of sums that lie as the row's do, each of so many parts.
+func squeeze(out []byte, sums []uint32, across []share, parts uint32, values int) {
+	var by divisor
+	for s := range values {
+		done := s
+		for i := range across {
+			a := &across[i]
+			if area := uint64(a.total) * uint64(parts); by.n != area {
+				by = divideBy(area)
+			}
+			at, end := a.from*values+s, a.to*values+s
+			sum := uint64(a.first)*uint64(sums[at]) + by.n/2
+			if at < end {
+				sum += uint64(a.last) * uint64(sums[end])
+				for at += values; at < end; at += values {
+					sum += uint64(a.whole) * uint64(sums[at])
+				}
+			}
+			out[done] = by.quotient(sum)
+			done += values
+		}
+	}
 }
 
 // alone reports that each share is of one sample: nothing is mixed.
