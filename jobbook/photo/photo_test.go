@@ -383,6 +383,25 @@ func TestPlanes(t *testing.T) {
 	}
 }
 
+// TestQuotient compares quotients with division, where they are about to change, up to the largest area that there is.
+func TestQuotient(t *testing.T) {
+	random := rand.New(rand.NewPCG(9, 10))
+	areas := []uint64{2, 3, 255, 1 << 16, 4*MostPixels - 1, 4 * MostPixels}
+	for range 2000 {
+		areas = append(areas, 2+random.Uint64N(4*MostPixels))
+	}
+	for _, n := range areas {
+		by := divideBy(n)
+		for want := range uint64(256) {
+			for _, sum := range []uint64{want * n, want*n + n - 1} {
+				if got := by.quotient(sum); uint64(got) != sum/n {
+					t.Fatalf("%d / %d is %d, want %d", sum, n, got, sum/n)
+				}
+			}
+		}
+	}
+}
+
 // TestColours: pictures of any other kind are averaged in red, green and blue as they look on white. The expected colours are worked out in floats; they may be
 // off by one where the library lays a pixel on white, and by a half where the average is rounded.
 func TestColours(t *testing.T) {
