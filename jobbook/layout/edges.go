@@ -217,12 +217,60 @@ func (b *builder) holes() {
 	}
 	switch part.Bottom.Text {
 	case "pin":
-		pin("bottom", below, nil, "")
+		before := len(b.Holes)
+		if pin("bottom", below, nil, ""); len(b.Holes) > before {
+			b.throughShoe(b.Holes[before], part.Pin.Long.At)
+		}
 	case "let in":
 		if part.LetIn.Given {
-			b.Holes = append(b.Holes, Hole{Where: below, Wide: b.foot, Deep: part.LetIn.Length, Round: strings.HasPrefix(b.footShape(), "round"), Count: b.Chosen.Count, Note: "cut to the foot as it came; let in whole"})
+			h := Hole{Where: below, Wide: b.foot, Deep: part.LetIn.Length, Round: strings.HasPrefix(b.footShape(), "round"), Count: b.Chosen.Count, Note: "cut to the foot as it came; let in whole"}
+			b.Holes = append(b.Holes, h)
+			b.throughShoe(h, part.LetIn.At)
 		}
 	}
+}
+
+// throughShoe checks that a hole in the shoe does not come out below it, where the drill would go on into the floor and what lies hidden in
+// it. The hole begins in the bottom of the plow, where there is one. On a rake it is plumb and the shoe is not: its bottom comes nearest to
+// the underside on the uphill side, half its width from the axis. A shoe that is scribed is lower where the floor is highest.
+func (b *builder) throughShoe(h Hole, at source.Pos) {
+	shoe := b.r.Shoe
+	if shoe == nil || !shoe.High.Given || b.Rake != nil && !b.sloped() {
+		return
+	}
+	deep := b.found("l_h", "depth of the hole", "", h.Deep)
+	if h.Deeps != "" {
+		deep = of(h.Deeps, deep)
+	}
+	takes, title := working.Expr(deep), "hole in the shoe for a baluster's end"
+	high := working.Expr(b.in("s", "height of the shoe", shoe.High))
+	if shoe.Plow.Deep.Given {
+		plow := working.Expr(b.in("p_s", "depth of the plow in the shoe", shoe.Plow.Deep))
+		if b.Rake != nil {
+			plow = working.Product(plow, b.sec())
+		}
+		takes, title = working.Sum(takes, plow), title+", with the plow that it begins in"
+	}
+	if b.Rake != nil {
+		wide := b.found("w_h", "width of the hole", "", h.Wide)
+		if h.Wides != "" {
+			wide = of(h.Wides, wide)
+		}
+		takes = working.Sum(takes, working.Quotient(working.Product(wide, b.tan()), working.Constant(2)))
+		high, title = working.Product(high, b.sec()), title+", plumb and at its uphill side"
+	}
+	if b.Rake == nil && b.Floor.How == "scribe" {
+		high, title = working.Difference(high, b.found("f", "taken off the shoe at the most, where the floor is highest", "level readings", b.Floor.Out)), title+", where the shoe is scribed the most"
+	}
+	left := b.work("hole-shoe", "shoe left under a baluster's hole", "u_h", working.Difference(high, takes))
+	cure := "take a higher shoe, or shorter pins; a drill that comes through goes on into the floor"
+	if b.r.Baluster.Bottom.Text == "let in" {
+		cure = "let the feet in less deep, or take a higher shoe; a drill that comes through goes on into the floor"
+	}
+	if b.r.Stays() {
+		cure = "take balusters with shorter ends below: the shoe stays"
+	}
+	b.check("hole-shoe", title+": shoe left under it", left.Exact(b.sys), finding.Over, 0, at, shoe.High.At, left.ID, cure)
 }
 
 // footShape is the shape of a baluster's foot.

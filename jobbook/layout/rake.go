@@ -348,6 +348,7 @@ func (b *builder) heightMeasures() {
 		handLow.Figure, handHigh.Figure, handLow.Missing, handHigh.Missing = fig.ID, fig.ID, least.Missing, least.Missing
 	}
 	b.Measures = append(b.Measures, least)
+	b.landingHeight()
 	if b.isHandrail() {
 		b.Measures = append(b.Measures, handLow, handHigh)
 	}
