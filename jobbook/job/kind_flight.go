@@ -56,6 +56,9 @@ func edgeField() field[Run] {
 
 func jointsField() field[Run] {
 	return field[Run]{"joints", "a list of lengths", "joints in the handrail, each from the end the run is measured from; along the rake on a flight", nil, func(d *decoder, n *source.Node, r *Run) {
+		if n.Blank() {
+			r.JointsAt = n.At
+		}
 		for _, item := range d.items(n) {
 			r.Joints = append(r.Joints, d.measure(item))
 		}
@@ -189,7 +192,20 @@ type WallRail struct {
 
 // Given reports that a flight has a handrail on its wall.
 func (w WallRail) Given() bool {
-	return w.Handrail.Given || w.Clear.Given || w.Out.Given || w.Height.Given || w.Long.Given || w.Ends.Given
+	return w.Handrail.Given || w.Clear.Given || w.Out.Given || w.Height.Given || w.Long.Given || w.Ends.Given || w.Reaches.Given || w.Studs.Given
+}
+
+// Blank is where a rail on the wall is named of which nothing is said; zero where none is named, or something is said.
+func (w WallRail) Blank() source.Pos {
+	if w.Given() {
+		return source.Pos{}
+	}
+	for _, at := range []source.Pos{w.Handrail.At, w.Clear.At, w.Out.At, w.Height.At, w.Long.At, w.Ends.At, w.Reaches.At, w.Studs.At} {
+		if !at.IsZero() {
+			return at
+		}
+	}
+	return source.Pos{}
 }
 
 // Edge is what the guard stands on, across it.

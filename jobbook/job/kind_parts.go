@@ -24,7 +24,7 @@ var stationFields = []field[station]{
 type turning struct {
 	stations []station
 	list     source.Pos // of the stations
-	blank    source.Pos // the first station left blank
+	blank    source.Pos // the list left blank, or the first station that is
 	section  Text
 	long     Measure
 	wide     Measure
@@ -37,6 +37,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 		wordField("section", "shape of a "+what+" that is the same all the way up; square where absent", []string{"square", "round"}, func(t *T) *Text { return &at(t).section }),
 		{"profile", "a list", "stations up the length, from the bottom as bought; two at one height are a step, straight between them", keysOf(stationFields), func(d *decoder, n *source.Node, to *T) {
 			if n.Blank() {
+				at(to).blank = n.At
 				return
 			}
 			if n.Kind != source.List {
@@ -56,7 +57,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 // profile builds the profile of a turning; false while something is still to be measured or is wrong.
 func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 	if len(t.stations) == 0 {
-		if !t.long.Given || !t.wide.Given {
+		if !t.long.Given || !t.wide.Given || !t.blank.IsZero() {
 			return profile.Profile{}, false
 		}
 		p := profile.Square(t.wide.Length, t.long.Length)
@@ -115,7 +116,7 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 // plain is the section of a part that is the same all the way up; empty for one with stations.
 func (t *turning) plain() string {
 	switch {
-	case len(t.stations) > 0 || !t.list.IsZero():
+	case len(t.stations) > 0 || !t.list.IsZero() || !t.blank.IsZero():
 		return ""
 	case t.section.Given:
 		return t.section.Text

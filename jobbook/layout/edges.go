@@ -40,12 +40,13 @@ func (b *builder) held(e job.End, side string) {
 	}
 }
 
-// edge checks, across the edge, that posts and pins land on solid wood.
+// edge checks, across the edge, that posts and pins land on solid wood, and that there is something under the posts to fix them to.
 func (b *builder) edge() {
 	e := b.r.Edge
 	if e == (job.Edge{}) {
 		return
 	}
+	read := true
 	for _, q := range []struct {
 		m         job.Measure
 		what, key string
@@ -56,10 +57,13 @@ func (b *builder) edge() {
 	} {
 		if !q.m.Given {
 			b.need(q.what, "edge: {"+q.key+": }", "whether posts and pins land on solid wood", q.m.At)
-			return
+			read = false
 		}
 	}
 	land := func(id, what string, wide length.Length, over bool, cure string) {
+		if !read {
+			return
+		}
 		half := wide / 2
 		if !over {
 			b.check("edge-out-"+id, what+": its outer side behind the overhang", e.Back.Length-half, finding.AtLeast, e.Overhang.Length, e.Back.At, e.Overhang.At, "", cure)
@@ -67,23 +71,26 @@ func (b *builder) edge() {
 		b.check("edge-in-"+id, what+": its inner side within the solid wood", e.Back.Length+half, finding.AtMost, e.Overhang.Length+e.Solid.Length, e.Back.At, e.Solid.At, "", cure)
 	}
 	for i, end := range []End{b.From, b.To} {
-		if b.Rake != nil || end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes { // a flight's edge is that of its treads
+		if end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes {
 			continue
 		}
 		foot := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text
 		bolted := foot == "bolted" || foot == "lagged" // notched over the edge and bolted through what is under it
 		side := []string{"from", "to"}[i]
-		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
-		switch {
-		case !e.Joists.Given:
-			b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
-		case e.Joists.Text == "along" && !e.Blocking.Given:
-			b.need("whether there is blocking between the joists where "+end.Name+" stands; look inside", "edge: {blocking: }", "what the posts are fixed to", e.Blocking.At)
-		case e.Joists.Text == "along" && !e.Blocking.Yes:
-			b.Findings = append(b.Findings, finding.Finding{
-				ID: "check/" + b.ID + "/blocking-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Blocking.At, Status: working.CommonPractice, Rules: "what carries a guard's load",
-				Title: "the joists run along the edge, and there is no blocking where " + end.Name + " stands", Cure: "let blocking in to the next joists before the post is fixed, and have it looked at",
-			})
+		tread, landing := 0, true
+		if b.Rake != nil { // its edge is that of its treads; a post on the landing or on the floor below stands at another
+			f, ok := b.footing(i == 1)
+			if tread, landing = f.tread, f.tread == len(b.Rake.Treads); !ok || tread == 0 {
+				continue
+			}
+		}
+		if b.Rake == nil || !landing {
+			land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
+		}
+		if landing {
+			b.framed(side, end.Name)
+		} else if !bolted { // the string holds what is bolted or lagged to it
+			b.blocked(side, "under tread "+itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
 		}
 	}
 	if p := b.r.Baluster; p != nil && (p.Bottom.Text == "pin" || p.Bottom.Text == "let in") {
@@ -97,6 +104,29 @@ func (b *builder) edge() {
 	}
 	if e.Cap.Given && b.r.Shoe != nil && b.r.Shoe.Wide.Given {
 		b.check("cap", "shoe's width against the cap that it stands on", b.r.Shoe.Wide.Length, finding.AtMost, e.Cap.Length, b.r.Shoe.Wide.At, e.Cap.At, "", "take a narrower shoe, or a wider cap")
+	}
+}
+
+// framed asks for what carries a post at the edge of a floor: joists across the edge, or blocking between those that run along it.
+func (b *builder) framed(side, post string) {
+	switch e := b.r.Edge; {
+	case !e.Joists.Given:
+		b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
+	case e.Joists.Text == "along":
+		b.blocked(side, "between the joists where "+post+" stands", "the joists run along the edge", "let blocking in to the next joists before the post is fixed, and have it looked at")
+	}
+}
+
+// blocked asks whether there is blocking under a post, and fails where there is none.
+func (b *builder) blocked(side, where, because, cure string) {
+	switch e := b.r.Edge; {
+	case !e.Blocking.Given:
+		b.need("whether there is blocking "+where+"; look inside", "edge: {blocking: }", "what the posts are fixed to", e.Blocking.At)
+	case !e.Blocking.Yes:
+		b.Findings = append(b.Findings, finding.Finding{
+			ID: "check/" + b.ID + "/blocking-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Blocking.At, Status: working.CommonPractice, Rules: "what carries a guard's load",
+			Title: because + ", and there is no blocking " + where, Cure: cure,
+		})
 	}
 }
 

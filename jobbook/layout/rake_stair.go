@@ -57,7 +57,10 @@ func (b *builder) stairMeasures() {
 		b.reach()
 	}
 	b.wallRail()
-	if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
+	if at := s.WallRail.Blank(); !at.IsZero() {
+		b.need("the handrail on the wall: between it and the wall, how far it stands out, its height, its length, its ends and what it reaches over; leave wall-rail out where there is none",
+			"wall-rail: {clear: , stands-out: , height: , long: , ends: , reaches: , studs: }", "height, grip and reach of a handrail, and its brackets", at)
+	} else if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
 		b.need("which rail is the handrail of this flight: the guard's is said not to be, and none is named on the wall", "wall-rail: ", "height, grip and reach of the handrail", s.IsHandrail.At)
 	}
 }

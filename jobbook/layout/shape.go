@@ -39,7 +39,7 @@ func (b *builder) bought(waits string) (profile.Profile, bool) {
 		return profile.Profile{}, false
 	}
 	if !part.Blank.IsZero() { // a turning that is not whole says nothing of the openings beside it
-		b.needIn(part.File, "a station of the baluster's profile that is left blank", "profile: ", "the openings, and everything after them", part.Blank)
+		b.needIn(part.File, "a station of the baluster's profile that is left blank, or all of them", "profile: ", "the openings, and everything after them", part.Blank)
 		return profile.Profile{}, false
 	}
 	if !part.Sized {
