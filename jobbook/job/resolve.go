@@ -210,7 +210,7 @@ func (d *decoder) run(j *Job, r *Run) {
 	if !r.Height.Top.Given && r.Height.Top.At.IsZero() || !r.Height.Top.Given && j.Height.Top.Given {
 		r.Height = j.Height
 	}
-	if !r.ToCome.Thick.Given && !r.ToCome.What.Given {
+	if own := r.ToCome; !own.Thick.Given && !own.What.Given && (own.Thick.At.IsZero() || j.ToCome.Thick.Given) { // a blank one of its own is asked for here
 		r.ToCome = j.ToCome
 	}
 }

@@ -461,7 +461,9 @@ func (b *builder) openMeasures(openings []Opening) {
 		switch {
 		case b.Rake != nil && !b.Rake.Measured:
 			m.Missing = "each riser and going by itself"
-		case b.Rake != nil && b.r.Stair.OpenRisers.Yes:
+		case b.Rake != nil && b.openRisers() && !b.r.Stair.OpenRisers.Given:
+			m.Missing = "whether there are risers between the treads"
+		case b.Rake != nil && b.openRisers():
 			m.Missing = "how far a ball dips under the nosings, where there are no risers; gauge it on the stair"
 		}
 		if b.fallback {

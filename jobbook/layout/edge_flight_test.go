@@ -102,3 +102,27 @@ func TestBlankMaps(t *testing.T) {
 		t.Errorf("profile left blank: %+v", r.Missing)
 	}
 }
+
+// TestBlankChoices: what a code or the client may well ask for, and what decides whether a ball passes, is asked for where its key is left blank.
+func TestBlankChoices(t *testing.T) {
+	for _, key := range []string{"open-risers", "is-handrail", "rise", "most"} {
+		plain, _ := flight(t, nil, nil)
+		if r, _ := flight(t, map[string]string{key: ""}, nil); asked(plain, key+":") || !asked(r, key+":") {
+			t.Errorf("%s left blank: %+v", key, r.Missing)
+		}
+	}
+	r, f := flight(t, map[string]string{"open-risers": ""}, nil)
+	if r.Chosen == nil || r.Chosen.Verdict() == finding.Pass {
+		t.Errorf("nobody says that there are risers, and the count passes: %+v", r.Chosen)
+	}
+	for i, m := range r.Measures {
+		if (m.Limit == "guard-opening-stair" || m.Limit == "open-riser" || strings.HasPrefix(m.Limit, "nosing")) && f[i].Verdict != finding.ToBeMeasured {
+			t.Errorf("%s: %v", m.Subject, f[i].Verdict)
+		}
+	}
+	for _, key := range []string{"most", "floor-to-come"} {
+		if r := one(t, jobHead, "from: a\nto: b\nclear: {floor: 60, rail: 60}\n"+key+":"); !asked(r, key+":") {
+			t.Errorf("%s left blank: %+v", key, r.Missing)
+		}
+	}
+}

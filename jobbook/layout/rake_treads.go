@@ -149,7 +149,7 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	list := b.spares(b.pattern(m))
-	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.r.Stair.OpenRisers.Yes, Unconfirmed: b.Limit.Unconfirmed}
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {
@@ -403,7 +403,7 @@ func (b *builder) treadOpenings() {
 	}
 	between, end := b.tolerances()
 	list := b.stands
-	known := !b.fallback && !b.r.Stair.OpenRisers.Yes // without a riser a ball may dip under the nosing; how deep nobody measured
+	known := !b.fallback && !b.openRisers() // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
 		f := b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false)
 		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}
