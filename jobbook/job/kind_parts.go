@@ -167,6 +167,32 @@ var balusterFields = append([]field[balusterFile]{
 	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
 }, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
 
+// overPin takes the width of the foot from over the pin, where the stations begin with that. Where nobody says how long the pin is, a
+// turned end may be one, and the foot is not known.
+func (b *balusterFile) overPin() {
+	first, pin := profile.Station{}, b.Baluster.Pin
+	if len(b.Baluster.Profile.Stations) > 0 {
+		first = b.Baluster.Profile.Stations[0]
+	}
+	if !b.Baluster.Sized || len(b.stations) == 0 || b.wide.Given || b.Baluster.Bottom.Text != "pin" || !first.Round {
+		return
+	}
+	if !pin.Long.Given {
+		if !pin.Wide.Given || pin.Wide.Length == first.Width {
+			b.Baluster.Wide = Measure{At: pin.Long.At}
+		}
+		return
+	}
+	_, wide := b.Baluster.Profile.WidthAt(pin.Long.Length)
+	at := b.Baluster.Wide.At
+	for _, s := range b.stations {
+		if s.at.Length <= pin.Long.Length {
+			at = s.square.Or(s.round).At
+		}
+	}
+	b.Baluster.Wide = Measure{Length: wide, At: at, Given: wide > 0}
+}
+
 type newelFile struct {
 	Newel
 	turning

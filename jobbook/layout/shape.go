@@ -34,6 +34,10 @@ func (b *builder) bought(waits string) (profile.Profile, bool) {
 		return profile.Profile{}, false
 	}
 	b.footAt = part.Wide.At
+	if !part.Wide.Given && part.Sized && part.Bottom.Text == "pin" && !part.Pin.Long.Given {
+		b.needIn(part.File, "length of the baluster's pin; what stands over it is the foot", "pin: {long: }", "gap, count, marks", part.Pin.Long.At)
+		return profile.Profile{}, false
+	}
 	if !part.Wide.Given {
 		b.needIn(part.File, "width of the baluster across the foot", "wide: ", "gap, count, marks", part.Wide.At)
 		return profile.Profile{}, false
