@@ -101,7 +101,7 @@ func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 		facts.add("old balusters that stay", say("%d", len(r.Kept.Old)))
 	}
 	if c.PerTread > 0 {
-		facts.add("on a tread", say("%d", c.PerTread))
+		facts.add("on a tread", perTread(r, c.PerTread))
 	}
 	if r.Clear != nil {
 		facts.add(clearLabel(r), say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
@@ -282,7 +282,7 @@ func (b *book) countsTable(r *layout.Run) markup {
 		}
 		count := say("%d", c.Count)
 		if c.PerTread > 0 {
-			count += say(`<span class="fit">%d on a tread</span>`, c.PerTread)
+			count += say(`<span class="fit">%s on a tread</span>`, perTread(r, c.PerTread))
 		}
 		t.row(count, b.near(c.Gap), worst, verdict)
 	}

@@ -96,6 +96,14 @@ var flightFields = append([]field[Run]{
 	mapField("floor", "what the guard is fixed to here, for its screws; the job's for what it does not say", floorWoodFields, func(r *Run) *FloorWood { return &r.Floor }),
 	flagField("finished", "yes where risers, nosing and height are those of the finished floors and treads, with what is still to be laid; to be said where the job has floor to come", func(r *Run) *Flag { return &r.Stair.Finished }),
 	wholeField("per-tread", "exactly this many balusters on a tread; the fewest that pass where absent", 1, 12, func(r *Run) *Whole { return &r.Stair.PerTread }),
+	{"one-more", "a list of whole numbers", "treads, counted from below, that get one baluster more than the others", nil, func(d *decoder, n *source.Node, r *Run) {
+		r.Stair.OneMoreAt = n.At
+		for _, item := range d.items(n) {
+			if w := d.whole(item, 1, mostSteps); w.Given {
+				r.Stair.OneMore = append(r.Stair.OneMore, w)
+			}
+		}
+	}},
 	lengthField("bracket", "how far the face that the first baluster of a tread stands in line with lies before the riser: the thickness of a bracket; the riser's own face where absent", func(r *Run) *Measure { return &r.Stair.Bracket }),
 	lengthField("shoe-over", "underside of a raked shoe above the line of the nosings, plumb", func(r *Run) *Measure { return &r.Stair.ShoeOver }),
 	wordField("under-shoe", "what is under a raked shoe: a closed string or wall, or the open triangles over the treads", []string{"closed", "open"}, func(r *Run) *Text { return &r.Stair.Under }),
@@ -167,6 +175,8 @@ type Stair struct {
 	Level          Measure // clear from face to face at the foot, level
 	Along          Measure // clear from face to face at the handrail, along the rake
 	PerTread       Whole
+	OneMore        []Whole    // treads that get one baluster more
+	OneMoreAt      source.Pos // of that key
 	Bracket        Measure
 	ShoeOver       Measure
 	Under          Text // closed or open
@@ -175,6 +185,16 @@ type Stair struct {
 	WallRail       WallRail
 	IsHandrail     Flag
 	Finished       Flag // its readings are those of the finished floors and treads
+}
+
+// More is how many balusters more than the others a tread gets: one or none.
+func (s *Stair) More(tread int) int {
+	for _, w := range s.OneMore {
+		if w.N == tread {
+			return 1
+		}
+	}
+	return 0
 }
 
 // WallRail is a handrail on the wall beside a flight.
