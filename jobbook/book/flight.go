@@ -196,6 +196,7 @@ func (b *book) stairReadings(r *job.Run) markup {
 	facts.add("under the shoe", b.words(s.Under))
 	facts.add("no risers between the treads", b.flag(s.OpenRisers))
 	length("widest opening between two treads", s.RiserOpening)
+	facts.add("the stair lies, going up, on the", b.words(s.Side))
 	if s.PerTread.Given {
 		facts.add("balusters on a tread, exactly", b.recorded(s.PerTread.At, say("%d", s.PerTread.N)))
 	}

@@ -80,6 +80,7 @@ var flightFields = append([]field[Run]{
 	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
 	endField("from", "the lower end: its face is the datum of the marks on a shoe", flightEndFields, func(r *Run) *End { return &r.From }),
 	endField("to", "the upper end", flightEndFields, func(r *Run) *End { return &r.To }),
+	wordField("stair", "on which side of the guard the stair lies, going up, seen from above; for the plan", []string{"left", "right"}, func(r *Run) *Text { return &r.Stair.Side }),
 	stepsField("risers", "the risers from the floor below to the landing, each as measured, lowest first; or how many and all together, where they were not measured one by one", func(r *Run) *Steps { return &r.Stair.Risers }),
 	stepsField("goings", "the goings, riser face to riser face, lowest first, one fewer than the risers", func(r *Run) *Steps { return &r.Stair.Goings }),
 	lengthField("rise", "from the floor below to the landing, read by itself; the risers are compared with it", func(r *Run) *Measure { return &r.Stair.Rise }),
@@ -170,6 +171,7 @@ func (s Steps) Sums() []length.Length {
 // Stair is what a flight says beyond a level run.
 type Stair struct {
 	Risers, Goings Steps
+	Side           Text    // of the guard that the stair lies on, going up: left or right
 	Rise           Measure // floor to landing, read by itself
 	Nosing         Measure
 	Level          Measure // clear from face to face at the foot, level

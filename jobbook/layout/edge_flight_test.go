@@ -126,3 +126,15 @@ func TestBlankChoices(t *testing.T) {
 		}
 	}
 }
+
+// TestSideOfTheStair: it is asked for where its key is left blank; where it is absent the plan says that it was not said.
+func TestSideOfTheStair(t *testing.T) {
+	for side, want := range map[string]bool{"": true, "left": false} {
+		if r, _ := flight(t, map[string]string{"stair": side}, nil); asked(r, "stair:") != want {
+			t.Errorf("%q: %+v", side, r.Missing)
+		}
+	}
+	if r, _ := flight(t, nil, nil); asked(r, "stair:") {
+		t.Errorf("%+v", r.Missing)
+	}
+}
