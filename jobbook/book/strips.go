@@ -17,6 +17,7 @@ type stripPage struct {
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
+	Without            []string // runs without strips, and why
 }
 
 type stripSheet struct {
@@ -49,6 +50,9 @@ func (b *book) strips() []stripPage {
 		for _, r := range b.plan.Layout.Runs {
 			for _, svg := range draw.Strips(r, b.style(), paper.Paper) {
 				add(svg)
+			}
+			if why := draw.NoStrip(r, b.style()); why != "" {
+				p.Without = append(p.Without, "No strip of "+r.Title+": "+why)
 			}
 		}
 		if len(p.Drawings) == 0 {
