@@ -14,7 +14,7 @@ import (
 	"balustrade/jobbook/job"
 )
 
-var update = flag.Bool("update", false, "write the reference in the README anew")
+var update = flag.Bool("update", false, "write templates/KEYS.md anew")
 
 // rooms are the packages from the ground up: a package imports only what stands before it.
 var rooms = []string{
@@ -107,26 +107,15 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// TestReference fails when the README's list of keys is not the decoder's; -update writes it.
+// TestReference fails when the page of every key is not what the decoder reads by; -update writes it.
 func TestReference(t *testing.T) {
-	const file, start, end = "../README.md", "<!-- keys: written by go test ./jobbook -run TestReference -update -->\n", "<!-- end of keys -->"
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
+	const file = "../templates/KEYS.md"
+	if *update {
+		if err := os.WriteFile(file, []byte(job.Reference()), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
-	before, rest, ok := strings.Cut(string(text), start)
-	old, after, ok2 := strings.Cut(rest, end)
-	if !ok || !ok2 {
-		t.Fatal("README.md has no place for the list of keys")
-	}
-	want := "\n" + job.Reference() + "\n"
-	if old == want {
-		return
-	}
-	if !*update {
-		t.Fatal("the list of keys in README.md is stale: go test ./jobbook -run TestReference -update")
-	}
-	if err := os.WriteFile(file, []byte(before+start+want+end+after), 0o644); err != nil {
-		t.Fatal(err)
+	if text, err := os.ReadFile(file); err != nil || string(text) != job.Reference() {
+		t.Fatalf("templates/KEYS.md is stale (%v): go test ./jobbook -run TestReference -update", err)
 	}
 }

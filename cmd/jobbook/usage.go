@@ -38,7 +38,7 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 		},
 	}
 	cobra.EnableCommandSorting = false // they stand in the order in which a job needs them
-	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand())
+	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand(), keysCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
