@@ -1,7 +1,7 @@
 // Package job is the typed job: what the files say, checked for form, with every value knowing where it was written.
 //
 // One file here for each kind of file there: its type, its keys with their meaning, and how they are read. The keys are
-// data (see schema.go), so that the reference in the README, the messages about unknown keys and the decoder cannot differ.
+// data (see schema.go), so that the reference (reference.go), the messages about unknown keys and the decoder cannot differ.
 package job
 
 import (
