@@ -29,21 +29,6 @@ const (
 	mostPieces = 24
 )
 
-// Elevation draws a whole run for a phone, px Phone wide: with the marks where they can be read at that size, else without, saying so.
-// It never fails: what is not known yet is drawn dashed and said in words.
-func Elevation(r *layout.Run, style length.Style) string {
-	if r == nil {
-		return ""
-	}
-	if r.Rake != nil {
-		return newFlight(r, style).elevation()
-	}
-	m := newModel(r, style)
-	v := m.whole(Phone)
-	v.id = "d-" + name(r.ID)
-	return v.draw().svg()
-}
-
 // Panels draws a run for a page of a width in px: in one drawing where turnings and marks can be read in it, else an overview without
 // marks and then the run in pieces, from the datum on.
 func Panels(r *layout.Run, style length.Style, width int) []string {
