@@ -37,7 +37,7 @@ func (b *book) client(c cover) ([]byte, error) {
 	for _, x := range of.clientSections() {
 		body.put(x.markup())
 	}
-	whole := []page{{name: "print", body: markup(strings.ReplaceAll(body.String(), `href="notes.html#`, `href="#`))}} // all notes stand in it
+	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(body.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
 	of.unlink(whole)
 	var out bytes.Buffer
 	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
