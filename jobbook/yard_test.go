@@ -53,17 +53,6 @@ func yardFiles() map[string]string {
 	}
 }
 
-func putFile(t testing.TB, dir, name, text string) {
-	t.Helper()
-	path := filepath.Join(dir, name)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, []byte("---\n"+text+"\n---\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // buildYard builds a yard anew, and gives what came of it and the folders that were made, in the order in which they were told.
 func buildYard(t testing.TB, m *jobbook.YardMaker, dir, out string) (jobbook.YardResult, []string) {
 	t.Helper()
@@ -78,25 +67,6 @@ func buildYard(t testing.TB, m *jobbook.YardMaker, dir, out string) (jobbook.Yar
 		t.Fatal(err)
 	}
 	return r, made
-}
-
-// shelf is every file below a folder, by its path within it.
-func shelf(t testing.TB, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		rel, _ := filepath.Rel(dir, path)
-		files[filepath.ToSlash(rel)] = string(data)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
 }
 
 func sameShelf(t testing.TB, what string, got, want map[string]string) {

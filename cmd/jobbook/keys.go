@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"balustrade/jobbook/job"
-	"balustrade/jobbook/source"
 )
 
 func keysCommand() *cobra.Command {
@@ -106,14 +105,12 @@ func unknownTopic(word string, topics []job.Topic) error {
 			having = append(having, t.Name)
 		}
 	}
-	m := &mistake{summary: fmt.Sprintf("unknown kind %q", word), hint: "list the kinds with: jobbook keys"}
-	switch near := source.Suggest(word, known); {
+	m := &mistake{summary: fmt.Sprintf("unknown kind %q", word), hint: meant(word, known, "list the kinds with: jobbook keys")}
+	switch {
 	case len(having) == 1:
 		m.hint = fmt.Sprintf("put the kind before the key: jobbook keys %s %s", having[0], word)
 	case len(having) > 1:
 		m.hint = fmt.Sprintf("put the kind before the key, one of %s: jobbook keys %s %s", strings.Join(having, ", "), having[0], word)
-	case near != "":
-		m.hint = fmt.Sprintf("did you mean %s?", near)
 	}
 	return m
 }
@@ -128,11 +125,9 @@ func unknownKey(t job.Topic, path []string) error {
 		}
 	}
 	walk(t.Keys)
-	m := &mistake{summary: fmt.Sprintf("%s has no key %q", t.Name, strings.Join(path, ": ")), hint: "list its keys with: jobbook keys " + t.Name}
-	if near := source.Suggest(path[len(path)-1], known); near != "" && near != path[len(path)-1] {
-		m.hint = fmt.Sprintf("did you mean %s?", near)
-	}
-	return m
+	last := path[len(path)-1]
+	known = slices.DeleteFunc(known, func(k string) bool { return k == last }) // it is a key, below another one
+	return &mistake{summary: fmt.Sprintf("%s has no key %q", t.Name, strings.Join(path, ": ")), hint: meant(last, known, "list its keys with: jobbook keys "+t.Name)}
 }
 
 // writeTopic writes the keys of a kind, or those alone to which the ways lead, as they stand in a file: each below its own, further in.

@@ -82,6 +82,19 @@ type shelved[T any] struct {
 	doc  *source.Document
 }
 
+// all gives every item, whatever its name, after keep was called on it with where it came from.
+func (s shelf[T]) all(keep func(*T, Origin)) (items []*T) {
+	for _, e := range s {
+		keep(e.item, originOf(e.doc))
+		items = append(items, e.item)
+	}
+	return items
+}
+
+func originOf(doc *source.Document) Origin {
+	return Origin{Name: doc.Name, File: doc.File, Layer: doc.Layer, Prose: Prose{doc}}
+}
+
 // nearest gives, for each name in the order first found, the item of the nearest layer, after keep was called on it with where it came from.
 func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
 	at := map[string]int{}
@@ -92,12 +105,13 @@ func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
 		if !ok {
 			i = len(items)
 			at[e.doc.Name] = i
-			items, origins = append(items, nil), append(origins, Origin{})
+			items, origins = append(items, nil), append(origins, originOf(e.doc))
 		} else {
-			origins[i].Over = append(origins[i].Over, origins[i].Layer)
+			over := append(origins[i].Over, origins[i].Layer)
+			origins[i] = originOf(e.doc)
+			origins[i].Over = over
 		}
 		items[i] = e.item
-		origins[i].Name, origins[i].File, origins[i].Layer, origins[i].Prose = e.doc.Name, e.doc.File, e.doc.Layer, Prose{e.doc}
 	}
 	for i := range items {
 		keep(items[i], origins[i])
@@ -383,10 +397,7 @@ func (j *Job) collect(f *decoded) {
 	for _, s := range f.surveys {
 		j.Surveys = append(j.Surveys, s.item)
 	}
-	for _, e := range f.alternatives {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.Alternatives = append(j.Alternatives, e.item)
-	}
+	j.Alternatives = f.alternatives.all(func(x *Alternative, o Origin) { x.Origin = o })
 	for _, s := range f.settings {
 		s.item.Files = nil
 		j.Shop.nearest(*s.item)
@@ -424,26 +435,11 @@ func (j *Job) collect(f *decoded) {
 	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
 	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
-	for _, e := range f.deliveries {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.Deliveries = append(j.Deliveries, e.item)
-	}
-	for _, e := range f.built {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.AsBuilt = append(j.AsBuilt, e.item)
-	}
-	for _, e := range f.punches {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.Punches = append(j.Punches, e.item)
-	}
-	for _, e := range f.made {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.MadeFiles = append(j.MadeFiles, e.item)
-	}
-	for _, e := range f.racks {
-		e.item.Origin = Origin{Name: e.doc.Name, File: e.doc.File, Layer: e.doc.Layer, Prose: Prose{e.doc}}
-		j.Racks = append(j.Racks, e.item)
-	}
+	j.Deliveries = f.deliveries.all(func(x *Delivery, o Origin) { x.Origin = o })
+	j.AsBuilt = f.built.all(func(x *AsBuilt, o Origin) { x.Origin = o })
+	j.Punches = f.punches.all(func(x *Punch, o Origin) { x.Origin = o })
+	j.MadeFiles = f.made.all(func(x *MadeFile, o Origin) { x.Origin = o })
+	j.Racks = f.racks.all(func(x *Rack, o Origin) { x.Origin = o })
 	j.Cautions = slices.DeleteFunc(f.cautions.nearest(func(c *Caution, o Origin) { c.Origin = o }), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {
 		j.stepNames = append(j.stepNames, s.doc.Name)

@@ -10,6 +10,7 @@ import (
 
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
@@ -45,7 +46,7 @@ func TestCheapestCans(t *testing.T) {
 				}
 			}
 		}
-		j := decode(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nsells: {clear: [" + sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
+		j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nsells: {clear: [" + sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
 		var f finish.Finishing
 		for i, v := range volumes {
 			f.Groups = append(f.Groups, finish.Group{Name: []string{"newels", "shoe"}[i], Finish: j.Coatings[0], Coats: []finish.Coat{{N: 1, Coat: &j.Coatings[0].Coats[0], Volume: &working.Figure{Value: v, Unit: "fl oz"}}}})
@@ -74,7 +75,7 @@ func TestSupplies(t *testing.T) {
 			if c.rack != "" {
 				files["rack.md"] = "kind: rack\n" + c.rack
 			}
-			j := decode(t, files, parts)
+			j := jobtest.Job(t, files, parts)
 			got := Buy(j, Takeoff{}, finish.Finishing{Supplies: supplies})
 			if !slices.Equal(lines(got), c.want) || !got.Complete || len(got.Unknown) > 0 {
 				t.Errorf("%q, complete %v, unknown %q\nwant %q", lines(got), got.Complete, got.Unknown, c.want)
@@ -82,7 +83,7 @@ func TestSupplies(t *testing.T) {
 		})
 	}
 	t.Run("a grit that no finish asks for", func(t *testing.T) {
-		j := decode(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "finishes/clear.md": "kind: finish\nbare: [{grit: [180]}]\ncoats: [{coat: varnish, type: clear}]"}, parts)
+		j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "finishes/clear.md": "kind: finish\nbare: [{grit: [180]}]\ncoats: [{coat: varnish, type: clear}]"}, parts)
 		if len(j.Wares(job.Sandpaper+"180")) != 1 || len(j.Wares(job.Sandpaper+"80")) != 0 {
 			t.Error("the names of sandpaper are not those of its grits")
 		}
