@@ -473,3 +473,16 @@ func orMap[T, U any](key, form, doc string, fields []field[U], at func(*T) *U, s
 		single(d, n, at(to))
 	}}
 }
+
+// percentField is a number in % with a greatest that makes sense.
+func percentField[T any](key, doc string, most int64, at func(*T) *Ratio) field[T] {
+	units := []string{"%"}
+	return field[T]{key, unitForm(units), doc, nil, func(d *decoder, n *source.Node, to *T) {
+		r := d.ratio(n, units)
+		if r.Given && r.Thousandths > most*1000 {
+			d.problem(n, fmt.Sprintf("write a number up to %d %%", most), "want at most %d %%, found %q", most, clip(n.Text))
+			r = Ratio{At: r.At}
+		}
+		*at(to) = r
+	}}
+}
