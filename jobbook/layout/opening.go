@@ -11,7 +11,7 @@ var openings = memo.New[profile.Found](4096)
 
 // opening is the function of package profile, worked out once.
 func opening(left, right profile.Face, apart, low, high length.Length) profile.Found {
-	var k memo.Key
+	k := memo.KeyOf(2 + 2*len(left.Points) + 2*len(right.Points) + 3)
 	for _, face := range []profile.Face{left, right} {
 		k.Int(int64(len(face.Points)))
 		for _, p := range face.Points {
@@ -22,5 +22,5 @@ func opening(left, right profile.Face, apart, low, high length.Length) profile.F
 	k.Int(int64(apart))
 	k.Int(int64(low))
 	k.Int(int64(high))
-	return openings.Get(&k, func() profile.Found { return profile.Opening(left, right, apart, low, high) })
+	return openings.Get(k, func() profile.Found { return profile.Opening(left, right, apart, low, high) })
 }

@@ -51,6 +51,9 @@ func (m *Memo[V]) keep(sum [sha256.Size]byte, v V) {
 // Key is everything that an answer depends on, in order. A list says how long it is, so that no two questions write the same. The zero value is ready.
 type Key struct{ bytes []byte }
 
+// KeyOf is an empty key with room for so many numbers.
+func KeyOf(numbers int) *Key { return &Key{make([]byte, 0, 8*numbers)} }
+
 // Int adds a whole number.
 func (k *Key) Int(n int64) { k.bytes = binary.LittleEndian.AppendUint64(k.bytes, uint64(n)) }
 
