@@ -1,5 +1,6 @@
-// Package draw makes drawings as inline SVG: a level run and a flight in elevation, in one piece and in several, a turned part with its
-// stations, and marks at full size to be printed.
+// Package draw makes drawings as inline SVG: the guard from above; runs and flights in elevation, in one piece and in several; parts,
+// posts, ends of rails, walls and edges; settings of the saw and sticks to be cut; the weeks of a calendar; and marks at full size to be
+// printed.
 //
 // Everything is to scale except text, the weight of lines, the depth of a wall, and what its words say is not known. A drawing
 // is right without a style sheet and in any text colour; its classes begin with d- for a page that wants more. Numbers come from the

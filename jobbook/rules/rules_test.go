@@ -271,7 +271,7 @@ func TestOldSurface(t *testing.T) {
 		for i, s := range surveys {
 			files[fmt.Sprintf("survey/%d-old-%d.md", i+1, i+1)] = "kind: survey\n" + s
 		}
-		return Old(finish.Work(jobtest.Job(t, files), layout.Layout{}).Old[0])
+		return Lead(finish.Work(jobtest.Job(t, files), layout.Layout{}).Old[0])
 	}
 	// 1 1/4 by 36 square is 180 sq in: five are 6.25 sq ft, four are 5. A square 1 by 216 is 6 sq ft exactly.
 	five, four := "members: [{count: 5, wide: 1 1/4, long: 36}]", "members: [{count: 4, wide: 1 1/4, long: 36}]"

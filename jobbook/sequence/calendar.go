@@ -52,8 +52,8 @@ type Task struct {
 	Barrier int  // above 0: puts the temporary barrier up; below: takes it down
 }
 
-// Bar is a time at which the family does not want something.
-type Bar struct {
+// Unwanted is a time at which the family does not want something.
+type Unwanted struct {
 	No      Makes
 	Days    [7]bool // weekdays, Monday first
 	Hours   []Span  // of the day
@@ -64,15 +64,15 @@ type Bar struct {
 
 // Work is what is to be placed, and when there is time for it.
 type Work struct {
-	Tasks   []Task
-	Crew    int       // people; one where it is less
-	Weekday int       // of day 1, Monday is 0
-	Hours   [7][]Span // working hours by weekday, Monday first, in order and apart
-	Off     []Span    // days off, counted from 0 for day 1, the last one not counted
-	Bars    []Bar
-	Forward []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
-	Now     int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then, but at midnight, when only the day is known
-	HasNow  bool
+	Tasks    []Task
+	Crew     int       // people; one where it is less
+	Weekday  int       // of day 1, Monday is 0
+	Hours    [7][]Span // working hours by weekday, Monday first, in order and apart
+	Off      []Span    // days off, counted from 0 for day 1, the last one not counted
+	Unwanted []Unwanted
+	Forward  []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
+	Now      int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then, but at midnight, when only the day is known
+	HasNow   bool
 }
 
 // Placed is where a task came to stand.
@@ -86,25 +86,25 @@ type Placed struct {
 	Critical   bool   // it has no slack
 }
 
-// Ill is what is wrong with a plan.
-type Ill int
+// FaultKind is what is wrong with a plan.
+type FaultKind int
 
 // What can be wrong with a plan.
 const (
-	Late      Ill = iota + 1 // over after the time it was to be over by
-	TooFew                   // needs more people than there are
-	OverDays                 // does not fit into a day, and must not be left half done over night
-	NoTime                   // there is no time at which the family allows it; it is placed as though they did
-	NoHours                  // nobody works on any day: nothing is placed
-	NextDay                  // was to be done the same day
-	Gap                      // an edge is open without the temporary barrier
-	NoBarrier                // the new guard is built without a temporary barrier
-	OpenOver                 // an edge is open over night
+	Late      FaultKind = iota + 1 // over after the time it was to be over by
+	TooFew                         // needs more people than there are
+	OverDays                       // does not fit into a day, and must not be left half done over night
+	NoTime                         // there is no time at which the family allows it; it is placed as though they did
+	NoHours                        // nobody works on any day: nothing is placed
+	NextDay                        // was to be done the same day
+	Gap                            // an edge is open without the temporary barrier
+	NoBarrier                      // the new guard is built without a temporary barrier
+	OpenOver                       // an edge is open over night
 )
 
 // Fault is something wrong with a plan.
 type Fault struct {
-	Ill  Ill
+	Kind FaultKind
 	Task int  // -1 where it is of the whole plan
 	Span Span // of a gap: from when to when
 }
@@ -137,7 +137,7 @@ func Arrange(w Work) Timetable {
 	a.placed = make([]bool, len(w.Tasks))
 	a.lastEdge = -1
 	if !slices.ContainsFunc(w.Hours[:], func(s []Span) bool { return len(s) > 0 }) {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: NoHours, Task: -1})
+		a.at.Faults = append(a.at.Faults, Fault{Kind: NoHours, Task: -1})
 		return a.at
 	}
 	a.tails()
@@ -148,7 +148,7 @@ func Arrange(w Work) Timetable {
 	}
 	a.slack()
 	a.barred()
-	slices.SortStableFunc(a.at.Faults, func(x, y Fault) int { return cmp.Or(cmp.Compare(x.Ill, y.Ill), cmp.Compare(x.Task, y.Task)) })
+	slices.SortStableFunc(a.at.Faults, func(x, y Fault) int { return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.Task, y.Task)) })
 	return a.at
 }
 
@@ -312,6 +312,6 @@ func (a *arranger) judge(i int) {
 	}
 }
 
-func (a *arranger) fault(ill Ill, task int) {
-	a.at.Faults = append(a.at.Faults, Fault{Ill: ill, Task: task})
+func (a *arranger) fault(kind FaultKind, task int) {
+	a.at.Faults = append(a.at.Faults, Fault{Kind: kind, Task: task})
 }

@@ -39,7 +39,7 @@ func (a *arranger) barred() {
 		closes = a.at.End
 	}
 	if !hasUp {
-		f := Fault{Ill: NoBarrier, Task: opener}
+		f := Fault{Kind: NoBarrier, Task: opener}
 		if hasOpens {
 			f.Span = Span{opens, closes}
 		}
@@ -50,9 +50,9 @@ func (a *arranger) barred() {
 		opens = up
 	}
 	if opens < up {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: opener, Span: Span{opens, min(up, closes)}})
+		a.at.Faults = append(a.at.Faults, Fault{Kind: Gap, Task: opener, Span: Span{opens, min(up, closes)}})
 	}
 	if down < closes {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: -1, Span: Span{max(down, opens), closes}})
+		a.at.Faults = append(a.at.Faults, Fault{Kind: Gap, Task: -1, Span: Span{max(down, opens), closes}})
 	}
 }

@@ -52,9 +52,9 @@ func (a *arranger) place(i, from int) (Placed, []Fault) {
 	var faults []Fault
 	if whole && need+tail > a.longestDay() {
 		if t.Opens {
-			faults = append(faults, Fault{Ill: OpenOver, Task: i})
+			faults = append(faults, Fault{Kind: OpenOver, Task: i})
 		} else {
-			faults = append(faults, Fault{Ill: OverDays, Task: i})
+			faults = append(faults, Fault{Kind: OverDays, Task: i})
 		}
 		whole = false
 	}
@@ -68,7 +68,7 @@ func (a *arranger) place(i, from int) (Placed, []Fault) {
 			end := spans[len(spans)-1].To
 			return Placed{Start: spans[0].From, End: end, Ready: a.ready(end, t), Spans: spans}, faults
 		}
-		faults = append(faults, Fault{Ill: NoTime, Task: i})
+		faults = append(faults, Fault{Kind: NoTime, Task: i})
 	}
 	// Days off for ten years: it stands where it would have begun, and says so.
 	return Placed{Start: from, End: from, Ready: a.ready(from, t)}, faults
@@ -105,8 +105,8 @@ func (a *arranger) find(t *Task, need, tail, from int, whole, heed bool) ([]Span
 		}
 		if lasting := t.Makes.lasting(); heed && lasting != (Makes{}) {
 			dry := Span{spans[0].From, a.after(spans[len(spans)-1].To, t.Wait)}
-			if bar, ok := a.meets(dry, lasting); ok {
-				from = max(bar.To, from+1)
+			if out, ok := a.meets(dry, lasting); ok {
+				from = max(out.To, from+1)
 				continue
 			}
 		}
@@ -148,8 +148,8 @@ func (a *arranger) findBack(i, by int) (start int, ok bool) {
 			return 0, false
 		}
 		if lasting := t.Makes.lasting(); lasting != (Makes{}) {
-			if bar, ok := a.meets(Span{start, a.after(end, t.Wait)}, lasting); ok {
-				by = min(by-1, max(end-1, bar.From-t.Wait))
+			if out, ok := a.meets(Span{start, a.after(end, t.Wait)}, lasting); ok {
+				by = min(by-1, max(end-1, out.From-t.Wait))
 				continue
 			}
 		}

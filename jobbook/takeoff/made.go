@@ -56,7 +56,7 @@ type Made struct {
 // Turned reports a rail that goes in the other way round than it was made.
 func (m Made) Turned() bool { return m.Piece >= 0 && m.way.turned }
 
-// MadeTake is all of them.
+// MadeTake is what becomes of all pieces that are made already.
 type MadeTake struct {
 	Pieces   []Made
 	Lost     int         // how many are
