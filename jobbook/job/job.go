@@ -2,7 +2,8 @@
 //
 // A file kind_*.go here for each kind of file there, or for kinds that belong together: its type, its keys with their meaning, and how they
 // are read. The keys are data (see schema.go), so that the reference (reference.go), the messages about unknown keys and the decoder
-// (decode.go) cannot differ. What names refer to is found afterwards (resolve.go), and what no job can mean is told (sizes.go).
+// (decode.go for files, read.go for single values) cannot differ. The nearest of several files of a name wins (layers.go), what names refer
+// to is found afterwards (resolve.go), and what no job can mean is told (sizes.go).
 package job
 
 import (

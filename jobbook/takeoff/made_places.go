@@ -20,11 +20,6 @@ func own(m *job.Made, s *slot) bool {
 	return m.Run != nil && s.run != nil && s.run.Job == m.Run
 }
 
-// is reports that a slot is the very place that a piece was made for.
-func (s *slot) is(m *job.Made) bool {
-	return s.label.Mark == m.Mark.Text && !m.Of.Given || m.Of.Given && own(m, s) && (s.label.Number == m.Mark.Number || s.label.Of == 1)
-}
-
 // sorted is pieces or places alike.
 type sorted struct {
 	key  string
