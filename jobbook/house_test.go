@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -117,5 +118,54 @@ func TestReference(t *testing.T) {
 	}
 	if text, err := os.ReadFile(file); err != nil || string(text) != job.Reference() {
 		t.Fatalf("templates/KEYS.md is stale (%v): go test ./jobbook -run TestReference -update", err)
+	}
+}
+
+var (
+	mdHeading = regexp.MustCompile(`(?m)^#+ (.*)$`)
+	mdLink    = regexp.MustCompile(`\]\(([^)\s]*)\)`)
+	mdCode    = regexp.MustCompile("(?s)(?m)^ *```.*?^ *```$|`[^`\n]*`")
+	noAnchor  = regexp.MustCompile(`[^\p{L}\p{N}\- ]`)
+)
+
+// TestLinks: the links of what is read first lead to files that are there, and to headings that a page has.
+func TestLinks(t *testing.T) {
+	anchors := func(file string) map[string]bool {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list := map[string]bool{}
+		for _, m := range mdHeading.FindAllStringSubmatch(mdCode.ReplaceAllStringFunc(string(text), func(code string) string {
+			if strings.Contains(code, "\n") {
+				return ""
+			}
+			return strings.Trim(code, "`")
+		}), -1) {
+			list[strings.ReplaceAll(strings.ToLower(noAnchor.ReplaceAllString(m[1], "")), " ", "-")] = true
+		}
+		return list
+	}
+	for _, file := range []string{"../README.md", "../DEVELOPERS.md", "../templates/KEYS.md"} {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		links := mdLink.FindAllStringSubmatch(mdCode.ReplaceAllString(string(text), ""), -1)
+		for _, m := range links {
+			path, anchor, _ := strings.Cut(m[1], "#")
+			to := file
+			if path != "" {
+				to = filepath.Join(filepath.Dir(file), filepath.FromSlash(path))
+			}
+			if _, err := os.Stat(to); err != nil {
+				t.Errorf("%s: %s leads nowhere", file, m[1])
+			} else if anchor != "" && !anchors(to)[anchor] {
+				t.Errorf("%s: %s has no heading %s", file, to, anchor)
+			}
+		}
+		if file != "../DEVELOPERS.md" && len(links) == 0 {
+			t.Errorf("%s has no links", file)
+		}
 	}
 }
