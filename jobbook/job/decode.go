@@ -117,6 +117,12 @@ func (d *decoder) units(doc *source.Document, otherwise length.System) length.Sy
 	return otherwise
 }
 
+// ofTheJob are the kinds of file that the shop and the library have none of, and what is said of one there.
+var ofTheJob = map[string]string{
+	"run": "a run stands", "flight": "a flight stands", "survey": "a survey stands", "alternative": "an alternative stands", "delivery": "a delivery stands", "issue": "an issue stands",
+	"as-built": "readings as built stand", "punch": "a punch list stands", "made": "pieces that are made stand",
+}
+
 // file reads one file by its kind. Files outside the job are in inches unless they say otherwise.
 func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	kind := doc.Front.Get("kind")
@@ -130,32 +136,19 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	}
 	d.system = d.units(doc, d.system)
 	word := d.text(kind, "a kind")
+	if stands, ok := ofTheJob[word.Text]; ok && doc.Layer != source.Job {
+		d.problem(kind, "move it into the job's own folder", "%s in the %s", stands, doc.Layer)
+		return
+	}
 	switch word.Text {
 	case "job": // a second one, reported already
 	case "run":
-		r := &Run{Name: doc.Name, File: doc.File, Prose: Prose{doc}}
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "a run stands in the %s", doc.Layer)
-			return
-		}
-		read(d, doc, "a run", runFields, r, &files.runs)
+		read(d, doc, "a run", runFields, &Run{Name: doc.Name, File: doc.File, Prose: Prose{doc}}, &files.runs)
 	case "flight":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "a flight stands in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "a flight", flightFields, &Run{Name: doc.Name, File: doc.File, Prose: Prose{doc}, Stair: &Stair{}}, &files.runs)
 	case "survey":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "a survey stands in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "a survey", surveyFields, &Survey{Name: doc.Name, File: doc.File, Prose: Prose{doc}}, &files.surveys)
 	case "alternative":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "an alternative stands in the %s", doc.Layer)
-			return
-		}
 		files.alternatives = append(files.alternatives, shelved[Alternative]{d.alternative(doc), doc})
 	case "baluster":
 		b := &balusterFile{}
@@ -194,36 +187,16 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "supplier":
 		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
 	case "delivery":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "a delivery stands in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
 	case "issue":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "an issue stands in the %s", doc.Layer)
-			return
-		}
 		i := &Issue{Origin: Origin{Name: doc.Name, File: doc.File, Layer: doc.Layer}, Text: doc.Body}
 		decode(d, doc.Front, "an issue", issueFields, i, everywhere...)
 		j.Issues = append(j.Issues, i)
 	case "as-built":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "readings as built stand in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "readings as built", asBuiltFields, &AsBuilt{}, &files.built)
 	case "punch":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "a punch list stands in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "a punch list", punchFields, &Punch{}, &files.punches)
 	case "made":
-		if doc.Layer != source.Job {
-			d.problem(kind, "move it into the job's own folder", "pieces that are made stand in the %s", doc.Layer)
-			return
-		}
 		read(d, doc, "what is made", madeFileFields, &MadeFile{}, &files.made)
 	case "rack":
 		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
