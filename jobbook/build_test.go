@@ -15,13 +15,13 @@ func TestLastGoodBook(t *testing.T) {
 	if r, err := jobbook.Build(t.Context(), dir, out); err != nil || r.Plan == nil {
 		t.Fatal(err, r.Problems)
 	}
-	before := shelf(t, out)
+	before := jobbook.FilesBelow(out)
 	rewrite(t, dir, "job.md", "height: 38", "height: 38,5")
 	r, err := jobbook.Build(t.Context(), dir, out)
 	if err != nil || r.Plan != nil || len(r.Problems) == 0 {
 		t.Fatalf("err %v, problems %v", err, r.Problems)
 	}
-	after := shelf(t, out)
+	after := jobbook.FilesBelow(out)
 	for path, data := range before {
 		if after[path] != data {
 			t.Errorf("%s changed", path)

@@ -419,7 +419,7 @@ func TestBuildEditions(t *testing.T) {
 	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
 		t.Fatal(written, err)
 	}
-	before := shelf(t, filepath.Join(top, "client"))
+	before := jobbook.FilesBelow(filepath.Join(top, "client"))
 	for _, e := range []book.Edition{book.Crew, book.Inspector, book.Whole} {
 		_, _, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(e, "client"))
 		if _, foreign := err.(*site.ForeignError); !foreign || !strings.Contains(err.Error(), "belongs to the client's edition") {
@@ -429,7 +429,7 @@ func TestBuildEditions(t *testing.T) {
 	if _, err := jobbook.Build(t.Context(), job, filepath.Join(top, "client")); err == nil {
 		t.Error("the whole book goes over the client's edition")
 	}
-	if diff := cmp.Diff(before, shelf(t, filepath.Join(top, "client"))); diff != "" {
+	if diff := cmp.Diff(before, jobbook.FilesBelow(filepath.Join(top, "client"))); diff != "" {
 		t.Error(diff)
 	}
 	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || written[0].Written != 0 {

@@ -84,22 +84,3 @@ func change(t testing.TB, dir, name string, how func(string) string) {
 	}
 	put(t, filepath.Join(dir, name), []byte(changed))
 }
-
-// shelf reads every file below a folder, by its path in it.
-func shelf(t testing.TB, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		rel, _ := filepath.Rel(dir, path)
-		files[filepath.ToSlash(rel)] = string(data)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
-}

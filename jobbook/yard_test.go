@@ -96,7 +96,7 @@ func TestYard(t *testing.T) {
 	if !slices.Equal(r.Yard.Others, []string{"empty", "plans"}) || r.Made != 3 || r.Broken != 0 {
 		t.Errorf("%+v", r)
 	}
-	first := shelf(t, out)
+	first := jobbook.FilesBelow(out)
 	for _, name := range []string{"index.html", "calendar.html", "buying.html", "rack.html", "working.html", "schedule.ics", "yard.json", "jobs.csv", "a/index.html", "b/print.html", "c/data/plan.json"} {
 		if first[name] == "" {
 			t.Errorf("there is no %s", name)
@@ -242,7 +242,7 @@ func TestYardRack(t *testing.T) {
 	if pieces != 14 {
 		t.Errorf("%d of 14 balusters are taken", pieces)
 	}
-	if page := shelf(t, out)["a/buying-list.html"]; !strings.Contains(page, "Taken by other jobs") || !strings.Contains(page, "Birch House") {
+	if page := jobbook.FilesBelow(out)["a/buying-list.html"]; !strings.Contains(page, "Taken by other jobs") || !strings.Contains(page, "Birch House") {
 		t.Error("a's book does not say that b takes from the rack")
 	}
 
@@ -257,14 +257,14 @@ func TestYardRack(t *testing.T) {
 	byHand["shop/rack.md"] = fmt.Sprintf("kind: rack\noffcuts:\n  - {part: shop-rail, long: 50, count: 0}\n  - {part: shoe-1-1-4, long: 50, count: 1}\npieces:\n  - {part: square-1-1-4, count: %d}", left)
 	alone := planOf(t, filepath.Join(folder(t, byHand), "a"))
 	var inYard, hand any
-	if err := json.Unmarshal([]byte(shelf(t, out)["a/data/plan.json"]), &inYard); err != nil {
+	if err := json.Unmarshal([]byte(jobbook.FilesBelow(out)["a/data/plan.json"]), &inYard); err != nil {
 		t.Fatal(err)
 	}
 	handOut := filepath.Join(t.TempDir(), "a")
 	if _, err := jobbook.Build(t.Context(), filepath.Join(folder(t, byHand), "a"), handOut); err != nil {
 		t.Fatal(err)
 	}
-	if err := json.Unmarshal([]byte(shelf(t, handOut)["data/plan.json"]), &hand); err != nil {
+	if err := json.Unmarshal([]byte(jobbook.FilesBelow(handOut)["data/plan.json"]), &hand); err != nil {
 		t.Fatal(err)
 	}
 	for _, key := range []string{"buying", "takeoff", "findings"} {
@@ -317,7 +317,7 @@ func TestYardSameBytes(t *testing.T) {
 		out := filepath.Join(t.TempDir(), "book")
 		buildYard(t, new(jobbook.YardMaker), dir, out)
 		runtime.GOMAXPROCS(before)
-		got := shelf(t, out)
+		got := jobbook.FilesBelow(out)
 		if want == nil {
 			want = got
 		}
@@ -330,10 +330,10 @@ func TestYardBroken(t *testing.T) {
 	dir := folder(t, yardFiles())
 	out := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, out)
-	before := shelf(t, out)
+	before := jobbook.FilesBelow(out)
 	putFile(t, dir, "b/job.md", "kind: job\ntitle: Birch House\nwanted: 2027-01-11\nrules: nonsuch")
 	r, made := buildYard(t, new(jobbook.YardMaker), dir, out)
-	after := shelf(t, out)
+	after := jobbook.FilesBelow(out)
 	if r.Broken != 1 || r.Made != 2 || len(made) != 3 || r.Yard.Jobs[0].Folder != "b" || r.Yard.Jobs[0].State != yard.Unreadable {
 		t.Errorf("%+v, made %v", r, made)
 	}
@@ -366,7 +366,7 @@ func TestYardBroken(t *testing.T) {
 		t.Fatal(err)
 	}
 	buildYard(t, new(jobbook.YardMaker), dir, out)
-	left := shelf(t, out)
+	left := jobbook.FilesBelow(out)
 	for name := range left {
 		if strings.HasPrefix(name, "c/") {
 			t.Errorf("c is gone, and %s is there", name)
@@ -466,7 +466,7 @@ func TestYardChanges(t *testing.T) {
 			}
 			whole := filepath.Join(t.TempDir(), "book")
 			buildYard(t, new(jobbook.YardMaker), dir, whole)
-			sameShelf(t, "after the save", shelf(t, out), shelf(t, whole))
+			sameShelf(t, "after the save", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 		})
 	}
 }
@@ -494,7 +494,7 @@ func TestYardCancelled(t *testing.T) {
 	}
 	whole := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, whole)
-	sameShelf(t, "after it was ended", shelf(t, out), shelf(t, whole))
+	sameShelf(t, "after it was ended", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 }
 
 // cheapYard makes a yard of so many small jobs.
@@ -615,7 +615,7 @@ func TestYardOfAnything(t *testing.T) {
 	buildYard(t, m, dir, out)
 	whole := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, whole)
-	sameShelf(t, "with everything mended", shelf(t, out), shelf(t, whole))
+	sameShelf(t, "with everything mended", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 }
 
 // TestYardOrdersWhatIsMadeOf: a job of which pieces were made already, of what lay in the shop, is under way, and its goods are to be ordered still, by the day that they are for the same job before.
