@@ -25,6 +25,7 @@ const (
 
 var fateWords = [...]string{AsItIs: "fits as it is", Trimmed: "fits if trimmed", Recut: "is cut into other pieces", ToRack: "goes to the rack", Left: "is left over", Lost: "is lost", Unknown: "to be measured"}
 
+// String is the fate in words.
 func (f Fate) String() string {
 	if f < AsItIs || f > Unknown {
 		return "invalid"
