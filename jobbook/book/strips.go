@@ -16,6 +16,7 @@ type stripPage struct {
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
 	sheets             []markup // of the drawings
+	Without            []string // runs without strips, and why
 }
 
 type stripSheet struct {
@@ -48,6 +49,9 @@ func (b *book) strips() []stripPage {
 		for _, r := range b.plan.Layout.Runs {
 			for _, svg := range draw.Strips(r, b.style(), paper.Paper) {
 				add(svg)
+			}
+			if why := draw.NoStrip(r, b.style()); why != "" {
+				p.Without = append(p.Without, "No strip of "+r.Title+": "+why)
 			}
 		}
 		if len(p.Drawings) == 0 {

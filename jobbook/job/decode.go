@@ -156,6 +156,7 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
 		b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
 		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
+		b.overPin()
 		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
 	case "newel":
 		p := &newelFile{}

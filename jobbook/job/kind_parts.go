@@ -139,7 +139,7 @@ var stationFields = []field[station]{
 type turning struct {
 	stations []station
 	list     source.Pos // of the stations
-	blank    source.Pos // the first station left blank
+	blank    source.Pos // the list left blank, or the first station that is
 	section  Text
 	long     Measure
 	wide     Measure
@@ -152,6 +152,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 		wordField("section", "shape of a "+what+" that is the same all the way up; square where absent", []string{"square", "round"}, func(t *T) *Text { return &at(t).section }),
 		{"profile", "a list", "stations up the length, from the bottom as bought; two at one height are a step, straight between them", keysOf(stationFields), func(d *decoder, n *source.Node, to *T) {
 			if n.Blank() {
+				at(to).blank = n.At
 				return
 			}
 			if n.Kind != source.List {
@@ -171,7 +172,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 // profile builds the profile of a turning; false while something is still to be measured or is wrong.
 func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 	if len(t.stations) == 0 {
-		if !t.long.Given || !t.wide.Given {
+		if !t.long.Given || !t.wide.Given || !t.blank.IsZero() {
 			return profile.Profile{}, false
 		}
 		p := profile.Square(t.wide.Length, t.long.Length)
@@ -230,7 +231,7 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 // plain is the section of a part that is the same all the way up; empty for one with stations.
 func (t *turning) plain() string {
 	switch {
-	case len(t.stations) > 0 || !t.list.IsZero():
+	case len(t.stations) > 0 || !t.list.IsZero() || !t.blank.IsZero():
 		return ""
 	case t.section.Given:
 		return t.section.Text
@@ -280,6 +281,32 @@ var balusterFields = append([]field[balusterFile]{
 	lengthField("let-in", "how deep a foot that is let in goes into the floor or the tread", func(b *balusterFile) *Measure { return &b.Baluster.LetIn }),
 	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
 }, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
+
+// overPin takes the width of the foot from over the pin, where the stations begin with that. Where nobody says how long the pin is, a
+// turned end may be one, and the foot is not known.
+func (b *balusterFile) overPin() {
+	first, pin := profile.Station{}, b.Baluster.Pin
+	if len(b.Baluster.Profile.Stations) > 0 {
+		first = b.Baluster.Profile.Stations[0]
+	}
+	if !b.Baluster.Sized || len(b.stations) == 0 || b.wide.Given || b.Baluster.Bottom.Text != "pin" || !first.Round {
+		return
+	}
+	if !pin.Long.Given {
+		if !pin.Wide.Given || pin.Wide.Length == first.Width {
+			b.Baluster.Wide = Measure{At: pin.Long.At}
+		}
+		return
+	}
+	_, wide := b.Baluster.Profile.WidthAt(pin.Long.Length)
+	at := b.Baluster.Wide.At
+	for _, s := range b.stations {
+		if s.at.Length <= pin.Long.Length {
+			at = s.square.Or(s.round).At
+		}
+	}
+	b.Baluster.Wide = Measure{Length: wide, At: at, Given: wide > 0}
+}
 
 type newelFile struct {
 	Newel

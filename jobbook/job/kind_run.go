@@ -30,10 +30,11 @@ type Run struct {
 	Radius   Measure // of a curved run, at the line of the balusters
 	Bends    Text    // of a curved run: left or right, seen from above, coming from its datum end
 	Edge     Edge
-	Joints   []Measure // joints in the handrail
-	OneStick []Text    // parts of which all pieces come from one stick
-	Stair    *Stair    // nil for a level run
-	Standing *Standing // the old guard that stays; nil where all is new
+	Joints   []Measure  // joints in the handrail
+	JointsAt source.Pos // of the key, where it is left blank
+	OneStick []Text     // parts of which all pieces come from one stick
+	Stair    *Stair     // nil for a level run
+	Standing *Standing  // the old guard that stays; nil where all is new
 	Prose    Prose
 
 	Baluster *Baluster // nil while not chosen; likewise below

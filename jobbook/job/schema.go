@@ -112,11 +112,15 @@ func statusField[T any](key, doc string, at func(*T) *working.Status) field[T] {
 	}}
 }
 
-// mapField is a key with keys of its own below it.
+// mapField is a key with keys of its own below it. Where it is left blank, each of them is.
 func mapField[T, U any](key, doc string, fields []field[U], at func(*T) *U) field[T] {
 	return field[T]{key, "keys and values", doc, keysOf(fields), func(d *decoder, n *source.Node, to *T) {
 		if !n.Blank() {
 			decode(d, n, key, fields, at(to))
+			return
+		}
+		for _, f := range fields {
+			f.set(d, &source.Node{Kind: source.Scalar, At: n.At}, at(to))
 		}
 	}}
 }

@@ -339,3 +339,13 @@ func TestOverAtTheDatum(t *testing.T) {
 		t.Errorf("a blank fitting: %+v, %+v", r.Handrail, r.Missing)
 	}
 }
+
+// TestWidthAtTheFloor: a newel let in 3 is as wide where the clear is read to it as it is 3 up, not as its tip is.
+func TestWidthAtTheFloor(t *testing.T) {
+	head := strings.Replace(jobHead, "a: {newel: post}", "a: {newel: tip, foot: let in, deep: 3}", 1)
+	_, l := lay(t, map[string]string{"job.md": head, "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 60, rail: 60}",
+		"parts/tip.md": "kind: newel\nprofile: [{at: 0, round: 2}, {at: 3, round: 2}, {at: 3, square: 3 1/2}, {at: 48, square: 3 1/2}]"})
+	if got := tape(l.Runs[0].From.Wide); got != "3 1/2" {
+		t.Errorf("%s, want 3 1/2", got)
+	}
+}

@@ -60,7 +60,8 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		return s
 	}
 	if !c.HasHours {
-		if c.Start.Given || !c.HoursAt.IsZero() || c.Crew.Given {
+		days := len(c.Family)+len(c.Off)+len(c.NotBefore)+len(c.By) > 0 || c.Inspection.Given // which nothing would be kept of
+		if c.Start.Given || !c.HoursAt.IsZero() || c.Crew.Given || days {
 			at := c.HoursAt
 			if at.IsZero() {
 				at = source.Pos{File: j.File}
@@ -113,6 +114,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 			}
 		}
 	}
+	s.undated(j)
 	now := s.tasks(j, seq, stages, lead, day)
 	s.dates(j, day)
 	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
