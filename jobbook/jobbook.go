@@ -68,12 +68,22 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 
 // Make is the function of the same name.
 func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
-	documents, broken, result, err := read(dir)
-	if err != nil {
+	result, err := m.plan(ctx, dir)
+	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
+	files, err := rendered(&result)
+	return result, files, err
+}
+
+// plan does everything up to the pages. There is no plan where a file can't be understood.
+func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
+	documents, broken, result, err := read(dir)
+	if err != nil {
+		return result, err
+	}
 	if result = drawn(documents, broken, result, m.taken); result.Plan == nil {
-		return result, nil, nil
+		return result, nil
 	}
 	var pictures []string
 	var missing []source.Problem
@@ -84,25 +94,28 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 	err = compared(ctx, documents, &result, m.Since, m.taken)
 	beside.Wait()
 	if err != nil || result.Plan == nil {
-		return result, nil, err
+		return result, err
 	}
-	if unread != nil {
-		return result, nil, unread
-	}
+	result.Problems = source.Sort(append(result.Problems, missing...))
 	for _, file := range pictures {
 		result.Pictures = append(result.Pictures, result.Texts.Path(file))
 	}
+	return result, unread
+}
+
+// rendered makes the pages of what was planned. The plan is let go where something can't be shown as it was meant.
+func rendered(result *Result) ([]site.File, error) {
 	pages, problems, err := book.Render(result.Plan, templates.Pages)
-	result.Problems = source.Sort(slices.Concat(result.Problems, missing, problems))
+	result.Problems = source.Sort(slices.Concat(result.Problems, problems))
 	if err != nil || source.AnyError(problems) {
 		result.Plan = nil
-		return result, nil, err
+		return nil, err
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
 		files = append(files, site.File{Path: p.Path, Data: p.Data})
 	}
-	return result, files, nil
+	return files, nil
 }
 
 // Check reads, decodes and plans, without a book.
