@@ -12,7 +12,7 @@ func Reference() string {
 	var b strings.Builder
 	b.WriteString("Every file starts with front matter: `---`, keys, `---`. Any file may have `kind`, which says what it is, and `units`, `in` or `mm`, " +
 		"which says what a bare number in it means; without `units`, the job's own files are in the job's units and all others in inches. " +
-		"A file without `kind` is a page of notes; it may have `title`, `date` and `for`: whose editions have it beside the whole book, `shop`, `crew`, `client`, `inspector` or a list of them; the crew's alone where absent. A key left blank is a reading still to be taken.\n")
+		"A file without `kind` is a page of notes; it may have `title`, `date` and `for`: whose editions have it beside the whole book, `shop`, `crew`, `client`, `inspector` or a list of them; the crew's alone where absent. A key left blank is a reading still to be taken; one with keys of its own asks for them.\n")
 	for _, kind := range Kinds {
 		fmt.Fprintf(&b, "\n#### kind: %s\n\n%s.\n\n| key | takes | meaning |\n| --- | --- | --- |\n", kind.Key, sentence(joined(kind.Doc, kind.Form)))
 		writeKeys(&b, kind.Sub, "")
