@@ -1,6 +1,8 @@
 package book
 
 import (
+	"bufio"
+	"bytes"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -81,6 +83,52 @@ func (b *book) fixed(name string, data any) markup {
 	return markup(text.String())
 }
 
+// slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over.
+type slot struct{}
+
+// bodyMark is a byte that no template lets through.
+const bodyMark = "\x00"
+
+// Body is what the template writes.
+func (slot) Body() template.HTML { return bodyMark }
+
+// file is a frame with its bodies in their places, in order.
+func (f *frames) file(name, frame string, data any, bodies ...markup) (File, error) {
+	var w writer
+	defer w.markup()
+	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
+		return File{}, fmt.Errorf("page %s: %w", name, err)
+	}
+	around := w.buffer().Bytes()
+	if places := bytes.Count(around, []byte(bodyMark)); places != len(bodies) {
+		return File{}, fmt.Errorf("page %s: its frame has %d places for %d bodies", name, places, len(bodies))
+	}
+	long := len(around)
+	for _, b := range bodies {
+		long += len(b)
+	}
+	out := make([]byte, 0, long)
+	for _, b := range bodies {
+		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
+		out, around = append(append(out, head...), b...), rest
+	}
+	return File{name, append(out, around...)}, nil
+}
+
+// buildID tells one book of a job from another.
+func buildID(pages []page, style string) string {
+	const shown = 12 // hexadecimal digits: 48 bits, no two books of a job will share them
+	sum := sha256.New()
+	w := bufio.NewWriter(sum) // neither ever fails
+	for _, p := range pages {
+		fmt.Fprintf(w, "%s %d\n", p.name, len(p.body))
+		w.WriteString(string(p.body))
+	}
+	w.WriteString(style)
+	w.Flush()
+	return hex.EncodeToString(sum.Sum(nil))[:shown]
+}
+
 // cover is what every page of a book says about it.
 type cover struct {
 	Job, Client, Place, Measured string
@@ -96,8 +144,8 @@ type cover struct {
 // framed is a page as its template takes it.
 type framed struct {
 	cover
+	slot
 	Title, Heading string
-	Body           template.HTML
 	Pages          []pageLine
 	Sections       []section
 }
@@ -110,12 +158,12 @@ type pageLine struct {
 
 // section is a page as it stands in the print edition.
 type section struct {
+	slot
 	ID, Title string
-	Body      template.HTML
 }
 
 func (c cover) page(pages []page, p page) framed {
-	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title, Body: template.HTML(p.body)}
+	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title}
 	if p.name == "index" {
 		f.Title, f.Heading = c.Job, c.Job
 	}
@@ -127,24 +175,51 @@ func (c cover) page(pages []page, p page) framed {
 }
 
 // edition is the print edition: every page as a section in the given order, links to pages turned into links within it, headings one down.
-func (c cover) edition(pages []page, order []string) framed {
-	f := framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
-	var swaps []string
+func (c cover) edition(pages []page, order []string) (f framed, bodies []markup) {
+	f = framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
+	here := map[string]bool{}
 	for _, p := range pages {
-		swaps = append(swaps, `href="`+p.name+`.html#`, `href="#`, `href="`+p.name+`.html"`, `href="#page-`+p.name+`"`)
+		here[p.name] = true
 	}
-	swaps = append(swaps, `href="print.html"`, `href="#top"`, ` loading="lazy">`, `>`) // paper waits for no scrolling
-	swaps = append(swaps, string(phoneLink), string(phoneWords))
-	for level := 2; level < 6; level++ { // h6 stays, there is no deeper one
-		from, to := fmt.Sprint(level), fmt.Sprint(level+1)
-		swaps = append(swaps, "<h"+from+">", "<h"+to+">", "<h"+from+" ", "<h"+to+" ", "</h"+from+">", "</h"+to+">")
-	}
-	within := strings.NewReplacer(swaps...)
 	for _, name := range order {
 		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
-			p := pages[i]
-			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(withoutClientLink(string(p.body))))})
+			f.Sections = append(f.Sections, section{ID: "page-" + name, Title: pages[i].title})
+			bodies = append(bodies, within(pages[i].body, here))
 		}
 	}
-	return f
+	return f, bodies
+}
+
+// within is a page as a section among those that are here.
+func within(body markup, here map[string]bool) markup {
+	var w writer
+	var dropped unlinked
+	w.retag(body, func(tag string) string {
+		if instead, ok := dropped.end(tag); ok {
+			return instead
+		}
+		if at := strings.IndexByte(tag, 'h'); (at == 1 || at == 2 && tag[1] == '/') && at+2 < len(tag) && tag[at+1] >= '2' && tag[at+1] <= '5' { // h6 stays, there is no deeper one
+			return tag[:at+1] + string(tag[at+1]+1) + tag[at+2:]
+		}
+		file, place, link := leads(tag)
+		name, page := strings.CutSuffix(file, ".html")
+		switch {
+		case !link:
+			if eager, lazy := strings.CutSuffix(tag, ` loading="lazy">`); lazy { // paper waits for no scrolling
+				return eager + ">"
+			}
+		case tag == clientTag:
+			return dropped.drop("")
+		case tag == phoneTag:
+			return dropped.drop(phoneWords)
+		case file == "print.html" && place == "":
+			return swapped(tag, "#top")
+		case page && here[name] && place == "":
+			return swapped(tag, "#page-"+name)
+		case page && here[name]:
+			return swapped(tag, place)
+		}
+		return tag
+	})
+	return w.markup()
 }

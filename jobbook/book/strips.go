@@ -1,8 +1,6 @@
 package book
 
 import (
-	"html/template"
-
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
@@ -17,12 +15,13 @@ type stripPage struct {
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
+	sheets             []markup // of the drawings
 	Without            []string // runs without strips, and why
 }
 
 type stripSheet struct {
+	slot
 	Number int
-	Body   template.HTML
 }
 
 // papers are what strips are made for.
@@ -44,7 +43,7 @@ func (b *book) strips() []stripPage {
 		}
 		add := func(svg string) {
 			if svg != "" {
-				p.Drawings = append(p.Drawings, stripSheet{len(p.Drawings) + 1, template.HTML(svg)})
+				p.Drawings, p.sheets = append(p.Drawings, stripSheet{Number: len(p.Drawings) + 1}), append(p.sheets, markup(svg))
 			}
 		}
 		for _, r := range b.plan.Layout.Runs {

@@ -450,3 +450,11 @@ func (d *decoder) longEnough(j *Job, kind string, r Received) {
 		}
 	}
 }
+
+// received are the lines of all deliveries.
+func (j *Job) received() (list []Received) {
+	for _, d := range j.Deliveries {
+		list = append(list, d.Items...)
+	}
+	return list
+}
