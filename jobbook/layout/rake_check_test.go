@@ -232,7 +232,7 @@ func checkFillets(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 				got = append(got, mm(c.Length))
 			}
 		}
-		if !groove.there || r.Chosen == nil { // without a baluster one goes from end to end
+		if !groove.there || r.Chosen == nil { // without balusters it is filled from end to end
 			if len(got) > 0 {
 				say("%d of %s, and no groove", len(got), groove.what)
 			}
