@@ -27,6 +27,10 @@ type teller struct {
 
 // alone says that a job that lies among others was planned as if the rack were its own.
 func (t teller) alone(dir string) {
+	if t.result.Shared != "" {
+		fmt.Fprintf(t.stdout, "planned as one of the jobs of %s: with what those before it leave on the rack that they share\n", filepath.Base(t.result.Shared))
+		return
+	}
 	if parent := jobbook.TakesAlone(dir, t.result.Plan); parent != "" {
 		fmt.Fprintf(t.stdout, "planned with the whole rack, as if no other job of %s took from it; build that folder to share it out\n", filepath.Base(parent))
 	}

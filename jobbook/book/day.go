@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/sequence"
 )
@@ -192,10 +193,19 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 			break
 		}
 	}
-	var stops []string
-	for _, f := range s.Findings {
-		stops = append(stops, "- "+capital(f.Title)+map[bool]string{true: ", " + f.Note}[f.Note != ""]+". What would cure it: "+sentence(f.Cure))
+	told := func(f finding.Finding) string {
+		return "- " + capital(f.Title) + map[bool]string{true: ", " + f.Note}[f.Note != ""] + ". What would cure it: " + sentence(f.Cure)
 	}
+	var stops, ticked []string
+	for _, f := range s.Findings {
+		if !slices.ContainsFunc(s.Recoated, func(x finding.Finding) bool { return x.ID == f.ID }) {
+			stops = append(stops, told(f))
+		}
+	}
+	for _, f := range slices.Concat(b.plan.Sequence.Findings, s.Recoated) {
+		ticked = append(ticked, told(f))
+	}
+	o.part("Ticked off, and cannot have been so:", ticked)
 	o.part("From now on this does not work out:", stops)
 	var uncounted []string
 	for _, u := range s.Uncounted {

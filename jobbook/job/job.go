@@ -573,6 +573,7 @@ type Minutes struct {
 	Once Whole
 	Each Whole
 	Of   Text
+	Made Text // one of MadeStates: pieces that were made so far take no time; empty where the step makes none
 }
 
 // Caution is a danger and what to do about it.

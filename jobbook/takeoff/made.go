@@ -127,9 +127,9 @@ func (m MadeTake) uncut(marks []Label) []Label {
 	return slices.DeleteFunc(slices.Clone(marks), func(l Label) bool { return done[[2]int{l.Piece, l.N}] })
 }
 
-// undrilled leaves out of the set-ups what is drilled already in pieces that go in: holes for balusters, bores in rails' ends, bores in newels.
-func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
-	done := map[[2]string]bool{} // run, and where
+// drilled is what is drilled already in pieces that go in, by run and place: holes for balusters, bores in rails' ends, bores in newels.
+func (m MadeTake) drilled() map[[2]string]bool {
+	done := map[[2]string]bool{}
 	for _, x := range m.Pieces {
 		if x.slot == nil || x.Piece < 0 {
 			continue
@@ -160,6 +160,12 @@ func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
 			done[[2]string{b.Of.Text, "post " + s.cut.Which}] = true
 		}
 	}
+	return done
+}
+
+// undrilled leaves out of the set-ups what is drilled already.
+func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
+	done := m.drilled()
 	if len(done) == 0 {
 		return list
 	}
@@ -270,7 +276,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 		if len(m.Holes) > 0 || len(m.Bolts) > 0 {
 			one = m.Mark.Text
 		}
-		return fmt.Sprint(whose, "|", m.Mark.What, "|", one, "|", m.Long.Given, m.Long.Length, m.Lower.Thousandths, m.Upper.Thousandths, m.Wide.Given, m.Wide.Length, m.High.Given, m.High.Length, m.Radius.Given, m.Radius.Length,
+		return fmt.Sprint(whose, "|", m.Mark.What, "|", one, "|", m.Coats.Given, m.Coats.N, m.Long.Given, m.Long.Length, m.Lower.Thousandths, m.Upper.Thousandths, m.Wide.Given, m.Wide.Length, m.High.Given, m.High.Length, m.Radius.Given, m.Radius.Length,
 			m.Off.Given, m.Off.Length, bore(m.Bored.From), bore(m.Bored.To), m.Skew.From.Given, m.Skew.From.Milli, m.Skew.To.Given, m.Skew.To.Milli, "|", m.Bolt.Text, "|", m.Finish.Text)
 	})
 	want := alike(places, func(s *slot) string { return fmt.Sprint(s.piece) })
