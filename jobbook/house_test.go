@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write the reference in the README anew"
 
 // rooms are the packages from the ground up: a package imports only what stands before it.
 var rooms = []string{
-	"length", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
+	"length", "memo", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
 	"plan", "yard", "draw", "book", "revision", "site", "watch", "", // the empty one is jobbook itself
 }
 

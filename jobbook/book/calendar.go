@@ -12,8 +12,12 @@ import (
 	"balustrade/jobbook/sequence"
 )
 
-// phoneLink leads to the file for a phone. The print edition keeps its words alone.
-const phoneLink, phoneWords markup = `<a href="schedule.ics">For a phone’s calendar</a>`, "For a phone’s calendar there is schedule.ics"
+// phoneLink leads to the file for a phone. The print edition keeps its words, and says the file's name.
+const (
+	phoneTag          = `<a href="schedule.ics">`
+	phoneLink  markup = phoneTag + "For a phone’s calendar</a>"
+	phoneWords        = " there is schedule.ics"
+)
 
 // calendarPage is the work over its days: bars, and each step with its beginning, its end, and how much it may wait.
 func (b *book) calendarPage() markup {

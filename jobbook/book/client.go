@@ -14,39 +14,33 @@ import (
 	"balustrade/jobbook/plan"
 )
 
-// clientFiles is the name of the document for the client, whole in itself: beside the pages of the whole book, and to print and sign in the client's edition.
-var clientFiles = map[Edition]string{Whole: "client.html", Client: "print.html"}
+// clientFile is the document for the client, whole in itself, beside the pages of the whole book.
+const clientFile = "client.html"
 
 // clientCautions are what somebody who lives there must know while the work goes on and after, in the order of the library. Each has a passage of its own in the templates:
 // the library's words are for those who do the work, and a shop's may be for the shop alone.
 var clientCautions = []string{"temporary-barrier", "open-edge", "lead", "asbestos", "fumes", "head-entrapment", "gates", "evening-tidy"}
 
-// client makes the document for the client: what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
+// client makes the document for the client under a name: its own beside the whole book, that of what is printed and signed in the client's edition. It holds what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
 // shop's own notes, prices or working, and no link leads out of it.
-func (b *book) client(c cover) ([]byte, error) {
-	if len(b.plan.Layout.Runs) == 0 && b.edition != Client {
+func (b *book) client(name string) ([]File, error) {
+	if len(b.plan.Layout.Runs) == 0 && name == clientFile {
 		return nil, nil
 	}
-	of := b
-	if b.edition != Client { // what the client's edition prints
-		of = newBook(b.plan, b.frames)
-		of.edition = Client
-		of.readProse()
-	}
 	var body writer
-	for _, x := range of.clientSections() {
+	for _, x := range b.clientSections() {
 		body.put(x.markup())
 	}
-	whole := []page{{name: "print", body: markup(strings.ReplaceAll(body.String(), `href="notes.html#`, `href="#`))}} // all notes stand in it
-	of.unlink(whole)
+	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(body.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
+	b.unlink(whole)
 	var out bytes.Buffer
 	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
 		clientFacts
 		Title, Heading string
 		CSS            template.CSS
 		Body           template.HTML
-	}{of.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(whole[0].body)})
-	return out.Bytes(), err
+	}{b.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(whole[0].body)})
+	return []File{{name, out.Bytes()}}, err
 }
 
 // clientFacts are who has what done where, by whom.

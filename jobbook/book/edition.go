@@ -132,11 +132,6 @@ func ofMoney(l changes.Line) bool {
 	return l.Sort == changes.Price || strings.HasPrefix(l.Of, "supplier/") || strings.HasPrefix(l.Of, "alternative/") || l.Of == "job" && strings.HasPrefix(l.What, "price") || strings.HasPrefix(l.What, "rates") || l.What == "currency"
 }
 
-var (
-	anyLink = regexp.MustCompile(`(?s)<a ([^>]*)href="([^"#]*)(#[^"]*)?"([^>]*)>(.*?)</a>`) // one link never stands in another
-	anyID   = regexp.MustCompile(`\sid="([^"]*)"`)
-)
-
 // unlink leaves the words alone of links that lead to what the edition does not have.
 func (b *book) unlink(pages []page) {
 	places := map[string]map[string]bool{"print.html": {}, "schedule.ics": {}}
@@ -148,32 +143,41 @@ func (b *book) unlink(pages []page) {
 	}
 	for _, p := range pages {
 		ids := map[string]bool{"main": true}
-		for _, m := range anyID.FindAllStringSubmatch(string(p.body), -1) {
-			ids[m[1]] = true
-		}
+		tags(p.body, func(tag string) {
+			if id, ok := attribute(tag, "id"); ok {
+				ids[id] = true
+			}
+		})
 		places[p.name+".html"] = ids
 	}
 	for i, p := range pages {
-		pages[i].body = markup(anyLink.ReplaceAllStringFunc(string(p.body), func(link string) string {
-			m := anyLink.FindStringSubmatch(link)
-			file := m[2]
-			if strings.Contains(file, ":") { // to the world outside, as somebody wrote it
-				return link
+		var w writer
+		var dropped unlinked
+		w.retag(p.body, func(tag string) string {
+			if instead, ok := dropped.end(tag); ok {
+				return instead
 			}
+			href, place, ok := leads(tag)
+			if !ok || strings.Contains(href, ":") { // to the world outside, as somebody wrote it
+				return tag
+			}
+			file := href
 			if file == "" {
 				file = p.name + ".html"
 			}
 			ids, ok := places[file]
+			id := strings.TrimPrefix(place, "#")
 			switch {
-			case !ok, m[2] == "" && !ids[strings.TrimPrefix(m[3], "#")]:
-				return m[5]
-			case m[3] != "" && !ids[m[3][1:]] && strings.Contains(m[1], `class="w"`):
-				return m[5]
-			case m[3] != "" && !ids[m[3][1:]]:
-				return "<a " + m[1] + `href="` + m[2] + `"` + m[4] + ">" + m[5] + "</a>"
+			case !ok, href == "" && !ids[id]:
+				return dropped.drop("")
+			case place != "" && !ids[id] && strings.Contains(tag, `class="w"`):
+				return dropped.drop("")
+			case place != "" && !ids[id]:
+				return swapped(tag, href)
 			}
-			return link
-		}))
+			return tag
+		})
+		pages[i].body = w.markup()
 	}
 }
 

@@ -129,22 +129,48 @@ func (c cover) page(pages []page, p page) framed {
 // edition is the print edition: every page as a section in the given order, links to pages turned into links within it, headings one down.
 func (c cover) edition(pages []page, order []string) framed {
 	f := framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
-	var swaps []string
+	here := map[string]bool{}
 	for _, p := range pages {
-		swaps = append(swaps, `href="`+p.name+`.html#`, `href="#`, `href="`+p.name+`.html"`, `href="#page-`+p.name+`"`)
+		here[p.name] = true
 	}
-	swaps = append(swaps, `href="print.html"`, `href="#top"`, ` loading="lazy">`, `>`) // paper waits for no scrolling
-	swaps = append(swaps, string(phoneLink), string(phoneWords))
-	for level := 2; level < 6; level++ { // h6 stays, there is no deeper one
-		from, to := fmt.Sprint(level), fmt.Sprint(level+1)
-		swaps = append(swaps, "<h"+from+">", "<h"+to+">", "<h"+from+" ", "<h"+to+" ", "</h"+from+">", "</h"+to+">")
-	}
-	within := strings.NewReplacer(swaps...)
 	for _, name := range order {
 		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
-			p := pages[i]
-			f.Sections = append(f.Sections, section{"page-" + p.name, p.title, template.HTML(within.Replace(withoutClientLink(string(p.body))))})
+			f.Sections = append(f.Sections, section{"page-" + name, pages[i].title, template.HTML(within(pages[i].body, here))})
 		}
 	}
 	return f
+}
+
+// within is a page as a section among those that are here.
+func within(body markup, here map[string]bool) markup {
+	var w writer
+	var dropped unlinked
+	w.retag(body, func(tag string) string {
+		if instead, ok := dropped.end(tag); ok {
+			return instead
+		}
+		if at := strings.IndexByte(tag, 'h'); (at == 1 || at == 2 && tag[1] == '/') && at+2 < len(tag) && tag[at+1] >= '2' && tag[at+1] <= '5' { // h6 stays, there is no deeper one
+			return tag[:at+1] + string(tag[at+1]+1) + tag[at+2:]
+		}
+		file, place, link := leads(tag)
+		name, page := strings.CutSuffix(file, ".html")
+		switch {
+		case !link:
+			if eager, lazy := strings.CutSuffix(tag, ` loading="lazy">`); lazy { // paper waits for no scrolling
+				return eager + ">"
+			}
+		case tag == clientTag:
+			return dropped.drop("")
+		case tag == phoneTag:
+			return dropped.drop(phoneWords)
+		case file == "print.html" && place == "":
+			return swapped(tag, "#top")
+		case page && here[name] && place == "":
+			return swapped(tag, "#page-"+name)
+		case page && here[name]:
+			return swapped(tag, place)
+		}
+		return tag
+	})
+	return w.markup()
 }

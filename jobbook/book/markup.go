@@ -1,9 +1,12 @@
 package book
 
 import (
+	"bytes"
 	"fmt"
 	"html"
+	"strconv"
 	"strings"
+	"sync"
 )
 
 // markup is HTML that is safe to put on a page: everything a person wrote has been escaped on the way in.
@@ -12,33 +15,68 @@ type markup string
 // esc makes markup of plain text.
 func esc(text string) markup { return markup(html.EscapeString(text)) }
 
-// say makes markup from a pattern that is markup itself. Arguments of type markup go in as they are; every other one is
-// escaped.
+// say makes markup from a pattern that is markup itself, with %s for any argument, %d for a whole number and %% for a per cent sign. Arguments of type markup go in as they are; every other one
+// is escaped.
 func say(pattern string, args ...any) markup {
-	for i, a := range args {
-		switch a := a.(type) {
-		case markup:
-		case string:
-			args[i] = esc(a)
-		case int:
-		default:
-			args[i] = esc(fmt.Sprint(a))
-		}
-	}
-	return markup(fmt.Sprintf(pattern, args...))
+	var w writer
+	w.say(pattern, args...)
+	return w.markup()
 }
 
-// writer collects markup.
-type writer struct{ strings.Builder }
+// writer collects markup. Its buffer is lent to it, and goes back when the markup is taken: most of a book is put together of pieces that stand in larger ones, and a buffer that is grown anew for each of them
+// asks for many times the memory of the book.
+type writer struct{ lent *bytes.Buffer }
+
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+func (w *writer) buffer() *bytes.Buffer {
+	if w.lent == nil {
+		w.lent = buffers.Get().(*bytes.Buffer)
+	}
+	return w.lent
+}
+
+// Len is how many bytes were put so far.
+func (w *writer) Len() int {
+	if w.lent == nil {
+		return 0
+	}
+	return w.lent.Len()
+}
 
 func (w *writer) put(parts ...markup) {
+	b := w.buffer()
 	for _, p := range parts {
-		w.WriteString(string(p))
+		b.WriteString(string(p))
 	}
 }
 
 // say writes what the function of the same name makes.
-func (w *writer) say(pattern string, args ...any) { w.put(say(pattern, args...)) }
+func (w *writer) say(pattern string, args ...any) {
+	b := w.buffer()
+	for {
+		before, after, found := strings.Cut(pattern, "%")
+		b.WriteString(before)
+		if !found || after == "" {
+			return
+		}
+		if pattern = after[1:]; after[0] == '%' {
+			b.WriteByte('%')
+			continue
+		}
+		switch a := args[0].(type) {
+		case markup:
+			b.WriteString(string(a))
+		case string:
+			b.WriteString(string(esc(a)))
+		case int:
+			b.Write(strconv.AppendInt(b.AvailableBuffer(), int64(a), 10))
+		default:
+			b.WriteString(string(esc(fmt.Sprint(a))))
+		}
+		args = args[1:]
+	}
+}
 
 // line writes a paragraph of plain text, and nothing for an empty one.
 func (w *writer) line(text string) {
@@ -47,7 +85,17 @@ func (w *writer) line(text string) {
 	}
 }
 
-func (w *writer) markup() markup { return markup(w.String()) }
+// markup takes what was put, and leaves the writer empty.
+func (w *writer) markup() markup {
+	if w.lent == nil {
+		return ""
+	}
+	m := markup(w.lent.String())
+	w.lent.Reset()
+	buffers.Put(w.lent)
+	w.lent = nil
+	return m
+}
 
 // joined puts markup together with a separator, leaving empty parts out.
 func joined(separator markup, parts ...markup) markup {

@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -11,7 +10,10 @@ import (
 )
 
 // clientLink leads to the client's document. The print edition keeps its words alone.
-const clientLink, clientWords markup = `<a href="client.html">For the client</a>`, "For the client"
+const (
+	clientTag         = `<a href="client.html">`
+	clientLink markup = clientTag + "For the client</a>"
+)
 
 // pricePage is how the price comes about. It is the shop's own: what a client sees is a document by itself.
 func (b *book) pricePage() markup {
@@ -157,9 +159,4 @@ func (b *book) valid() string {
 		return fmt.Sprintf("The price holds for %s from the day it is handed over.", counted(p.Valid.Days.N, "day", "days"))
 	}
 	return ""
-}
-
-// withoutClientLink keeps the words of the link alone, for the print edition.
-func withoutClientLink(text string) string {
-	return strings.ReplaceAll(text, string(clientLink), string(clientWords))
 }

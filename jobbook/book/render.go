@@ -1,7 +1,9 @@
 package book
 
 import (
+	"bufio"
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -46,34 +48,39 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 	if err != nil {
 		return nil, nil, err
 	}
-	var data func() ([]File, error) // begun beside the pages, of which it knows nothing
-	if edition == Whole {
-		data = begun(func() ([]File, error) { return dataFiles(p) })
+	beside := func() ([]File, error) { return nil, nil }
+	if edition == Whole { // the client's document and the plan as data are begun beside the pages, of which they know nothing
+		client := begun(func() ([]File, error) {
+			of := newBook(p, frames)
+			of.edition = Client
+			of.readProse()
+			return of.client(clientFile)
+		})
+		data := begun(func() ([]File, error) { return dataFiles(p) })
+		beside = func() ([]File, error) {
+			document, err := client()
+			more, other := data()
+			return append(document, more...), cmp.Or(err, other)
+		}
 	}
 	b := newBook(p, frames)
 	b.edition = edition
 	b.readProse()
 	pages := b.pages()
 	b.problems = source.Sort(b.problems)
+	files, err := b.bind(pages)
+	more, other := beside() // waited for in any case: nothing goes on behind the caller's back
+	if err := cmp.Or(err, other); err != nil {
+		return nil, nil, err
+	}
 	if source.AnyError(b.problems) {
 		return nil, b.problems, nil
-	}
-	files, err := b.bind(pages)
-	if err != nil {
-		return nil, nil, err
 	}
 	if f, ok := b.iCalendar(); ok && b.has("calendar") {
 		files = append(files, f)
 	}
 	for _, x := range b.photographs {
 		files = append(files, File{photographsFolder + x.Name, x.Data})
-	}
-	if data == nil { // the data are the whole plan
-		return files, b.problems, nil
-	}
-	more, err := data()
-	if err != nil {
-		return nil, nil, err
 	}
 	return append(files, more...), b.problems, nil
 }
@@ -193,10 +200,13 @@ func (b *book) pages() []page {
 // bind puts the frames around the bodies, and adds the style sheet, the print edition and the licence of the typeface.
 func (b *book) bind(pages []page) ([]File, error) {
 	sum := sha256.New()
+	buffered := bufio.NewWriter(sum) // neither ever fails
 	for _, p := range pages {
-		fmt.Fprintf(sum, "%s %d\n%s", p.name, len(p.body), p.body)
+		fmt.Fprintf(buffered, "%s %d\n", p.name, len(p.body))
+		buffered.WriteString(string(p.body))
 	}
-	fmt.Fprint(sum, b.frames.style)
+	buffered.WriteString(b.frames.style)
+	buffered.Flush()
 	const shown = 12 // hexadecimal digits of the build id: 48 bits, no two books of a job will share them
 	front := cover{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
@@ -206,48 +216,44 @@ func (b *book) bind(pages []page) ([]File, error) {
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
 	}
-	var files []File
-	all := 0
-	add := func(name, frame string, data any, long int) error {
+	framed := func(name, frame string, data any, long int) (File, error) {
 		const around = 8 << 10 // bytes, more or less, of head, list of pages and foot
 		buffer := bytes.NewBuffer(make([]byte, 0, long+around))
 		if err := b.frames.templates.ExecuteTemplate(buffer, frame, data); err != nil {
-			return fmt.Errorf("page %s: %w", name, err)
+			return File{}, fmt.Errorf("page %s: %w", name, err)
 		}
-		files = append(files, File{name, buffer.Bytes()})
-		return nil
+		return File{name, buffer.Bytes()}, nil
 	}
-	for _, p := range pages {
-		if err := add(p.name+".html", "page", front.page(pages, p), len(p.body)); err != nil {
-			return nil, err
+	print := begun(func() ([]File, error) { // it is as long as all pages together
+		if b.edition == Client { // whose print edition is the client's document
+			return b.client("print.html")
 		}
-		all += len(p.body)
-	}
-	if b.edition != Client {
 		order := printOrder
 		if b.edition == Inspector { // who saws nothing
 			order = editionPages[Inspector]
 		}
-		if err := add("print.html", "print", front.edition(pages, order), all); err != nil {
-			return nil, err
+		whole, long := front.edition(pages, order), 0
+		for _, x := range whole.Sections {
+			long += len(x.Body)
 		}
+		f, err := framed("print.html", "print", whole, long)
+		return []File{f}, err
+	})
+	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
+	var failed error
+	add := func(name, frame string, data any, long int) {
+		f, err := framed(name, frame, data, long)
+		files, failed = append(files, f), cmp.Or(failed, err)
+	}
+	for _, p := range pages {
+		add(p.name+".html", "page", front.page(pages, p), len(p.body))
 	}
 	for _, p := range b.stripPages {
 		p.cover = front
-		if err := add(p.file, "strips", p, 0); err != nil {
-			return nil, err
-		}
+		add(p.file, "strips", p, 0)
 	}
-	if name, ok := clientFiles[b.edition]; ok {
-		client, err := b.client(front)
-		if err != nil {
-			return nil, err
-		}
-		if client != nil {
-			files = append(files, File{name, client})
-		}
-	}
-	return append(files, File{b.frames.style, b.frames.css}, File{licenceFile, b.frames.licence}), nil
+	more, err := print()
+	return append(files, more...), cmp.Or(failed, err)
 }
 
 // title is the job's name; its folder's file where it has none.

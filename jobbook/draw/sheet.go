@@ -54,22 +54,28 @@ type sheet struct {
 	title, desc   string
 	width, height float64
 	scale         float64 // px per mm; 0 where nobody asks
-	pens          [layers]strings.Builder
+	pens          [layers][]byte
 	texts         strings.Builder
 	taken         *taken // where words may not stand; nil where a drawing's rows keep its words apart
 	trial         *trial // of a drawing that is fitted to its sheet
 }
 
+// trying reports a drawing that is made only to see how much room it takes.
+func (s *sheet) trying() bool { return s.trial != nil && !s.trial.again }
+
 // num writes a coordinate with two decimals; what is no number is 0.
-func num(v float64) string {
+func num(v float64) string { return string(appendNum(nil, v)) }
+
+func appendNum(b []byte, v float64) []byte {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		v = 0
 	}
-	s := strconv.FormatFloat(v, 'f', 2, 64)
-	if s == "-0.00" {
-		return "0.00"
+	n := len(b)
+	b = strconv.AppendFloat(b, v, 'f', 2, 64)
+	if string(b[n:]) == "-0.00" {
+		return append(b[:n], "0.00"...)
 	}
-	return s
+	return b
 }
 
 // path draws straight lines from point to point.
@@ -77,26 +83,28 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 	if len(points) < 2 {
 		return
 	}
-	b := &s.pens[l]
-	b.WriteString(`<path d="`)
+	s.taken.path(closed, points)
+	if s.trying() {
+		return
+	}
+	b := append(s.pens[l], `<path d="`...)
 	for i, p := range points {
 		switch i {
 		case 0:
-			b.WriteByte('M')
+			b = append(b, 'M')
 		case 1:
-			b.WriteByte('L')
+			b = append(b, 'L')
 		default:
-			b.WriteByte(' ')
+			b = append(b, ' ')
 		}
-		b.WriteString(num(p.x))
-		b.WriteByte(' ')
-		b.WriteString(num(p.y))
+		b = appendNum(b, p.x)
+		b = append(b, ' ')
+		b = appendNum(b, p.y)
 	}
 	if closed {
-		b.WriteByte('Z')
+		b = append(b, 'Z')
 	}
-	b.WriteString("\"/>\n")
-	s.taken.path(closed, points)
+	s.pens[l] = append(b, "\"/>\n"...)
 }
 
 func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
@@ -110,9 +118,8 @@ func (s *sheet) body(points ...point) {
 }
 
 func (s *sheet) circle(l layer, x, y, r float64) {
-	b := &s.pens[l]
-	b.WriteString(`<circle cx="` + num(x) + `" cy="` + num(y) + `" r="` + num(r) + "\"/>\n")
 	s.taken.circle(x, y, r)
+	s.pens[l] = append(s.pens[l], `<circle cx="`+num(x)+`" cy="`+num(y)+`" r="`+num(r)+"\"/>\n"...)
 }
 
 // anchor is the part of a text that stands at its place.
@@ -132,6 +139,9 @@ func (s *sheet) upright(x, y float64, at anchor, words string) { s.write(x, y, a
 
 func (s *sheet) write(x, y float64, at anchor, words string, up bool) {
 	s.taken.text(inkOf(x, y, at, words, up))
+	if s.trying() {
+		return
+	}
 	b := &s.texts
 	b.WriteString(`<text x="` + num(x) + `" y="` + num(y) + `"`)
 	if at != start {
@@ -180,6 +190,11 @@ func (s *sheet) breakOff(x, y1, y2 float64) {
 // svg writes the sheet: right without a style sheet, in the colour of the text around it.
 func (s *sheet) svg() string {
 	var b strings.Builder
+	long := len(s.title) + len(s.desc) + s.texts.Len()
+	for l, p := range pens {
+		long += len(s.pens[l]) + len(p.class) + len(p.attributes)
+	}
+	b.Grow(long + 1<<10) // a kilobyte for the element itself
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="` + s.id + `" role="img" aria-labelledby="` + s.id + `-title ` + s.id + `-desc"`)
 	if s.scale > 0 {
 		b.WriteString(scaleKey + strconv.FormatFloat(s.scale, 'f', 6, 64) + `"`)
@@ -192,11 +207,11 @@ func (s *sheet) svg() string {
 	escape(&b, s.desc)
 	b.WriteString("</desc>\n")
 	for l := range s.pens {
-		if s.pens[l].Len() == 0 {
+		if len(s.pens[l]) == 0 {
 			continue
 		}
 		b.WriteString(`<g class="` + pens[l].class + `" ` + pens[l].attributes + ">\n")
-		b.WriteString(s.pens[l].String())
+		b.Write(s.pens[l])
 		b.WriteString("</g>\n")
 	}
 	if s.texts.Len() > 0 {

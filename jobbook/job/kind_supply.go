@@ -1,6 +1,7 @@
 package job
 
 import (
+	"iter"
 	"math/big"
 	"slices"
 
@@ -274,7 +275,7 @@ var rackFields = []field[Rack]{
 
 // Wares are the kinds of part that have this name here.
 func (j *Job) Wares(name string) (kinds []string) {
-	for _, w := range j.wares() {
+	for w := range j.wares() {
 		if w.name == name {
 			kinds = append(kinds, w.kind)
 		}
@@ -285,27 +286,29 @@ func (j *Job) Wares(name string) (kinds []string) {
 type ware struct{ kind, name string }
 
 // wares are all parts within reach, by kind and name.
-func (j *Job) wares() (list []ware) {
-	list = append(list, waresOf("baluster", j.Balusters, func(b *Baluster) string { return b.Name })...)
-	list = append(list, waresOf("newel", j.Newels, func(n *Newel) string { return n.Name })...)
-	list = append(list, waresOf("handrail", j.Handrails, func(h *Handrail) string { return h.Name })...)
-	list = append(list, waresOf("shoe", j.Shoes, func(s *Shoe) string { return s.Name })...)
-	list = append(list, waresOf("fillet", j.Fillets, func(f *Fillet) string { return f.Name })...)
-	list = append(list, waresOf("rosette", j.Rosettes, func(r *Rosette) string { return r.Name })...)
-	list = append(list, waresOf("bolt", j.Bolts, func(b *Bolt) string { return b.Name })...)
-	list = append(list, waresOf("fixing", j.Fixings, func(f *Fixing) string { return f.Name })...)
-	list = append(list, waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name })...)
-	for _, name := range j.supplies() {
-		list = append(list, ware{"supply", name})
+func (j *Job) wares() iter.Seq[ware] {
+	return func(yield func(ware) bool) {
+		_ = waresOf("baluster", j.Balusters, func(b *Baluster) string { return b.Name }, yield) &&
+			waresOf("newel", j.Newels, func(n *Newel) string { return n.Name }, yield) &&
+			waresOf("handrail", j.Handrails, func(h *Handrail) string { return h.Name }, yield) &&
+			waresOf("shoe", j.Shoes, func(s *Shoe) string { return s.Name }, yield) &&
+			waresOf("fillet", j.Fillets, func(f *Fillet) string { return f.Name }, yield) &&
+			waresOf("rosette", j.Rosettes, func(r *Rosette) string { return r.Name }, yield) &&
+			waresOf("bolt", j.Bolts, func(b *Bolt) string { return b.Name }, yield) &&
+			waresOf("fixing", j.Fixings, func(f *Fixing) string { return f.Name }, yield) &&
+			waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name }, yield) &&
+			waresOf("supply", j.supplies(), func(name string) string { return name }, yield)
 	}
-	return list
 }
 
-func waresOf[T any](kind string, parts []*T, name func(*T) string) (list []ware) {
+// waresOf goes on while it is asked to.
+func waresOf[T any](kind string, parts []T, name func(T) string, yield func(ware) bool) bool {
 	for _, p := range parts {
-		list = append(list, ware{kind, name(p)})
+		if !yield(ware{kind, name(p)}) {
+			return false
+		}
 	}
-	return list
+	return true
 }
 
 // part checks the name of a part in a price list, on a rack or in a delivery. A shop's own lists serve other jobs too: a name there that this job does not know is passed over. False where
@@ -319,7 +322,7 @@ func (d *decoder) part(j *Job, layer source.Layer, part, kind Text, at source.Po
 	case len(kinds) == 0:
 		if layer == source.Job {
 			var known []string
-			for _, w := range j.wares() {
+			for w := range j.wares() {
 				known = append(known, w.name)
 			}
 			slices.Sort(known)

@@ -86,7 +86,7 @@ func (b *builder) room() length.Length {
 	if b.Curve == nil {
 		return b.clearLen
 	}
-	return length.Length(mulDiv(int64(b.clearLen), int64(b.Curve.Radius-b.foot/2), int64(b.Curve.Radius)))
+	return length.Length(length.MulDiv(int64(b.clearLen), int64(b.Curve.Radius-b.foot/2), int64(b.Curve.Radius)))
 }
 
 // judge works one count out and judges it by the limit.

@@ -125,7 +125,7 @@ func (b *builder) throughCurve(left, right shape, low, high length.Length, p pas
 		if p.step > 0 {
 			l, r = b.stepped(left, right, p, worst, apart, slant(at), 0)
 		}
-		return profile.Opening(l, r, apart, low, high)
+		return opening(l, r, apart, low, high)
 	}
 	at := b.across(p.apart() + 2*centre)
 	for i, t := range append([]float64{0}, corners(at, width, low, high, left, right)...) {
@@ -134,7 +134,7 @@ func (b *builder) throughCurve(left, right shape, low, high length.Length, p pas
 		if p.step > 0 {
 			l, r = b.stepped(left, right, p, worst, at.chord, slant(at), float64(t*at.sin*slant(at)))
 		}
-		if f := profile.Opening(l, r, at.chord, low, high); i == 0 || f.Opening < least.Opening {
+		if f := opening(l, r, at.chord, low, high); i == 0 || f.Opening < least.Opening {
 			least = f
 		}
 	}

@@ -134,7 +134,7 @@ func (f Floor) at(x length.Length) length.Length {
 		}
 		if x < hi.At {
 			run := int64(hi.At - lo.At)
-			return lo.Height + length.Length(mulDiv(int64(hi.Height-lo.Height), int64(x-lo.At), run))
+			return lo.Height + length.Length(length.MulDiv(int64(hi.Height-lo.Height), int64(x-lo.At), run))
 		}
 	}
 	return f.Points[len(f.Points)-1].Height

@@ -510,7 +510,7 @@ func (b *builder) keptBall(g *OldGap, l, r keptSide, worst bool) (found profile.
 				}
 			}
 			for _, w := range ways {
-				f := profile.Opening(b.keptFace(l, g, stands, low, high, 1, v), b.keptFace(r, g, over, low, high, -1, w), apart+o+wood, low, high)
+				f := opening(b.keptFace(l, g, stands, low, high, 1, v), b.keptFace(r, g, over, low, high, -1, w), apart+o+wood, low, high)
 				if first || f.Opening > found.Opening {
 					found, first = f, false
 				}

@@ -126,7 +126,7 @@ func straightUp(readings []LeanReading, top length.Length) []LeanReading {
 	if len(readings) > 1 {
 		below = readings[len(readings)-2]
 	}
-	more := length.Length(mulDiv(int64(last.Wider-below.Wider), int64(top-last.At), int64(last.At-below.At)))
+	more := length.Length(length.MulDiv(int64(last.Wider-below.Wider), int64(top-last.At), int64(last.At-below.At)))
 	return append(slices.Clone(readings), LeanReading{At: top, Wider: last.Wider + more})
 }
 
@@ -157,7 +157,7 @@ func (p plumb) whole() bool {
 
 // at is how far the face leans away from the opening at a height: in a straight line from the floor.
 func (p plumb) at(z length.Length) length.Length {
-	return length.Length(mulDiv(int64(p.Away.Length-p.In.Length), int64(z), int64(p.Plumb.At.Length)))
+	return length.Length(length.MulDiv(int64(p.Away.Length-p.In.Length), int64(z), int64(p.Plumb.At.Length)))
 }
 
 // points is the lean as a face takes it, up to a height: positive towards the opening.
@@ -226,7 +226,7 @@ func widerAt(readings []LeanReading, at length.Length) length.Length {
 	last := LeanReading{}
 	for _, r := range readings {
 		if at <= r.At {
-			return last.Wider + length.Length(mulDiv(int64(r.Wider-last.Wider), int64(at-last.At), int64(r.At-last.At)))
+			return last.Wider + length.Length(length.MulDiv(int64(r.Wider-last.Wider), int64(at-last.At), int64(r.At-last.At)))
 		}
 		last = r
 	}

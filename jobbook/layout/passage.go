@@ -189,5 +189,5 @@ func (b *builder) through(left, right shape, p passage, worst bool) profile.Foun
 	if p.step > 0 {
 		l, r = b.stepped(left, right, p, worst, apart, 1, 0)
 	}
-	return profile.Opening(l, r, apart, low, high)
+	return opening(l, r, apart, low, high)
 }

@@ -160,7 +160,7 @@ func (b *builder) along(l length.Length) length.Length {
 
 // up is how much higher the rake is a level distance farther uphill.
 func (b *builder) up(l length.Length) length.Length {
-	return length.Length(mulDiv(int64(l), int64(b.Rake.Rise), int64(b.Rake.Going)))
+	return length.Length(length.MulDiv(int64(l), int64(b.Rake.Rise), int64(b.Rake.Going)))
 }
 
 // span finds the places of the two faces, and the clear between them.

@@ -242,7 +242,7 @@ func (b *builder) rakeBallAt(place int, apart, wood length.Length) (found profil
 		if high <= low {
 			return
 		}
-		if f := profile.Opening(left, right, apart+wood, low, high); f.Opening >= found.Opening {
+		if f := opening(left, right, apart+wood, low, high); f.Opening >= found.Opening {
 			found = f
 		}
 	}

@@ -92,10 +92,10 @@ func (b *builder) treadBall(left, right stand, more length.Length) profile.Found
 	var f profile.Found
 	if b.fallback {
 		s := b.shapes[0]
-		f = profile.Opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
+		f = opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
 	} else if high > low {
 		face := b.onto(b.stood(right.x, right.height, low, high), right.x, left.x, low)
-		f = profile.Opening(b.stood(left.x, left.height, low, high), face, right.x-left.x+more, low, high)
+		f = opening(b.stood(left.x, left.height, low, high), face, right.x-left.x+more, low, high)
 	}
 	b.treadBalls[key] = f
 	return f
@@ -108,7 +108,7 @@ func (b *builder) postBall(place int, s stand, more length.Length) (found profil
 		if high <= low {
 			return
 		}
-		if f := profile.Opening(left, right, apart, low, high); f.Opening >= found.Opening {
+		if f := opening(left, right, apart, low, high); f.Opening >= found.Opening {
 			found = f
 		}
 	}

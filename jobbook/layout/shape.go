@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"math/big"
-
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
 	"balustrade/jobbook/working"
@@ -201,13 +199,4 @@ func (b *builder) fit(space *working.Figure) working.Expr {
 		working.Greatest(shop, working.Difference(working.Root(working.Sum(working.Product(l, l), working.Product(w, w))), l)),
 		working.Citation{Text: "1/16 in or so, common practice; and the diagonal of the baluster", Status: working.CommonPractice})
 	return fig.In()
-}
-
-// mulDiv is x·y/z to the nearest, without overflow; 0 where z is 0.
-func mulDiv(x, y, z int64) int64 {
-	if z == 0 {
-		return 0
-	}
-	r := new(big.Rat).SetFrac(new(big.Int).Mul(big.NewInt(x), big.NewInt(y)), big.NewInt(z))
-	return int64(length.FromRat(r, length.Nanometre, length.Nearest))
 }

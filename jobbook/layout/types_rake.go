@@ -44,7 +44,7 @@ func (r *Rake) Line(x length.Length) length.Length {
 		return 0
 	}
 	first := r.Treads[0]
-	return first.Height + length.Length(mulDiv(int64(r.Rise), int64(x-first.At+r.Nosing), int64(r.Going)))
+	return first.Height + length.Length(length.MulDiv(int64(r.Rise), int64(x-first.At+r.Nosing), int64(r.Going)))
 }
 
 // RailTop is the height of the top of the rail at a place.

@@ -8,6 +8,7 @@ package length
 import (
 	"math"
 	"math/big"
+	"math/bits"
 )
 
 // Length is an exact length in nanometres. Readings lie between 0 and Most; differences may be negative.
@@ -83,8 +84,11 @@ func (l Length) Float() float64 { return float64(l) / float64(Millimetre) }
 // Round gives the multiple of division next to l in the named direction; Down and Up mean towards and away from
 // minus infinity. A division that is not positive, or a direction that is not named, leaves l as it is.
 func (l Length) Round(division Length, how Rounding) Length {
-	if how < Down || how > Up {
+	if division <= 0 || how < Down || how > Up {
 		return l
+	}
+	if near, ok := quotient(int64(l), int64(division), division, how); ok {
+		return near
 	}
 	return FromRat(new(big.Rat).SetInt64(int64(l)), division, how)
 }
@@ -98,6 +102,13 @@ func FromRat(nm *big.Rat, division Length, how Rounding) Length {
 	}
 	if how < Down || how > Up {
 		how = Nearest
+	}
+	if nm.Num().IsInt64() && nm.Denom().IsInt64() {
+		if high, den := bits.Mul64(uint64(nm.Denom().Int64()), uint64(division)); high == 0 && den <= math.MaxInt64 {
+			if near, ok := quotient(nm.Num().Int64(), int64(den), division, how); ok {
+				return near
+			}
+		}
 	}
 	num := new(big.Int).Set(nm.Num())
 	den := new(big.Int).Mul(nm.Denom(), big.NewInt(int64(division)))
@@ -118,6 +129,43 @@ func FromRat(nm *big.Rat, division Length, how Rounding) Length {
 		floor = last.Mul(last, big.NewInt(int64(floor.Sign())))
 	}
 	return Length(floor.Int64()) * division
+}
+
+// quotient is num/den rounded to a whole number in the named direction, times division: what FromRat does, for numbers that fit the machine's words. den and division are over 0.
+func quotient(num, den int64, division Length, how Rounding) (Length, bool) {
+	floor, rest := num/den, num%den
+	if rest < 0 {
+		floor, rest = floor-1, rest+den
+	}
+	if how == Up && rest > 0 || how == Nearest && (rest > den-rest || rest == den-rest && num >= 0) {
+		floor++
+	}
+	most := math.MaxInt64 / int64(division)
+	return Length(floor) * division, -most <= floor && floor <= most
+}
+
+// MulDiv is x·y/z to the nearest, halves away from nought, whatever x·y comes to; 0 where z is 0, and the last whole number that there is where it is more.
+func MulDiv(x, y, z int64) int64 {
+	if z == 0 {
+		return 0
+	}
+	size := func(n int64) uint64 { return uint64(max(n, -n)) } // the least of all is its own size, as an unsigned number
+	high, low := bits.Mul64(size(x), size(y))
+	negative := (x < 0) != (y < 0) != (z < 0)
+	most := uint64(math.MaxInt64)
+	if high < size(z) {
+		q, rest := bits.Div64(high, low, size(z))
+		if rest >= size(z)-rest {
+			q++
+		}
+		if q <= most {
+			most = q
+		}
+	}
+	if negative {
+		return -int64(most)
+	}
+	return int64(most)
 }
 
 // Part is k parts of n of a length, to the nearest nanometre; 0 where n is not positive.

@@ -9,6 +9,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/memo"
 	"balustrade/jobbook/money"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/takeoff/stock"
@@ -342,7 +343,7 @@ func (c *cutting) solve(t *taking, units []unit) {
 		}
 		p.Sticks = append(p.Sticks, stock.Stick{Length: max(int64(c.usable(s)), 0), Cost: cost, Count: c.counts[i]})
 	}
-	plan, err := stock.Solve(p)
+	plan, err := cutPlan(p)
 	if err != nil {
 		t.findings = append(t.findings, finding.Finding{ID: "check/" + c.ID, Group: "cutting", Title: "how " + c.Title + " is cut from sticks", Verdict: finding.ToBeMeasured, Note: err.Error(), At: source.Pos{File: c.Origin.File}})
 		return
@@ -367,6 +368,33 @@ func (c *cutting) solve(t *taking, units []unit) {
 	c.number()
 	c.tooLong(t, plan, waiting)
 	c.total(t, plan)
+}
+
+// cutPlans are those found so far, in whatever job: an alternative, or a save later, mostly cuts the same pieces from the same sticks.
+var cutPlans = memo.New[foundPlan](256)
+
+type foundPlan struct {
+	plan stock.Plan
+	err  error
+}
+
+// cutPlan is stock.Solve, worked out once. Nobody writes to the plan.
+func cutPlan(p stock.Problem) (stock.Plan, error) {
+	var k memo.Key
+	k.Int(p.Kerf)
+	k.Int(int64(p.Steps))
+	k.Int(int64(len(p.Items)))
+	for _, item := range p.Items {
+		k.Int(item.Length)
+		k.Int(int64(item.Count))
+	}
+	for _, s := range p.Sticks {
+		k.Int(s.Length)
+		k.Int(s.Cost)
+		k.Int(int64(s.Count))
+	}
+	found := cutPlans.Get(&k, func() foundPlan { plan, err := stock.Solve(p); return foundPlan{plan, err} })
+	return found.plan, found.err
 }
 
 // number puts the sticks in order, those with the longest pieces first, and lists their pieces by the stop of the saw.

@@ -8,6 +8,8 @@ package working
 import (
 	"math"
 	"math/big"
+	"math/bits"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/length"
@@ -258,6 +260,9 @@ func Decimal(r *big.Rat) string {
 	if r == nil {
 		return ""
 	}
+	if text, ok := shortDecimal(r); ok {
+		return text
+	}
 	places := 6
 	if new(big.Rat).Mul(r, new(big.Rat).SetInt64(1_000_000_000)).IsInt() {
 		places = 9
@@ -270,4 +275,57 @@ func Decimal(r *big.Rat) string {
 		return strings.TrimPrefix(text, "-")
 	}
 	return text
+}
+
+// shortDecimal is Decimal for numbers that fit the machine's words, as those that come from a tape do.
+func shortDecimal(r *big.Rat) (string, bool) {
+	const nine, six = 1_000_000_000, 1_000_000
+	num, den := r.Num(), r.Denom()
+	if !num.IsInt64() || !den.IsInt64() || num.Int64() == math.MinInt64 {
+		return "", false
+	}
+	n, d := num.Int64(), uint64(den.Int64())
+	negative := n < 0
+	if negative {
+		n = -n
+	}
+	whole, rest := uint64(n)/d, uint64(n)%d
+	text := make([]byte, 0, 24) // a sign, eleven digits, a point and nine more; longer ones grow
+	if negative {
+		text = append(text, '-')
+	}
+	if rest == 0 {
+		return string(strconv.AppendUint(text, whole, 10)), true
+	}
+	ends := nine%d == 0 // within nine places, for the fraction is in its lowest terms
+	places, unit := 6, uint64(six)
+	if ends {
+		places, unit = 9, nine
+	}
+	high, low := bits.Mul64(rest, unit)
+	part, left := bits.Div64(high, low, d) // rest is less than d, so that the quotient is less than the unit
+	if left >= d-left {                    // half away from nought, as big.Rat rounds
+		part++
+	}
+	if part == unit {
+		whole, part = whole+1, 0
+	}
+	if negative && whole == 0 && part == 0 {
+		text = text[:0]
+	}
+	text = append(strconv.AppendUint(text, whole, 10), '.')
+	at := len(text)
+	for range places {
+		text = append(text, '0')
+	}
+	for i := len(text) - 1; part > 0; i-- {
+		text[i] += byte(part % 10)
+		part /= 10
+	}
+	if ends {
+		for len(text) > at && text[len(text)-1] == '0' {
+			text = text[:len(text)-1]
+		}
+	}
+	return string(text), true
 }
