@@ -178,9 +178,6 @@ var allPages = []page{
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
 }
 
-// printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "made", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "calendar", "days", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
-
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {
 	if b.edition != Whole {
@@ -216,6 +213,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
 	}
+	front.workings = b.hasWorkings(pages)
 	framed := func(name, frame string, data any, long int) (File, error) {
 		const around = 8 << 10 // bytes, more or less, of head, list of pages and foot
 		buffer := bytes.NewBuffer(make([]byte, 0, long+around))
@@ -228,16 +226,19 @@ func (b *book) bind(pages []page) ([]File, error) {
 		if b.edition == Client { // whose print edition is the client's document
 			return b.client("print.html")
 		}
-		order := printOrder
-		if b.edition == Inspector { // who saws nothing
-			order = editionPages[Inspector]
+		var files []File
+		for _, d := range b.documentsToPrint(pages) {
+			whole, long := front.edition(pages, d), 0
+			for _, x := range whole.Sections {
+				long += len(x.Body)
+			}
+			f, err := framed(d.file, "print", whole, long)
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, f)
 		}
-		whole, long := front.edition(pages, order), 0
-		for _, x := range whole.Sections {
-			long += len(x.Body)
-		}
-		f, err := framed("print.html", "print", whole, long)
-		return []File{f}, err
+		return files, nil
 	})
 	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
 	var failed error
