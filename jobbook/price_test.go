@@ -46,7 +46,7 @@ func tablesAddUp(t interface {
 				continue
 			}
 			last := cells[len(cells)-1][1]
-			text := strings.TrimSpace(plainText(last))
+			text := strings.ReplaceAll(strings.TrimSpace(plainText(last)), "\u202f", "") // between thousands
 			amount, _ := new(big.Rat).SetString(text)
 			switch {
 			case !anAmount.MatchString(text):

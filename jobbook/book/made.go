@@ -373,12 +373,15 @@ func (b *book) recordLines() markup {
 		return ""
 	}
 	var w writer
-	w.say(`<section id="record"><h2>Once they are cut</h2>`+"\n<p>%s</p>\n<pre class=\"paste\">kind: made\ndate:\npieces:\n%s%s</pre>\n", "Lines for a file of kind: made in the job's folder (made/1.md, between two lines of ---). Take those of the pieces that are cut, and write what the tape says of each. Every later book then says which of them still fit.", cut.String(), b.sticksCut())
+	w.say(`<section id="record"><h2>Once they are cut</h2>`+"\n<p>%s</p>\n<pre class=\"paste\">kind: made\ndate:\npieces:\n%s</pre>\n", "Lines for a file of kind: made in the job's folder (made/1.md, between two lines of ---). Take those of the pieces that are cut, and write what the tape says of each. Every later book then says which of them still fit.", cut.String())
 	if drilled.Len() > 0 {
 		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "And once they are bored or drilled; holes are read from the end at the datum, bores up from the underside:", drilled.String())
 	}
 	if coated := b.coatLines(); coated != "" {
 		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "And once they are coated, with how many coats are on them by then, coats alike counted each; 0 is bare wood. Where nobody says, they are reckoned as bare:", coated)
+	}
+	if sticks := b.sticksCut(); sticks != "" {
+		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "Last, below the pieces, the delivered sticks that were cut into:", sticks)
 	}
 	w.put("</section>\n")
 	return w.markup()
@@ -392,6 +395,9 @@ func (b *book) coatLines() string {
 	t := b.plan.Takeoff
 	for _, l := range t.Labels {
 		c := t.Pieces[l.Piece]
+		if c.What != "rosette" && (c.ToFit || c.Length <= 0) { // recorded once it has a length
+			continue
+		}
 		for _, u := range b.job.Finishes {
 			if u.Part == nil || len(u.Part.Coats) == 0 || u.Group != finish.GroupOf(c.What) {
 				continue
