@@ -155,6 +155,7 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, post.Missing...)
 		p.Figures = append(p.Figures, post.Figures...)
 	}
+	p.Missing = append(p.Missing, p.boltsApart()...)
 	p.Missing = append(p.Missing, p.Layout.LeavesMissing...)
 	p.Figures = append(p.Figures, p.Layout.LeavesFigures...)
 	p.Missing = append(p.Missing, p.Loads.Missing...)
