@@ -3,8 +3,6 @@ package jobbook_test
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -18,21 +16,6 @@ import (
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
-
-func folder(t testing.TB, files map[string]string) string {
-	t.Helper()
-	dir := t.TempDir()
-	for name, text := range files {
-		path := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte("---\n"+text+"\n---\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return dir
-}
 
 var simple = map[string]string{
 	"job.md":           "kind: job\nrules: irc-2021\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nrosette: rosette-round\nposts: {a: {newel: square-3-1-2, foot: plate}}",

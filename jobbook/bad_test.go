@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -145,11 +144,7 @@ func placeless(said string) string {
 // printedProblems makes a job as the command does and prints what is wrong with it, the book's names for its files.
 func printedProblems(t *testing.T, files map[string]string) (text string, result jobbook.Result) {
 	t.Helper()
-	fsys := fstest.MapFS{}
-	for name, text := range files {
-		fsys[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	result, err := jobbook.CheckFiles(fsys)
+	result, err := jobbook.CheckFiles(files)
 	if err == nil && result.Plan != nil { // what is wrong with the words and the pictures is found where they are shown
 		result, _, err = jobbook.Make(jobbook.WriteFiles(t, files))
 	}

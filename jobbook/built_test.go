@@ -14,15 +14,9 @@ import (
 
 // withBuilt is the simple job with a flight, and readings as built.
 func withBuilt(more map[string]string) map[string]string {
-	files := map[string]string{
+	return merged(merged(simple, map[string]string{
 		"runs/3-stair.md": "kind: flight\nfrom: {at: wall, before: 1}\nto: {at: wall, past: 0}\nrisers: [7 1/2, 7 1/2]\ngoings: [10 1/4]\nnosing: 1\nclear: {level: 11 1/4}\nheight: 36\nshoe: none",
-	}
-	for _, set := range []map[string]string{simple, more} {
-		for name, text := range set {
-			files[name] = text
-		}
-	}
-	return files
+	}), more)
 }
 
 func TestBuiltProblems(t *testing.T) {

@@ -182,7 +182,7 @@ func TestCalendarRandom(t *testing.T) {
 func (c *randomCalendar) hold(rt *rapid.T, s *sequence.Schedule, from int, moment bool) {
 	told := func(task int, words string) bool {
 		return slices.ContainsFunc(s.Table.Faults, func(f sequence.Fault) bool {
-			return f.Task == task && map[sequence.Ill]string{sequence.NoTime: "family", sequence.OpenOver: "night"}[f.Ill] == words
+			return f.Task == task && map[sequence.FaultKind]string{sequence.NoTime: "family", sequence.OpenOver: "night"}[f.Kind] == words
 		})
 	}
 	type stretch struct{ from, to, who, task int }

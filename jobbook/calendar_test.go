@@ -213,6 +213,30 @@ func TestCalendarFaults(t *testing.T) {
 	if !p.Schedule.Known || p.Schedule.Dated || p.Schedule.Label(0) != "day 1" {
 		t.Errorf("without a first day: %+v", p.Schedule.Label(0))
 	}
+	// Days of the year that a calendar without dates can't keep to are told, each sort once; with a first day they are kept.
+	for key, want := range map[string]string{
+		"family: [{no: [dust], on: [2027-03-03]}, {no: [fumes], on: [2027-03-04]}]": "what the family asked for on certain days", "off: [2027-03-04]": "days off",
+		"inspection: 2027-06-02": "the inspection", "not-before: {hand-over: 2027-03-09}": "not to begin before a day", "by: {hand-over: 2027-06-09}": "over by a day",
+	} {
+		for start, told := range map[string]int{"": 1, "start: 2027-03-01, ": 0} {
+			p := planOf(t, oneRun(t, head+"{"+start+`hours: "8:00 to 16:00", crew: 2, `+key+"}"))
+			n := 0
+			for _, r := range p.Missing {
+				if strings.Contains(r.Where, "calendar: {start: }") && strings.Count(r.What, want) == 1 && r.At.Line > 0 {
+					n++
+				}
+			}
+			if n != told {
+				t.Errorf("%s%s: told %d times: %+v", start, key, n, p.Schedule.Missing)
+			}
+		}
+	}
+	if p := planOf(t, oneRun(t, head+`{family: [{no: [dust], days: [weekend]}]}`)); p.Schedule.Known || !slices.ContainsFunc(p.Missing, func(r finding.Reading) bool { return r.What == "the working hours" }) {
+		t.Error("what the family asked for, and no hours: nobody asks for them")
+	}
+	if p := planOf(t, oneRun(t, head+`{hours: "8:00 to 16:00", crew: 2, family: [{no: [dust], days: [weekend]}]}`)); len(p.Schedule.Missing) > 0 {
+		t.Errorf("days of the week need no date: %+v", p.Schedule.Missing)
+	}
 	for _, bad := range []string{`{start: tomorrow}`, `{hours: 8 to 4}`, `{hours: "16:00 to 8:00"}`, `{hours: "8:00 to 25:00"}`, `{hours: {mondy: "8:00 to 9:00"}}`, `{off: [2027-03-05 to 2027-03-01]}`, `{family: [{no: [noise]}]}`, `{family: [{no: [dust], hours: noon}]}`, `{crew: 0}`} {
 		result, err := jobbook.Check(oneRun(t, head+bad))
 		if err != nil || result.Plan != nil || len(result.Problems) == 0 || result.Problems[0].At.Line != 11 && result.Problems[0].At.Line < 2 || result.Problems[0].Hint == "" {

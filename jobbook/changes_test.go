@@ -14,21 +14,6 @@ import (
 	"balustrade/jobbook/plan"
 )
 
-func rewrite(t *testing.T, dir, name, from, to string) {
-	t.Helper()
-	path := filepath.Join(dir, name)
-	text, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !strings.Contains(string(text), from) {
-		t.Fatalf("%s has no %q", name, from)
-	}
-	if err := os.WriteFile(path, []byte(strings.Replace(string(text), from, to, 1)), 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 func planOf(t *testing.T, dir string) *plan.Plan {
 	t.Helper()
 	result, err := jobbook.Check(dir)

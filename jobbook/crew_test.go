@@ -2,7 +2,6 @@ package jobbook_test
 
 import (
 	"maps"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -215,7 +214,7 @@ func TestHorsesAreShared(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := copyOf(t, "../sample-job")
-			edit(t, filepath.Join(dir, "shop", "settings.md"), "{pairs: 2, wide: 30, apart: 2, turns: 2, minutes: 12}", c.horses)
+			rewrite(t, dir, "shop/settings.md", "{pairs: 2, wide: 30, apart: 2, turns: 2, minutes: 12}", c.horses)
 			result, err := jobbook.Check(dir)
 			if err != nil || result.Plan == nil {
 				t.Fatal(err, result.Problems)
@@ -241,7 +240,7 @@ func TestHorsesAreShared(t *testing.T) {
 func withCalendar(t *testing.T, dir, calendar string) string {
 	t.Helper()
 	to := copyOf(t, dir)
-	edit(t, filepath.Join(to, "job.md"), "\nkind: job\n", "\nkind: job\ncalendar: {"+calendar+"}\n")
+	rewrite(t, to, "job.md", "\nkind: job\n", "\nkind: job\ncalendar: {"+calendar+"}\n")
 	return to
 }
 

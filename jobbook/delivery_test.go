@@ -2,6 +2,7 @@ package jobbook_test
 
 import (
 	"fmt"
+	"maps"
 	"math/big"
 	"os"
 	"path/filepath"
@@ -21,10 +22,7 @@ import (
 // delivered plans the simple job, with plain balusters of its own, after a delivery of these items.
 func delivered(t testing.TB, items string, more ...string) *plan.Plan {
 	t.Helper()
-	files := map[string]string{}
-	for name, text := range simple {
-		files[name] = text
-	}
+	files := maps.Clone(simple)
 	files["parts/stick.md"] = "kind: baluster\nwide: 1 1/4\nlong: 36"
 	files["job.md"] = strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick", 1)
 	files["yard.md"] = "kind: supplier\nlead: 3\nsells: {stick: {price: 4}, rail-plow-1-1-4: {lengths: [8', 12'], per-foot: 9}}"

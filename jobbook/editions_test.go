@@ -180,48 +180,27 @@ var amounts = []string{"1373.17", "31.719", "23.357", "8.139", "1313.13", "7319.
 func marked(t *testing.T, price string) string {
 	t.Helper()
 	dir := copyOf(t, "../sample-job")
-	change := func(file string, change func(string) string) {
-		path := filepath.Join(dir, filepath.FromSlash(file))
-		text, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		changed := change(string(text))
-		if changed == string(text) {
-			t.Fatalf("%s was not changed", file)
-		}
-		if err := os.WriteFile(path, []byte(changed), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	write := func(file, text string) {
-		path := filepath.Join(dir, filepath.FromSlash(file))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	edit := func(file string, how func(string) string) { t.Helper(); change(t, dir, file, how) }
+	write := func(file, text string) { t.Helper(); put(t, filepath.Join(dir, file), []byte(text)) }
 	behind := func(words string) func(string) string {
 		return func(s string) string { return s + "\n" + words + "\n" }
 	}
 	swap := func(old, new string) func(string) string {
 		return func(s string) string { return strings.Replace(s, old, new, 1) }
 	}
-	change("shop/settings.md", func(s string) string {
+	edit("shop/settings.md", func(s string) string {
 		s = regexp.MustCompile(`rates: .*`).ReplaceAllString(s, "rates: {hour: 1373.17, overhead: 31.719 %, mark-up: 23.357 %, tax: 8.139 %, tax-on: materials, round: 50.00}\ncurrency: Qzcurrency")
 		return s + "\nQzshopprose\n"
 	})
-	change("job.md", func(s string) string {
+	edit("job.md", func(s string) string {
 		s = regexp.MustCompile(`(?s)\nprice:\n.*?\nair:`).ReplaceAllString(s, "\nprice: "+price+"\nused: [{product: Qzused, note: Qzusednote, on: balusters, batch: 7}]\nair:")
 		s = strings.Replace(s, "measured-by: M. Osterhaven", "measured-by: Qzmeasurer", 1)
 		s = strings.Replace(s, "why: the youngest sleeps", "why: Qzwhy", 1)
 		return strings.Replace(s, "note: \"", "note: \"Qzpost ", 1) + "\nQzjobprose\n"
 	})
-	change("runs/1-gallery.md", behind("Qzrunprose"))
-	change("parts/cherry-rail.md", behind("Qzpartprose"))
-	change("survey/old-guard.md", func(s string) string {
+	edit("runs/1-gallery.md", behind("Qzrunprose"))
+	edit("parts/cherry-rail.md", behind("Qzpartprose"))
+	edit("survey/old-guard.md", func(s string) string {
 		return strings.Replace(strings.Replace(s, "photographs/corner.jpg, shows: \"", "photographs/Qzfile.jpg, shows: \"Qzshows ", 1), "![Sketch", "![Qzpicture Sketch", 1) + "\nQzsurvey\n"
 	})
 	photograph, err := os.ReadFile(filepath.Join(dir, "survey", "photographs", "corner.jpg"))
@@ -230,18 +209,18 @@ func marked(t *testing.T, price string) string {
 	}
 	comment := append([]byte{0xff, 0xfe, 0, 8}, "Qzexif"...) // a comment segment: its length counts itself
 	write("survey/photographs/Qzfile.jpg", string(photograph[:2])+string(comment)+string(photograph[2:]))
-	change("notes/1-access.md", behind("Qznote"))
+	edit("notes/1-access.md", behind("Qznote"))
 	write("notes/5-shop.md", "---\ntitle: Qzshopnote\nfor: shop\n---\n\nQzshopnote\n")
 	write("notes/6-Qzfile.md", "---\ntitle: Of the client\nfor: [client]\n---\n\n# Qzclientnote\n\nSee [the gallery](../runs/1-gallery.md), [this](plan-Qzsettled.pdf)[^1].\n\n![a drawing](Qzsettled.png)\n\n```table buying\n```\n\n[^1]: a foot note\n")
 	write("notes/7-inspector.md", "---\ntitle: Of the inspector\nfor: inspector\n---\n\nQzinspectornote\n")
 	write("notes/8-both.md", "---\ntitle: Of both\nfor: [client, inspector]\n---\n\nQzbothnote\n")
-	change("alternatives/1-tighter.md", behind("Qzalternative"))
-	change("shop/rack.md", func(s string) string { return s + "\nQzrack\n" })
-	change("shop/suppliers/2-otterhead-turners.md", func(s string) string {
+	edit("alternatives/1-tighter.md", behind("Qzalternative"))
+	edit("shop/rack.md", func(s string) string { return s + "\nQzrack\n" })
+	edit("shop/suppliers/2-otterhead-turners.md", func(s string) string {
 		s = regexp.MustCompile(`title: .*`).ReplaceAllString(s, "title: Qzsupplier")
 		return strings.Replace(s, "price: 6.30", "price: 7319.37", 1) + "\nQzsupplierprose, telephone Qzphone, Qzmail@example.org\n"
 	})
-	change("shop/suppliers/1-withy-lane-joinery-timber.md", swap("price: 148.00", "price: 917.91"))
+	edit("shop/suppliers/1-withy-lane-joinery-timber.md", swap("price: 148.00", "price: 917.91"))
 	write("deliveries/1-Qzfile.md", "---\nkind: delivery\ntitle: Qzdelivery\nreceived: 2026-12-10\nitems: [{part: wood-glue, count: 1, note: Qzdeliverynote}]\n---\n")
 	write("as-built/1-Qzreadings.md", "---\nkind: as-built\ntitle: Qzbuilt\nby: Qzreader\ndate: 2027-01-20\nreadings: [{of: gallery, what: opening, read: 3 13/16, where: between 7 and 8, note: Qzbuilt}]\n---\n")
 	write("made/1-Qzfile.md", "---\nkind: made\ntitle: Qzmade\ndate: 2027-01-08\npieces: [{mark: G-H, part: cherry-rail, long: 90, note: Qzmadenote}]\n---\n")
@@ -421,7 +400,7 @@ func TestRandomEditions(t *testing.T) {
 // TestNotesAreForSomebody: a word that names nobody is a mistake, with its place.
 func TestNotesAreForSomebody(t *testing.T) {
 	dir := copyOf(t, "../sample-job")
-	edit(t, filepath.Join(dir, "notes", "1-access.md"), "date: 2026-11-17", "for: [crew, famly]")
+	rewrite(t, dir, "notes/1-access.md", "date: 2026-11-17", "for: [crew, famly]")
 	result, err := jobbook.Check(dir)
 	if err != nil || result.Plan != nil {
 		t.Fatal(err, "a plan")
@@ -440,7 +419,7 @@ func TestBuildEditions(t *testing.T) {
 	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || len(written) != 1 || written[0].Written == 0 {
 		t.Fatal(written, err)
 	}
-	before := filesOn(t, filepath.Join(top, "client"))
+	before := jobbook.FilesBelow(filepath.Join(top, "client"))
 	for _, e := range []book.Edition{book.Crew, book.Inspector, book.Whole} {
 		_, _, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(e, "client"))
 		if _, foreign := err.(*site.ForeignError); !foreign || !strings.Contains(err.Error(), "belongs to the client's edition") {
@@ -450,7 +429,7 @@ func TestBuildEditions(t *testing.T) {
 	if _, err := jobbook.Build(t.Context(), job, filepath.Join(top, "client")); err == nil {
 		t.Error("the whole book goes over the client's edition")
 	}
-	if diff := cmp.Diff(before, filesOn(t, filepath.Join(top, "client"))); diff != "" {
+	if diff := cmp.Diff(before, jobbook.FilesBelow(filepath.Join(top, "client"))); diff != "" {
 		t.Error(diff)
 	}
 	if _, written, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "client")); err != nil || written[0].Written != 0 {
@@ -462,23 +441,4 @@ func TestBuildEditions(t *testing.T) {
 	if _, _, err := new(jobbook.Maker).BuildEditions(t.Context(), job, to(book.Client, "whole")); err == nil || !strings.Contains(err.Error(), "the whole book") {
 		t.Error(err)
 	}
-}
-
-func filesOn(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, e := range entries {
-		if !e.IsDir() {
-			data, err := os.ReadFile(filepath.Join(dir, e.Name()))
-			if err != nil {
-				t.Fatal(err)
-			}
-			files[e.Name()] = string(data)
-		}
-	}
-	return files
 }

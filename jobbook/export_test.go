@@ -6,12 +6,17 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"testing/fstest"
 
 	"balustrade/jobbook/source"
 )
 
 // CheckFiles is Check of a job that is not on disk; its shop is its own folder of that name, if there is one.
-func CheckFiles(fsys fs.FS) (Result, error) {
+func CheckFiles(files map[string]string) (Result, error) {
+	fsys := fstest.MapFS{}
+	for name, text := range files {
+		fsys[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
+	}
 	var l layers
 	if err := l.takeLibrary(); err != nil {
 		return Result{}, err
@@ -44,7 +49,7 @@ func FilesBelow(dir string) map[string]string {
 		return err
 	})
 	if err != nil {
-		panic(err) // of the repository itself
+		panic(err) // of the repository itself, or of what a test has just written
 	}
 	return files
 }

@@ -64,11 +64,7 @@ var noNumber = regexp.MustCompile(`(^|[ ">(,:])([+-]?Inf|NaN|%![a-z]\()([^A-Za-z
 // render makes the book of files that are not on disk; nil where a file cannot be understood.
 func render(t testing.TB, files map[string]string) ([]book.File, Result) {
 	t.Helper()
-	fsys := fstest.MapFS{}
-	for name, text := range files {
-		fsys[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	result, err := CheckFiles(fsys)
+	result, err := CheckFiles(files)
 	if err != nil {
 		t.Fatal(err)
 	}

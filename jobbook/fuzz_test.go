@@ -30,11 +30,7 @@ func bookOfFiles(t testing.TB, files map[string]string) (jobbook.Result, map[str
 	t.Helper()
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	fsys := fstest.MapFS{}
-	for name, text := range files {
-		fsys[name] = &fstest.MapFile{Data: []byte(text), Mode: 0o644}
-	}
-	result, err := jobbook.CheckFiles(fsys)
+	result, err := jobbook.CheckFiles(files)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -14,11 +15,11 @@ import (
 	"balustrade/jobbook/job"
 )
 
-var update = flag.Bool("update", false, "write the reference in the README anew")
+var update = flag.Bool("update", false, "write templates/KEYS.md anew")
 
 // rooms are the packages from the ground up: a package imports only what stands before it.
 var rooms = []string{
-	"length", "memo", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
+	"length", "memo", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "job/jobtest", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
 	"plan", "yard", "draw", "book", "revision", "site", "watch", "", // the empty one is jobbook itself
 }
 
@@ -107,26 +108,64 @@ func TestTopLevel(t *testing.T) {
 	}
 }
 
-// TestReference fails when the README's list of keys is not the decoder's; -update writes it.
+// TestReference fails when the page of every key is not what the decoder reads by; -update writes it.
 func TestReference(t *testing.T) {
-	const file, start, end = "../README.md", "<!-- keys: written by go test ./jobbook -run TestReference -update -->\n", "<!-- end of keys -->"
-	text, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
+	const file = "../templates/KEYS.md"
+	if *update {
+		if err := os.WriteFile(file, []byte(job.Reference()), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
-	before, rest, ok := strings.Cut(string(text), start)
-	old, after, ok2 := strings.Cut(rest, end)
-	if !ok || !ok2 {
-		t.Fatal("README.md has no place for the list of keys")
+	if text, err := os.ReadFile(file); err != nil || string(text) != job.Reference() {
+		t.Fatalf("templates/KEYS.md is stale (%v): go test ./jobbook -run TestReference -update", err)
 	}
-	want := "\n" + job.Reference() + "\n"
-	if old == want {
-		return
+}
+
+var (
+	mdHeading = regexp.MustCompile(`(?m)^#+ (.*)$`)
+	mdLink    = regexp.MustCompile(`\]\(([^)\s]*)\)`)
+	mdCode    = regexp.MustCompile("(?s)(?m)^ *```.*?^ *```$|`[^`\n]*`")
+	noAnchor  = regexp.MustCompile(`[^\p{L}\p{N}\- ]`)
+)
+
+// TestLinks: the links of what is read first lead to files that are there, and to headings that a page has.
+func TestLinks(t *testing.T) {
+	anchors := func(file string) map[string]bool {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list := map[string]bool{}
+		for _, m := range mdHeading.FindAllStringSubmatch(mdCode.ReplaceAllStringFunc(string(text), func(code string) string {
+			if strings.Contains(code, "\n") {
+				return ""
+			}
+			return strings.Trim(code, "`")
+		}), -1) {
+			list[strings.ReplaceAll(strings.ToLower(noAnchor.ReplaceAllString(m[1], "")), " ", "-")] = true
+		}
+		return list
 	}
-	if !*update {
-		t.Fatal("the list of keys in README.md is stale: go test ./jobbook -run TestReference -update")
-	}
-	if err := os.WriteFile(file, []byte(before+start+want+end+after), 0o644); err != nil {
-		t.Fatal(err)
+	for _, file := range []string{"../README.md", "../DEVELOPERS.md", "../templates/KEYS.md"} {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		links := mdLink.FindAllStringSubmatch(mdCode.ReplaceAllString(string(text), ""), -1)
+		for _, m := range links {
+			path, anchor, _ := strings.Cut(m[1], "#")
+			to := file
+			if path != "" {
+				to = filepath.Join(filepath.Dir(file), filepath.FromSlash(path))
+			}
+			if _, err := os.Stat(to); err != nil {
+				t.Errorf("%s: %s leads nowhere", file, m[1])
+			} else if anchor != "" && !anchors(to)[anchor] {
+				t.Errorf("%s: %s has no heading %s", file, to, anchor)
+			}
+		}
+		if file != "../DEVELOPERS.md" && len(links) == 0 {
+			t.Errorf("%s has no links", file)
+		}
 	}
 }

@@ -1,8 +1,6 @@
 package jobbook_test
 
 import (
-	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -149,17 +147,14 @@ func TestMadeCoatsOnTheCalendar(t *testing.T) {
 
 // TestMadeCoatsFigures: the workings of coats that go on some of the pieces hold, and the plan's data keep to their description. The job is half made, with rails, balusters and a newel coated so far.
 func TestMadeCoatsFigures(t *testing.T) {
-	dir := t.TempDir()
-	if err := os.CopyFS(dir, os.DirFS("testdata/made-job")); err != nil {
-		t.Fatal(err)
-	}
+	dir := copyOf(t, "testdata/made-job")
 	for _, e := range [][3]string{
 		{"made/1-first-week.md", "L-B14, part: round-pin, long: 35 7/8", "L-B14, part: round-pin, long: 35 7/8, finish: water-enamel, coats: 2"},
 		{"made/1-first-week.md", "long: 71 1/4,", "long: 71 1/4, finish: oil-polyurethane, coats: 2,"},
 		{"made/1-first-week.md", "long: 48, bolts", "long: 48, finish: water-enamel, coats: 3, bolts"},
 		{"job.md", "finishes: {", "finishes: {balusters: water-enamel, newels: water-enamel, shoe: oil-polyurethane, "},
 	} {
-		edit(t, filepath.Join(dir, e[0]), e[1], e[2])
+		rewrite(t, dir, e[0], e[1], e[2])
 	}
 	putFile(t, dir, "shop/settings.md", "kind: settings\nstrips: {long: 8', pitch: 4, count: 1, apart: 14, minutes: 3}\nhorses: {pairs: 1, wide: 12, apart: 2, turns: 2, minutes: 12}")
 	book := bookOf(t, dir)

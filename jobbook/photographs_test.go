@@ -19,17 +19,6 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// put writes a file and the folders above it.
-func put(t testing.TB, name string, data []byte) {
-	t.Helper()
-	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(name, data, 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // shot is a JPEG of one colour.
 func shot(t testing.TB, wide, high int, c color.Color) []byte {
 	t.Helper()

@@ -165,29 +165,8 @@ var sentinels = []string{
 func withSentinels(t *testing.T, price string) string {
 	t.Helper()
 	dir := copyOf(t, "../sample-job")
-	edit := func(file string, change func(string) string) {
-		path := filepath.Join(dir, filepath.FromSlash(file))
-		text, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		changed := change(string(text))
-		if changed == string(text) {
-			t.Fatalf("%s was not changed", file)
-		}
-		if err := os.WriteFile(path, []byte(changed), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	write := func(file, text string) {
-		path := filepath.Join(dir, filepath.FromSlash(file))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
+	edit := func(file string, how func(string) string) { t.Helper(); change(t, dir, file, how) }
+	write := func(file, text string) { t.Helper(); put(t, filepath.Join(dir, file), []byte(text)) }
 	behind := func(word string) func(string) string { return func(s string) string { return s + "\n" + word + "\n" } }
 	edit("shop/settings.md", func(s string) string {
 		s = regexp.MustCompile(`rates: .*`).ReplaceAllString(s, "rates: {hour: 137.31, overhead: 31.7 %, mark-up: 23.3 %, tax: 8.13 %, tax-on: materials, round: 50.00}")

@@ -131,12 +131,6 @@ func TestStory(t *testing.T) {
 	}
 }
 
-func merged(a, b map[string]string) map[string]string {
-	all := maps.Clone(a)
-	maps.Copy(all, b)
-	return all
-}
-
 // agree holds what the program says to what bench worked out, name for name.
 func agree(t *testing.T, when string, got, want map[string]string) {
 	t.Helper()

@@ -105,7 +105,7 @@ func markWords(t *testing.T, dir, prefix string) map[string]string {
 func withAllWords(t *testing.T) string {
 	t.Helper()
 	dir := copyOf(t, "../sample-job")
-	edit(t, filepath.Join(dir, "job.md"), "\nair:", "\nused: [{product: p, note: n, on: balusters, coat: c, colour: c, sheen: s, batch: b, left: l}]\nfloor-to-come: {thick: 5/8, what: oak}\nair:")
+	rewrite(t, dir, "job.md", "\nair:", "\nused: [{product: p, note: n, on: balusters, coat: c, colour: c, sheen: s, batch: b, left: l}]\nfloor-to-come: {thick: 5/8, what: oak}\nair:")
 	for file, text := range map[string]string{
 		"deliveries/1.md":      "kind: delivery\ntitle: t\nfrom: f\nreceived: 2026-12-10\nitems: [{part: wood-glue, count: 1, batch: b, note: n}]",
 		"as-built/1.md":        "kind: as-built\ntitle: t\nby: b\nwith: w\ndate: 2027-01-20\nreadings: [{of: gallery, what: opening, read: 3 13/16, where: between 7 and 8, note: n}]\npush: [{of: corner, where: at rail height, load: a person, moves: no, note: n}]",
@@ -121,15 +121,9 @@ func withAllWords(t *testing.T) string {
 		"parts/own-rosette.md": "kind: rosette\ntitle: t\nwide: 3 1/2\nthick: 3/4",
 		"parts/own-bolt.md":    "kind: bolt\ntitle: t\nlong: 3 1/2\nwide: 5/16",
 	} {
-		path := filepath.Join(dir, filepath.FromSlash(file))
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte("---\n"+text+"\n---\n"), 0o644); err != nil {
-			t.Fatal(err)
-		}
+		putFile(t, dir, file, text)
 	}
-	edit(t, filepath.Join(dir, "job.md"), "balusters: water-enamel", "balusters: own")
+	rewrite(t, dir, "job.md", "balusters: water-enamel", "balusters: own")
 	return dir
 }
 
@@ -254,7 +248,7 @@ func TestEditionsOfTrouble(t *testing.T) {
 		stops  bool
 		whole  string // what the whole book says of it
 	}{
-		{"days", func(dir string) { edit(t, filepath.Join(dir, "job.md"), "wanted: 2026-12-11", "wanted: 2026-11-24") }, false, late},
+		{"days", func(dir string) { rewrite(t, dir, "job.md", "wanted: 2026-12-11", "wanted: 2026-11-24") }, false, late},
 		{"a delivery", func(dir string) {
 			if err := os.MkdirAll(filepath.Join(dir, "deliveries"), 0o755); err != nil {
 				t.Fatal(err)
@@ -264,7 +258,7 @@ func TestEditionsOfTrouble(t *testing.T) {
 				t.Fatal(err)
 			}
 		}, false, short},
-		{"a guard that is too low", func(dir string) { edit(t, filepath.Join(dir, "job.md"), "\nheight: 38", "\nheight: 34") }, true, low},
+		{"a guard that is too low", func(dir string) { rewrite(t, dir, "job.md", "\nheight: 38", "\nheight: 34") }, true, low},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := copyOf(t, "../sample-job")

@@ -74,12 +74,12 @@ func TestEditionOfYard(t *testing.T) {
 	if result.Shared != dir || bought(result.Plan, "shop-rail") != 1 {
 		t.Errorf("planned with %q, it buys %d", result.Shared, bought(result.Plan, "shop-rail"))
 	}
-	if !strings.Contains(shelf(t, filepath.Join(out, "crew"))["buying-list.html"], "Birch House") {
+	if !strings.Contains(jobbook.FilesBelow(filepath.Join(out, "crew"))["buying-list.html"], "Birch House") {
 		t.Error("the crew is not told who takes from the rack")
 	}
 	buildYard(t, new(jobbook.YardMaker), dir, filepath.Join(out, "yard"))
 	for _, name := range []string{"cutting.html", "buying-list.html", "data/plan.json"} {
-		a, b := shelf(t, filepath.Join(out, "whole"))[name], shelf(t, filepath.Join(out, "yard", "a"))[name]
+		a, b := jobbook.FilesBelow(filepath.Join(out, "whole"))[name], jobbook.FilesBelow(filepath.Join(out, "yard", "a"))[name]
 		if a == "" || a != b {
 			t.Errorf("%s is another one than the yard's", name)
 		}

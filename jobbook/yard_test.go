@@ -53,17 +53,6 @@ func yardFiles() map[string]string {
 	}
 }
 
-func putFile(t testing.TB, dir, name, text string) {
-	t.Helper()
-	path := filepath.Join(dir, name)
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, []byte("---\n"+text+"\n---\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
-}
-
 // buildYard builds a yard anew, and gives what came of it and the folders that were made, in the order in which they were told.
 func buildYard(t testing.TB, m *jobbook.YardMaker, dir, out string) (jobbook.YardResult, []string) {
 	t.Helper()
@@ -78,25 +67,6 @@ func buildYard(t testing.TB, m *jobbook.YardMaker, dir, out string) (jobbook.Yar
 		t.Fatal(err)
 	}
 	return r, made
-}
-
-// shelf is every file below a folder, by its path within it.
-func shelf(t testing.TB, dir string) map[string]string {
-	t.Helper()
-	files := map[string]string{}
-	err := filepath.WalkDir(dir, func(path string, e os.DirEntry, err error) error {
-		if err != nil || e.IsDir() {
-			return err
-		}
-		data, err := os.ReadFile(path)
-		rel, _ := filepath.Rel(dir, path)
-		files[filepath.ToSlash(rel)] = string(data)
-		return err
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return files
 }
 
 func sameShelf(t testing.TB, what string, got, want map[string]string) {
@@ -126,7 +96,7 @@ func TestYard(t *testing.T) {
 	if !slices.Equal(r.Yard.Others, []string{"empty", "plans"}) || r.Made != 3 || r.Broken != 0 {
 		t.Errorf("%+v", r)
 	}
-	first := shelf(t, out)
+	first := jobbook.FilesBelow(out)
 	for _, name := range []string{"index.html", "calendar.html", "buying.html", "rack.html", "working.html", "schedule.ics", "yard.json", "jobs.csv", "a/index.html", "b/print.html", "c/data/plan.json"} {
 		if first[name] == "" {
 			t.Errorf("there is no %s", name)
@@ -272,7 +242,7 @@ func TestYardRack(t *testing.T) {
 	if pieces != 14 {
 		t.Errorf("%d of 14 balusters are taken", pieces)
 	}
-	if page := shelf(t, out)["a/buying-list.html"]; !strings.Contains(page, "Taken by other jobs") || !strings.Contains(page, "Birch House") {
+	if page := jobbook.FilesBelow(out)["a/buying-list.html"]; !strings.Contains(page, "Taken by other jobs") || !strings.Contains(page, "Birch House") {
 		t.Error("a's book does not say that b takes from the rack")
 	}
 
@@ -287,14 +257,14 @@ func TestYardRack(t *testing.T) {
 	byHand["shop/rack.md"] = fmt.Sprintf("kind: rack\noffcuts:\n  - {part: shop-rail, long: 50, count: 0}\n  - {part: shoe-1-1-4, long: 50, count: 1}\npieces:\n  - {part: square-1-1-4, count: %d}", left)
 	alone := planOf(t, filepath.Join(folder(t, byHand), "a"))
 	var inYard, hand any
-	if err := json.Unmarshal([]byte(shelf(t, out)["a/data/plan.json"]), &inYard); err != nil {
+	if err := json.Unmarshal([]byte(jobbook.FilesBelow(out)["a/data/plan.json"]), &inYard); err != nil {
 		t.Fatal(err)
 	}
 	handOut := filepath.Join(t.TempDir(), "a")
 	if _, err := jobbook.Build(t.Context(), filepath.Join(folder(t, byHand), "a"), handOut); err != nil {
 		t.Fatal(err)
 	}
-	if err := json.Unmarshal([]byte(shelf(t, handOut)["data/plan.json"]), &hand); err != nil {
+	if err := json.Unmarshal([]byte(jobbook.FilesBelow(handOut)["data/plan.json"]), &hand); err != nil {
 		t.Fatal(err)
 	}
 	for _, key := range []string{"buying", "takeoff", "findings"} {
@@ -347,7 +317,7 @@ func TestYardSameBytes(t *testing.T) {
 		out := filepath.Join(t.TempDir(), "book")
 		buildYard(t, new(jobbook.YardMaker), dir, out)
 		runtime.GOMAXPROCS(before)
-		got := shelf(t, out)
+		got := jobbook.FilesBelow(out)
 		if want == nil {
 			want = got
 		}
@@ -360,11 +330,11 @@ func TestYardBroken(t *testing.T) {
 	dir := folder(t, yardFiles())
 	out := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, out)
-	before := shelf(t, out)
+	before := jobbook.FilesBelow(out)
 	putFile(t, dir, "b/job.md", "kind: job\ntitle: Birch House\nwanted: 2027-01-11\nrules: nonsuch")
 	r, made := buildYard(t, new(jobbook.YardMaker), dir, out)
-	after := shelf(t, out)
-	if r.Broken != 1 || r.Made != 2 || len(made) != 3 || r.Yard.Jobs[0].Folder != "b" || r.Yard.Jobs[0].State != yard.Unreadable || !r.Yard.Fails() {
+	after := jobbook.FilesBelow(out)
+	if r.Broken != 1 || r.Made != 2 || len(made) != 3 || r.Yard.Jobs[0].Folder != "b" || r.Yard.Jobs[0].State != yard.Unreadable {
 		t.Errorf("%+v, made %v", r, made)
 	}
 	for name, text := range before {
@@ -396,7 +366,7 @@ func TestYardBroken(t *testing.T) {
 		t.Fatal(err)
 	}
 	buildYard(t, new(jobbook.YardMaker), dir, out)
-	left := shelf(t, out)
+	left := jobbook.FilesBelow(out)
 	for name := range left {
 		if strings.HasPrefix(name, "c/") {
 			t.Errorf("c is gone, and %s is there", name)
@@ -496,7 +466,7 @@ func TestYardChanges(t *testing.T) {
 			}
 			whole := filepath.Join(t.TempDir(), "book")
 			buildYard(t, new(jobbook.YardMaker), dir, whole)
-			sameShelf(t, "after the save", shelf(t, out), shelf(t, whole))
+			sameShelf(t, "after the save", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 		})
 	}
 }
@@ -524,7 +494,7 @@ func TestYardCancelled(t *testing.T) {
 	}
 	whole := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, whole)
-	sameShelf(t, "after it was ended", shelf(t, out), shelf(t, whole))
+	sameShelf(t, "after it was ended", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 }
 
 // cheapYard makes a yard of so many small jobs.
@@ -645,7 +615,7 @@ func TestYardOfAnything(t *testing.T) {
 	buildYard(t, m, dir, out)
 	whole := filepath.Join(t.TempDir(), "book")
 	buildYard(t, new(jobbook.YardMaker), dir, whole)
-	sameShelf(t, "with everything mended", shelf(t, out), shelf(t, whole))
+	sameShelf(t, "with everything mended", jobbook.FilesBelow(out), jobbook.FilesBelow(whole))
 }
 
 // TestYardOrdersWhatIsMadeOf: a job of which pieces were made already, of what lay in the shop, is under way, and its goods are to be ordered still, by the day that they are for the same job before.

@@ -14,7 +14,6 @@ import (
 
 	"balustrade/jobbook"
 	"balustrade/jobbook/report"
-	"balustrade/jobbook/source"
 )
 
 func checkCommand() *cobra.Command {
@@ -93,11 +92,7 @@ it where the repository begins.`,
 // checkFormat finds a format that is none, and a file that a report must not be written over.
 func checkFormat(cmd *cobra.Command, format, out string) error {
 	if !slices.Contains(formats, format) {
-		m := &mistake{summary: fmt.Sprintf("there is no format %q", format), hint: "give one of " + strings.Join(formats, ", "), of: cmd}
-		if near := source.Suggest(format, formats); near != "" {
-			m.hint = "did you mean " + near + "?"
-		}
-		return m
+		return &mistake{summary: fmt.Sprintf("there is no format %q", format), hint: meant(format, formats, "give one of "+strings.Join(formats, ", ")), of: cmd}
 	}
 	switch {
 	case !cmd.Flags().Changed("out"):

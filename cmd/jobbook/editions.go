@@ -10,7 +10,6 @@ import (
 
 	"balustrade/jobbook"
 	"balustrade/jobbook/book"
-	"balustrade/jobbook/source"
 )
 
 const allEditions = "all"
@@ -43,11 +42,7 @@ func editionFlag(cmd *cobra.Command, to func(dir string) (string, error)) func(d
 			}
 			known = append(known, string(e))
 		}
-		m := &mistake{summary: fmt.Sprintf("there is no edition %q", *word), hint: "give one of " + strings.Join(known, ", "), of: cmd}
-		if near := source.Suggest(*word, known); near != "" {
-			m.hint = "did you mean " + near + "?"
-		}
-		return nil, m
+		return nil, &mistake{summary: fmt.Sprintf("there is no edition %q", *word), hint: meant(*word, known, "give one of "+strings.Join(known, ", ")), of: cmd}
 	}
 }
 

@@ -35,7 +35,9 @@ A folder that has something in it is left alone.`,
 				"  make the book at any time, it lists what is still to be measured:\n",
 				"    jobbook build ", quoted(dir), "\n",
 				"  or see it in a browser while you write:\n",
-				"    jobbook watch ", quoted(dir), " --serve localhost:8080\n")
+				"    jobbook watch ", quoted(dir), " --serve localhost:8080\n",
+				"  every key that a file can have, what it means and what it takes:\n",
+				"    jobbook keys\n")
 			return nil
 		},
 	}

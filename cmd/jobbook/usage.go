@@ -38,7 +38,7 @@ site. What stays blank in it is listed in the book as still to be measured.`,
 		},
 	}
 	cobra.EnableCommandSorting = false // they stand in the order in which a job needs them
-	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand())
+	root.AddCommand(startCommand(), buildCommand(), watchCommand(), checkCommand(), dayCommand(), issueCommand(), keysCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.SetFlagErrorFunc(wrongFlag)
@@ -110,13 +110,22 @@ func unknownCommand(root *cobra.Command, word string) error {
 	for _, c := range root.Commands() {
 		known = append(known, c.Name())
 	}
-	m := &mistake{summary: fmt.Sprintf("unknown command %q", word), of: root}
-	if near := source.Suggest(word, known); near != "" {
-		m.hint = fmt.Sprintf("did you mean %s?", near)
-	} else if info, err := os.Stat(word); err == nil && info.IsDir() {
+	m := &mistake{summary: fmt.Sprintf("unknown command %q", word), hint: meant(word, known, ""), of: root}
+	if m.hint != "" {
+		return m
+	}
+	if info, err := os.Stat(word); err == nil && info.IsDir() {
 		m.hint = "put the command before the folder: jobbook build " + word
 	}
 	return m
+}
+
+// meant is a hint at the known word that was probably meant, or another one where none is near.
+func meant(word string, known []string, otherwise string) string {
+	if near := source.Suggest(word, known); near != "" {
+		return "did you mean " + near + "?"
+	}
+	return otherwise
 }
 
 // wrongFlag turns what the flag parser found into a mistake.

@@ -3,8 +3,11 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
+
+	"github.com/spf13/pflag"
 )
 
 func TestBookFolder(t *testing.T) {
@@ -69,5 +72,34 @@ func TestQuoted(t *testing.T) {
 func TestPlain(t *testing.T) {
 	if got, want := plain("a\x1b[31mb\u202ec\n"), "a.[31mb.c."; got != want {
 		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
+// TestReadmeCommands: the README's table has every command, and every flag that one takes.
+func TestReadmeCommands(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, table, _ := strings.Cut(string(text), "\n## The command\n")
+	table, _, _ = strings.Cut(table, "\n## ")
+	for _, c := range commands().Commands() {
+		if c.Name() == "help" {
+			continue
+		}
+		rows := ""
+		for _, line := range strings.Split(table, "\n") {
+			if strings.HasPrefix(line, "| `jobbook "+c.Name()+" ") {
+				rows += line
+			}
+		}
+		if rows == "" {
+			t.Errorf("no row for %s", c.Name())
+		}
+		c.LocalFlags().VisitAll(func(f *pflag.Flag) {
+			if f.Name != "help" && !strings.Contains(rows, "--"+f.Name) {
+				t.Errorf("%s: --%s is not told", c.Name(), f.Name)
+			}
+		})
 	}
 }

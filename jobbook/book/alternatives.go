@@ -80,7 +80,7 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 				words = say("%d new between %d old ones", r.Chosen.Count, len(r.Kept.Old))
 			}
 			if n := r.Chosen.PerTread; n > 0 {
-				words += say(", %d on a tread", n)
+				words += say(", %s on a tread", perTread(r, n))
 			}
 			return cellOf{words: words}
 		}},

@@ -93,7 +93,7 @@ func (b *book) carry() markup {
 		if c := r.Chosen; c != nil {
 			numbers.add(countLabel(r), say("%d", c.Count))
 			if c.PerTread > 0 {
-				numbers.add("on a tread", say("%d", c.PerTread))
+				numbers.add("on a tread", perTread(r, c.PerTread))
 			}
 			if r.Kept != nil {
 				numbers.add("old balusters that stay", say("%d", len(r.Kept.Old)))

@@ -1,7 +1,6 @@
 package book
 
 import (
-	"bytes"
 	"fmt"
 	"html/template"
 	"slices"
@@ -27,20 +26,19 @@ func (b *book) client(name string) ([]File, error) {
 	if len(b.plan.Layout.Runs) == 0 && name == clientFile {
 		return nil, nil
 	}
-	var body writer
+	var w writer
 	for _, x := range b.clientSections() {
-		body.put(x.markup())
+		w.put(x.markup())
 	}
-	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(body.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
+	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(w.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
 	b.unlink(whole)
-	var out bytes.Buffer
-	err := b.frames.templates.ExecuteTemplate(&out, "client", struct {
+	f, err := b.frames.file(name, "client", struct {
 		clientFacts
+		slot
 		Title, Heading string
 		CSS            template.CSS
-		Body           template.HTML
-	}{b.clientFacts(), b.title() + ", for the client", b.title(), template.CSS(b.frames.css), template.HTML(whole[0].body)})
-	return []File{{name, out.Bytes()}}, err
+	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, whole[0].body)
+	return []File{f}, err
 }
 
 // clientFacts are who has what done where, by whom.

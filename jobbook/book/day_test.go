@@ -2,7 +2,7 @@ package book
 
 import (
 	"fmt"
-	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -35,19 +35,7 @@ func TestDay(t *testing.T) {
 		p.Changes = &changes.Comparison{Issue: "first", Planned: []changes.Planned{{Step: "agree", Over: "2027-03-10"}, {Step: "receive", Over: "2027-03-12"}}}
 		fmt.Fprintf(&text, "## %s\n%s\n\n", c.words, strings.Join(Day(p, day, c.minutes), "\n"))
 	}
-	const golden = "testdata/day.txt"
-	if *update {
-		if err := os.WriteFile(golden, []byte(text.String()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if d := cmp.Diff(string(want), text.String()); d != "" {
-		t.Error(d)
-	}
+	golden(t, filepath.Join("testdata", "day.txt"), text.String())
 }
 
 // TestDayLeavesTheBook: asking for a day changes nothing of the plan that the book is made of.

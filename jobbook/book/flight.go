@@ -196,8 +196,12 @@ func (b *book) stairReadings(r *job.Run) markup {
 	facts.add("under the shoe", b.words(s.Under))
 	facts.add("no risers between the treads", b.flag(s.OpenRisers))
 	length("widest opening between two treads", s.RiserOpening)
+	facts.add("the stair lies, going up, on the", b.words(s.Side))
 	if s.PerTread.Given {
 		facts.add("balusters on a tread, exactly", b.recorded(s.PerTread.At, say("%d", s.PerTread.N)))
+	}
+	for _, w := range s.OneMore {
+		facts.add("one baluster more on tread", b.recorded(w.At, say("%d", w.N)))
 	}
 	facts.add("is the handrail of the stair", b.flag(s.IsHandrail))
 	if w := s.WallRail; w.Given() {
@@ -224,6 +228,24 @@ func (b *book) stairReadings(r *job.Run) markup {
 		}
 	}
 	return w.markup()
+}
+
+// perTread is how many balusters stand on a tread: 2, or 2 (3 on treads 1, 4).
+func perTread(r *layout.Run, n int) markup {
+	if r.Job == nil || r.Job.Stair == nil || len(r.Job.Stair.OneMore) == 0 {
+		return say("%d", n)
+	}
+	var treads []string
+	for _, t := range r.Rake.Treads {
+		if r.Job.Stair.More(t.N) > 0 {
+			treads = append(treads, strconv.Itoa(t.N))
+		}
+	}
+	word := "tread"
+	if len(treads) > 1 {
+		word = "treads"
+	}
+	return say("%d (%d on %s %s)", n, n+1, word, strings.Join(treads, ", "))
 }
 
 // edgeFacts are what was measured of the edge that a run stands on.

@@ -1,6 +1,8 @@
 package book
 
 import (
+	"bufio"
+	"bytes"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
@@ -81,6 +83,52 @@ func (b *book) fixed(name string, data any) markup {
 	return markup(text.String())
 }
 
+// slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over.
+type slot struct{}
+
+// bodyMark is a byte that no template lets through.
+const bodyMark = "\x00"
+
+// Body is what the template writes.
+func (slot) Body() template.HTML { return bodyMark }
+
+// file is a frame with its bodies in their places, in order.
+func (f *frames) file(name, frame string, data any, bodies ...markup) (File, error) {
+	var w writer
+	defer w.markup()
+	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
+		return File{}, fmt.Errorf("page %s: %w", name, err)
+	}
+	around := w.buffer().Bytes()
+	if places := bytes.Count(around, []byte(bodyMark)); places != len(bodies) {
+		return File{}, fmt.Errorf("page %s: its frame has %d places for %d bodies", name, places, len(bodies))
+	}
+	long := len(around)
+	for _, b := range bodies {
+		long += len(b)
+	}
+	out := make([]byte, 0, long)
+	for _, b := range bodies {
+		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
+		out, around = append(append(out, head...), b...), rest
+	}
+	return File{name, append(out, around...)}, nil
+}
+
+// buildID tells one book of a job from another.
+func buildID(pages []page, style string) string {
+	const shown = 12 // hexadecimal digits: 48 bits, no two books of a job will share them
+	sum := sha256.New()
+	w := bufio.NewWriter(sum) // neither ever fails
+	for _, p := range pages {
+		fmt.Fprintf(w, "%s %d\n", p.name, len(p.body))
+		w.WriteString(string(p.body))
+	}
+	w.WriteString(style)
+	w.Flush()
+	return hex.EncodeToString(sum.Sum(nil))[:shown]
+}
+
 // cover is what every page of a book says about it.
 type cover struct {
 	Job, Client, Place, Measured string
@@ -97,8 +145,8 @@ type cover struct {
 // framed is a page as its template takes it.
 type framed struct {
 	cover
+	slot
 	Title, Heading string
-	Body           template.HTML
 	Pages          []pageLine
 	Sections       []section
 	Groups         []printGroup // of a document to print: what is in it, by where it is wanted
@@ -113,12 +161,12 @@ type pageLine struct {
 
 // section is a page as it stands in the print edition.
 type section struct {
+	slot
 	ID, Title string
-	Body      template.HTML
 }
 
 func (c cover) page(pages []page, p page) framed {
-	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title, Body: template.HTML(p.body)}
+	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title}
 	if p.name == "index" {
 		f.Title, f.Heading = c.Job, c.Job
 	}
@@ -133,8 +181,8 @@ func (c cover) page(pages []page, p page) framed {
 }
 
 // edition is a document to print: its pages as sections, links to pages that are in it turned into links within it, headings one down. Links to other pages stay.
-func (c cover) edition(pages []page, d toPrint) framed {
-	f := framed{cover: c, Title: d.title + ", " + c.Job, Heading: c.Job, Workings: c.workings && d.file != workingsFile}
+func (c cover) edition(pages []page, d toPrint) (f framed, bodies []markup) {
+	f = framed{cover: c, Title: d.title + ", " + c.Job, Heading: c.Job, Workings: c.workings && d.file != workingsFile}
 	if d.file == workingsFile {
 		f.Heading = d.title + ", " + c.Job
 	}
@@ -148,7 +196,8 @@ func (c cover) edition(pages []page, d toPrint) framed {
 		for _, name := range g.pages {
 			if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
 				p := pages[i]
-				f.Sections = append(f.Sections, section{"page-" + name, p.title, template.HTML(within(p.body, here))})
+				f.Sections = append(f.Sections, section{ID: "page-" + name, Title: p.title})
+				bodies = append(bodies, within(p.body, here))
 				g.Lines = append(g.Lines, printLine{"page-" + name, p.title, p.about, name + ".html"})
 			}
 		}
@@ -166,7 +215,7 @@ func (c cover) edition(pages []page, d toPrint) framed {
 			f.Groups = append(f.Groups, g)
 		}
 	}
-	return f
+	return f, bodies
 }
 
 // within is a page as a section among those that are here.

@@ -3,6 +3,7 @@ package book
 import (
 	"strings"
 
+	"balustrade/jobbook/draw"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -101,7 +102,7 @@ func (b *book) chosen(r *layout.Run, c *layout.Candidate) markup {
 		facts.add("old balusters that stay", say("%d", len(r.Kept.Old)))
 	}
 	if c.PerTread > 0 {
-		facts.add("on a tread", say("%d", c.PerTread))
+		facts.add("on a tread", perTread(r, c.PerTread))
 	}
 	if r.Clear != nil {
 		facts.add(clearLabel(r), say("%s %s", b.figure(r.Clear, b.exact(r.Clear.Exact(b.job.System))), b.unit()))
@@ -173,7 +174,7 @@ func (b *book) marksTable(r *layout.Run) markup {
 		return ""
 	}
 	if r.Rake != nil {
-		return b.flightMarks(r)
+		return b.flightMarks(r) + b.withoutStrip(r)
 	}
 	shoe, rail := false, false
 	for _, m := range r.Marks {
@@ -218,7 +219,15 @@ func (b *book) marksTable(r *layout.Run) markup {
 	if r.MarkFig != nil {
 		foot += " " + b.figure(r.MarkFig, "How the marks came about") + "."
 	}
-	return t.markup() + foot + "</p>\n"
+	return t.markup() + foot + "</p>\n" + b.withoutStrip(r)
+}
+
+// withoutStrip says of a run that it has no strips at full size, and why.
+func (b *book) withoutStrip(r *layout.Run) markup {
+	if why := draw.NoStrip(r, b.style()); why != "" && b.edition != Inspector { // who has none
+		return say("<p>No strip at full size of it: %s.</p>\n", why)
+	}
+	return ""
 }
 
 // datum is the face that marks are measured from, in words.
@@ -282,7 +291,7 @@ func (b *book) countsTable(r *layout.Run) markup {
 		}
 		count := say("%d", c.Count)
 		if c.PerTread > 0 {
-			count += say(`<span class="fit">%d on a tread</span>`, c.PerTread)
+			count += say(`<span class="fit">%s on a tread</span>`, perTread(r, c.PerTread))
 		}
 		t.row(count, b.near(c.Gap), worst, verdict)
 	}

@@ -1,12 +1,7 @@
 package book
 
 import (
-	"bufio"
-	"bytes"
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
-	"fmt"
 	"io/fs"
 	"strings"
 
@@ -196,43 +191,23 @@ func (b *book) pages() []page {
 
 // bind puts the frames around the bodies, and adds the style sheet, the print edition and the licence of the typeface.
 func (b *book) bind(pages []page) ([]File, error) {
-	sum := sha256.New()
-	buffered := bufio.NewWriter(sum) // neither ever fails
-	for _, p := range pages {
-		fmt.Fprintf(buffered, "%s %d\n", p.name, len(p.body))
-		buffered.WriteString(string(p.body))
-	}
-	buffered.WriteString(b.frames.style)
-	buffered.Flush()
-	const shown = 12 // hexadecimal digits of the build id: 48 bits, no two books of a job will share them
 	front := cover{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
-		Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: b.frames.style, Answer: b.answer().words,
+		Build: buildID(pages, b.frames.style), Style: b.frames.style, Answer: b.answer().words,
 		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
 	}
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
 	}
 	front.workings = b.hasWorkings(pages)
-	framed := func(name, frame string, data any, long int) (File, error) {
-		const around = 8 << 10 // bytes, more or less, of head, list of pages and foot
-		buffer := bytes.NewBuffer(make([]byte, 0, long+around))
-		if err := b.frames.templates.ExecuteTemplate(buffer, frame, data); err != nil {
-			return File{}, fmt.Errorf("page %s: %w", name, err)
-		}
-		return File{name, buffer.Bytes()}, nil
-	}
 	print := begun(func() ([]File, error) { // it is as long as all pages together
 		if b.edition == Client { // whose print edition is the client's document
 			return b.client("print.html")
 		}
 		var files []File
 		for _, d := range b.documentsToPrint(pages) {
-			whole, long := front.edition(pages, d), 0
-			for _, x := range whole.Sections {
-				long += len(x.Body)
-			}
-			f, err := framed(d.file, "print", whole, long)
+			whole, bodies := front.edition(pages, d)
+			f, err := b.frames.file(d.file, "print", whole, bodies...)
 			if err != nil {
 				return nil, err
 			}
@@ -242,16 +217,16 @@ func (b *book) bind(pages []page) ([]File, error) {
 	})
 	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
 	var failed error
-	add := func(name, frame string, data any, long int) {
-		f, err := framed(name, frame, data, long)
+	add := func(name, frame string, data any, bodies ...markup) {
+		f, err := b.frames.file(name, frame, data, bodies...)
 		files, failed = append(files, f), cmp.Or(failed, err)
 	}
 	for _, p := range pages {
-		add(p.name+".html", "page", front.page(pages, p), len(p.body))
+		add(p.name+".html", "page", front.page(pages, p), p.body)
 	}
 	for _, p := range b.stripPages {
 		p.cover = front
-		add(p.file, "strips", p, 0)
+		add(p.file, "strips", p, p.sheets...)
 	}
 	more, err := print()
 	return append(files, more...), cmp.Or(failed, err)

@@ -1,8 +1,6 @@
 package book
 
 import (
-	"html/template"
-
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
@@ -17,11 +15,13 @@ type stripPage struct {
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
+	sheets             []markup // of the drawings
+	Without            []string // runs without strips, and why
 }
 
 type stripSheet struct {
+	slot
 	Number int
-	Body   template.HTML
 }
 
 // papers are what strips are made for.
@@ -43,12 +43,15 @@ func (b *book) strips() []stripPage {
 		}
 		add := func(svg string) {
 			if svg != "" {
-				p.Drawings = append(p.Drawings, stripSheet{len(p.Drawings) + 1, template.HTML(svg)})
+				p.Drawings, p.sheets = append(p.Drawings, stripSheet{Number: len(p.Drawings) + 1}), append(p.sheets, markup(svg))
 			}
 		}
 		for _, r := range b.plan.Layout.Runs {
 			for _, svg := range draw.Strips(r, b.style(), paper.Paper) {
 				add(svg)
+			}
+			if why := draw.NoStrip(r, b.style()); why != "" {
+				p.Without = append(p.Without, "No strip of "+r.Title+": "+why)
 			}
 		}
 		if len(p.Drawings) == 0 {

@@ -1,12 +1,8 @@
 package book
 
 import (
-	"bytes"
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"html/template"
 	"io/fs"
 	"math/big"
 	"net/url"
@@ -47,27 +43,21 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 		{name: "working", title: "Working", short: "Working", body: b.workingPage()},
 	}
 	all = slices.DeleteFunc(all, func(p page) bool { return p.body == "" })
-	sum := sha256.New()
-	for _, p := range all {
-		fmt.Fprintf(sum, "%s %d\n%s", p.name, len(p.body), p.body)
-	}
-	fmt.Fprint(sum, frames.style)
-	const shown = 12 // hexadecimal digits, as of a book
-	front := cover{Job: b.name(), Build: hex.EncodeToString(sum.Sum(nil))[:shown], Style: frames.style, Answer: b.counts()}
+	front := cover{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
 	var files []File
 	for _, p := range all {
-		f := framed{cover: front, Title: p.title + ", " + front.Job, Heading: p.title, Body: template.HTML(p.body)}
+		f := framed{cover: front, Title: p.title + ", " + front.Job, Heading: p.title}
 		if p.name == "index" {
 			f.Title = front.Job
 		}
 		for _, q := range all {
 			f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
 		}
-		var buffer bytes.Buffer
-		if err := frames.templates.ExecuteTemplate(&buffer, "yard", f); err != nil {
-			return nil, fmt.Errorf("page %s: %w", p.name, err)
+		file, err := frames.file(p.name+".html", "yard", f, p.body)
+		if err != nil {
+			return nil, err
 		}
-		files = append(files, File{p.name + ".html", buffer.Bytes()})
+		files = append(files, file)
 	}
 	if f, ok := b.phone(); ok {
 		files = append(files, f)

@@ -6,13 +6,6 @@ import (
 	"balustrade/jobbook/draw"
 )
 
-func BenchmarkElevation(b *testing.B) {
-	r := gallery()
-	for b.Loop() {
-		draw.Elevation(r, inches)
-	}
-}
-
 func BenchmarkPanels(b *testing.B) {
 	r := run(inches, in(5, 5)*201, 200, turned()) // the longest that the overlap test goes through
 	for b.Loop() {

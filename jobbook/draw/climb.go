@@ -32,15 +32,6 @@ const (
 	lip = 1.25 * inch
 )
 
-// elevation draws a whole flight for a phone.
-func (f *flight) elevation() string {
-	v := f.whole(Phone)
-	v.id = "d-" + name(f.m.r.ID)
-	v.bare = !v.carries()
-	v.fit(v.most())
-	return v.draw().svg()
-}
-
 // panels draws a flight for a page of a width: in one drawing where all can be read in it, else an overview and then pieces of a few
 // treads each.
 func (f *flight) panels(width float64) []string {

@@ -115,7 +115,7 @@ func TestAnyFlightDoesNotOverlap(t *testing.T) {
 			x.Rake.Treads[2].At -= in(0, 7)
 		}
 		width := rapid.IntRange(240, 1400).Draw(r, "width")
-		for i, svg := range append(draw.Panels(x, c.style, width), draw.Elevation(x, c.style)) {
+		for i, svg := range draw.Panels(x, c.style, width) {
 			for _, o := range overlaps(ofSVG(t, svg)) {
 				r.Fatalf("drawing %d: %s", i, o)
 			}
@@ -345,7 +345,7 @@ func TestFlightSays(t *testing.T) {
 		{"ghost", ghost(), inches, []string{"24 balusters", "centre lines", "Height to be measured"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			d := ofSVG(t, draw.Elevation(c.run, c.style))
+			d := ofSVG(t, elevation(c.run, c.style))
 			for _, want := range c.want {
 				if !strings.Contains(d.desc, want) {
 					t.Errorf("no %q in: %s", want, d.desc)
@@ -391,7 +391,7 @@ func TestAnyFlightIsDrawn(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, style := range []length.Style{inches, metric, {}} {
-				all := []string{draw.Elevation(r, style)}
+				var all []string
 				for _, width := range []int{-1, 0, draw.Phone, 1_000_000} {
 					all = append(all, draw.Panels(r, style, width)...)
 				}

@@ -1,5 +1,6 @@
-// Package draw makes drawings as inline SVG: a level run and a flight in elevation, in one piece and in several, a turned part with its
-// stations, and marks at full size to be printed.
+// Package draw makes drawings as inline SVG: the guard from above; runs and flights in elevation, in one piece and in several; parts,
+// posts, ends of rails, walls and edges; settings of the saw and sticks to be cut; the weeks of a calendar; and marks at full size to be
+// printed.
 //
 // Everything is to scale except text, the weight of lines, the depth of a wall, and what its words say is not known. A drawing
 // is right without a style sheet and in any text colour; its classes begin with d- for a page that wants more. Numbers come from the
@@ -28,21 +29,6 @@ const (
 	// mostPieces bounds a run's pieces: 24 hold some 200 balusters on a phone, twice the longest gallery; the rest is said in words.
 	mostPieces = 24
 )
-
-// Elevation draws a whole run for a phone, px Phone wide: with the marks where they can be read at that size, else without, saying so.
-// It never fails: what is not known yet is drawn dashed and said in words.
-func Elevation(r *layout.Run, style length.Style) string {
-	if r == nil {
-		return ""
-	}
-	if r.Rake != nil {
-		return newFlight(r, style).elevation()
-	}
-	m := newModel(r, style)
-	v := m.whole(Phone)
-	v.id = "d-" + name(r.ID)
-	return v.draw().svg()
-}
 
 // Panels draws a run for a page of a width in px: in one drawing where turnings and marks can be read in it, else an overview without
 // marks and then the run in pieces, from the datum on.

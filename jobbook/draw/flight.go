@@ -167,26 +167,9 @@ func (f *flight) places() {
 		f.faces = [2]float64{k.From.Float(), k.To.Float()}
 	}
 	for i, e := range []layout.End{r.From, r.To} {
-		out := float64(2*i - 1)
-		half := somePost / 2
-		if e.Newel != nil && mm(e.Newel.Wide.Length) > 0 {
-			half = mm(e.Newel.Wide.Length) / 2
-		}
-		if e.Wall {
-			half = 0
-		}
-		stands := f.height(f.on(f.faces[i] + float64(out*half)))
-		var told job.End
-		if r.Job != nil {
-			told = []job.End{r.Job.From, r.Job.To}[i]
-		}
-		if told.Stands.Given {
-			stands = 0
-			for _, s := range f.steps {
-				if s.n == told.Stands.N {
-					stands = s.height
-				}
-			}
+		stands := f.height(f.on(f.faces[i])) // while it is not known
+		if told := f.told(i); f.stair && (f.placed || told.Stands.Given) {
+			stands = r.Stands(i == 1).Float()
 		}
 		f.stands[i] = length.Length(math.Round(stands * float64(length.Millimetre)))
 		reach := f.railTop(f.faces[i])
@@ -217,6 +200,14 @@ func (f *flight) places() {
 			f.upmost = i
 		}
 	}
+}
+
+// told is an end as its file has it.
+func (f *flight) told(i int) job.End {
+	if f.m.r.Job == nil {
+		return job.End{}
+	}
+	return []job.End{f.m.r.Job.From, f.m.r.Job.To}[i]
 }
 
 // stand takes the balusters, each from the riser of its own tread or along the shoe.

@@ -21,18 +21,19 @@ var update = flag.Bool("update", false, "write the golden drawings again; look a
 // drawings are all that goldens are kept of, by file name.
 func drawings() map[string]string {
 	all := map[string]string{
-		"gallery.svg":         draw.Elevation(gallery(), inches),
-		"landing.svg":         draw.Elevation(landing(), inches),
-		"bay.svg":             draw.Elevation(bay(), metric),
-		"begun.svg":           draw.Elevation(begun(), inches),
-		"opening.svg":         draw.Elevation(opening(), inches),
-		"pale.svg":            draw.Elevation(pale(), inches),
+		"landing.svg":         elevation(landing(), inches),
+		"begun.svg":           elevation(begun(), inches),
+		"opening.svg":         elevation(opening(), inches),
+		"pale.svg":            elevation(pale(), inches),
 		"part-baluster.svg":   draw.ProfileFigure(turned(), "Turned baluster", inches),
 		"part-newel.svg":      draw.ProfileFigure(newel(), "Turned newel", metric),
 		"part-unmeasured.svg": draw.ProfileFigure(profile.Profile{}, "Turned baluster", inches),
 	}
 	for i, svg := range draw.Panels(gallery(), inches, draw.Phone) {
 		all["gallery-phone-"+strconv.Itoa(i)+".svg"] = svg
+	}
+	for i, svg := range draw.Panels(bay(), metric, draw.Phone) {
+		all["bay-phone-"+strconv.Itoa(i)+".svg"] = svg
 	}
 	for i, svg := range draw.Panels(gallery(), inches, 960) {
 		all["gallery-desk-"+strconv.Itoa(i)+".svg"] = svg

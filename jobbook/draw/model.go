@@ -229,7 +229,10 @@ func (m *model) side(i int, e layout.End, face profile.Face, foot, reach float64
 			s.known = false
 			high = reach + wallOver
 		default:
-			_, wide := e.Newel.Profile.WidthAt(0)
+			wide := e.Wide // at the floor, which a foot that is let in goes below
+			if wide == 0 {
+				_, wide = e.Newel.Profile.WidthAt(0)
+			}
 			if wide == 0 {
 				wide = e.Newel.Wide.Length
 			}

@@ -96,7 +96,6 @@ func checkSheet(t *testing.T, what, svg string) {
 
 func checkAll(t *testing.T, what string, r *layout.Run, style length.Style, widths ...int) {
 	t.Helper()
-	checkSheet(t, what+" whole", draw.Elevation(r, style))
 	for _, w := range widths {
 		for i, svg := range draw.Panels(r, style, w) {
 			checkSheet(t, fmt.Sprintf("%s panel %d at %d", what, i, w), svg)
@@ -193,7 +192,7 @@ func TestAnyRunDoesNotOverlap(t *testing.T) {
 			x.Marks[2].At -= in(0, 5)
 		}
 		width := rapid.IntRange(240, 1400).Draw(r, "width")
-		for i, svg := range append(draw.Panels(x, inches, width), draw.Elevation(x, inches)) {
+		for i, svg := range draw.Panels(x, inches, width) {
 			for _, o := range overlaps(ofSVG(t, svg)) {
 				r.Fatalf("drawing %d: %s", i, o)
 			}

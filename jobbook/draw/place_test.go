@@ -64,7 +64,7 @@ func TestBall(t *testing.T) {
 				{Part: "from", Worst: in(1, 0), Found: found(1, 1), Known: true},
 				{Part: c.part, Where: "there", Worst: c.worst, Found: c.found, Known: true},
 			}
-			d := ofSVG(t, draw.Elevation(r, inches))
+			d := ofSVG(t, elevation(r, inches))
 			if len(d.circles) != 1 {
 				t.Fatalf("%d balls", len(d.circles))
 			}
@@ -104,7 +104,7 @@ func floorOf(t *testing.T, d drawn) float64 {
 
 // TestTrueProportion: marks, widths and heights stand at one scale.
 func TestTrueProportion(t *testing.T) {
-	d := ofSVG(t, draw.Elevation(four(), inches))
+	d := ofSVG(t, elevation(four(), inches))
 	line := foot(t, d)
 	scale := (line.x2 - line.x1) / 20
 	floor := floorOf(t, d)
@@ -193,7 +193,7 @@ func TestSays(t *testing.T) {
 		{"without shapes", pale(), []string{"11 balusters", "centre lines"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			d := ofSVG(t, draw.Elevation(c.run, inches))
+			d := ofSVG(t, elevation(c.run, inches))
 			for _, want := range c.want {
 				if !strings.Contains(d.desc, want) {
 					t.Errorf("no %q in: %s", want, d.desc)
@@ -212,10 +212,10 @@ func TestEscape(t *testing.T) {
 	r := gallery()
 	r.ID, r.Title, r.From.Name, r.To.Name = `run/"><script>`, evil, evil, evil
 	r.Openings[0].Where = evil
-	all := append(draw.Panels(r, inches, draw.Phone), draw.Elevation(r, inches), draw.ProfileFigure(turned(), evil, inches))
+	all := append(draw.Panels(r, inches, draw.Phone), draw.ProfileFigure(turned(), evil, inches))
 	for _, f := range []*layout.Run{stair().run(), unread()} {
 		f.ID, f.Title, f.From.Name, f.To.Name = r.ID, evil, evil, evil
-		all = append(append(all, draw.Panels(f, inches, draw.Phone)...), draw.Elevation(f, inches))
+		all = append(all, draw.Panels(f, inches, draw.Phone)...)
 	}
 	for _, svg := range all {
 		d := ofSVG(t, svg)
@@ -263,7 +263,7 @@ func TestAnything(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			for _, style := range []length.Style{inches, metric, {}} {
-				all := []string{draw.Elevation(r, style)}
+				var all []string
 				for _, width := range []int{-1, 0, draw.Phone, 1_000_000} {
 					all = append(all, draw.Panels(r, style, width)...)
 				}
@@ -291,7 +291,7 @@ func TestAnything(t *testing.T) {
 		}
 	})
 	t.Run("no run", func(t *testing.T) {
-		if draw.Elevation(nil, inches) != "" || draw.Panels(nil, inches, 300) != nil {
+		if draw.Panels(nil, inches, 300) != nil {
 			t.Error("something was drawn")
 		}
 	})

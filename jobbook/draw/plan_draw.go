@@ -73,7 +73,7 @@ func (p *planPen) track(t *track) {
 	for _, part := range t.risers {
 		at, d := p.along(t, part)
 		side := d.turned()
-		for _, way := range []float64{1, -1} {
+		for _, way := range t.sides {
 			p.s.path(dim, false, at.plus(side, float64(way*half)), at.plus(side, float64(way*(half+riserLong))))
 		}
 	}

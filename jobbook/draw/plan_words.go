@@ -27,10 +27,14 @@ func (g *planGroup) caption(part planPart, missed []string, small bool) []string
 		add("From above. %s from face to face at the floor.", unit)
 	}
 	var unknown, narrow, unplaced []string
+	var both []string // whose stair may lie on either side
 	raked := false
 	for _, i := range part.tracks {
 		t := g.tracks[i]
 		raked = raked || len(t.risers) > 0
+		if len(t.risers) > 0 && len(t.sides) > 1 {
+			both = append(both, fit(t.title, g.width))
+		}
 		if !t.known {
 			unknown = append(unknown, fit(t.title, g.width))
 		}
@@ -49,6 +53,9 @@ func (g *planGroup) caption(part planPart, missed []string, small bool) []string
 	}
 	if raked && !part.over {
 		add("Risers are drawn short: how wide the stair is does not follow from the readings of its guard.")
+	}
+	if len(both) > 0 && !part.over {
+		add("On which side of %s the stair lies was not said: its risers are drawn on both.", and(both))
 	}
 	if len(unplaced) > 0 {
 		add("Risers of %s are to be measured.", and(unplaced))
@@ -108,6 +115,9 @@ func (g *planGroup) describe(part planPart) string {
 		switch {
 		case t.raked:
 			kind = "flight, uphill"
+			if len(t.sides) == 1 {
+				kind += map[float64]string{1: ", its stair on the right,", -1: ", its stair on the left,"}[t.sides[0]]
+			}
 		case t.curved:
 			kind = "curved run"
 		}

@@ -89,6 +89,7 @@ type track struct {
 	curved  bool
 	raked   bool
 	risers  []float64 // their places, as parts of the way along it
+	sides   []float64 // that they are drawn on: 1 right of it, -1 left; both while it is not said
 	unsaid  bool      // a flight whose risers are not placed
 }
 
@@ -220,7 +221,10 @@ func (g *planGroup) add(l layout.Layout, j *job.Job, s layout.Stretch) {
 		t.words, t.said = g.style.Print(clear), g.style.With(clear)
 	}
 	if run != nil && run.Rake != nil {
-		t.raked = true
+		t.raked, t.sides = true, []float64{1, -1}
+		if run.Job != nil && run.Job.Stair != nil && run.Job.Stair.Side.Given {
+			t.sides = map[string][]float64{"right": {1}, "left": {-1}}[run.Job.Stair.Side.Text]
+		}
 		long := run.Rake.To - run.Rake.From
 		if long > 0 && sane(long) {
 			for _, tread := range run.Rake.Treads {

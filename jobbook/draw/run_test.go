@@ -1,6 +1,7 @@
 package draw_test
 
 import (
+	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -25,6 +26,11 @@ func text(s string) job.Text { return job.Text{Text: s, Given: true} }
 
 func station(at, width length.Length, round bool) profile.Station {
 	return profile.Station{At: at, Width: width, Round: round}
+}
+
+// elevation is the drawing of a whole run on a phone: in one piece, or as the overview of its pieces.
+func elevation(r *layout.Run, style length.Style) string {
+	return draw.Panels(r, style, draw.Phone)[0]
 }
 
 // turned is a baluster with a block at either end and a vase between: stations of our own.

@@ -29,7 +29,7 @@ func steppedGallery() *layout.Run {
 // TestStepIsDrawnUpright: the line of the floor runs level for 36, straight up for 7 and on level, and so do both edges of the shoe. The
 // words say it.
 func TestStepIsDrawnUpright(t *testing.T) {
-	svg := draw.Elevation(steppedGallery(), inches)
+	svg := elevation(steppedGallery(), inches)
 	if want := "Floor steps up 7 at 36."; !strings.Contains(svg, want) {
 		t.Errorf("%q is not said", want)
 	}
@@ -92,7 +92,7 @@ func TestStepStrips(t *testing.T) {
 func TestCurveIsRolledOut(t *testing.T) {
 	r := gallery()
 	r.Curve = &layout.Curve{Radius: in(60, 0), Angle: working.Work("run/gallery/turns", "", "w", "degrees", working.Constant(90))}
-	if want := "A curve, rolled out along the line of the balusters."; !strings.Contains(draw.Elevation(r, inches), want) {
+	if want := "A curve, rolled out along the line of the balusters."; !strings.Contains(elevation(r, inches), want) {
 		t.Errorf("%q is not said", want)
 	}
 	if got := draw.Strips(r, inches, draw.A4); got != nil {

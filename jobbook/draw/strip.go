@@ -108,6 +108,19 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 	return drawings
 }
 
+// NoStrip says why a run that has marks has no strips; empty where it has them, or has no marks.
+func NoStrip(r *layout.Run, style length.Style) string {
+	switch {
+	case r == nil || len(r.Marks) == 0 || len(Strips(r, style, A4)) > 0:
+		return ""
+	case r.Curve != nil:
+		return "it is curved, and flat paper follows no curve: set its marks out with a tape along the line of the balusters"
+	case r.Clear == nil || r.Rake != nil && secant(r.Rake) == 0:
+		return "its length is to be measured"
+	}
+	return "it is over 20 m long: set its marks out with a tape"
+}
+
 // take puts marks into their places and words.
 func (s *strips) take(marks []layout.Mark) {
 	s.marks = nil

@@ -67,7 +67,22 @@ func TestStripsOfNothing(t *testing.T) {
 			if got := Strips(r, sixteenths, A4); got != nil {
 				t.Errorf("%d sheets", len(got))
 			}
+			if want := map[string]string{"over 20 m": "it is over 20 m long: set its marks out with a tape"}[name]; NoStrip(r, sixteenths) != want {
+				t.Errorf("says %q, want %q", NoStrip(r, sixteenths), want)
+			}
 		})
+	}
+}
+
+// TestNoStripOfACurve: a curved run has no strip, and that is said; a straight one has.
+func TestNoStripOfACurve(t *testing.T) {
+	r := stripRun()
+	if why := NoStrip(r, sixteenths); why != "" {
+		t.Errorf("straight: %q", why)
+	}
+	r.Curve = &layout.Curve{Radius: 36 * length.Inch}
+	if why := NoStrip(r, sixteenths); !strings.HasPrefix(why, "it is curved") || Strips(r, sixteenths, Letter) != nil {
+		t.Errorf("curved: %q", why)
 	}
 }
 

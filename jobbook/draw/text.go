@@ -22,26 +22,41 @@ const row = 16.0
 func advance(words string) float64 {
 	em := 0.0
 	for _, r := range words {
-		switch {
-		case r == ' ':
-			em += 0.34
-		case strings.ContainsRune(".,:;'|ijl", r):
-			em += 0.35
-		case strings.ContainsRune("()/-!frt\"", r):
-			em += 0.46
-		case strings.ContainsRune("#&+<=>^~", r):
-			em += 0.84
-		case strings.ContainsRune("mwMW@%", r):
-			em += 1
-		case r > unicode.MaxLatin1 || r > unicode.MaxASCII && r != '°' && !unicode.IsLetter(r) || r == 'Æ' || r == 'æ':
-			em += 1 // as wide as high, as in Chinese or Japanese; fractions in one sign are nearly so
-		case unicode.IsUpper(r):
-			em += 0.80
-		default:
-			em += 0.64
+		if r < unicode.MaxASCII {
+			em += ems[r]
+		} else {
+			em += emOf(r)
 		}
 	}
 	return float64(em * size)
+}
+
+// ems are the advances of the signs that most words are written with.
+var ems = func() (list [unicode.MaxASCII]float64) {
+	for r := range list {
+		list[r] = emOf(rune(r))
+	}
+	return list
+}()
+
+func emOf(r rune) float64 {
+	switch {
+	case r == ' ':
+		return 0.34
+	case strings.ContainsRune(".,:;'|ijl", r):
+		return 0.35
+	case strings.ContainsRune("()/-!frt\"", r):
+		return 0.46
+	case strings.ContainsRune("#&+<=>^~", r):
+		return 0.84
+	case strings.ContainsRune("mwMW@%", r):
+		return 1
+	case r > unicode.MaxLatin1 || r > unicode.MaxASCII && r != '°' && !unicode.IsLetter(r) || r == 'Æ' || r == 'æ':
+		return 1 // as wide as high, as in Chinese or Japanese; fractions in one sign are nearly so
+	case unicode.IsUpper(r):
+		return 0.80
+	}
+	return 0.64
 }
 
 // fit shortens a text to a width, with an ellipsis where something is left out.

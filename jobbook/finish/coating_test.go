@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/working"
 )
@@ -24,7 +25,7 @@ const (
 // coated is a job with one finish on six square balusters 1 1/4 by 36, in some air, with the shop's settings.
 func coated(t testing.TB, head, settings, coating string) Finishing {
 	t.Helper()
-	j := decode(t, files{
+	j := jobtest.Job(t, files{
 		"job.md":            "kind: job\nfinishes: {balusters: x}\n" + head,
 		"shop/settings.md":  "kind: settings\n" + settings,
 		"finishes/x.md":     "kind: finish\n" + coating,
@@ -322,7 +323,7 @@ func TestTestPanel(t *testing.T) {
 // Worked by hand. Strips of 96 at 4 hold 24 balusters each.
 func TestBatches(t *testing.T) {
 	work := func(t *testing.T, settings string, balusters int) *Batches {
-		j := decode(t, files{"job.md": "kind: job\nfinishes: {balusters: x}\n" + air("70 °F", "50 %", ""), "shop/settings.md": "kind: settings\n" + limits + rule + settings,
+		j := jobtest.Job(t, files{"job.md": "kind: job\nfinishes: {balusters: x}\n" + air("70 °F", "50 %", ""), "shop/settings.md": "kind: settings\n" + limits + rule + settings,
 			"finishes/x.md": "kind: finish\ncoats: [{coat: p, type: primer, dry: 1 to 4 h}, {coat: e, type: enamel, dry: 6 h, times: 2}]", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
 		l := laid(j)
 		l.Runs[0].Balusters = []layout.Cut{cut("baluster", balusters, inches(36))}
@@ -362,7 +363,7 @@ func TestBatches(t *testing.T) {
 		for i := range 11 {
 			posts += fmt.Sprintf("p%d: {newel: post}, ", i)
 		}
-		j := decode(t, files{"job.md": "kind: job\nfinishes: {newels: x}\nposts: " + posts + "}", "shop/settings.md": "kind: settings\nhorses: {pairs: 2, wide: 30, apart: 2}",
+		j := jobtest.Job(t, files{"job.md": "kind: job\nfinishes: {newels: x}\nposts: " + posts + "}", "shop/settings.md": "kind: settings\nhorses: {pairs: 2, wide: 30, apart: 2}",
 			"finishes/x.md": "kind: finish\ncoats: [{coat: c, type: clear, dry: 24 h}]", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48"})
 		b := groupOf(t, Work(j, laid(j)), "newels").Batches
 		if b == nil || b.AtATime != 10 || b.Batches != 2 || b.Cycles[0].Minutes != 48*60 {
@@ -410,7 +411,7 @@ func TestSanding(t *testing.T) {
 // By hand: a shoe of 90 has two sides, 180; 18 balusters 1 1/4 wide, head and foot, 18 · 2 · 5 = 180; a post 3 1/2 wide, 14; a rosette 4 wide, 16. Together 390 in, 32.5 ft.
 func TestMaskingTape(t *testing.T) {
 	work := func(t *testing.T, finishes string) Finishing {
-		j := decode(t, files{"job.md": "kind: job\nposts: {a: {newel: post}}\nhandrail: rail\nshoe: shoe\nfillet: none\nrosette: plate\nfinishes: {" + finishes + "}", "shop/settings.md": "kind: settings\nsupplies: {roll: 20'}",
+		j := jobtest.Job(t, files{"job.md": "kind: job\nposts: {a: {newel: post}}\nhandrail: rail\nshoe: shoe\nfillet: none\nrosette: plate\nfinishes: {" + finishes + "}", "shop/settings.md": "kind: settings\nsupplies: {roll: 20'}",
 			"finishes/x.md": "kind: finish\ncoats: [{coat: c, type: clear}]", "finishes/y.md": "kind: finish\ncoats: [{coat: c, type: clear}]",
 			"runs/1-gallery.md": "kind: run\nfrom: wall\nto: a\nbaluster: stick", "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42", "parts/rail.md": "kind: handrail\ngirth: 8 1/2\nplow: {wide: 1 1/4, deep: 5/16}",
 			"parts/shoe.md": "kind: shoe\nwide: 2 1/2\nhigh: 3/4", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48", "parts/plate.md": "kind: rosette\nwide: 4\nthick: 3/4"})
@@ -498,7 +499,7 @@ func TestStages(t *testing.T) {
 		}
 	})
 	t.Run("posts get their last coat where they stand", func(t *testing.T) {
-		j := decode(t, paint, files{"job.md": "kind: job\nfinishes: {newels: paint}\nposts: {a: {newel: post}}", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48"})
+		j := jobtest.Job(t, paint, files{"job.md": "kind: job\nfinishes: {newels: paint}\nposts: {a: {newel: post}}", "parts/post.md": "kind: newel\nwide: 3 1/2\nlong: 48"})
 		f := Work(j, laid(j))
 		got := f.Stages()
 		if len(got) != 3 || got[1].Fitted || !got[2].Fitted || got[2].Dry != 360 || got[2].Cycle != 360 || got[2].Work != 0 {

@@ -1,4 +1,5 @@
-// Package finish works out coated surfaces from the real profiles, the coats that go on in order, and how much of each.
+// Package finish works out coated surfaces from the real profiles, the coats that go on in order, how much of each, what the air is to be
+// like for them, how long they dry, and in which batches pieces are coated; and the coated surface of an old guard.
 package finish
 
 import (

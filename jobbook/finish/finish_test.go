@@ -6,38 +6,18 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
-type files map[string]string
-
-func decode(t testing.TB, list ...files) *job.Job {
-	t.Helper()
-	fsys := fstest.MapFS{}
-	for _, more := range list {
-		for file, front := range more {
-			fsys[file] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-		}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil || len(folder.Problems) > 0 {
-		t.Fatalf("reading: %v %v", err, folder.Problems)
-	}
-	j, problems := job.Decode(folder.Documents, folder.Broken)
-	if len(problems) > 0 {
-		t.Fatalf("decoding: %+v", problems)
-	}
-	return j
-}
+type files = map[string]string
 
 var paint = files{"finishes/paint.md": `kind: finish
 type: paint
@@ -124,7 +104,7 @@ func asks(f Finishing, what string) bool {
 
 func TestBalusters(t *testing.T) {
 	one := func(t *testing.T, baluster string, head string, cuts ...layout.Cut) Finishing {
-		j := decode(t, paint, files{"job.md": "kind: job\n" + head, "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\n" + baluster})
+		j := jobtest.Job(t, paint, files{"job.md": "kind: job\n" + head, "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\n" + baluster})
 		l := laid(j)
 		l.Runs[0].Balusters = cuts
 		l.Runs[0].Chosen = &layout.Candidate{Count: 1}
@@ -198,7 +178,7 @@ func TestBalusters(t *testing.T) {
 		}
 	})
 	t.Run("one run known, one not", func(t *testing.T) {
-		j := decode(t, paint, files{"job.md": "kind: job", "runs/1-gallery.md": run, "runs/2-return.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
+		j := jobtest.Job(t, paint, files{"job.md": "kind: job", "runs/1-gallery.md": run, "runs/2-return.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
 		l := laid(j)
 		l.Runs[0].Balusters = []layout.Cut{cut("baluster", 5, inches(36))}
 		g := groupOf(t, Work(j, l), "balusters")
@@ -207,7 +187,7 @@ func TestBalusters(t *testing.T) {
 		}
 	})
 	t.Run("an empty run has none", func(t *testing.T) {
-		j := decode(t, paint, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
+		j := jobtest.Job(t, paint, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
 		l := laid(j)
 		l.Runs[0].Chosen = &layout.Candidate{}
 		if f := Work(j, l); asks(f, "Gallery") {
@@ -218,7 +198,7 @@ func TestBalusters(t *testing.T) {
 
 func TestNewels(t *testing.T) {
 	work := func(t *testing.T, posts, newel string) (Finishing, Group) {
-		j := decode(t, files{"job.md": "kind: job\nposts: " + posts, "parts/post.md": "kind: newel\n" + newel})
+		j := jobtest.Job(t, files{"job.md": "kind: job\nposts: " + posts, "parts/post.md": "kind: newel\n" + newel})
 		f := Work(j, laid(j))
 		return f, groupOf(t, f, "newels")
 	}
@@ -256,7 +236,7 @@ func TestRailsAndFillets(t *testing.T) {
 		all  = run + "handrail: rail\nshoe: shoe\nfillet: strip"
 	)
 	work := func(t *testing.T, r, handrail, fillet string, fillets ...layout.Cut) Finishing {
-		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": r, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
+		j := jobtest.Job(t, files{"job.md": "kind: job", "runs/1-gallery.md": r, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
 			"parts/rail.md": handrail, "parts/shoe.md": shoe, "parts/strip.md": "kind: fillet\n" + fillet})
 		l := laid(j)
 		h, s := cut("handrail", 1, inches(96)), cut("shoe", 1, inches(90))
@@ -281,7 +261,7 @@ func TestRailsAndFillets(t *testing.T) {
 		value(t, groupOf(t, f, "shoe").Lines[0].Figure, "585/144", "sq ft")
 	})
 	t.Run("shoe in two pieces", func(t *testing.T) { // cut at a step in the floor: 2 · (2.5 + 0.75) · (36 + 54) / 144, the same again
-		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": all, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
+		j := jobtest.Job(t, files{"job.md": "kind: job", "runs/1-gallery.md": all, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
 			"parts/rail.md": rail + "girth: 8 1/2", "parts/shoe.md": shoe, "parts/strip.md": "kind: fillet\n" + strip})
 		l := laid(j)
 		first := cut("shoe", 1, inches(36))
@@ -326,7 +306,7 @@ func TestRailsAndFillets(t *testing.T) {
 		value(t, groupOf(t, f, "handrail").Lines[1].Figure, "225/144", "sq ft")
 	})
 	t.Run("a pin top has no rail fillets", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": all, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42\ntop: pin\npin: {wide: 1/2, long: 1/2}",
+		j := jobtest.Job(t, files{"job.md": "kind: job", "runs/1-gallery.md": all, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42\ntop: pin\npin: {wide: 1/2, long: 1/2}",
 			"parts/rail.md": rail + "girth: 8 1/2", "parts/shoe.md": shoe, "parts/strip.md": "kind: fillet\n" + strip})
 		l := laid(j)
 		h, s := cut("handrail", 1, inches(96)), cut("shoe", 1, inches(90))
@@ -345,7 +325,7 @@ func TestRailsAndFillets(t *testing.T) {
 func TestVolumes(t *testing.T) {
 	// Twenty-four square balusters 1 1/4 by 36 are 30 sq ft.
 	work := func(t *testing.T, head, baluster string, coat length.Length, coats files) Group {
-		j := decode(t, coats, files{"job.md": "kind: job\nfinishes: {balusters: paint}\n" + head, "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\n" + baluster})
+		j := jobtest.Job(t, coats, files{"job.md": "kind: job\nfinishes: {balusters: paint}\n" + head, "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\n" + baluster})
 		l := laid(j)
 		l.Runs[0].Balusters = []layout.Cut{cut("baluster", 24, coat)}
 		return groupOf(t, Work(j, l), "balusters")
@@ -386,7 +366,7 @@ func TestVolumes(t *testing.T) {
 		near(t, g.Coats[0].Volume, "0.244475")
 	})
 	t.Run("no coverage", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
+		j := jobtest.Job(t, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42",
 			"finishes/paint.md": "kind: finish\ncoats: [{coat: enamel, coverage: }, {coat: wax, coverage: 0 m2/L}]"})
 		l := laid(j)
 		l.Runs[0].Balusters = []layout.Cut{cut("baluster", 24, inches(36))}
@@ -397,7 +377,7 @@ func TestVolumes(t *testing.T) {
 		}
 	})
 	t.Run("no finish", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
+		j := jobtest.Job(t, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
 		f := Work(j, laid(j))
 		g := groupOf(t, f, "balusters")
 		if g.Finish != nil || len(g.Coats) != 0 || !asks(f, "which finish for the balusters") {
@@ -408,7 +388,7 @@ func TestVolumes(t *testing.T) {
 		}
 	})
 	t.Run("area not known", func(t *testing.T) {
-		j := decode(t, paint, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
+		j := jobtest.Job(t, paint, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42"})
 		g := groupOf(t, Work(j, laid(j)), "balusters")
 		if len(g.Coats) != 2 || g.Coats[0].Volume != nil {
 			t.Errorf("got %+v", g.Coats)
@@ -418,7 +398,7 @@ func TestVolumes(t *testing.T) {
 
 func TestOldSurface(t *testing.T) {
 	work := func(t *testing.T, head, survey string) (Finishing, OldSurface) {
-		j := decode(t, files{"job.md": "kind: job\n" + head, "survey/old-railing.md": "kind: survey\n" + survey})
+		j := jobtest.Job(t, files{"job.md": "kind: job\n" + head, "survey/old-railing.md": "kind: survey\n" + survey})
 		f := Work(j, layout.Layout{})
 		if len(f.Old) != 1 {
 			t.Fatalf("got %+v", f.Old)
@@ -485,13 +465,13 @@ func TestOldSurface(t *testing.T) {
 		}
 	})
 	t.Run("a guard that stays", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job", "survey/old.md": "kind: survey\nremoved: no\n" + member("5", "1 1/4", "36")})
+		j := jobtest.Job(t, files{"job.md": "kind: job", "survey/old.md": "kind: survey\nremoved: no\n" + member("5", "1 1/4", "36")})
 		if f := Work(j, layout.Layout{}); len(f.Old) != 0 {
 			t.Errorf("got %+v", f.Old)
 		}
 	})
 	t.Run("two guards together", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job\nbuilt: 1925", "survey/1-a.md": "kind: survey\n" + member("3", "1 1/4", "36"), "survey/2-b.md": "kind: survey\n" + member("2", "1 1/4", "36")})
+		j := jobtest.Job(t, files{"job.md": "kind: job\nbuilt: 1925", "survey/1-a.md": "kind: survey\n" + member("3", "1 1/4", "36"), "survey/2-b.md": "kind: survey\n" + member("2", "1 1/4", "36")})
 		f := Work(j, layout.Layout{})
 		if f.Old[0].Over || f.Old[1].Over || f.Old[0].Built.N != 1925 {
 			t.Errorf("got %+v", f.Old)
@@ -544,7 +524,7 @@ func whole(t testing.TB, runs int) (*job.Job, layout.Layout) {
 	for i := range runs {
 		list["runs/"+strconv.Itoa(i+1)+"-r"+strconv.Itoa(i+1)+".md"] = run
 	}
-	j := decode(t, paint, list)
+	j := jobtest.Job(t, paint, list)
 	l := laid(j)
 	for _, r := range l.Runs {
 		h, s := cut("handrail", 1, inches(96)), cut("shoe", 1, inches(96))

@@ -10,12 +10,12 @@ import (
 	"balustrade/jobbook/working"
 )
 
-// Threshold is the coated surface in sq ft, in one room within 30 days, above which taking it out for pay in a house from
+// LeadThreshold is the coated surface in sq ft, in one room within 30 days, above which taking it out for pay in a house from
 // before 1978 is lead renovation work: 40 CFR 745.83 (published).
-const Threshold = 6
+const LeadThreshold = 6
 
 var (
-	threshold = new(big.Rat).SetInt64(Threshold)
+	threshold = new(big.Rat).SetInt64(LeadThreshold)
 	members   = working.Citation{Text: "girth times length of every coated part, 40 CFR 745.83 counts the whole of a part that is taken out", Status: working.Published}
 )
 

@@ -8,6 +8,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 )
@@ -61,7 +62,7 @@ func TestTurnedByIntegration(t *testing.T) {
 				want += math.Abs(section(s.from, s.round) - section(before.to, before.round))
 			}
 		}
-		j := decode(t, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nprofile: [" + strings.Join(stations, ", ") + "]"}, paint)
+		j := jobtest.Job(t, files{"job.md": "kind: job\nfinishes: {balusters: paint}", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nprofile: [" + strings.Join(stations, ", ") + "]"}, paint)
 		l := laid(j)
 		l.Runs[0].Balusters = []layout.Cut{cut("baluster", 1, length.Length(math.Round(at*float64(length.Inch))))}
 		l.Runs[0].Chosen = &layout.Candidate{Count: 1}
@@ -108,7 +109,7 @@ func TestGirthByPolyline(t *testing.T) {
 			q := loop[(i+1)%len(loop)]
 			want += math.Hypot(p.x-q.x, p.y-q.y)
 		}
-		j := decode(t, files{"job.md": "kind: job\nfinishes: {handrail: paint}\nhandrail: rail\nshoe: none\nfillet: none", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1\nlong: 42",
+		j := jobtest.Job(t, files{"job.md": "kind: job\nfinishes: {handrail: paint}\nhandrail: rail\nshoe: none\nfillet: none", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1\nlong: 42",
 			"parts/rail.md": fmt.Sprintf("kind: handrail\nwide: 3\nhigh: %g\nplow: {wide: 1 1/4, deep: 5/16}\noutline: [%s]", high, strings.Join(outline, ", "))}, paint)
 		l := laid(j)
 		h := cut("handrail", 1, 100*length.Inch)

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/working"
 )
 
@@ -44,7 +45,7 @@ func TestUsedUp(t *testing.T) {
 		}
 	})
 	t.Run("no finish, no brush", func(t *testing.T) {
-		j := decode(t, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42", "shop/settings.md": "kind: settings\nsupplies: {brushes: 2, rags: 4}"})
+		j := jobtest.Job(t, files{"job.md": "kind: job", "runs/1-gallery.md": run, "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 42", "shop/settings.md": "kind: settings\nsupplies: {brushes: 2, rags: 4}"})
 		if f := Work(j, laid(j)); len(f.Supplies) != 0 {
 			t.Errorf("got %v", used(f))
 		}

@@ -4,24 +4,11 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/source"
 )
-
-func read(t *testing.T, files map[string]string) []source.Document {
-	t.Helper()
-	fsys := fstest.MapFS{}
-	for name, front := range files {
-		fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil || len(folder.Problems) > 0 {
-		t.Fatalf("%v %v", err, folder.Problems)
-	}
-	return folder.Documents
-}
 
 var plainFiles = map[string]string{
 	"job.md":      "kind: job\nheight: 36\nposts: {a: {newel: n, foot: plate}}",
@@ -38,7 +25,7 @@ func laidOver(t *testing.T, alternative string) (base, other *job.Job, problems 
 	for name, front := range plainFiles {
 		files[name] = front
 	}
-	documents := read(t, files)
+	documents := jobtest.Read(t, source.Job, "", files)
 	base, problems = job.Decode(documents, nil)
 	if len(base.Alternatives) != 1 {
 		t.Fatalf("%d alternatives, %v", len(base.Alternatives), problems)
@@ -138,7 +125,7 @@ func TestAlternative(t *testing.T) {
 
 // TestAllRuns: a key goes to the runs and flights that can have it, and to those alone.
 func TestAllRuns(t *testing.T) {
-	documents := read(t, map[string]string{
+	documents := jobtest.Read(t, source.Job, "", map[string]string{
 		"job.md":             "kind: job",
 		"runs/1-hall.md":     "kind: run\nfrom: wall\nto: wall\nclear: 60",
 		"runs/2-stair.md":    "kind: flight\nfrom: wall\nto: wall",
@@ -160,7 +147,7 @@ func TestAllRuns(t *testing.T) {
 // TestKeep: readings stay where they were taken. The job's rail was read at 36 3/4, the alternative's own reading is at its own 40 3/4; a flight's is to be read again.
 func TestKeep(t *testing.T) {
 	const in = 25_400_000
-	documents := read(t, map[string]string{
+	documents := jobtest.Read(t, source.Job, "", map[string]string{
 		"job.md":            "kind: job",
 		"runs/1-a.md":       "kind: run\nfrom: wall\nto: wall\nclear: {floor: 60, middle: 60 1/16, rail: 60 1/8}",
 		"runs/2-b.md":       "kind: run\nfrom: wall\nto: wall\nclear: {floor: 70, rail: 70 1/8}",

@@ -76,7 +76,7 @@ func daysOf(word string) []int {
 	return several[word]
 }
 
-// On reports the weekdays of a time, Monday first.
+// Weekdays reports the days of the week that a time is on, Monday first.
 func (f FamilyTime) Weekdays() (on [7]bool) {
 	if len(f.Days) == 0 {
 		return [7]bool{true, true, true, true, true, true, true}

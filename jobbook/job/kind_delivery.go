@@ -236,7 +236,7 @@ func (j *Job) receive() {
 	for _, n := range j.Newels {
 		list := j.readings("newel", n.Name)
 		wide, long := list.most(n.Wide, readWide), list.least(n.Long, readLong)
-		n.Profile, n.Sized = real(n.Profile, n.Sized, n.Plain, wide, long, "top")
+		n.Profile, n.Sized = real(n.Profile, n.Sized, n.Plain, n.Wide, wide, long, "top")
 		n.Wide, n.Long = wide, long
 	}
 }
@@ -248,7 +248,7 @@ func (b *Baluster) receive(list readings) {
 		return
 	}
 	wide, long := list.least(b.Wide, readWide), list.least(b.Long, readLong)
-	b.Profile, b.Sized = real(b.Profile, b.Sized, b.Plain, wide, long, b.Trim.Text)
+	b.Profile, b.Sized = real(b.Profile, b.Sized, b.Plain, b.Wide, wide, long, b.Trim.Text)
 	b.Wide, b.Long = wide, long
 	b.Pin.Wide = list.most(b.Pin.Wide, func(r Received) Measure { return r.Pin.Wide })
 	b.Pin.Long = list.most(b.Pin.Long, func(r Received) Measure { return r.Pin.Long })
@@ -262,7 +262,7 @@ func (b *Baluster) receive(list readings) {
 }
 
 // real is a profile at the width and length that came; false while one of them is not known. A part that is the same all the way up comes to be whole by the readings alone.
-func real(p profile.Profile, sized bool, plain string, wide, long Measure, trim string) (profile.Profile, bool) {
+func real(p profile.Profile, sized bool, plain string, was, wide, long Measure, trim string) (profile.Profile, bool) {
 	if plain != "" {
 		if !wide.Given || !long.Given {
 			return p, sized
@@ -276,21 +276,25 @@ func real(p profile.Profile, sized bool, plain string, wide, long Measure, trim 
 	if !sized {
 		return p, false
 	}
-	p = resized(p, wide.Length)
+	if was.Given && wide.Given {
+		p = resized(p, was.Length, wide.Length)
+	}
 	if longer, ok := lengthened(p, long.Length, trim); ok {
 		p = longer
 	}
 	return p, true
 }
 
-// resized is a profile of another width across the foot: the foot, and square blocks as wide as it. What is turned stays.
-func resized(p profile.Profile, wide length.Length) profile.Profile {
+// resized is a profile of another width across the foot than it was: the foot, and square blocks as wide as it. What is turned stays, and
+// so does a pin under the foot.
+func resized(p profile.Profile, was, wide length.Length) profile.Profile {
 	p.Stations = slices.Clone(p.Stations)
-	from, foot := p.Stations[0].Width, true
+	over, foot := false, true // the pin, and still in the foot
 	for i := range p.Stations {
 		s := &p.Stations[i]
-		foot = foot && s.Width == from
-		if s.Width == from && (foot || !s.Round) {
+		over = over || s.Width == was
+		foot = foot && (s.Width == was || !over)
+		if s.Width == was && (foot || !s.Round) {
 			s.Width = wide
 		}
 	}
@@ -445,4 +449,12 @@ func (d *decoder) longEnough(j *Job, kind string, r Received) {
 			}
 		}
 	}
+}
+
+// received are the lines of all deliveries.
+func (j *Job) received() (list []Received) {
+	for _, d := range j.Deliveries {
+		list = append(list, d.Items...)
+	}
+	return list
 }

@@ -56,6 +56,9 @@ func edgeField() field[Run] {
 
 func jointsField() field[Run] {
 	return field[Run]{"joints", "a list of lengths", "joints in the handrail, each from the end the run is measured from; along the rake on a flight", nil, func(d *decoder, n *source.Node, r *Run) {
+		if n.Blank() {
+			r.JointsAt = n.At
+		}
 		for _, item := range d.items(n) {
 			r.Joints = append(r.Joints, d.measure(item))
 		}
@@ -77,6 +80,7 @@ var flightFields = append([]field[Run]{
 	textField("title", "name on the page", func(r *Run) *Text { return &r.Title }),
 	endField("from", "the lower end: its face is the datum of the marks on a shoe", flightEndFields, func(r *Run) *End { return &r.From }),
 	endField("to", "the upper end", flightEndFields, func(r *Run) *End { return &r.To }),
+	wordField("stair", "on which side of the guard the stair lies, going up, seen from above; for the plan", []string{"left", "right"}, func(r *Run) *Text { return &r.Stair.Side }),
 	stepsField("risers", "the risers from the floor below to the landing, each as measured, lowest first; or how many and all together, where they were not measured one by one", func(r *Run) *Steps { return &r.Stair.Risers }),
 	stepsField("goings", "the goings, riser face to riser face, lowest first, one fewer than the risers", func(r *Run) *Steps { return &r.Stair.Goings }),
 	lengthField("rise", "from the floor below to the landing, read by itself; the risers are compared with it", func(r *Run) *Measure { return &r.Stair.Rise }),
@@ -93,6 +97,14 @@ var flightFields = append([]field[Run]{
 	mapField("floor", "what the guard is fixed to here, for its screws; the job's for what it does not say", floorWoodFields, func(r *Run) *FloorWood { return &r.Floor }),
 	flagField("finished", "yes where risers, nosing and height are those of the finished floors and treads, with what is still to be laid; to be said where the job has floor to come", func(r *Run) *Flag { return &r.Stair.Finished }),
 	wholeField("per-tread", "exactly this many balusters on a tread; the fewest that pass where absent", 1, 12, func(r *Run) *Whole { return &r.Stair.PerTread }),
+	{"one-more", "a list of whole numbers", "treads, counted from below, that get one baluster more than the others", nil, func(d *decoder, n *source.Node, r *Run) {
+		r.Stair.OneMoreAt = n.At
+		for _, item := range d.items(n) {
+			if w := d.whole(item, 1, mostSteps); w.Given {
+				r.Stair.OneMore = append(r.Stair.OneMore, w)
+			}
+		}
+	}},
 	lengthField("bracket", "how far the face that the first baluster of a tread stands in line with lies before the riser: the thickness of a bracket; the riser's own face where absent", func(r *Run) *Measure { return &r.Stair.Bracket }),
 	lengthField("shoe-over", "underside of a raked shoe above the line of the nosings, plumb", func(r *Run) *Measure { return &r.Stair.ShoeOver }),
 	wordField("under-shoe", "what is under a raked shoe: a closed string or wall, or the open triangles over the treads", []string{"closed", "open"}, func(r *Run) *Text { return &r.Stair.Under }),
@@ -159,11 +171,14 @@ func (s Steps) Sums() []length.Length {
 // Stair is what a flight says beyond a level run.
 type Stair struct {
 	Risers, Goings Steps
+	Side           Text    // of the guard that the stair lies on, going up: left or right
 	Rise           Measure // floor to landing, read by itself
 	Nosing         Measure
 	Level          Measure // clear from face to face at the foot, level
 	Along          Measure // clear from face to face at the handrail, along the rake
 	PerTread       Whole
+	OneMore        []Whole    // treads that get one baluster more
+	OneMoreAt      source.Pos // of that key
 	Bracket        Measure
 	ShoeOver       Measure
 	Under          Text // closed or open
@@ -172,6 +187,16 @@ type Stair struct {
 	WallRail       WallRail
 	IsHandrail     Flag
 	Finished       Flag // its readings are those of the finished floors and treads
+}
+
+// More is how many balusters more than the others a tread gets: one or none.
+func (s *Stair) More(tread int) int {
+	for _, w := range s.OneMore {
+		if w.N == tread {
+			return 1
+		}
+	}
+	return 0
 }
 
 // WallRail is a handrail on the wall beside a flight.
@@ -189,7 +214,20 @@ type WallRail struct {
 
 // Given reports that a flight has a handrail on its wall.
 func (w WallRail) Given() bool {
-	return w.Handrail.Given || w.Clear.Given || w.Out.Given || w.Height.Given || w.Long.Given || w.Ends.Given
+	return w.Handrail.Given || w.Clear.Given || w.Out.Given || w.Height.Given || w.Long.Given || w.Ends.Given || w.Reaches.Given || w.Studs.Given
+}
+
+// Blank is where a rail on the wall is named of which nothing is said; zero where none is named, or something is said.
+func (w WallRail) Blank() source.Pos {
+	if w.Given() {
+		return source.Pos{}
+	}
+	for _, at := range []source.Pos{w.Handrail.At, w.Clear.At, w.Out.At, w.Height.At, w.Long.At, w.Ends.At, w.Reaches.At, w.Studs.At} {
+		if !at.IsZero() {
+			return at
+		}
+	}
+	return source.Pos{}
 }
 
 // Edge is what the guard stands on, across it.

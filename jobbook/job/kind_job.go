@@ -98,31 +98,6 @@ var postsField = field[Job]{
 	},
 }
 
-// doneField takes the steps that are done, each with its day, or below it its pieces with theirs. A blank day is still to be done.
-var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day; or below it its pieces, each with its day", "steps that are done; what comes next is the first that is not. Pieces are coats (balusters 2), all coats of a group in that step (balusters), or old guards by the names of their surveys", nil, func(d *decoder, n *source.Node, j *Job) {
-	if n.Blank() {
-		return
-	}
-	if n.Kind != source.Map {
-		d.problem(n, "write survey: 2026-11-09, a line for each step that is done", "want keys and values for done, found %s", shape(n))
-		return
-	}
-	for _, e := range n.Entries {
-		step := Ref{Text: e.Key, At: e.At, Given: true}
-		if e.Value.Kind == source.Map {
-			for _, piece := range e.Value.Entries {
-				if day := d.date(piece.Value); day.Given {
-					j.Done = append(j.Done, Ticked{Step: step, Piece: Ref{Text: piece.Key, At: piece.At, Given: true}, Day: day})
-				}
-			}
-			continue
-		}
-		if day := d.date(e.Value); day.Given {
-			j.Done = append(j.Done, Ticked{Step: step, Day: day})
-		}
-	}
-}}
-
 var jobFields = append([]field[Job]{
 	textField("title", "name on the cover", func(j *Job) *Text { return &j.Title }),
 	textField("client", "for whom", func(j *Job) *Text { return &j.Client }),
@@ -152,69 +127,6 @@ var jobFields = append([]field[Job]{
 	toComeField("floor that is still to be laid, for runs that don't say", func(j *Job) *ToCome { return &j.ToCome }),
 }, append(partFields(", for runs that name none", func(j *Job) *Parts { return &j.Defaults }),
 	nameField("rosette", "rosette", "rosette between rail and wall, or none, for ends that name none", func(j *Job) *Ref { return &j.Defaults.Rosette }))...)
-
-var settingsFields = append([]field[Settings]{
-	toleranceField("what may go wrong at each baluster", func(s *Settings) *Tolerance { return &s.Tolerance }),
-	lengthField("division", "marks and cuts of jobs in inches are rounded to this", func(s *Settings) *Measure { return &s.Division }),
-	lengthField("division-mm", "marks and cuts of jobs in millimetres are rounded to this", func(s *Settings) *Measure { return &s.DivisionM }),
-	lengthField("fit", "taken off a baluster's length so that it goes in between two plows", func(s *Settings) *Measure { return &s.Fit }),
-	lengthField("scribe", "the most a shoe is scribed to a floor out of level; beyond it each baluster gets its own length", func(s *Settings) *Measure { return &s.Scribe }),
-	lengthField("plumb", "two clears that differ by more than this show a post or wall out of plumb; the job's division where absent", func(s *Settings) *Measure { return &s.Plumb }),
-	lengthField("alike", "lengths of balusters that differ by no more than this are cut alike, to the shortest of them", func(s *Settings) *Measure { return &s.Alike }),
-	lengthField("hole", "how much wider than its pin a hole is bored", func(s *Settings) *Measure { return &s.Hole }),
-	lengthField("hole-deep", "how much deeper than its pin a hole is bored, for the glue", func(s *Settings) *Measure { return &s.HoleDeep }),
-	lengthField("room", "the least gap beside a new baluster between old ones, so that a drill and a driver still go in", func(s *Settings) *Measure { return &s.Room }),
-	lengthField("reveal", "how much of a newel's block is to stand over the highest rail that meets it", func(s *Settings) *Measure { return &s.Reveal }),
-	mapField("calendar", "the shop's usual hours and crew", workFields, func(s *Settings) *Calendar { return &s.Calendar }),
-	mapField("rates", "what prices are reckoned with", rateFields, func(s *Settings) *Rates { return &s.Rates }),
-	textField("name", "the shop's name, for the client's document", func(s *Settings) *Text { return &s.Name }),
-	textField("contact", "where the shop is reached, for the client's document", func(s *Settings) *Text { return &s.Contact }),
-	mapField("retighten", "when bolts are tightened for the first time: after the first heating season; no day is worked out where absent", retightenFields, func(s *Settings) *Retighten { return &s.Retighten }),
-	textField("currency", "sign of the money that prices are in", func(s *Settings) *Text { return &s.Currency }),
-	lengthField("kerf", "width of a saw cut", func(s *Settings) *Measure { return &s.Kerf }),
-	lengthField("end-trim", "taken off each end of a bought stick", func(s *Settings) *Measure { return &s.EndTrim }),
-	lengthField("rough", "how much longer than they are to be, rails and shoes are cut off the stick, to be fitted", func(s *Settings) *Measure { return &s.Rough }),
-	lengthField("within", "how far off its length a piece that is cut already may be and be used as it is", func(s *Settings) *Measure { return &s.Within }),
-	lengthField("keep", "an offcut this long is worth keeping", func(s *Settings) *Measure { return &s.Keep }),
-	percentField("settled", "how near the moisture of delivered wood must be to what it comes to in the room, in points of a per cent", 100, func(s *Settings) *Ratio { return &s.Settled }),
-	lengthField("bow", "the most that a delivered piece may be bowed; not judged where absent", func(s *Settings) *Measure { return &s.Bow }),
-	lengthsField("sticks", "lengths that rails, shoes and fillets are sold in where no supplier says, for jobs in inches", func(s *Settings) *[]Measure { return &s.Sticks }),
-	lengthsField("sticks-mm", "the same, for jobs in millimetres", func(s *Settings) *[]Measure { return &s.SticksM }),
-	percentField("spare", "balusters ordered beyond those needed: at least one, but none for 0 %", 100, func(s *Settings) *Ratio { return &s.Spare }),
-}, coatingSettings...)
-
-// nearest lays settings of a nearer layer over those of a farther one, key by key.
-func (s *Settings) nearest(near Settings) {
-	s.Tolerance = near.Tolerance.Or(s.Tolerance)
-	for _, m := range []struct {
-		to   *Measure
-		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Within, near.Within}, {&s.Rough, near.Rough}} {
-		*m.to = m.from.Or(*m.to)
-	}
-	if near.Settled.Given {
-		s.Settled = near.Settled
-	}
-	s.Rates = near.Rates.Or(s.Rates)
-	s.Calendar = near.Calendar.usual(s.Calendar)
-	s.Currency = near.Currency.Or(s.Currency)
-	s.Name, s.Contact = near.Name.Or(s.Name), near.Contact.Or(s.Contact)
-	if len(near.Sticks) > 0 {
-		s.Sticks = near.Sticks
-	}
-	if len(near.SticksM) > 0 {
-		s.SticksM = near.SticksM
-	}
-	if near.Spare.Given {
-		s.Spare = near.Spare
-	}
-	s.Weather, s.Drying = near.Weather.Or(s.Weather), near.Drying.Or(s.Drying)
-	s.Strips, s.Horses = near.Strips.or(s.Strips), near.Horses.or(s.Horses)
-	if near.Retighten != (Retighten{}) {
-		s.Retighten = near.Retighten
-	}
-	s.Supplies = near.Supplies.or(s.Supplies)
-}
 
 // Or is the tolerance itself, filled up key by key from the other.
 func (t Tolerance) Or(other Tolerance) Tolerance {

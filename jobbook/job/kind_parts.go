@@ -8,6 +8,121 @@ import (
 	"balustrade/jobbook/source"
 )
 
+// Baluster is a baluster as bought.
+type Baluster struct {
+	Origin
+	Title   Text
+	Species Text
+	Profile profile.Profile
+	Sized   bool       // the profile is complete
+	Plain   string     // square or round, of one without stations
+	Blank   source.Pos // the first station that is left blank; zero where there is none
+	Long    Measure
+	Wide    Measure // across the foot, as bought
+	Trim    Text    // the end that is cut: top or bottom
+	Top     Text    // square or pin
+	Bottom  Text    // square, pin or let in
+	Pin     Pin
+	LetIn   Measure // how deep the foot goes into the tread or the floor
+	Under   Measure // how far under its width the narrowest is that was delivered; the shop's tolerance holds while it is not given
+	Widest  Measure // the widest that was delivered, where any was gauged
+}
+
+// Pin is the turned tenon at the end of a baluster.
+type Pin struct {
+	Wide, Long Measure
+}
+
+// Newel is a post as bought.
+type Newel struct {
+	Origin
+	Title   Text
+	Species Text
+	Profile profile.Profile
+	Sized   bool
+	Plain   string // square or round, of one without stations
+	Long    Measure
+	Wide    Measure
+	Half    Flag // split down its length and planted on a wall
+}
+
+// Plow is the groove that takes balusters and fillets.
+type Plow struct {
+	Wide, Deep Measure
+}
+
+// Handrail is a rail's section.
+type Handrail struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	High    Measure
+	Plow    Plow
+	Girth   Measure   // round the section, for finishing and the grip; from width and height where not given
+	Section Text      // round, rectangular, or another; empty while nobody says
+	Outline []Breadth // the section from its top down, plow not counted; the last at its height
+	Across  Measure   // greatest distance across the section
+	Recess  Recess
+}
+
+// Breadth is how wide a rail's section is at a depth below its top. Two at one depth are a step; between two depths it runs straight.
+type Breadth struct {
+	At, Wide Measure
+}
+
+// Recess is the finger recess of a handrail too large to close a hand round.
+type Recess struct {
+	Starts Measure // below the tallest part
+	Deep   Measure // at the place where it is that deep
+	Within Measure // how far below the widest part it is that deep
+	Kept   Measure // how deep it still is down to
+	To     Measure // this far below the tallest part
+	Wide   Measure // width of the rail above the recess
+}
+
+// Bolt is the hardware that holds a rail to a post, hidden in the rail's end.
+type Bolt struct {
+	Origin
+	Title    Text
+	Wide     Measure // diameter
+	Long     Measure
+	InPost   Measure // length of the end that is screwed into the post
+	Pilot    Measure // bore in the post
+	Bore     Measure // bore in the end of the rail
+	Access   Measure // bore from below, for the washer and the nut
+	Reach    Measure // from the end of the rail to the middle of the access bore
+	AccessUp Measure // how deep the access bore is
+}
+
+// Shoe is the rail under the balusters.
+type Shoe struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	High    Measure
+	Plow    Plow
+}
+
+// Fillet fills a plow between balusters.
+type Fillet struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	Thick   Measure
+}
+
+// Rosette is the plate between a rail and a wall.
+type Rosette struct {
+	Origin
+	Title   Text
+	Species Text
+	Wide    Measure
+	Thick   Measure
+}
+
 // station is one line of a profile as written: {at: 7, square: 1 1/4} or {at: 7, round: 1 1/8}.
 type station struct {
 	at, square, round Measure
@@ -24,7 +139,7 @@ var stationFields = []field[station]{
 type turning struct {
 	stations []station
 	list     source.Pos // of the stations
-	blank    source.Pos // the first station left blank
+	blank    source.Pos // the list left blank, or the first station that is
 	section  Text
 	long     Measure
 	wide     Measure
@@ -37,6 +152,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 		wordField("section", "shape of a "+what+" that is the same all the way up; square where absent", []string{"square", "round"}, func(t *T) *Text { return &at(t).section }),
 		{"profile", "a list", "stations up the length, from the bottom as bought; two at one height are a step, straight between them", keysOf(stationFields), func(d *decoder, n *source.Node, to *T) {
 			if n.Blank() {
+				at(to).blank = n.At
 				return
 			}
 			if n.Kind != source.List {
@@ -56,7 +172,7 @@ func turningFields[T any](what string, at func(*T) *turning) []field[T] {
 // profile builds the profile of a turning; false while something is still to be measured or is wrong.
 func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 	if len(t.stations) == 0 {
-		if !t.long.Given || !t.wide.Given {
+		if !t.long.Given || !t.wide.Given || !t.blank.IsZero() {
 			return profile.Profile{}, false
 		}
 		p := profile.Square(t.wide.Length, t.long.Length)
@@ -115,7 +231,7 @@ func (t *turning) profile(d *decoder) (profile.Profile, bool) {
 // plain is the section of a part that is the same all the way up; empty for one with stations.
 func (t *turning) plain() string {
 	switch {
-	case len(t.stations) > 0 || !t.list.IsZero():
+	case len(t.stations) > 0 || !t.list.IsZero() || !t.blank.IsZero():
 		return ""
 	case t.section.Given:
 		return t.section.Text
@@ -165,6 +281,32 @@ var balusterFields = append([]field[balusterFile]{
 	lengthField("let-in", "how deep a foot that is let in goes into the floor or the tread", func(b *balusterFile) *Measure { return &b.Baluster.LetIn }),
 	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
 }, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
+
+// overPin takes the width of the foot from over the pin, where the stations begin with that. Where nobody says how long the pin is, a
+// turned end may be one, and the foot is not known.
+func (b *balusterFile) overPin() {
+	first, pin := profile.Station{}, b.Baluster.Pin
+	if len(b.Baluster.Profile.Stations) > 0 {
+		first = b.Baluster.Profile.Stations[0]
+	}
+	if !b.Baluster.Sized || len(b.stations) == 0 || b.wide.Given || b.Baluster.Bottom.Text != "pin" || !first.Round {
+		return
+	}
+	if !pin.Long.Given {
+		if !pin.Wide.Given || pin.Wide.Length == first.Width {
+			b.Baluster.Wide = Measure{At: pin.Long.At}
+		}
+		return
+	}
+	_, wide := b.Baluster.Profile.WidthAt(pin.Long.Length)
+	at := b.Baluster.Wide.At
+	for _, s := range b.stations {
+		if s.at.Length <= pin.Long.Length {
+			at = s.square.Or(s.round).At
+		}
+	}
+	b.Baluster.Wide = Measure{Length: wide, At: at, Given: wide > 0}
+}
 
 type newelFile struct {
 	Newel

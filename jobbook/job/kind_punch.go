@@ -169,6 +169,7 @@ func (y YearDay) In(year int) time.Time {
 	return time.Date(year, time.Month(y.Month), y.Day, 0, 0, 0, 0, time.UTC)
 }
 
+// String is the day as it is written: 04-15.
 func (y YearDay) String() string { return fmt.Sprintf("%02d-%02d", y.Month, y.Day) }
 
 var retightenFields = []field[Retighten]{

@@ -6,9 +6,75 @@ import (
 	"strings"
 
 	"balustrade/jobbook/finding"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
+
+// Limit is one rule: what it limits, how, and what stands behind it.
+type Limit struct {
+	Name   string
+	Op     string // a key of finding's comparisons: under, at-most, at-least, over
+	Value  Measure
+	System length.System // that the rule set has it in
+	Clause Text
+	Status working.Status
+	Note   Text
+	At     source.Pos
+	Set    string  // the rule set it was read in
+	Amends string  // the rule set it amends, where it does
+	Base   Measure // the limit that it amends, where there is one
+}
+
+// RuleSet is the limits that a guard is judged by.
+type RuleSet struct {
+	Origin
+	Title  Text
+	Amends Ref
+	Limits []Limit // after amendment, in the order of the first set
+	Loads  []Load  // likewise
+	Why    Text    // what the amendment rests on
+}
+
+// Limit finds a limit by name; nil when the set has none.
+func (r *RuleSet) Limit(name string) *Limit {
+	if r == nil {
+		return nil
+	}
+	for i := range r.Limits {
+		if r.Limits[i].Name == name {
+			return &r.Limits[i]
+		}
+	}
+	return nil
+}
+
+// Load is one load that a guard is to take, by itself.
+type Load struct {
+	Name   string  // one of LoadNames
+	Value  Ratio   // in lb or kN; in lb/ft or kN/m; in lb/ft2 or kN/m2
+	Side   Measure // of the square that it is spread over
+	Clause Text
+	Status working.Status
+	Note   Text
+	At     source.Pos
+	Set    string // the rule set it was read in
+	Amends string // the rule set it amends, where it does
+	Base   *Load  // the load that it amends; nil where there is none
+}
+
+// Load finds a load by name; nil when the set has none.
+func (r *RuleSet) Load(name string) *Load {
+	if r == nil {
+		return nil
+	}
+	for i := range r.Loads {
+		if r.Loads[i].Name == name {
+			return &r.Loads[i]
+		}
+	}
+	return nil
+}
 
 // LimitNames are the limits that a rule set can hold, each with what it judges. A name that is not here is a problem in the file.
 var LimitNames = []Key{

@@ -6,6 +6,99 @@ import (
 	"balustrade/jobbook/source"
 )
 
+// Run is one stretch of guard between two ends: level, straight or curved; or along a flight of stairs, where Stair is set.
+type Run struct {
+	Name     string
+	File     string
+	Title    Text
+	From, To End
+	Clears   []Clear // by height; the first is at the floor
+	Height   Height
+	Drop     Measure
+	Level    []Level // readings down from a level line
+	ToCome   ToCome
+	Floor    FloorWood // what it is fixed to; the job's for what it does not say
+	StandsOn Text      // bare (default) or finished: what the shoe is fixed to
+	FloorOut Text      // scribe or lengths; empty: the shop's rule decides
+	Parts    Parts
+	Most     Measure // worst opening no more than this, tighter than the rules
+	Count    Whole   // exactly so many balusters
+	Pattern  Text    // even (default) or centred
+	Spacing  Measure // of a centred pattern, centre to centre
+	Centre   Text    // baluster or gap, of a centred pattern
+	Match    Text    // runs of one group get gaps that differ least
+	Radius   Measure // of a curved run, at the line of the balusters
+	Bends    Text    // of a curved run: left or right, seen from above, coming from its datum end
+	Edge     Edge
+	Joints   []Measure  // joints in the handrail
+	JointsAt source.Pos // of the key, where it is left blank
+	OneStick []Text     // parts of which all pieces come from one stick
+	Stair    *Stair     // nil for a level run
+	Standing *Standing  // the old guard that stays; nil where all is new
+	Prose    Prose
+
+	Baluster *Baluster // nil while not chosen; likewise below
+	Handrail *Handrail
+	Shoe     *Shoe // nil as well where there is none
+	Fillet   *Fillet
+	Bolt     *Bolt
+	NoShoe   bool
+	NoFillet bool
+}
+
+// End is where a run stops.
+type End struct {
+	Where   Text // wall, or the name of a post
+	Post    *Post
+	Face    Text    // what the clear was taken to: post, base trim, baseboard, wall
+	Thick   Measure // of the baseboard or base trim
+	High    Measure // of the baseboard or base trim
+	Stays   Flag    // the baseboard or base trim stays when the guard is built
+	Plumb   Plumb
+	Rosette Ref
+	Plate   *Rosette // nil where there is none
+	NoPlate bool
+	Before  Measure // of a flight: how far its face stands before the face of the riser there, downhill
+	Past    Measure // or past it, uphill
+	Stands  Whole   // of a flight: the tread that the post stands on, counted from below; 0 is the floor
+	Lining  Measure // at a wall: of plaster or board over the stud or blocking
+	Held    Text    // what holds the rail at a wall: stud, blocking, toggles
+	Over    Flag    // the rail goes on over the post
+	Fitting Measure // from the middle of the post to the joint, where the rail goes over it on a fitting
+	BoltUp  Measure // how far the rail's bolt is moved up from the middle of the rail, to clear another one
+	BoltLow Measure // or down
+}
+
+// Trimmed reports that the clear was taken to trim that stands before the end, and not to the end itself.
+func (e End) Trimmed() bool { return e.Face.Text == "baseboard" || e.Face.Text == "base trim" }
+
+// TrimStays reports whether trim at the end is still there when the guard is built.
+func (e End) TrimStays() bool { return !e.Stays.Given || e.Stays.Yes }
+
+// IsWall reports whether the run stops at a wall.
+func (e End) IsWall() bool { return e.Where.Given && e.Post == nil }
+
+// Plumb is how far an end leans: its face, at a height, away from or into the opening.
+type Plumb struct {
+	At   Measure // height of the reading
+	Away Measure // the opening grows upward by this
+	In   Measure // the opening shrinks upward by this
+}
+
+// Clear is a clear length between the two ends, read at a height.
+type Clear struct {
+	Name string // floor, middle, rail, or empty where a height is given
+	At   Measure
+	Read Measure
+}
+
+// Level is a reading down from a level line to the floor.
+type Level struct {
+	At   Measure // from the end that the run is measured from
+	Down Measure
+	Step Flag // the floor steps here, from the reading before it at the same place
+}
+
 var plumbFields = []field[Plumb]{
 	lengthField("at", "height of the reading above the floor as it is now", func(p *Plumb) *Measure { return &p.At }),
 	lengthField("away", "how far the face leans away from the opening there", func(p *Plumb) *Measure { return &p.Away }),

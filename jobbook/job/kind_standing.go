@@ -130,6 +130,7 @@ func (d *decoder) standing(j *Job, r *Run) {
 	}
 	if r.Stair != nil {
 		no(r.Stair.PerTread.Given, r.Stair.PerTread.At, "per-tread", leave)
+		no(len(r.Stair.OneMore) > 0, r.Stair.OneMoreAt, "one-more", leave)
 	}
 }
 

@@ -76,22 +76,6 @@ type HeldCan struct {
 	At     source.Pos
 }
 
-// orOne is the number, or one where it is not given.
-func (w Whole) orOne() int {
-	if w.Given {
-		return w.N
-	}
-	return 1
-}
-
-// or is the number, or another where it is not more than nothing.
-func (w Whole) or(other Whole) Whole {
-	if w.N > 0 {
-		return w
-	}
-	return other
-}
-
 // Count is how many pieces one pack of the offer holds.
 func (o Offer) Count() int { return o.Pack.orOne() }
 

@@ -2,6 +2,79 @@ package job
 
 import "balustrade/jobbook/source"
 
+// Survey is what is there now.
+type Survey struct {
+	Name     string
+	File     string
+	Title    Text
+	Of       Text
+	Height   Measure
+	Drop     Measure
+	Openings []SurveyOpening
+	Loose    Flag
+	Moves    Measure // how far the top of its rail goes under a push with one hand
+	Held     Text    // how it is fixed, as far as that shows
+	CoatedIn Whole   // year of the last coat, as far as anybody knows
+	Climb    []Foothold
+	Hazards  []Text // of the house, that the work meets
+	Inside   Inside
+	Leaves   []Leaving
+	Keeps    []Text // what of it stays, or is used again
+	Coated   Text   // paint, varnish, shellac, bare, unknown
+	Removes  Flag   // the old guard is taken out (the default)
+	Replaced bool   // every guard that could have stayed is replaced after all: the runs' standing: says so
+	Members  []SurveyMember
+	Photos   []SurveyPhoto
+	Prose    Prose
+}
+
+// SurveyPhoto is a photograph of what was found. One without a file is still to be taken; one without words, still to be described.
+type SurveyPhoto struct {
+	File  Text // its slash path from the survey's own file
+	Shows Text // what is to be seen on it, for who cannot see it
+	At    source.Pos
+}
+
+// Foothold is what a child could stand on to climb.
+type Foothold struct {
+	What Text
+	At   Measure // height of its top above the floor
+}
+
+// Inside is what was found where the floor, the wall or the ceiling was opened.
+type Inside struct {
+	Where, Framing, Note Text
+	Joists               Text // along or across the edge
+	Blocking             Flag // there is some where posts are to stand
+}
+
+// Leaving is what stays to be seen where an old part comes off: a footprint, a bare strip, a scar.
+type Leaving struct {
+	What  Text
+	Run   Text    // whose shoe goes over it, or
+	Post  Text    // whose newel does
+	Wide  Measure // square to the guard
+	Shift Measure // how far its middle lies off the middle of the new guard
+	At    source.Pos
+}
+
+// SurveyOpening is a gap read on the old guard.
+type SurveyOpening struct {
+	Where Text
+	Read  Measure
+}
+
+// SurveyMember is a kind of part of the old guard, counted for its coated surface.
+type SurveyMember struct {
+	What    Text
+	Count   Whole
+	Wide    Measure // across flats, or diameter
+	Deep    Measure // the other side of an oblong section; as wide where absent
+	Long    Measure
+	Section Text // square (default) or round
+	At      source.Pos
+}
+
 var openingFields = []field[SurveyOpening]{
 	textField("where", "where it was read", func(o *SurveyOpening) *Text { return &o.Where }),
 	lengthField("read", "the widest that a ball passes there, or the clear gap", func(o *SurveyOpening) *Measure { return &o.Read }),

@@ -2,6 +2,41 @@ package job
 
 import "balustrade/jobbook/working"
 
+// Step is one step of the work, from the library, the shop or the job.
+type Step struct {
+	Origin
+	Title      Text
+	When       []Text
+	After      []Text
+	Hold       Text // what must be settled before the work goes on; empty where the step is no hold point
+	Tools      []Text
+	Quantities []Text
+	Cautions   []Text
+	Right      Text // how to know it is right
+	Evening    Text // how the place is left on a day on which it is worked on
+	Minutes    Minutes
+	Time       StepTime
+	Omit       Flag
+}
+
+// Minutes is the working time of a step: once, and for each of something that is counted.
+type Minutes struct {
+	Once Whole
+	Each Whole
+	Of   Text
+	Made Text // one of MadeStates: pieces that were made so far take no time; empty where the step makes none
+}
+
+// Caution is a danger and what to do about it.
+type Caution struct {
+	Origin
+	Title  Text
+	When   []Text
+	Source Text
+	Status working.Status
+	Omit   Flag
+}
+
 // Quantities are what a step can count, each worked out from the plan.
 var Quantities = []Key{
 	{"balusters", "", "balusters of the whole job", nil},

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
+	"balustrade/jobbook/source"
 )
 
 // TestPriceProblems: what is wrong in a job's price and a shop's rates, and what would be right.
@@ -33,7 +35,7 @@ func TestPriceProblems(t *testing.T) {
 		files := map[string]string{
 			"job.md": "kind: job\nprice: " + price, "runs/1-hall.md": "kind: run", "runs/2-stair.md": "kind: flight", "alternatives/1-tighter.md": "kind: alternative\nall-runs: {most: 3 1/2}",
 		}
-		_, problems := job.Decode(read(t, files), nil)
+		_, problems := job.Decode(jobtest.Read(t, source.Job, "", files), nil)
 		got := ""
 		if len(problems) > 0 {
 			p := problems[0]
@@ -47,7 +49,7 @@ func TestPriceProblems(t *testing.T) {
 
 // TestRates: a file that is read later, as a nearer one is, replaces rates key by key, and none has a default.
 func TestRates(t *testing.T) {
-	j, problems := job.Decode(read(t, map[string]string{
+	j, problems := job.Decode(jobtest.Read(t, source.Job, "", map[string]string{
 		"job.md": "kind: job", "a/settings.md": "kind: settings\nname: A\nrates: {hour: 50, overhead: 10 %, tax: 8 %}", "b/settings.md": "kind: settings\nrates: {overhead: 0 %, mark-up: 5 %}",
 	}), nil)
 	if len(problems) > 0 {

@@ -7,32 +7,81 @@ import (
 	"balustrade/jobbook/working"
 )
 
-// Reference is every key of every kind of file, as Markdown, from the same tables that the decoder reads by.
+// A Topic is one part of the reference: the keys of a kind of file, or the names that can stand behind one sort of key.
+type Topic struct {
+	Name  string // one word: a kind, or what the names are
+	About string // what it is, without a capital and a full stop
+	Kind  bool   // a kind of file; else a list of names
+	Keys  []Key  // of a list of names: Form says how each is compared or what it is of, "" where there is nothing to say
+}
+
+// Topics gives the reference part by part: every kind of file in the order of Kinds, then the lists of names.
+func Topics() []Topic {
+	var topics []Topic
+	for _, kind := range Kinds {
+		topics = append(topics, Topic{kind.Key, joined(kind.Doc, kind.Form), true, kind.Sub})
+	}
+	for _, list := range []Topic{
+		{Name: "measures", About: "what a reading as built can be of, behind `what:`", Keys: BuiltMeasures},
+		{Name: "limits", About: "what a rule set can limit, and how each is compared", Keys: LimitNames},
+		{Name: "traits", About: "what `when:` of a step or a caution can ask for; each is worked out from the job", Keys: TraitNames},
+		{Name: "quantities", About: "what `quantities:` and `minutes: {of: }` of a step can count", Keys: Quantities},
+	} {
+		names := make([]Key, len(list.Keys))
+		for i, k := range list.Keys {
+			names[i] = k
+			names[i].Form = strings.ReplaceAll(k.Form, "-", " ")
+		}
+		list.Keys = names
+		topics = append(topics, list)
+	}
+	return topics
+}
+
+// AboutFiles says what holds for every file, whatever its kind; code stands in backquotes.
+const AboutFiles = "Every file starts with front matter: `---`, keys, `---`. Any file may have `kind`, which says what it is, and `units`, `in` or `mm`, " +
+	"which says what a bare number in it means; without `units`, the job's own files are in the job's units and all others in inches. " +
+	"A file without `kind` is a page of notes; it may have `title`, `date` and `for`: whose editions have it beside the whole book, `shop`, `crew`, `client`, `inspector` or a list of them; the crew's alone where absent. A key left blank is a reading still to be taken."
+
+// AboutStatuses says what can stand behind a limit's status.
+var AboutStatuses = "Status words: " + strings.Join(working.Statuses, ", ") + ". A limit of status memory is never judged as a pass."
+
+// Reference is every key of every kind of file, as a page of Markdown, from the same tables that the decoder reads by.
 func Reference() string {
 	var b strings.Builder
-	b.WriteString("Every file starts with front matter: `---`, keys, `---`. Any file may have `kind`, which says what it is, and `units`, `in` or `mm`, " +
-		"which says what a bare number in it means; without `units`, the job's own files are in the job's units and all others in inches. " +
-		"A file without `kind` is a page of notes; it may have `title`, `date` and `for`: whose editions have it beside the whole book, `shop`, `crew`, `client`, `inspector` or a list of them; the crew's alone where absent. A key left blank is a reading still to be taken.\n")
-	for _, kind := range Kinds {
-		fmt.Fprintf(&b, "\n#### kind: %s\n\n%s.\n\n| key | takes | meaning |\n| --- | --- | --- |\n", kind.Key, sentence(joined(kind.Doc, kind.Form)))
-		writeKeys(&b, kind.Sub, "")
+	b.WriteString("# Every key\n\nThe same in the terminal: `jobbook keys`, `jobbook keys KIND`, `jobbook keys KIND KEY`.\n\n" + AboutFiles + "\n\n")
+	for i, t := range Topics() {
+		if i > 0 {
+			b.WriteString(" · ")
+		}
+		fmt.Fprintf(&b, "[%s](#%s)", t.Name, strings.ReplaceAll(strings.ReplaceAll(t.heading(), ":", ""), " ", "-"))
 	}
-	list := func(title, intro string, keys []Key) {
-		fmt.Fprintf(&b, "\n#### %s\n\n%s\n\n| name | meaning |\n| --- | --- |\n", title, intro)
-		for _, k := range keys {
+	b.WriteString("\n")
+	for _, t := range Topics() {
+		fmt.Fprintf(&b, "\n## %s\n\n%s.\n\n", t.heading(), sentence(t.About))
+		if t.Kind {
+			b.WriteString("| key | takes | meaning |\n| --- | --- | --- |\n")
+			writeKeys(&b, t.Keys, "")
+			continue
+		}
+		b.WriteString("| name | meaning |\n| --- | --- |\n")
+		for _, k := range t.Keys {
 			doc := k.Doc
 			if k.Form != "" {
-				doc += " (" + strings.ReplaceAll(k.Form, "-", " ") + ")"
+				doc += " (" + k.Form + ")"
 			}
 			fmt.Fprintf(&b, "| `%s` | %s |\n", k.Key, cell(doc))
 		}
 	}
-	list("Measures as built", "What `what:` of a reading as built can be.", BuiltMeasures)
-	list("Limits", "What a rule set can limit, and how each is compared.", LimitNames)
-	list("Traits", "What `when:` of a step or a caution can ask for; each is worked out from the job.", TraitNames)
-	list("Quantities", "What `quantities:` and `minutes: {of: }` of a step can count.", Quantities)
-	fmt.Fprintf(&b, "\nStatus words: %s. A limit of status memory is never judged as a pass.\n", strings.Join(working.Statuses, ", "))
+	fmt.Fprintf(&b, "\n%s\n", AboutStatuses)
 	return b.String()
+}
+
+func (t Topic) heading() string {
+	if t.Kind {
+		return "kind: " + t.Name
+	}
+	return t.Name
 }
 
 func writeKeys(b *strings.Builder, keys []Key, under string) {

@@ -210,7 +210,7 @@ func (d *decoder) run(j *Job, r *Run) {
 	if !r.Height.Top.Given && r.Height.Top.At.IsZero() || !r.Height.Top.Given && j.Height.Top.Given {
 		r.Height = j.Height
 	}
-	if !r.ToCome.Thick.Given && !r.ToCome.What.Given {
+	if own := r.ToCome; !own.Thick.Given && !own.What.Given && (own.Thick.At.IsZero() || j.ToCome.Thick.Given) { // a blank one of its own is asked for here
 		r.ToCome = j.ToCome
 	}
 }
@@ -250,6 +250,18 @@ func (d *decoder) flight(j *Job, r *Run) {
 	d.idle(r.NoShoe, s.ShoeOver.Given, s.ShoeOver.At, "shoe-over is for a raked shoe, and this flight has none", "name a shoe, or leave the key out")
 	d.idle(r.NoShoe, s.Under.Given, s.Under.At, "under-shoe is for a raked shoe, and this flight has none", "name a shoe, or leave the key out")
 	d.idle(r.Shoe != nil, s.PerTread.Given, s.PerTread.At, "per-tread is for balusters on the treads, and this flight has a shoe", "write shoe: none, or count: for balusters on the shoe")
+	d.idle(r.Shoe != nil, len(s.OneMore) > 0, s.OneMoreAt, "one-more is for balusters on the treads, and this flight has a shoe", "write shoe: none, or count: for balusters on the shoe")
+	for i, w := range s.OneMore {
+		if n := s.Risers.N(); n > 1 && w.N >= n {
+			d.at(w.At, 1, fmt.Sprintf("the treads are 1 to %d; what stands on floor and landing follows from them", n-1), "one-more names tread %d of a flight of %d risers", w.N, n)
+		}
+		for _, before := range s.OneMore[:i] {
+			if before.N == w.N {
+				d.at(w.At, 1, "name each tread once", "one-more names tread %d twice", w.N)
+				break
+			}
+		}
+	}
 	d.idle(r.Shoe != nil, s.Bracket.Given, s.Bracket.At, "bracket is for balusters on the treads, and this flight has a shoe", "write shoe: none, or leave the key out")
 	d.idle(!s.OpenRisers.Yes, s.RiserOpening.Given, s.RiserOpening.At, "riser-opening is for a stair without risers", "write open-risers: yes, or leave the key out")
 	ref := s.WallRail.Handrail

@@ -94,19 +94,6 @@ func (d *decoder) coatKnown(j *Job, finish, coat Text) {
 	}
 }
 
-// percentField is a number in % with a greatest that makes sense.
-func percentField[T any](key, doc string, most int64, at func(*T) *Ratio) field[T] {
-	units := []string{"%"}
-	return field[T]{key, unitForm(units), doc, nil, func(d *decoder, n *source.Node, to *T) {
-		r := d.ratio(n, units)
-		if r.Given && r.Thousandths > most*1000 {
-			d.problem(n, fmt.Sprintf("write a number up to %d %%", most), "want at most %d %%, found %q", most, clip(n.Text))
-			r = Ratio{At: r.At}
-		}
-		*at(to) = r
-	}}
-}
-
 // clears checks that a height was read once.
 func (d *decoder) clears(r *Run) {
 	for i, c := range r.Clears {
@@ -146,12 +133,4 @@ func (d *decoder) cutSticks(j *Job) {
 			}
 		}
 	}
-}
-
-// received are the lines of all deliveries.
-func (j *Job) received() (list []Received) {
-	for _, d := range j.Deliveries {
-		list = append(list, d.Items...)
-	}
-	return list
 }

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
+	"balustrade/jobbook/source"
 )
 
 // TestSupplyProblems: what is wrong in a price list, a rack, a price, and what would be right.
@@ -30,7 +32,7 @@ func TestSupplyProblems(t *testing.T) {
 		for name, front := range plainFiles {
 			files[name] = front
 		}
-		_, problems := job.Decode(read(t, files), nil)
+		_, problems := job.Decode(jobtest.Read(t, source.Job, "", files), nil)
 		if len(problems) == 0 {
 			t.Errorf("%s: no problem", text)
 			continue
@@ -48,7 +50,7 @@ func TestSupplyProblems(t *testing.T) {
 		"[{share: 60 %}, {what: b}]":                       "a line of the price without words",
 		"[{what: a, share: 60 %}, {what: b}]":              "",
 	} {
-		_, problems := job.Decode(read(t, map[string]string{"job.md": "kind: job\nprice: {show: lines, lines: " + shares + "}"}), nil)
+		_, problems := job.Decode(jobtest.Read(t, source.Job, "", map[string]string{"job.md": "kind: job\nprice: {show: lines, lines: " + shares + "}"}), nil)
 		got := ""
 		if len(problems) > 0 {
 			got = problems[0].Summary

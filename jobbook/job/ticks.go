@@ -9,6 +9,38 @@ import (
 	"balustrade/jobbook/source"
 )
 
+// Ticked is a step that is done, or a piece of one.
+type Ticked struct {
+	Step  Ref
+	Piece Ref // a coat of a group, a group, an old guard; not given where the whole step is done
+	Day   Text
+}
+
+// doneField takes the steps that are done, each with its day, or below it its pieces with theirs. A blank day is still to be done.
+var doneField = field[Job]{"done", "keys and values: the name of a step, and the day it was done, year-month-day; or below it its pieces, each with its day", "steps that are done; what comes next is the first that is not. Pieces are coats (balusters 2), all coats of a group in that step (balusters), or old guards by the names of their surveys", nil, func(d *decoder, n *source.Node, j *Job) {
+	if n.Blank() {
+		return
+	}
+	if n.Kind != source.Map {
+		d.problem(n, "write survey: 2026-11-09, a line for each step that is done", "want keys and values for done, found %s", shape(n))
+		return
+	}
+	for _, e := range n.Entries {
+		step := Ref{Text: e.Key, At: e.At, Given: true}
+		if e.Value.Kind == source.Map {
+			for _, piece := range e.Value.Entries {
+				if day := d.date(piece.Value); day.Given {
+					j.Done = append(j.Done, Ticked{Step: step, Piece: Ref{Text: piece.Key, At: piece.At, Given: true}, Day: day})
+				}
+			}
+			continue
+		}
+		if day := d.date(e.Value); day.Given {
+			j.Done = append(j.Done, Ticked{Step: step, Day: day})
+		}
+	}
+}}
+
 var coatPiece = regexp.MustCompile(`^(.*\S)\s+([0-9]{1,3})$`)
 
 // CoatOf reads the name of a piece that is a coat: balusters 2 is the second of the balusters; 0 stands for all of a group's.

@@ -65,3 +65,19 @@ type Prose struct {
 
 // Ref is a part, finish or rule set named in a file: the name, and where it was named.
 type Ref = Text
+
+// orOne is the number, or one where it is not given.
+func (w Whole) orOne() int {
+	if w.Given {
+		return w.N
+	}
+	return 1
+}
+
+// or is the number, or another where it is not more than nothing.
+func (w Whole) or(other Whole) Whole {
+	if w.N > 0 {
+		return w
+	}
+	return other
+}

@@ -18,6 +18,9 @@ func (b *builder) limit() {
 	if b.r.Most.Given && (!b.Limit.Known || b.r.Most.Length < b.Limit.Value) {
 		b.Limit = Limit{Value: b.r.Most.Length, Op: finding.AtMost, From: "most: in " + b.r.File, Known: true, Unconfirmed: b.Limit.Unconfirmed}
 	}
+	if m := b.r.Most; !m.Given && !m.At.IsZero() {
+		b.need("how wide the worst opening is to be at the most; leave most out where the rules alone decide", "most: ", "how many balusters it takes", m.At)
+	}
 	if b.job.Rules == nil || !b.Limit.Known {
 		b.needIn(b.job.File, "which rule set the guard is judged by; ask the building department", "rules: ", "how many balusters it takes, every check", b.job.RulesName.At)
 	}

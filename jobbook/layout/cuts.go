@@ -207,7 +207,8 @@ func ranges(list []int) string {
 // width at that groove; at the ends from the face, the trim or the rosette. Fillets are counted along their
 // groove: where no step parts it, fillet k stands before baluster k.
 func (b *builder) cutFillets() {
-	if len(b.Marks) == 0 || b.r.Fillet == nil {
+	none := b.Chosen != nil && b.Chosen.Count == 0 // from end to end then
+	if len(b.Marks) == 0 && !none || b.r.Fillet == nil || b.Clear == nil {
 		return
 	}
 	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
@@ -279,8 +280,16 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	}
 	list := b.filletRows(from, to, steps, endsKnown)
 	b.filletPieces(what, id, title, width, list)
-	if len(list) > 0 && !endsKnown {
-		b.Fillets = append(b.Fillets, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"})
+	if endsKnown {
+		return
+	}
+	c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"}
+	switch {
+	case len(b.Marks) == 0: // it is the first and the last
+		c.Count, c.Which = 1, "the only one"
+		b.Fillets = append(b.Fillets, c)
+	case len(list) > 0:
+		b.Fillets = append(b.Fillets, c)
 	}
 }
 
@@ -301,7 +310,11 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 	var cuts []Cut
 	for _, p := range pieces {
 		if p.exact <= 0 {
-			b.check(id, "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, "read the clears again, or take fewer balusters")
+			cure := "read the clears again, or take fewer balusters"
+			if len(b.Marks) == 0 {
+				cure = "read the clears again; the ends leave nothing between them"
+			}
+			b.check(id, "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
 			continue
 		}
 		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit}
@@ -461,7 +474,9 @@ func (b *builder) openMeasures(openings []Opening) {
 		switch {
 		case b.Rake != nil && !b.Rake.Measured:
 			m.Missing = "each riser and going by itself"
-		case b.Rake != nil && b.r.Stair.OpenRisers.Yes:
+		case b.Rake != nil && b.openRisers() && !b.r.Stair.OpenRisers.Given:
+			m.Missing = "whether there are risers between the treads"
+		case b.Rake != nil && b.openRisers():
 			m.Missing = "how far a ball dips under the nosings, where there are no risers; gauge it on the stair"
 		}
 		if b.fallback {

@@ -40,12 +40,13 @@ func (b *builder) held(e job.End, side string) {
 	}
 }
 
-// edge checks, across the edge, that posts and pins land on solid wood.
+// edge checks, across the edge, that posts and pins land on solid wood, and that there is something under the posts to fix them to.
 func (b *builder) edge() {
 	e := b.r.Edge
 	if e == (job.Edge{}) {
 		return
 	}
+	read := true
 	for _, q := range []struct {
 		m         job.Measure
 		what, key string
@@ -56,10 +57,13 @@ func (b *builder) edge() {
 	} {
 		if !q.m.Given {
 			b.need(q.what, "edge: {"+q.key+": }", "whether posts and pins land on solid wood", q.m.At)
-			return
+			read = false
 		}
 	}
 	land := func(id, what string, wide length.Length, over bool, cure string) {
+		if !read {
+			return
+		}
 		half := wide / 2
 		if !over {
 			b.check("edge-out-"+id, what+": its outer side behind the overhang", e.Back.Length-half, finding.AtLeast, e.Overhang.Length, e.Back.At, e.Overhang.At, "", cure)
@@ -67,23 +71,26 @@ func (b *builder) edge() {
 		b.check("edge-in-"+id, what+": its inner side within the solid wood", e.Back.Length+half, finding.AtMost, e.Overhang.Length+e.Solid.Length, e.Back.At, e.Solid.At, "", cure)
 	}
 	for i, end := range []End{b.From, b.To} {
-		if b.Rake != nil || end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes { // a flight's edge is that of its treads
+		if end.Newel == nil || !end.Newel.Sized || end.Newel.Half.Yes {
 			continue
 		}
 		foot := []*job.Post{b.r.From.Post, b.r.To.Post}[i].Foot.Text
 		bolted := foot == "bolted" || foot == "lagged" // notched over the edge and bolted through what is under it
 		side := []string{"from", "to"}[i]
-		land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
-		switch {
-		case !e.Joists.Given:
-			b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
-		case e.Joists.Text == "along" && !e.Blocking.Given:
-			b.need("whether there is blocking between the joists where "+end.Name+" stands; look inside", "edge: {blocking: }", "what the posts are fixed to", e.Blocking.At)
-		case e.Joists.Text == "along" && !e.Blocking.Yes:
-			b.Findings = append(b.Findings, finding.Finding{
-				ID: "check/" + b.ID + "/blocking-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Blocking.At, Status: working.CommonPractice, Rules: "what carries a guard's load",
-				Title: "the joists run along the edge, and there is no blocking where " + end.Name + " stands", Cure: "let blocking in to the next joists before the post is fixed, and have it looked at",
-			})
+		tread, landing := 0, true
+		if b.Rake != nil { // its edge is that of its treads; a post on the landing or on the floor below stands at another
+			f, ok := b.footing(i == 1)
+			if tread, landing = f.tread, f.tread == len(b.Rake.Treads); !ok || tread == 0 {
+				continue
+			}
+		}
+		if b.Rake == nil || !landing {
+			land(side, "the newel "+end.Name+" on the edge", end.Newel.Wide.Length, bolted, "set the guard back, notch the newel over the edge with a bolted foot, or let blocking in")
+		}
+		if landing {
+			b.framed(side, end.Name)
+		} else if !bolted { // the string holds what is bolted or lagged to it
+			b.blocked(side, "under tread "+itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
 		}
 	}
 	if p := b.r.Baluster; p != nil && (p.Bottom.Text == "pin" || p.Bottom.Text == "let in") {
@@ -97,6 +104,29 @@ func (b *builder) edge() {
 	}
 	if e.Cap.Given && b.r.Shoe != nil && b.r.Shoe.Wide.Given {
 		b.check("cap", "shoe's width against the cap that it stands on", b.r.Shoe.Wide.Length, finding.AtMost, e.Cap.Length, b.r.Shoe.Wide.At, e.Cap.At, "", "take a narrower shoe, or a wider cap")
+	}
+}
+
+// framed asks for what carries a post at the edge of a floor: joists across the edge, or blocking between those that run along it.
+func (b *builder) framed(side, post string) {
+	switch e := b.r.Edge; {
+	case !e.Joists.Given:
+		b.need("which way the joists run under the edge", "edge: {joists: }", "what the posts are fixed to", e.Joists.At)
+	case e.Joists.Text == "along":
+		b.blocked(side, "between the joists where "+post+" stands", "the joists run along the edge", "let blocking in to the next joists before the post is fixed, and have it looked at")
+	}
+}
+
+// blocked asks whether there is blocking under a post, and fails where there is none.
+func (b *builder) blocked(side, where, because, cure string) {
+	switch e := b.r.Edge; {
+	case !e.Blocking.Given:
+		b.need("whether there is blocking "+where+"; look inside", "edge: {blocking: }", "what the posts are fixed to", e.Blocking.At)
+	case !e.Blocking.Yes:
+		b.Findings = append(b.Findings, finding.Finding{
+			ID: "check/" + b.ID + "/blocking-" + side, Group: b.ID, Verdict: finding.Fail, At: e.Blocking.At, Status: working.CommonPractice, Rules: "what carries a guard's load",
+			Title: because + ", and there is no blocking " + where, Cure: cure,
+		})
 	}
 }
 
@@ -217,12 +247,60 @@ func (b *builder) holes() {
 	}
 	switch part.Bottom.Text {
 	case "pin":
-		pin("bottom", below, nil, "")
+		before := len(b.Holes)
+		if pin("bottom", below, nil, ""); len(b.Holes) > before {
+			b.throughShoe(b.Holes[before], part.Pin.Long.At)
+		}
 	case "let in":
 		if part.LetIn.Given {
-			b.Holes = append(b.Holes, Hole{Where: below, Wide: b.foot, Deep: part.LetIn.Length, Round: strings.HasPrefix(b.footShape(), "round"), Count: b.Chosen.Count, Note: "cut to the foot as it came; let in whole"})
+			h := Hole{Where: below, Wide: b.foot, Deep: part.LetIn.Length, Round: strings.HasPrefix(b.footShape(), "round"), Count: b.Chosen.Count, Note: "cut to the foot as it came; let in whole"}
+			b.Holes = append(b.Holes, h)
+			b.throughShoe(h, part.LetIn.At)
 		}
 	}
+}
+
+// throughShoe checks that a hole in the shoe does not come out below it, where the drill would go on into the floor and what lies hidden in
+// it. The hole begins in the bottom of the plow, where there is one. On a rake it is plumb and the shoe is not: its bottom comes nearest to
+// the underside on the uphill side, half its width from the axis. A shoe that is scribed is lower where the floor is highest.
+func (b *builder) throughShoe(h Hole, at source.Pos) {
+	shoe := b.r.Shoe
+	if shoe == nil || !shoe.High.Given || b.Rake != nil && !b.sloped() {
+		return
+	}
+	deep := b.found("l_h", "depth of the hole", "", h.Deep)
+	if h.Deeps != "" {
+		deep = of(h.Deeps, deep)
+	}
+	takes, title := working.Expr(deep), "hole in the shoe for a baluster's end"
+	high := working.Expr(b.in("s", "height of the shoe", shoe.High))
+	if shoe.Plow.Deep.Given {
+		plow := working.Expr(b.in("p_s", "depth of the plow in the shoe", shoe.Plow.Deep))
+		if b.Rake != nil {
+			plow = working.Product(plow, b.sec())
+		}
+		takes, title = working.Sum(takes, plow), title+", with the plow that it begins in"
+	}
+	if b.Rake != nil {
+		wide := b.found("w_h", "width of the hole", "", h.Wide)
+		if h.Wides != "" {
+			wide = of(h.Wides, wide)
+		}
+		takes = working.Sum(takes, working.Quotient(working.Product(wide, b.tan()), working.Constant(2)))
+		high, title = working.Product(high, b.sec()), title+", plumb and at its uphill side"
+	}
+	if b.Rake == nil && b.Floor.How == "scribe" {
+		high, title = working.Difference(high, b.found("f", "taken off the shoe at the most, where the floor is highest", "level readings", b.Floor.Out)), title+", where the shoe is scribed the most"
+	}
+	left := b.work("hole-shoe", "shoe left under a baluster's hole", "u_h", working.Difference(high, takes))
+	cure := "take a higher shoe, or shorter pins; a drill that comes through goes on into the floor"
+	if b.r.Baluster.Bottom.Text == "let in" {
+		cure = "let the feet in less deep, or take a higher shoe; a drill that comes through goes on into the floor"
+	}
+	if b.r.Stays() {
+		cure = "take balusters with shorter ends below: the shoe stays"
+	}
+	b.check("hole-shoe", title+": shoe left under it", left.Exact(b.sys), finding.Over, 0, at, shoe.High.At, left.ID, cure)
 }
 
 // footShape is the shape of a baluster's foot.

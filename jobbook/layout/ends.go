@@ -69,6 +69,7 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 		default:
 			below := e.Post.Deep.Length + e.Post.Off.Length              // the floor, up the newel as bought
 			_, above := end.Newel.Profile.WidthAt(below + max(under, 0)) // where this floor is, and the clear was read
+			end.Wide = above
 			body = end.Newel.Profile.Face(-above / 2)
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()

@@ -20,20 +20,41 @@ func (b *builder) footing(far bool) (f footing, ok bool) {
 	if k == nil || len(k.Treads) == 0 {
 		return footing{}, false
 	}
-	e, away, side := b.r.From, length.Length(-1), 0
+	e, face := b.r.From, b.faces[0]
 	if far {
-		e, away, side = b.r.To, 1, 1
-		f.level = k.Treads[len(k.Treads)-1].Height
+		e, face = b.r.To, b.faces[1]
 	}
-	f.middle = b.faces[side].Length + away*(behind(e)+footWidth(e.Post)/2)
-	f.tread, f.stands = k.on(f.middle)
+	return k.footing(e, far, face.Length), face.Given || e.Stands.Given
+}
+
+// footing is that of the post at an end whose face stands at a place. The stair is measured.
+func (r *Rake) footing(e job.End, far bool, face length.Length) (f footing) {
+	away := length.Length(-1)
+	if far {
+		away = 1
+		f.level = r.Treads[len(r.Treads)-1].Height
+	}
+	f.middle = face + away*(behind(e)+footWidth(e.Post)/2)
+	f.tread, f.stands = r.on(f.middle)
 	if e.Stands.Given {
-		f.tread, f.stands = min(e.Stands.N, len(k.Treads)), 0
+		f.tread, f.stands = min(e.Stands.N, len(r.Treads)), 0
 		if f.tread > 0 {
-			f.stands = k.Treads[f.tread-1].Height
+			f.stands = r.Treads[f.tread-1].Height
 		}
 	}
-	return f, b.faces[side].Given || e.Stands.Given
+	return f
+}
+
+// Stands is the height of what the post at an end of a flight stands on, above the floor below the flight; 0 while the stair is not measured.
+func (r *Run) Stands(far bool) length.Length {
+	if r.Rake == nil || len(r.Rake.Treads) == 0 || r.Job == nil {
+		return 0
+	}
+	e, face := r.Job.From, r.Rake.From
+	if far {
+		e, face = r.Job.To, r.Rake.To
+	}
+	return r.Rake.footing(e, far, face).stands
 }
 
 // behind is how far the end itself lies behind the trim that its face was read to and that stays.

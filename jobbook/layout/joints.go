@@ -97,6 +97,9 @@ func (b *builder) railEnd(far bool) (cuts []*Cut) {
 
 // joints checks that every joint in the handrail is clear of the balusters, and so is the bore that its bolt is tightened through.
 func (b *builder) joints() {
+	if at := b.r.JointsAt; !at.IsZero() {
+		b.need("where the handrail is joined; leave joints out where it is of one piece", "joints: ", "the lengths that it is cut in, and whether a joint is clear of the balusters", at)
+	}
 	h := b.r.Handrail
 	long := b.clearLen
 	if b.Rake != nil && b.sloped() {

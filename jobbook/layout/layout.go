@@ -113,6 +113,7 @@ type End struct {
 	Known   bool          // false while its shape is still to be measured
 	Rosette length.Length // how far a rosette stands off
 	Newel   *job.Newel    // nil at a wall, and while not chosen
+	Wide    length.Length // of the newel where the clear was read to it, at the floor of this run; 0 while not known
 }
 
 // Lean is what clears read at several heights say about the two ends together.

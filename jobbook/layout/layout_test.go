@@ -3,10 +3,10 @@ package layout_test
 import (
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -27,29 +27,7 @@ var parts = map[string]string{
 // lay decodes a job of one folder over the parts above, and lays it out. Every problem fails the test.
 func lay(t *testing.T, files map[string]string) (*job.Job, layout.Layout) {
 	t.Helper()
-	var documents []source.Document
-	for _, layer := range []struct {
-		layer  source.Layer
-		prefix string
-		files  map[string]string
-	}{{source.Library, "library/", parts}, {source.Job, "", files}} {
-		fsys := fstest.MapFS{}
-		for name, front := range layer.files {
-			fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-		}
-		folder, err := source.Read(fsys, layer.layer, layer.prefix)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, p := range folder.Problems {
-			t.Errorf("%s: %s", p.At, p.Summary)
-		}
-		documents = append(documents, folder.Documents...)
-	}
-	j, problems := job.Decode(documents, nil)
-	for _, p := range problems {
-		t.Errorf("%s: %s (%s)", p.At, p.Summary, p.Hint)
-	}
+	j := jobtest.Decode(t, append(jobtest.Read(t, source.Library, "library/", parts), jobtest.Read(t, source.Job, "", files)...))
 	return j, layout.Lay(j)
 }
 
@@ -359,5 +337,15 @@ func TestOverAtTheDatum(t *testing.T) {
 	r := at("over: yes, fitting: ")
 	if r.Handrail != nil || !r.Marks[0].Plumbed || !asks(r, "joint with the fitting") {
 		t.Errorf("a blank fitting: %+v, %+v", r.Handrail, r.Missing)
+	}
+}
+
+// TestWidthAtTheFloor: a newel let in 3 is as wide where the clear is read to it as it is 3 up, not as its tip is.
+func TestWidthAtTheFloor(t *testing.T) {
+	head := strings.Replace(jobHead, "a: {newel: post}", "a: {newel: tip, foot: let in, deep: 3}", 1)
+	_, l := lay(t, map[string]string{"job.md": head, "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 60, rail: 60}",
+		"parts/tip.md": "kind: newel\nprofile: [{at: 0, round: 2}, {at: 3, round: 2}, {at: 3, square: 3 1/2}, {at: 48, square: 3 1/2}]"})
+	if got := tape(l.Runs[0].From.Wide); got != "3 1/2" {
+		t.Errorf("%s, want 3 1/2", got)
 	}
 }

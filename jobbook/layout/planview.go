@@ -105,6 +105,11 @@ func planView(nodes []*node, runs []*builder) Plan {
 			b.need("which way the curve bends, left or right, seen from above, coming from "+b.endName(b.From, "from"), "bends: ", "the plan, and which side of the rail is the inner one", b.r.Bends.At)
 		}
 	}
+	for _, b := range runs {
+		if s := b.r.Stair; s != nil && !s.Side.Given && !s.Side.At.IsZero() {
+			b.need("on which side of the guard the stair lies, going up, seen from above: left or right", "stair: ", "the plan", s.Side.At)
+		}
+	}
 	for i, b := range runs {
 		if d.done[i] || b.levelLength() == 0 {
 			continue

@@ -3,12 +3,11 @@ package layout
 import (
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/source"
 	"balustrade/jobbook/working/evaluator"
 )
 
@@ -34,20 +33,7 @@ type guard struct {
 // built lays out posts and plan of a job in one folder. A flight is taken as its rake says, which the tests work out by hand.
 func built(t *testing.T, rakes map[string]*Rake, files ...map[string]string) guard {
 	t.Helper()
-	fsys := fstest.MapFS{}
-	for _, set := range append([]map[string]string{shared}, files...) {
-		for name, front := range set {
-			fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-		}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil || len(folder.Problems) > 0 {
-		t.Fatalf("%v %+v", err, folder.Problems)
-	}
-	j, problems := job.Decode(folder.Documents, nil)
-	for _, p := range problems {
-		t.Errorf("%s: %s (%s)", p.At, p.Summary, p.Hint)
-	}
+	j := jobtest.Job(t, append([]map[string]string{shared}, files...)...)
 	var g guard
 	for _, r := range j.Runs {
 		b := start(j, r)
@@ -352,21 +338,7 @@ func TestOffAtOpening(t *testing.T) {
 			"parts/stick.md": "kind: baluster\nprofile: [{at: 0, square: 1 1/4}, {at: 8, square: 1 1/4}, {at: 8, round: 1}, {at: 14, round: 1/2}, {at: 40, round: 1}, {at: 40, square: 1 1/4}, {at: 48, square: 1 1/4}]",
 			"rules/irc.md":   "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: R312.1.3, status: published}",
 		}
-		fsys := fstest.MapFS{}
-		for _, set := range []map[string]string{shared, g} {
-			for name, front := range set {
-				fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-			}
-		}
-		folder, err := source.Read(fsys, source.Job, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		j, problems := job.Decode(folder.Documents, nil)
-		if len(problems) > 0 {
-			t.Fatalf("%+v", problems)
-		}
-		return Lay(j).Runs[0].Openings
+		return Lay(jobtest.Job(t, shared, g)).Runs[0].Openings
 	}
 	newel := func(foot, waist, block string) string {
 		return "kind: newel\nprofile: [{at: 0, square: 3 1/2}, {at: " + foot + ", square: 3 1/2}, {at: " + foot + ", round: 3}, {at: " + waist + ", round: 1 1/2}, {at: " + block + ", round: 3}, {at: " + block + ", square: 3 1/2}, {at: 48, square: 3 1/2}]"

@@ -107,6 +107,9 @@ func (b *builder) stair() {
 		below = h
 		k.Treads = append(k.Treads, t)
 	}
+	if !s.Rise.Given && !s.Rise.At.IsZero() {
+		b.need("from the floor below to the landing, read by itself; leave rise out where it is not", "rise: ", "whether the risers were read right", s.Rise.At)
+	}
 	if s.Rise.Given {
 		b.check("floor-to-floor", "floor to landing as read by itself, against all risers together", abs(s.Rise.Length-risers[len(risers)-1]), finding.AtMost, 2*b.div.Length, s.Rise.At, s.Risers.At, "", "read the risers again; one of them is off by about that much")
 	}
@@ -348,6 +351,7 @@ func (b *builder) heightMeasures() {
 		handLow.Figure, handHigh.Figure, handLow.Missing, handHigh.Missing = fig.ID, fig.ID, least.Missing, least.Missing
 	}
 	b.Measures = append(b.Measures, least)
+	b.landingHeight()
 	if b.isHandrail() {
 		b.Measures = append(b.Measures, handLow, handHigh)
 	}

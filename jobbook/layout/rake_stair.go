@@ -42,22 +42,32 @@ func (b *builder) stairMeasures() {
 	}
 	steps(s.Risers, "riser", "riser-most", "", "riser-spread")
 	steps(s.Goings, "going", "", "tread-least", "tread-spread")
-	if !s.OpenRisers.Yes {
+	switch {
+	case b.openRisers() && !s.OpenRisers.Given:
+		b.need("whether there are risers between the treads; leave open-risers out where there are", "open-risers: ", "whether a ball passes between two treads, and beside a baluster under a nosing", s.OpenRisers.At)
+		measure("open-riser", "opening between two treads", 0, false, s.OpenRisers.At, "whether there are risers between the treads")
+	case !s.OpenRisers.Yes:
 		measure("nosing-least", "nosing, against the least", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
 		measure("nosing-most", "nosing, against the most", s.Nosing.Length, s.Nosing.Given, s.Nosing.At, "how far the nosings stand out")
-	} else {
+	default:
 		measure("open-riser", "opening between two treads", s.RiserOpening.Length, s.RiserOpening.Given, s.RiserOpening.At, "the widest opening between two treads")
 		if !s.RiserOpening.Given {
 			b.need("the widest opening between two treads", "riser-opening: ", "whether a ball passes between them", s.RiserOpening.At)
 		}
 	}
 	b.triangle()
+	if f := s.IsHandrail; !f.Given && !f.At.IsZero() {
+		b.need("whether the guard's rail is also the handrail of the stair; it is judged as one until then", "is-handrail: ", "height, grip and reach of the handrail", f.At)
+	}
 	if b.isHandrail() {
 		b.grip(b.r.Handrail, "the handrail")
 		b.reach()
 	}
 	b.wallRail()
-	if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
+	if at := s.WallRail.Blank(); !at.IsZero() {
+		b.need("the handrail on the wall: between it and the wall, how far it stands out, its height, its length, its ends and what it reaches over; leave wall-rail out where there is none",
+			"wall-rail: {clear: , stands-out: , height: , long: , ends: , reaches: , studs: }", "height, grip and reach of a handrail, and its brackets", at)
+	} else if !b.isHandrail() && !s.WallRail.Given() && len(k.Treads) > 0 {
 		b.need("which rail is the handrail of this flight: the guard's is said not to be, and none is named on the wall", "wall-rail: ", "height, grip and reach of the handrail", s.IsHandrail.At)
 	}
 }
@@ -74,6 +84,12 @@ func (b *builder) floorToCome() bool {
 	}
 	b.need("whether risers, nosing and height are those of the finished floors and treads: floor is still to come", "finished: ", "the lowest and the highest riser, and every height", b.r.Stair.Finished.At)
 	return true
+}
+
+// openRisers reports that there are no risers between the treads, or that nobody says yet.
+func (b *builder) openRisers() bool {
+	f := b.r.Stair.OpenRisers
+	return f.Yes || !f.Given && !f.At.IsZero()
 }
 
 func extremes(s job.Steps) (low, high length.Length) {

@@ -470,3 +470,24 @@ func TestMarkHalfway(t *testing.T) {
 		t.Error("no mark fell halfway")
 	}
 }
+
+// TestFootOfAPinnedBaluster: of one whose stations begin with its pin of 1/2 nobody has to write the width of the foot: it is laid out by the 1 1/4 over
+// the pin, and asks for the pin where that is blank.
+func TestFootOfAPinnedBaluster(t *testing.T) {
+	pinned := "kind: baluster\nbottom: pin\npin: {wide: 1/2, long: 3/4}\nprofile: [{at: 0, round: 1/2}, {at: 3/4, round: 1/2}, {at: 3/4, square: 1 1/4}, {at: 42, square: 1 1/4}]"
+	for _, head := range []string{"", "height:"} { // and while the heights are still to be measured
+		_, l := lay(t, map[string]string{"job.md": strings.Replace(strings.Replace(jobHead, "baluster: plain", "baluster: pinned", 1), "\nheight: 38", map[string]string{"": "\nheight: 38"}[head], 1),
+			"parts/pinned.md": pinned, "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}\ncount: 18\n" + head})
+		// (96 − 18·1 1/4)/19 is 3.868; of pins alone it would be 4.579.
+		if r := l.Runs[0]; r.Chosen == nil {
+			t.Errorf("%q: not laid out: %+v", head, r.Missing)
+		} else {
+			near(t, "gap", r.Chosen.Gap, 73.5/19, 1e-6)
+		}
+	}
+	_, l := lay(t, map[string]string{"job.md": strings.Replace(jobHead, "baluster: plain", "baluster: pinned", 1),
+		"parts/pinned.md": strings.Replace(pinned, "long: 3/4", "long:", 1), "runs/1-r.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"})
+	if r := l.Runs[0]; r.Chosen != nil || !asked(r, "pin: {long: }") {
+		t.Errorf("a blank pin: %+v", r.Missing)
+	}
+}

@@ -24,7 +24,7 @@ type stand struct {
 const mostPerTread = 12
 
 // pattern is where m balusters to the tread stand: the first with its face in line with the riser's, or the bracket's; each tread
-// is divided by itself; on the landing and on the floor before the lowest riser the spacing of the tread beside it goes on.
+// is divided by itself, one that gets one more by that many; on the landing and on the floor before the lowest riser the spacing of the tread beside it goes on.
 func (b *builder) pattern(m int) []stand {
 	k := b.Rake
 	first := b.foot/2 - b.r.Stair.Bracket.Length
@@ -40,35 +40,37 @@ func (b *builder) pattern(m int) []stand {
 		}
 		list = append(list, stand{tread, marked, x, height})
 	}
-	at := func(going length.Length, j int) *big.Rat { // first + j·a/m
+	at := func(going length.Length, j, m int) *big.Rat { // first + j·a/m
 		step := big.NewRat(int64(going)*int64(j), int64(m))
 		return step.Add(step, new(big.Rat).SetInt64(int64(first)))
 	}
 	low, n := k.Treads[0], len(k.Treads)
 	for j := m * 2; j >= 1; j-- { // as far as two treads' width before the stair; a newel farther off is a matter of its own
-		add(0, low.At, 0, at(low.Going, -j))
+		add(0, low.At, 0, at(low.Going, -j, m))
 	}
 	for _, t := range k.Treads[:n-1] {
-		for j := range m {
-			add(t.N, t.At, t.Height, at(t.Going, j))
+		on := m + b.r.Stair.More(t.N)
+		for j := range on {
+			add(t.N, t.At, t.Height, at(t.Going, j, on))
 		}
 	}
 	landing, going := k.Treads[n-1], k.Treads[n-2].Going
 	for j := range m * 2 {
-		add(landing.N, landing.At, landing.Height, at(going, j))
+		add(landing.N, landing.At, landing.Height, at(going, j, m))
 	}
 	return list
 }
 
-// spares drops the balusters beside a post that the opening there does not need.
+// spares drops the balusters beside a post that the opening there does not need; of a tread that is to have one more, none.
 func (b *builder) spares(list []stand) []stand {
 	_, end := b.tolerances()
-	for len(list) > 1 && b.Limit.Known && b.Limit.Op.Holds(b.postBall(atDatum, list[1], end).Opening, b.Limit.Value) {
+	more := func(s stand) bool { return b.r.Stair.More(s.tread) > 0 }
+	for len(list) > 1 && b.Limit.Known && !more(list[0]) && b.Limit.Op.Holds(b.postBall(atDatum, list[1], end).Opening, b.Limit.Value) {
 		list = list[1:]
 	}
 	for n := len(list); n > 1 && b.Limit.Known; n = len(list) {
 		f := b.postBall(atFar, list[n-2], end)
-		if !b.Limit.Op.Holds(f.Opening, b.Limit.Value) || !b.keepsLevel(list[n-2], f) {
+		if more(list[n-1]) || !b.Limit.Op.Holds(f.Opening, b.Limit.Value) || !b.keepsLevel(list[n-2], f) {
 			break
 		}
 		list = list[:n-1]
@@ -149,7 +151,7 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	list := b.spares(b.pattern(m))
-	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.r.Stair.OpenRisers.Yes, Unconfirmed: b.Limit.Unconfirmed}
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {
@@ -198,11 +200,14 @@ func (b *builder) perTread() {
 	if e := b.r.Stair.Bracket; !e.Given && !e.At.IsZero() { // asked for with the edges
 		return
 	}
+	if s := b.r.Stair; len(s.OneMore) == 0 && !s.OneMoreAt.IsZero() {
+		b.need("which treads get one baluster more; leave one-more out where none does", "one-more: ", "how many balusters it takes, and where they stand", s.OneMoreAt)
+	}
 	b.treadBalls = map[treadKey]profile.Found{}
 	given := b.r.Stair.PerTread
 	room := 0 // as many as stand side by side on the narrowest tread
 	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {
-		if n := int(t.Going / max(b.foot, 1)); i == 0 || n < room {
+		if n := int(t.Going/max(b.foot, 1)) - b.r.Stair.More(t.N); i == 0 || n < room {
 			room = n
 		}
 	}
@@ -274,9 +279,14 @@ func (b *builder) treadMarks() {
 		return
 	}
 	k := b.Rake
-	m := working.Count("m", "balusters on a tread", int64(k.PerTread), b.r.Stair.PerTread.At)
+	count := working.Count("m", "balusters on a tread", int64(k.PerTread), b.r.Stair.PerTread.At)
 	if !b.r.Stair.PerTread.Given {
-		m = m.Because(b.Why)
+		count = count.Because(b.Why)
+	}
+	m := working.Expr(count)
+	uneven := len(b.r.Stair.OneMore) > 0
+	if uneven {
+		m = working.Sum(count, working.Variable("o_i"))
 	}
 	foot := working.Length("b", "width of a baluster at the foot", b.foot, b.sys, b.footAt)
 	centre := working.Expr(working.Quotient(foot, working.Constant(2)))
@@ -291,10 +301,18 @@ func (b *builder) treadMarks() {
 	var rows [][]*big.Rat
 	for i, s := range b.stands {
 		going := k.Treads[min(max(s.tread, 1), len(k.Treads)-1)-1].Going
-		rows = append(rows, []*big.Rat{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.Rat(b.sys)})
+		row := []*big.Rat{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.Rat(b.sys)}
+		if uneven {
+			row = append(row, ratInt(b.r.Stair.More(s.tread)))
+		}
+		rows = append(rows, row)
+	}
+	vars, names := []string{"k", "i", "j", "a_i"}, []string{"baluster", "tread, 0 for the floor", "which one on the tread, from 0; before the riser where negative", "going that is divided"}
+	if uneven {
+		vars, names = append(vars, "o_i"), append(names, "one more on that tread")
 	}
 	b.MarkFig = b.series("marks", "centre of each baluster from the face of its tread's riser, rounded once", "m_k",
-		working.RoundTo(centre, division, length.Nearest), []string{"k", "i", "j", "a_i"}, []string{"baluster", "tread, 0 for the floor", "which one on the tread, from 0; before the riser where negative", "going that is divided"}, rows)
+		working.RoundTo(centre, division, length.Nearest), vars, names, rows)
 	b.MarkFig.Note = "The datum of each tread is the face of its own riser: uneven goings do not add up."
 	for i, s := range b.stands {
 		bottom, _ := b.lifted(s.x, s.height)
@@ -305,7 +323,7 @@ func (b *builder) treadMarks() {
 // nth is which of its tread's balusters one is: they were rounded, so the nearest.
 func (b *builder) nth(s stand, going length.Length) int {
 	first := b.foot/2 - b.r.Stair.Bracket.Length
-	return int(length.FromRat(big.NewRat(int64(s.riser-first)*int64(b.Rake.PerTread), int64(max(going, 1))), 1, length.Nearest))
+	return int(length.FromRat(big.NewRat(int64(s.riser-first)*int64(b.Rake.PerTread+b.r.Stair.More(s.tread)), int64(max(going, 1))), 1, length.Nearest))
 }
 
 // rakeMark completes a mark with what a rake says of it.
@@ -403,7 +421,7 @@ func (b *builder) treadOpenings() {
 	}
 	between, end := b.tolerances()
 	list := b.stands
-	known := !b.fallback && !b.r.Stair.OpenRisers.Yes // without a riser a ball may dip under the nosing; how deep nobody measured
+	known := !b.fallback && !b.openRisers() // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
 		f := b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false)
 		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}

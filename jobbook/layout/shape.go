@@ -32,12 +32,16 @@ func (b *builder) bought(waits string) (profile.Profile, bool) {
 		return profile.Profile{}, false
 	}
 	b.footAt = part.Wide.At
+	if !part.Wide.Given && part.Sized && part.Bottom.Text == "pin" && !part.Pin.Long.Given {
+		b.needIn(part.File, "length of the baluster's pin; what stands over it is the foot", "pin: {long: }", "gap, count, marks", part.Pin.Long.At)
+		return profile.Profile{}, false
+	}
 	if !part.Wide.Given {
 		b.needIn(part.File, "width of the baluster across the foot", "wide: ", "gap, count, marks", part.Wide.At)
 		return profile.Profile{}, false
 	}
 	if !part.Blank.IsZero() { // a turning that is not whole says nothing of the openings beside it
-		b.needIn(part.File, "a station of the baluster's profile that is left blank", "profile: ", "the openings, and everything after them", part.Blank)
+		b.needIn(part.File, "a station of the baluster's profile that is left blank, or all of them", "profile: ", "the openings, and everything after them", part.Blank)
 		return profile.Profile{}, false
 	}
 	if !part.Sized {

@@ -22,7 +22,7 @@ type Rake struct {
 	ShoeThick   length.Length // of the shoe's section, plumb; 0 where there is none
 
 	OnTreads bool // balusters stand on the treads, not on a raked shoe
-	PerTread int  // how many on a whole tread; 0 on a shoe
+	PerTread int  // how many on a whole tread, one more where the job says so; 0 on a shoe
 
 	Angle  *working.Figure // of the rake, degrees off level: the bevel of every plumb cut
 	Square *working.Figure // rise in 12 of run, as a steel square is set; in 100 where the job is in millimetres

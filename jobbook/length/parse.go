@@ -52,6 +52,14 @@ var (
 // Anything that could be meant two ways is refused with an *Error: a comma, twelve inches or more after feet, a sign,
 // an improper fraction, a leading zero, a fraction of a millimetre, anything finer than a nanometre, and lengths over Most.
 func Parse(text string, system System) (Length, error) {
+	if l, ok := plain(text, system); ok {
+		return l, nil
+	}
+	return parse(text, system)
+}
+
+// parse is the whole of Parse.
+func parse(text string, system System) (Length, error) {
 	s := strings.ToLower(strings.Join(strings.FieldsFunc(folds.Replace(text), unicode.IsSpace), " "))
 	switch {
 	case s == "":
@@ -120,6 +128,60 @@ func Parse(text string, system System) (Length, error) {
 		return 0, &Error{fmt.Sprintf("%s could be a subtraction", quote(text)), fmt.Sprintf("write %s %s/%s", m[1], m[2], m[3])}
 	}
 	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
+}
+
+// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in" or " mm" behind them; false where there is anything to be said of it.
+func plain(text string, system System) (Length, bool) {
+	if number, ok := strings.CutSuffix(text, " in"); ok {
+		text, system = number, Inches
+	} else if number, ok := strings.CutSuffix(text, " mm"); ok {
+		text, system = number, Millimetres
+	}
+	unit := int64(system.Unit())
+	head, part, mixed := strings.Cut(text, " ")
+	if !mixed && strings.Contains(text, "/") {
+		head, part, mixed = "0", text, true
+	}
+	if mixed {
+		over, under, _ := strings.Cut(part, "/")
+		n, d := digits(over), digits(under)
+		w := digits(head)
+		if system != Inches || w < 0 || n < 0 || d <= n || unit*n%d != 0 {
+			return 0, false
+		}
+		return within(w*unit + unit*n/d)
+	}
+	head, part, broken := strings.Cut(text, ".")
+	w := digits(head)
+	if w < 0 || broken && (part == "" || len(part) > 6) {
+		return 0, false
+	}
+	nm := w * unit
+	for _, c := range []byte(part) {
+		if c < '0' || c > '9' || unit%10 != 0 { // a place finer than a nanometre
+			return 0, false
+		}
+		unit /= 10
+		nm += int64(c-'0') * unit
+	}
+	return within(nm)
+}
+
+func within(nm int64) (Length, bool) { return Length(nm), nm <= int64(Most) }
+
+// digits is a number of up to seven digits without a nought before it; -1 for anything else.
+func digits(s string) int64 {
+	if s == "" || len(s) > 7 || s[0] == '0' && len(s) > 1 {
+		return -1
+	}
+	n := int64(0)
+	for _, c := range []byte(s) {
+		if c < '0' || c > '9' {
+			return -1
+		}
+		n = 10*n + int64(c-'0')
+	}
+	return n
 }
 
 // sized turns the six groups of a number into a length of the given unit.

@@ -289,6 +289,9 @@ func FuzzParse(f *testing.F) {
 			system = Inches
 		}
 		l, err := Parse(text, system)
+		if long, refused := parse(text, system); long != l || (refused == nil) != (err == nil) {
+			t.Errorf("%q is %d nm, %v, the long way %d nm, %v", text, l, err, long, refused)
+		}
 		if err != nil {
 			var e *Error
 			if !errors.As(err, &e) || e.Summary == "" || e.Hint == "" || strings.Contains(e.Summary, "\n") || strings.HasSuffix(e.Summary, ".") {
@@ -311,4 +314,29 @@ func FuzzParse(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestPlain holds the short way of the common forms against the long one, and sees that these take it.
+func TestPlain(t *testing.T) {
+	numbers := []string{"", "0", "1", "7", "10", "94", "007", "9999999", "12345678", "3937", "100000", "100001"}
+	parts := []string{"", ".", ".5", ".4375", ".0625", ".000001", ".00001", ".0000001", ".50", ".x", " 7/16", " 0/4", " 16/16", " 17/16", " 1/3", " 1/127", " 07/16", " 7/016", " /2", " 1/", " 1/0", "-7/16", "  1/2", "/2", "/64", "/0"}
+	units := []string{"", " in", " mm", "in", " in.", " cm", "  mm", " in in", " mm in"}
+	for _, n := range numbers {
+		for _, p := range parts {
+			for _, u := range units {
+				for _, system := range []System{Inches, Millimetres} {
+					text := n + p + u
+					l, err := Parse(text, system)
+					if long, refused := parse(text, system); l != long || (err == nil) != (refused == nil) {
+						t.Errorf("%q in %s is %d nm, %v, the long way %d nm, %v", text, system, l, err, long, refused)
+					}
+				}
+			}
+		}
+	}
+	for _, text := range []string{"94 7/16", "1/2", "36", "94.4375", "0.5", "94 7/16 in", "2399 mm", "2399.5 mm"} {
+		if _, ok := plain(text, Inches); !ok {
+			t.Errorf("%q takes the long way", text)
+		}
+	}
 }

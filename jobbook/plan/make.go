@@ -103,7 +103,7 @@ func (p *Plan) judge() {
 	p.Inspection = rules.Inspect(p.Job, p.Layout)
 	p.Findings = append(p.Findings, p.Inspection.Findings...)
 	for _, old := range p.Finishing.Old {
-		p.Findings = append(p.Findings, rules.Old(old))
+		p.Findings = append(p.Findings, rules.Lead(old))
 	}
 	groups := map[string]int{}
 	for i, r := range p.Layout.Runs {

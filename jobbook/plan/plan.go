@@ -1,5 +1,5 @@
-// Package plan makes the plan of one job: layout, takeoff, finishing, order of work and findings, in that order.
-// A plan is a pure function of its job.
+// Package plan makes the plan of one job: layout, loads, takeoff, finishing, buying, order of work and its days, price, inspection and
+// findings, in that order (see Make). A plan is a pure function of its job.
 package plan
 
 import (

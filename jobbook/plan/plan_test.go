@@ -4,28 +4,18 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"balustrade/jobbook/finding"
-	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/plan"
-	"balustrade/jobbook/source"
 )
 
 // made plans a job given by its files' front matter.
 func made(t *testing.T, files map[string]string) *plan.Plan {
 	t.Helper()
-	fsys := fstest.MapFS{}
-	for name, front := range files {
-		fsys[name] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, problems := job.Decode(folder.Documents, folder.Broken)
-	p, more := plan.Make(j, nil)
-	for _, problem := range slices.Concat(folder.Problems, problems, more) {
+	j := jobtest.Job(t, files)
+	p, problems := plan.Make(j, nil)
+	for _, problem := range problems {
 		t.Errorf("%s: %s", problem.At, problem.Summary)
 	}
 	return p

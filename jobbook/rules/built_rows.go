@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -154,7 +155,7 @@ func (s *inspector) heightRows() {
 	if r.Job.Stair == nil {
 		where := "plumb, from the finished floor up to the top of the handrail, where the floor is highest"
 		if p := r.Floor.Points; len(p) > 0 && r.Floor.Out > 0 {
-			high := slices.MaxFunc(p, func(a, b layout.FloorPoint) int { return int(sign(a.Height - b.Height)) })
+			high := slices.MaxFunc(p, func(a, b layout.FloorPoint) int { return cmp.Compare(a.Height, b.Height) })
 			where += ": by the level readings " + s.along(high.At)
 		}
 		s.planned(s.row(Check{ID: "height", What: "height of the guard", Where: where, With: plumbTape}, "height", "guard-height-level"), "guard-height-level", "")
@@ -193,16 +194,6 @@ func (s *inspector) along(at length.Length) string {
 		return "at " + end
 	}
 	return layout.Tape(at, s.job.System, s.unit) + " from " + end
-}
-
-func sign(l length.Length) length.Length {
-	switch {
-	case l < 0:
-		return -1
-	case l > 0:
-		return 1
-	}
-	return 0
 }
 
 func (s *inspector) stairRows() {

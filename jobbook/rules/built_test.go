@@ -11,6 +11,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -52,16 +53,12 @@ limits:
 // stands is a job with a level run and a flight of three risers, and what was read on them.
 func stands(t testing.TB, files map[string]string) *job.Job {
 	t.Helper()
-	all := map[string]string{
+	return jobtest.Job(t, map[string]string{
 		"job.md": "kind: job\nrules: every\ndrop: 100\nheight: 38\nbaluster: b\nhandrail: h\nshoe: none\nrosette: none\nposts: {a: {newel: n}}", "rules/every.md": every,
 		"parts/b.md": "kind: baluster\nwide: 1 1/4\nlong: 40", "parts/h.md": "kind: handrail\nwide: 2\nhigh: 2", "parts/n.md": "kind: newel\nwide: 3\nlong: 60",
 		"runs/1-hall.md":  "kind: run\nfrom: wall\nto: a\nclear: {floor: 60, rail: 60}",
 		"runs/2-stair.md": "kind: flight\nfrom: {at: wall, before: 1}\nto: {at: a, past: 0}\nrisers: [7 1/2, 7 1/2, 7 1/2]\ngoings: [10 1/4, 10 1/4]\nnosing: 1\nclear: {level: 21 1/2}\nheight: 36\nis-handrail: no\nwall-rail: {handrail: h, clear: 2, stands-out: 4, height: 36}",
-	}
-	for name, text := range files {
-		all[name] = text
-	}
-	return decode(t, all)
+	}, files)
 }
 
 func inspect(j *job.Job) Inspection { return Inspect(j, layout.Lay(j)) }

@@ -14,11 +14,11 @@ import (
 // leadYear is the year from which a house is no longer taken to hold lead paint: 40 CFR 745.83 (published).
 const leadYear = 1978
 
-var most = strconv.Itoa(finish.Threshold) + " sq ft"
+var most = strconv.Itoa(finish.LeadThreshold) + " sq ft"
 
-// Old judges the coated surface of an old guard that is taken out: more than 6 sq ft in one room within 30 days makes it lead
+// Lead judges the coated surface of an old guard that is taken out: more than 6 sq ft in one room within 30 days makes it lead
 // renovation work, when it is done for pay in a house from before 1978. It never passes: a test or the authority settles it.
-func Old(o finish.OldSurface) finding.Finding {
+func Lead(o finish.OldSurface) finding.Finding {
 	f := finding.Finding{
 		ID: "check/" + surveys + o.Survey.Name + "/old-surface", Group: surveys + o.Survey.Name,
 		Title: "coated surface of the old guard, for lead", Clause: "40 CFR 745.83", Status: working.Published,
@@ -40,7 +40,7 @@ func Old(o finish.OldSurface) finding.Finding {
 		if o.AtLeast {
 			f.Note = "at least " + f.Note
 		}
-	case o.Together != nil && o.Together.Value != nil && o.Together.Value.Cmp(big.NewRat(finish.Threshold, 1)) > 0:
+	case o.Together != nil && o.Together.Value != nil && o.Together.Value.Cmp(big.NewRat(finish.LeadThreshold, 1)) > 0:
 		f.Verdict, f.Figure = finding.AskAuthority, o.Together.ID
 		f.Note = squareFeet(o.Area) + " of coated surface, and " + squareFeet(o.Together) + " with the other old guards: over " + most + " if they stand in one room, and then it is " + renovation
 	default:

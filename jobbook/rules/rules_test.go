@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -27,30 +27,13 @@ limits:
   riser-most: {at-most: 7 3/4, clause: R311.7.5.1, status: published}
   handrail-wall-clearance: {at-least: 1 1/2, clause: R311.7.8, status: memory, note: the clause number is recalled}`
 
-func decode(t testing.TB, files map[string]string) *job.Job {
-	t.Helper()
-	fsys := fstest.MapFS{}
-	for file, front := range files {
-		fsys[file] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil || len(folder.Problems) > 0 {
-		t.Fatalf("reading: %v %v", err, folder.Problems)
-	}
-	j, problems := job.Decode(folder.Documents, folder.Broken)
-	if len(problems) > 0 {
-		t.Fatalf("decoding: %+v", problems)
-	}
-	return j
-}
-
 func set(t testing.TB, more ...string) *job.RuleSet {
 	t.Helper()
 	files := map[string]string{"job.md": "kind: job\nrules: code", "rules/code.md": code}
 	for _, m := range more {
 		files["job.md"], files["rules/local.md"] = "kind: job\nrules: local", m
 	}
-	return decode(t, files).Rules
+	return jobtest.Job(t, files).Rules
 }
 
 const sixtyFourth = length.Inch / 64
@@ -240,7 +223,7 @@ func TestIDs(t *testing.T) {
 }
 
 func TestSurvey(t *testing.T) {
-	j := decode(t, map[string]string{
+	j := jobtest.Job(t, map[string]string{
 		"job.md": "kind: job\nrules: code\ndrop: 105", "rules/code.md": code,
 		"survey/1-gallery.md": "kind: survey\nheight: 35 3/4\nopenings:\n  - {where: between balusters, read: 5 1/2}\n  - {read: 3 1/2}\n  - {where: at the wall, read: }",
 		"survey/2-porch.md":   "kind: survey\ndrop: 14\nheight: ",
@@ -268,7 +251,7 @@ func TestSurvey(t *testing.T) {
 		}
 	}
 	t.Run("nothing read", func(t *testing.T) {
-		j := decode(t, map[string]string{"job.md": "kind: job", "survey/old.md": "kind: survey"})
+		j := jobtest.Job(t, map[string]string{"job.md": "kind: job", "survey/old.md": "kind: survey"})
 		list := Survey(j)
 		if len(list) != 3 {
 			t.Fatalf("got %+v", list)
@@ -288,7 +271,7 @@ func TestOldSurface(t *testing.T) {
 		for i, s := range surveys {
 			files[fmt.Sprintf("survey/%d-old-%d.md", i+1, i+1)] = "kind: survey\n" + s
 		}
-		return Old(finish.Work(decode(t, files), layout.Layout{}).Old[0])
+		return Lead(finish.Work(jobtest.Job(t, files), layout.Layout{}).Old[0])
 	}
 	// 1 1/4 by 36 square is 180 sq in: five are 6.25 sq ft, four are 5. A square 1 by 216 is 6 sq ft exactly.
 	five, four := "members: [{count: 5, wide: 1 1/4, long: 36}]", "members: [{count: 4, wide: 1 1/4, long: 36}]"

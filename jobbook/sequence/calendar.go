@@ -52,8 +52,8 @@ type Task struct {
 	Barrier int  // above 0: puts the temporary barrier up; below: takes it down
 }
 
-// Bar is a time at which the family does not want something.
-type Bar struct {
+// Unwanted is a time at which the family does not want something.
+type Unwanted struct {
 	No      Makes
 	Days    [7]bool // weekdays, Monday first
 	Hours   []Span  // of the day
@@ -64,15 +64,15 @@ type Bar struct {
 
 // Work is what is to be placed, and when there is time for it.
 type Work struct {
-	Tasks   []Task
-	Crew    int       // people; one where it is less
-	Weekday int       // of day 1, Monday is 0
-	Hours   [7][]Span // working hours by weekday, Monday first, in order and apart
-	Off     []Span    // days off, counted from 0 for day 1, the last one not counted
-	Bars    []Bar
-	Forward []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
-	Now     int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then, but at midnight, when only the day is known
-	HasNow  bool
+	Tasks    []Task
+	Crew     int       // people; one where it is less
+	Weekday  int       // of day 1, Monday is 0
+	Hours    [7][]Span // working hours by weekday, Monday first, in order and apart
+	Off      []Span    // days off, counted from 0 for day 1, the last one not counted
+	Unwanted []Unwanted
+	Forward  []int // when clocks are put on by an hour: what dries through it needs an hour more by the clock
+	Now      int   // where HasNow: nothing that is not done begins before it, and what was done on its day is over by then, but at midnight, when only the day is known
+	HasNow   bool
 }
 
 // Placed is where a task came to stand.
@@ -86,25 +86,25 @@ type Placed struct {
 	Critical   bool   // it has no slack
 }
 
-// Ill is what is wrong with a plan.
-type Ill int
+// FaultKind is what is wrong with a plan.
+type FaultKind int
 
 // What can be wrong with a plan.
 const (
-	Late      Ill = iota + 1 // over after the time it was to be over by
-	TooFew                   // needs more people than there are
-	OverDays                 // does not fit into a day, and must not be left half done over night
-	NoTime                   // there is no time at which the family allows it; it is placed as though they did
-	NoHours                  // nobody works on any day: nothing is placed
-	NextDay                  // was to be done the same day
-	Gap                      // an edge is open without the temporary barrier
-	NoBarrier                // the new guard is built without a temporary barrier
-	OpenOver                 // an edge is open over night
+	Late      FaultKind = iota + 1 // over after the time it was to be over by
+	TooFew                         // needs more people than there are
+	OverDays                       // does not fit into a day, and must not be left half done over night
+	NoTime                         // there is no time at which the family allows it; it is placed as though they did
+	NoHours                        // nobody works on any day: nothing is placed
+	NextDay                        // was to be done the same day
+	Gap                            // an edge is open without the temporary barrier
+	NoBarrier                      // the new guard is built without a temporary barrier
+	OpenOver                       // an edge is open over night
 )
 
 // Fault is something wrong with a plan.
 type Fault struct {
-	Ill  Ill
+	Kind FaultKind
 	Task int  // -1 where it is of the whole plan
 	Span Span // of a gap: from when to when
 }
@@ -137,7 +137,7 @@ func Arrange(w Work) Timetable {
 	a.placed = make([]bool, len(w.Tasks))
 	a.lastEdge = -1
 	if !slices.ContainsFunc(w.Hours[:], func(s []Span) bool { return len(s) > 0 }) {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: NoHours, Task: -1})
+		a.at.Faults = append(a.at.Faults, Fault{Kind: NoHours, Task: -1})
 		return a.at
 	}
 	a.tails()
@@ -148,7 +148,7 @@ func Arrange(w Work) Timetable {
 	}
 	a.slack()
 	a.barred()
-	slices.SortStableFunc(a.at.Faults, func(x, y Fault) int { return cmp.Or(cmp.Compare(x.Ill, y.Ill), cmp.Compare(x.Task, y.Task)) })
+	slices.SortStableFunc(a.at.Faults, func(x, y Fault) int { return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.Task, y.Task)) })
 	return a.at
 }
 
@@ -312,353 +312,6 @@ func (a *arranger) judge(i int) {
 	}
 }
 
-func (a *arranger) fault(ill Ill, task int) {
-	a.at.Faults = append(a.at.Faults, Fault{Ill: ill, Task: task})
-}
-
-// after is when so many minutes have passed. Where clocks are put on in between, they show an hour more.
-func (w *Work) after(from, minutes int) int {
-	to := from + minutes
-	for _, f := range w.Forward {
-		if from <= f && f < to {
-			to += Hour
-		}
-	}
-	return to
-}
-
-// before is the last time from which so many minutes have passed by then.
-func (a *arranger) before(to, minutes int) int {
-	from := to - minutes
-	for _, f := range a.Forward {
-		if from-Hour <= f && f < to {
-			from -= Hour
-		}
-	}
-	return from
-}
-
-// ready is when what comes after a task may begin that is over then.
-func (a *arranger) ready(end int, t *Task) int {
-	at := a.after(end, t.Wait)
-	if t.Days > 0 {
-		at = max(at, (floorDiv(end, Day)+t.Days)*Day)
-	}
-	return at
-}
-
-// over is the last time at which a task may be over so that what comes after it can begin then.
-func (a *arranger) over(latest int, t *Task) int {
-	by := a.before(latest, t.Wait)
-	if t.Days > 0 {
-		by = min(by, (floorDiv(latest, Day)-t.Days+1)*Day-1)
-	}
-	return by
-}
-
-// place finds the first time from then on at which a task can be done.
-func (a *arranger) place(i, from int) (Placed, []Fault) {
-	t := &a.Tasks[i]
-	need := a.clock(t)
-	if need == 0 {
-		at := a.moment(from)
-		return Placed{Start: at, End: at, Ready: a.ready(at, t)}, nil
-	}
-	whole, tail := t.Whole || t.Opens, a.tail[i]
-	var faults []Fault
-	if whole && need+tail > a.longestDay() {
-		if t.Opens {
-			faults = append(faults, Fault{Ill: OpenOver, Task: i})
-		} else {
-			faults = append(faults, Fault{Ill: OverDays, Task: i})
-		}
-		whole = false
-	}
-	if tail > 0 && need+tail <= a.longestDay() {
-		whole = true
-	} else {
-		tail = 0
-	}
-	for _, heed := range []bool{true, false} { // the family, and where there is never a time, without
-		if spans, ok := a.find(t, need, tail, from, whole, heed); ok {
-			end := spans[len(spans)-1].To
-			return Placed{Start: spans[0].From, End: end, Ready: a.ready(end, t), Spans: spans}, faults
-		}
-		faults = append(faults, Fault{Ill: NoTime, Task: i})
-	}
-	// Days off for ten years: it stands where it would have begun, and says so.
-	return Placed{Start: from, End: from, Ready: a.ready(from, t)}, faults
-}
-
-// find looks for the first spans from then on.
-func (a *arranger) find(t *Task, need, tail, from int, whole, heed bool) ([]Span, bool) {
-	limit := floorDiv(from, Day) + mostDays
-	for floorDiv(from, Day) < limit {
-		var spans []Span
-		left := need
-		for day := floorDiv(from, Day); left > 0 && day < limit; day++ {
-			var today []Span
-			for _, s := range a.open(t, day, heed) {
-				if s.From = max(s.From, from); s.From < s.To {
-					today = append(today, s)
-				}
-			}
-			sum := length(today)
-			if whole && sum < need+tail || len(spans) == 0 && sum < min(left, least) {
-				continue
-			}
-			for _, s := range today {
-				if left == 0 {
-					break
-				}
-				s.To = min(s.To, s.From+left)
-				left -= s.To - s.From
-				spans = append(spans, s)
-			}
-		}
-		if left > 0 {
-			return nil, false
-		}
-		if lasting := t.Makes.lasting(); heed && lasting != (Makes{}) {
-			dry := Span{spans[0].From, a.after(spans[len(spans)-1].To, t.Wait)}
-			if bar, ok := a.meets(dry, lasting); ok {
-				from = max(bar.To, from+1)
-				continue
-			}
-		}
-		return spans, true
-	}
-	return nil, false
-}
-
-// findBack looks for the last spans that are over by then; it goes back no further than to where the task stands.
-func (a *arranger) findBack(i, by int) (start int, ok bool) {
-	t, at := &a.Tasks[i], a.at.Placed[i]
-	need := a.clock(t)
-	if need == 0 {
-		return by, true
-	}
-	for by > at.Start {
-		start, end, left := 0, 0, need
-		for day := floorDiv(by-1, Day); left > 0 && day >= floorDiv(at.Start, Day); day-- {
-			var today []Span
-			for _, s := range a.open(t, day, true) {
-				if s.To = min(s.To, by); s.From < s.To {
-					today = append(today, s)
-				}
-			}
-			if (t.Whole || t.Opens) && length(today) < need {
-				continue
-			}
-			for k := len(today) - 1; k >= 0 && left > 0; k-- {
-				s := today[k]
-				s.From = max(s.From, s.To-left)
-				if left == need {
-					end = s.To
-				}
-				left -= s.To - s.From
-				start = s.From
-			}
-		}
-		if left > 0 {
-			return 0, false
-		}
-		if lasting := t.Makes.lasting(); lasting != (Makes{}) {
-			if bar, ok := a.meets(Span{start, a.after(end, t.Wait)}, lasting); ok {
-				by = min(by-1, max(end-1, bar.From-t.Wait))
-				continue
-			}
-		}
-		return start, true
-	}
-	return 0, false
-}
-
-// slack goes back from the end: what has to be over by when so that nothing after it moves.
-func (a *arranger) slack() {
-	for n := len(a.at.Order) - 1; n >= 0; n-- {
-		i := a.at.Order[n]
-		t, p := &a.Tasks[i], &a.at.Placed[i]
-		if t.Done {
-			p.Latest = p.Start
-			continue
-		}
-		by := a.at.End
-		if t.HasBy {
-			by = min(by, max(t.By, p.End))
-		}
-		for _, f := range a.next[i] {
-			latest := a.at.Placed[f.task].Latest
-			if f.wait {
-				latest = a.over(latest, t)
-			}
-			by = min(by, latest)
-		}
-		p.Latest = p.Start
-		if start, ok := a.findBack(i, by); ok {
-			p.Latest = max(p.Start, start)
-		}
-		p.Slack = a.between(p.Start, p.Latest)
-		p.Critical = p.Slack == 0
-	}
-}
-
-// barred looks for hours at which an edge is open without the barrier: from when the old guard comes off until the new one stands.
-func (a *arranger) barred() {
-	const none = -1
-	up, down, opens, closes := none, a.at.End, none, none
-	hasUp, hasDown, hasOpens, hasCloses := false, false, false, false
-	opener := -1
-	for _, i := range a.at.Order {
-		t, p := &a.Tasks[i], a.at.Placed[i]
-		begun, over := p.Start, p.End
-		if t.Done { // nobody wrote down at what hour: of one day, the barrier counts as before the rest
-			over = p.Start
-		}
-		switch {
-		case t.Barrier > 0:
-			if !hasUp || over < up {
-				up, hasUp = over, true
-			}
-		case t.Barrier < 0:
-			if t.Done {
-				begun = p.End
-			}
-			if !hasDown || begun < down {
-				down, hasDown = begun, true
-			}
-		}
-		if t.Opens && (!hasOpens || begun < opens) {
-			opens, hasOpens, opener = begun, true, i
-		}
-		if t.Closes && (!hasCloses || over > closes) {
-			closes, hasCloses = over, true
-		}
-	}
-	if !hasOpens && !hasCloses {
-		return
-	}
-	if !hasCloses {
-		closes = a.at.End
-	}
-	if !hasUp {
-		f := Fault{Ill: NoBarrier, Task: opener}
-		if hasOpens {
-			f.Span = Span{opens, closes}
-		}
-		a.at.Faults = append(a.at.Faults, f)
-		return
-	}
-	if !hasOpens {
-		opens = up
-	}
-	if opens < up {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: opener, Span: Span{opens, min(up, closes)}})
-	}
-	if down < closes {
-		a.at.Faults = append(a.at.Faults, Fault{Ill: Gap, Task: -1, Span: Span{max(down, opens), closes}})
-	}
-}
-
-// DayWork is what is done on one day.
-type DayWork struct {
-	Day   int // counted from 0 for day 1
-	Parts []Part
-	Night []int // tasks that are over, and after which something still passes when the day is over: drying, on the way
-	Open  bool  // in the evening an edge is without its guard: the old one is off and the new one does not stand yet
-	Bar   bool  // in the evening the temporary barrier stands
-}
-
-// Part is what is done of a task on one day.
-type Part struct {
-	Task        int
-	Spans       []Span
-	First, Last bool // the task begins on this day, is over on it
-}
-
-// Days lists the days on which something is done, in order. What takes no time stands on the day that it falls on.
-func (t Timetable) Days(tasks []Task) []DayWork {
-	var list []DayWork
-	at := map[int]int{}
-	day := func(d int) *DayWork {
-		i, ok := at[d]
-		if !ok {
-			i = len(list)
-			at[d] = i
-			list = append(list, DayWork{Day: d})
-		}
-		return &list[i]
-	}
-	for _, i := range t.Order {
-		p := t.Placed[i]
-		if tasks[i].Done {
-			continue
-		}
-		if len(p.Spans) == 0 {
-			d := day(floorDiv(p.Start, Day))
-			d.Parts = append(d.Parts, Part{Task: i, Spans: []Span{{p.Start, p.Start}}, First: true, Last: true})
-			continue
-		}
-		for k := 0; k < len(p.Spans); {
-			n := floorDiv(p.Spans[k].From, Day)
-			part := Part{Task: i, First: k == 0}
-			for ; k < len(p.Spans) && floorDiv(p.Spans[k].From, Day) == n; k++ {
-				part.Spans = append(part.Spans, p.Spans[k])
-			}
-			part.Last = k == len(p.Spans)
-			d := day(n)
-			d.Parts = append(d.Parts, part)
-		}
-	}
-	slices.SortFunc(list, func(a, b DayWork) int { return cmp.Compare(a.Day, b.Day) })
-	for n := range list {
-		d := &list[n]
-		slices.SortStableFunc(d.Parts, func(a, b Part) int { return cmp.Compare(a.Spans[0].From, b.Spans[0].From) })
-		t.evening(tasks, d)
-	}
-	return list
-}
-
-// evening works out how a day is left.
-func (t Timetable) evening(tasks []Task, d *DayWork) {
-	midnight := (d.Day + 1) * Day
-	opened, closed := false, false
-	for i := range tasks {
-		p := t.Placed[i]
-		if p.End > midnight || p.Start == p.End && p.Start >= midnight {
-			continue
-		}
-		if (tasks[i].Wait > 0 || tasks[i].Days > 0) && p.Ready > midnight {
-			d.Night = append(d.Night, i)
-		}
-		opened = opened || tasks[i].Opens
-		closed = closed || tasks[i].Closes
-		d.Bar = d.Bar || tasks[i].Barrier > 0
-	}
-	for i := range tasks {
-		if tasks[i].Barrier < 0 && t.Placed[i].Start < midnight {
-			d.Bar = false
-		}
-	}
-	d.Open = opened && !closed
-}
-
-// DayOf is the day that a time of the calendar falls on, counted from 0 for day 1.
-func DayOf(minutes int) int { return floorDiv(minutes, Day) }
-
-// floorDiv is a division that rounds down, also below nothing.
-func floorDiv(a, b int) int {
-	q := a / b
-	if a%b < 0 {
-		q--
-	}
-	return q
-}
-
-func length(spans []Span) int {
-	sum := 0
-	for _, s := range spans {
-		sum += s.To - s.From
-	}
-	return sum
+func (a *arranger) fault(kind FaultKind, task int) {
+	a.at.Faults = append(a.at.Faults, Fault{Kind: kind, Task: task})
 }

@@ -23,18 +23,18 @@ func (w *Work) open(t *Task, day int, heed bool) []Span {
 	if !heed || t.Makes == (Makes{}) {
 		return list
 	}
-	for i := range w.Bars {
-		if b := &w.Bars[i]; b.No.meets(t.Makes) {
-			for _, bar := range b.on(w, day) {
-				list = without(list, bar)
+	for i := range w.Unwanted {
+		if b := &w.Unwanted[i]; b.No.meets(t.Makes) {
+			for _, out := range b.on(w, day) {
+				list = without(list, out)
 			}
 		}
 	}
 	return list
 }
 
-// on are the hours of a bar on a day.
-func (b *Bar) on(w *Work, day int) []Span {
+// on are its hours of a day.
+func (b *Unwanted) on(w *Work, day int) []Span {
 	if !b.Days[w.weekday(day)] || b.Bounded && (day < b.First || day > b.Last) {
 		return nil
 	}
@@ -45,14 +45,14 @@ func (b *Bar) on(w *Work, day int) []Span {
 	return list
 }
 
-// meets finds the first bar that a stretch of time comes into.
+// meets finds the first unwanted time that a stretch of time comes into.
 func (w *Work) meets(s Span, makes Makes) (Span, bool) {
 	for day := floorDiv(s.From, Day); day*Day < s.To; day++ {
-		for i := range w.Bars {
-			if b := &w.Bars[i]; b.No.meets(makes) {
-				for _, bar := range b.on(w, day) {
-					if s.From < bar.To && bar.From < s.To {
-						return bar, true
+		for i := range w.Unwanted {
+			if b := &w.Unwanted[i]; b.No.meets(makes) {
+				for _, out := range b.on(w, day) {
+					if s.From < out.To && out.From < s.To {
+						return out, true
 					}
 				}
 			}

@@ -95,10 +95,10 @@ func placedWords(list []Task, tt Timetable) string {
 }
 
 func faultWords(list []Task, tt Timetable) string {
-	words := map[Ill]string{Late: "late", TooFew: "too few", OverDays: "over days", NoTime: "no time", NoHours: "no hours", NextDay: "next day", Gap: "gap", NoBarrier: "no barrier", OpenOver: "open over"}
+	words := map[FaultKind]string{Late: "late", TooFew: "too few", OverDays: "over days", NoTime: "no time", NoHours: "no hours", NextDay: "next day", Gap: "gap", NoBarrier: "no barrier", OpenOver: "open over"}
 	var out []string
 	for _, f := range tt.Faults {
-		s := words[f.Ill]
+		s := words[f.Kind]
 		if f.Task >= 0 {
 			s += " " + list[f.Task].Name
 		}
@@ -142,12 +142,12 @@ func TestArrange(t *testing.T) {
 		{"just in time", Work{Tasks: []Task{{Name: "A", Minutes: 450, HasBy: true, By: at(1, 16)}}}, "A 1 8:00 to 1 16:00 a", ""},
 		{"a hold point takes nobody and no time", Work{Tasks: []Task{{Name: "A", Minutes: 480}, {Name: "H", After: []int{0}}, {Name: "B", Minutes: 60, After: []int{1}}}}, "A 1 8:00 to 1 16:30 a; H 1 16:30 to 1 16:30; B 2 8:00 to 2 9:00 a", ""},
 		{"a hold point falls on a working hour", Work{Tasks: []Task{{Name: "H", From: at(6, 0)}}}, "H 8 8:00 to 8 8:00", ""},
-		{"no dust in the afternoon", Work{Tasks: []Task{{Name: "A", Minutes: 300, Makes: Makes{Dust: true}}}, Bars: []Bar{{No: Makes{Dust: true}, Days: everyDay, Hours: []Span{{13 * Hour, 15 * Hour}}}}}, "A 1 8:00 to 1 15:30 a", ""},
-		{"fumes at that time are no dust", Work{Tasks: []Task{{Name: "A", Minutes: 300, Makes: Makes{Fumes: true}}}, Bars: []Bar{{No: Makes{Dust: true}, Days: everyDay, Hours: []Span{{13 * Hour, 15 * Hour}}}}}, "A 1 8:00 to 1 13:30 a", ""},
-		{"the stair is wanted on a day", Work{Tasks: []Task{{Name: "A", Minutes: 60, Makes: Makes{Stair: true}}}, Bars: []Bar{{No: Makes{Stair: true}, Days: everyDay, Hours: []Span{{0, Day}}, Bounded: true}}}, "A 2 8:00 to 2 9:00 a", ""},
+		{"no dust in the afternoon", Work{Tasks: []Task{{Name: "A", Minutes: 300, Makes: Makes{Dust: true}}}, Unwanted: []Unwanted{{No: Makes{Dust: true}, Days: everyDay, Hours: []Span{{13 * Hour, 15 * Hour}}}}}, "A 1 8:00 to 1 15:30 a", ""},
+		{"fumes at that time are no dust", Work{Tasks: []Task{{Name: "A", Minutes: 300, Makes: Makes{Fumes: true}}}, Unwanted: []Unwanted{{No: Makes{Dust: true}, Days: everyDay, Hours: []Span{{13 * Hour, 15 * Hour}}}}}, "A 1 8:00 to 1 13:30 a", ""},
+		{"the stair is wanted on a day", Work{Tasks: []Task{{Name: "A", Minutes: 60, Makes: Makes{Stair: true}}}, Unwanted: []Unwanted{{No: Makes{Stair: true}, Days: everyDay, Hours: []Span{{0, Day}}, Bounded: true}}}, "A 2 8:00 to 2 9:00 a", ""},
 		// Begun on Thursday it would still smell on Saturday morning.
-		{"fumes last while it dries", Work{Tasks: []Task{{Name: "A", Minutes: 480, Wait: 36 * Hour, Makes: Makes{Fumes: true}}}, Weekday: 3, Bars: []Bar{{No: Makes{Fumes: true}, Days: [7]bool{5: true, 6: true}, Hours: []Span{{0, Day}}}}}, "A 5 8:00 to 5 16:30 a", ""},
-		{"never allowed", Work{Tasks: []Task{{Name: "A", Minutes: 60, Wait: 24 * Hour, Makes: Makes{Fumes: true}}}, Bars: []Bar{{No: Makes{Fumes: true}, Days: everyDay, Hours: []Span{{22 * Hour, Day}}}}}, "A 1 8:00 to 1 9:00 a", "no time A"},
+		{"fumes last while it dries", Work{Tasks: []Task{{Name: "A", Minutes: 480, Wait: 36 * Hour, Makes: Makes{Fumes: true}}}, Weekday: 3, Unwanted: []Unwanted{{No: Makes{Fumes: true}, Days: [7]bool{5: true, 6: true}, Hours: []Span{{0, Day}}}}}, "A 5 8:00 to 5 16:30 a", ""},
+		{"never allowed", Work{Tasks: []Task{{Name: "A", Minutes: 60, Wait: 24 * Hour, Makes: Makes{Fumes: true}}}, Unwanted: []Unwanted{{No: Makes{Fumes: true}, Days: everyDay, Hours: []Span{{22 * Hour, Day}}}}}, "A 1 8:00 to 1 9:00 a", "no time A"},
 		{"whole, on the next day", Work{Tasks: []Task{{Name: "A", Minutes: 300}, {Name: "B", Minutes: 240, Whole: true}}}, "A 1 8:00 to 1 13:30 a; B 2 8:00 to 2 12:00 a", ""},
 		{"whole, and longer than a day", Work{Tasks: []Task{{Name: "B", Minutes: 500, Whole: true}}}, "B 1 8:00 to 2 8:20 a", "over days B"},
 		{"done the same day", Work{Tasks: []Task{{Name: "X", Minutes: 400}, {Name: "A", Minutes: 60}, {Name: "B", Minutes: 60, After: []int{1}, SameDay: true}}}, "X 1 8:00 to 1 15:10 a; A 2 8:00 to 2 9:00 a; B 2 9:00 to 2 10:00 a", ""},
@@ -179,7 +179,7 @@ func TestArrange(t *testing.T) {
 	}
 	t.Run("nobody works", func(t *testing.T) {
 		got := Arrange(Work{Tasks: []Task{{Name: "A", Minutes: 60}}})
-		if len(got.Order) > 0 || len(got.Faults) != 1 || got.Faults[0].Ill != NoHours {
+		if len(got.Order) > 0 || len(got.Faults) != 1 || got.Faults[0].Kind != NoHours {
 			t.Errorf("%+v", got)
 		}
 	})
@@ -272,11 +272,11 @@ func TestArrangeProperty(t *testing.T) {
 		})
 		for range rapid.IntRange(0, 2).Draw(t, "bars") {
 			from := rapid.IntRange(0, 20).Draw(t, "bar") * Hour
-			b := Bar{No: makes.Draw(t, "no"), Hours: []Span{{from, from + rapid.IntRange(1, 4).Draw(t, "barred")*Hour}}}
+			b := Unwanted{No: makes.Draw(t, "no"), Hours: []Span{{from, from + rapid.IntRange(1, 4).Draw(t, "barred")*Hour}}}
 			for d := range b.Days {
 				b.Days[d] = rapid.Bool().Draw(t, "barred day")
 			}
-			w.Bars = append(w.Bars, b)
+			w.Unwanted = append(w.Unwanted, b)
 		}
 		for i := range n {
 			task := Task{Name: fmt.Sprint(i), Minutes: rapid.IntRange(0, 700).Draw(t, "minutes"), People: rapid.IntRange(0, 3).Draw(t, "people"), Makes: makes.Draw(t, "makes")}
@@ -314,18 +314,18 @@ func TestArrangeProperty(t *testing.T) {
 		if again := Arrange(w); !cmp.Equal(tt, again) {
 			t.Fatal("not the same twice")
 		}
-		faults := map[Ill]map[int]bool{}
+		faults := map[FaultKind]map[int]bool{}
 		var gaps []Span
 		noBarrier := false
 		for _, f := range tt.Faults {
-			if faults[f.Ill] == nil {
-				faults[f.Ill] = map[int]bool{}
+			if faults[f.Kind] == nil {
+				faults[f.Kind] = map[int]bool{}
 			}
-			faults[f.Ill][f.Task] = true
-			if f.Ill == Gap {
+			faults[f.Kind][f.Task] = true
+			if f.Kind == Gap {
 				gaps = append(gaps, f.Span)
 			}
-			noBarrier = noBarrier || f.Ill == NoBarrier
+			noBarrier = noBarrier || f.Kind == NoBarrier
 		}
 		if len(tt.Order) != n {
 			t.Fatalf("%d of %d placed", len(tt.Order), n)
@@ -404,7 +404,7 @@ func TestArrangeProperty(t *testing.T) {
 					smells = []Span{{p.Start, p.End + task.Wait}}
 				}
 				barredAt := func(m int, no func(Makes) bool) bool {
-					for _, b := range w.Bars {
+					for _, b := range w.Unwanted {
 						if no(b.No) && b.Days[(m/Day+w.Weekday)%7] && b.Hours[0].From <= m%Day && m%Day < b.Hours[0].To {
 							return true
 						}

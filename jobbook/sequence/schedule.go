@@ -61,7 +61,8 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		return s
 	}
 	if !c.HasHours {
-		if c.Start.Given || !c.HoursAt.IsZero() || c.Crew.Given {
+		days := len(c.Family)+len(c.Off)+len(c.NotBefore)+len(c.By) > 0 || c.Inspection.Given // which nothing would be kept of
+		if c.Start.Given || !c.HoursAt.IsZero() || c.Crew.Given || days {
 			at := c.HoursAt
 			if at.IsZero() {
 				at = source.Pos{File: j.File}
@@ -97,7 +98,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		}
 	}
 	for _, f := range c.Family {
-		b := Bar{No: barred(f.No), Days: f.Weekdays()}
+		b := Unwanted{No: nuisances(f.No), Days: f.Weekdays()}
 		for _, h := range f.Hours {
 			b.Hours = append(b.Hours, Span{h.From, h.To})
 		}
@@ -105,15 +106,16 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 			b.Hours = []Span{{0, Day}}
 		}
 		if len(f.On) == 0 {
-			w.Bars = append(w.Bars, b)
+			w.Unwanted = append(w.Unwanted, b)
 		}
 		for _, on := range f.On {
 			if s.Dated {
 				b.Bounded, b.First, b.Last = true, day(on.From), day(on.To)
-				w.Bars = append(w.Bars, b)
+				w.Unwanted = append(w.Unwanted, b)
 			}
 		}
 	}
+	s.undated(j)
 	now := s.tasks(j, seq, stages, lead, day)
 	s.dates(j, day)
 	if inspection, ok := c.Inspection.Date(); ok && s.Dated {
@@ -154,8 +156,8 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 	return s
 }
 
-// barred is what the family does not want: of fumes, all, or those of solvents alone.
-func barred(list []job.Text) (m Makes) {
+// nuisances are what a list names: of fumes, all, or those of solvents alone.
+func nuisances(list []job.Text) (m Makes) {
 	for _, t := range list {
 		m.Dust = m.Dust || t.Text == "dust"
 		m.Fumes = m.Fumes || t.Text == "fumes"
@@ -167,7 +169,7 @@ func barred(list []job.Text) (m Makes) {
 
 // makes is what a step brings on the house. Fumes of which nobody says what they are of count as those of solvents.
 func makes(list []job.Text) Makes {
-	m := barred(list)
+	m := nuisances(list)
 	m.Fumes = m.Fumes || m.Solvents
 	m.Solvents = m.Fumes
 	return m
@@ -217,7 +219,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			base.Makes = Makes{}
 			shop = true
 		}
-		if base.Makes.Solvents && solventFree(stages) && !barred(t.Makes).Solvents { // a step that says so itself is believed: a stripper is no coat
+		if base.Makes.Solvents && solventFree(stages) && !nuisances(t.Makes).Solvents { // a step that says so itself is believed: a stripper is no coat
 			base.Makes.Solvents = false
 		}
 		switch t.Guard.Text {
@@ -333,8 +335,8 @@ func (s *Schedule) add(t Task, of Origin) int {
 	return len(s.Tasks) - 1
 }
 
-// ill is what is said of each fault, and what cures it.
-var ill = map[Ill]struct{ what, cure string }{
+// faultTold is what is said of each fault, and what cures it.
+var faultTold = map[FaultKind]struct{ what, cure string }{
 	Late:      {"over after the day that it was to be over by", "begin earlier, more hands, or another day for the inspection"},
 	TooFew:    {"needs more people than there are", "get help for that day, and write crew: "},
 	OverDays:  {"does not fit into one day, and must not be left half done over night", "take it edge by edge, with more hands, or on a longer day"},
@@ -349,7 +351,7 @@ var ill = map[Ill]struct{ what, cure string }{
 // judge makes findings of what is wrong with the plan.
 func (s *Schedule) judge(j *job.Job) {
 	for n, f := range s.Table.Faults {
-		words := ill[f.Ill]
+		words := faultTold[f.Kind]
 		title, at := words.what, source.Pos{File: j.File}
 		if f.Task >= 0 {
 			title = s.Tasks[f.Task].Name + ": " + words.what

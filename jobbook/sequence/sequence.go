@@ -1,4 +1,8 @@
-// Package sequence puts the steps that a job needs in order, with this job's quantities, times, and the cautions where they bite.
+// Package sequence puts the steps that a job needs in order, with this job's quantities, times, and the cautions where they bite, and on
+// the days of a calendar.
+//
+// The calendar is made in two halves: calendar*.go places tasks, which are plain numbers, in working hours; schedule*.go makes tasks of
+// the steps, and findings and dates of where they were placed.
 package sequence
 
 import (

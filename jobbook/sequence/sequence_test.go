@@ -5,12 +5,12 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/source"
 )
 
@@ -244,26 +244,12 @@ func TestCautions(t *testing.T) {
 
 // Omitting and replacing a step is package job's; its order here is what comes of it.
 func TestOfAFolder(t *testing.T) {
-	read := func(layer source.Layer, prefix string, files map[string]string) []source.Document {
-		fsys := fstest.MapFS{}
-		for file, front := range files {
-			fsys[file] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-		}
-		folder, err := source.Read(fsys, layer, prefix)
-		if err != nil || len(folder.Problems) > 0 {
-			t.Fatalf("%v %+v", err, folder.Problems)
-		}
-		return folder.Documents
-	}
-	documents := read(source.Library, "library/", map[string]string{
+	documents := jobtest.Read(t, source.Library, "library/", map[string]string{
 		"steps/10-measure.md": "kind: step", "steps/20-drill.md": "kind: step\nafter: measure", "steps/30-plug.md": "kind: step\nafter: drill", "steps/40-set.md": "kind: step\nafter: drill",
 	})
-	documents = append(documents, read(source.Shop, "shop/", map[string]string{"plug.md": "kind: step\nomit: yes", "drill.md": "kind: step\ntitle: Drill with the jig\nafter: measure"})...)
-	documents = append(documents, read(source.Job, "", map[string]string{"job.md": "kind: job", "steps/cat.md": "kind: step\nafter: [measure]", "steps/set.md": "kind: step\nafter: [drill, cat]"})...)
-	j, problems := job.Decode(documents, nil)
-	if len(problems) > 0 {
-		t.Fatalf("%+v", problems)
-	}
+	documents = append(documents, jobtest.Read(t, source.Shop, "shop/", map[string]string{"plug.md": "kind: step\nomit: yes", "drill.md": "kind: step\ntitle: Drill with the jig\nafter: measure"})...)
+	documents = append(documents, jobtest.Read(t, source.Job, "", map[string]string{"job.md": "kind: job", "steps/cat.md": "kind: step\nafter: [measure]", "steps/set.md": "kind: step\nafter: [drill, cat]"})...)
+	j := jobtest.Decode(t, documents)
 	got, problems := Order(j, j.Traits(), nil)
 	if len(problems) > 0 || names(got) != "measure cat drill set" || got.Steps[2].Step.Title.Text != "Drill with the jig" {
 		t.Errorf("got %s, %+v", names(got), problems)

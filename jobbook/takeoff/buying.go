@@ -3,6 +3,7 @@ package takeoff
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"math/big"
 	"slices"
 	"strconv"
@@ -271,13 +272,16 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 	if len(priced) > 0 {
 		list = priced
 	}
-	if len(list) == 0 {
-		b.ask("who sells "+line.Title+", and at which price", "a file of kind: supplier, sells: {"+line.Part+": {price: }}", "what it costs, when to order", source.Pos{File: line.Origin.File})
+	open := func() { // on the list, by whoever it will be
 		line.Count, line.Pack = int(need), 1
 		if line.Kind == "finish" {
 			line.Count, line.Pack = 0, 0
 		}
 		b.add(Source{}, line)
+	}
+	if len(list) == 0 {
+		b.ask("who sells "+line.Title+", and at which price", "a file of kind: supplier, sells: {"+line.Part+": {price: }}", "what it costs, when to order", source.Pos{File: line.Origin.File})
+		open()
 		return
 	}
 	var packs []stock.Pack
@@ -290,6 +294,8 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 	}
 	times, _, ok := stock.Cover(need, packs)
 	if !ok {
+		b.ask("how many of "+line.Title+" to buy, and in which sizes: what is needed, or a size that "+list[0].supplier.Name+" sells, is more than can be reckoned with", list[0].supplier.File+", sells: {"+line.Part+": }", "what to order, what it costs", list[0].At)
+		open()
 		return
 	}
 	for i, o := range list {
@@ -397,10 +403,13 @@ func (b *buying) supplies() {
 	}
 }
 
-// roundUp is the smallest whole number that is no less.
+// roundUp is the smallest whole number that is no less, or the largest that there is.
 func roundUp(r *big.Rat) int64 {
 	n := new(big.Int).Add(r.Num(), new(big.Int).Sub(r.Denom(), big.NewInt(1)))
-	return n.Quo(n, r.Denom()).Int64()
+	if n.Quo(n, r.Denom()); !n.IsInt64() {
+		return math.MaxInt64
+	}
+	return n.Int64()
 }
 
 // close adds up every order, and all of them.

@@ -4,12 +4,15 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
@@ -45,7 +48,7 @@ func TestCheapestCans(t *testing.T) {
 				}
 			}
 		}
-		j := decode(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nsells: {clear: [" + sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
+		j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nsells: {clear: [" + sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
 		var f finish.Finishing
 		for i, v := range volumes {
 			f.Groups = append(f.Groups, finish.Group{Name: []string{"newels", "shoe"}[i], Finish: j.Coatings[0], Coats: []finish.Coat{{N: 1, Coat: &j.Coatings[0].Coats[0], Volume: &working.Figure{Value: v, Unit: "fl oz"}}}})
@@ -74,7 +77,7 @@ func TestSupplies(t *testing.T) {
 			if c.rack != "" {
 				files["rack.md"] = "kind: rack\n" + c.rack
 			}
-			j := decode(t, files, parts)
+			j := jobtest.Job(t, files, parts)
 			got := Buy(j, Takeoff{}, finish.Finishing{Supplies: supplies})
 			if !slices.Equal(lines(got), c.want) || !got.Complete || len(got.Unknown) > 0 {
 				t.Errorf("%q, complete %v, unknown %q\nwant %q", lines(got), got.Complete, got.Unknown, c.want)
@@ -82,9 +85,36 @@ func TestSupplies(t *testing.T) {
 		})
 	}
 	t.Run("a grit that no finish asks for", func(t *testing.T) {
-		j := decode(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "finishes/clear.md": "kind: finish\nbare: [{grit: [180]}]\ncoats: [{coat: varnish, type: clear}]"}, parts)
+		j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "finishes/clear.md": "kind: finish\nbare: [{grit: [180]}]\ncoats: [{coat: varnish, type: clear}]"}, parts)
 		if len(j.Wares(job.Sandpaper+"180")) != 1 || len(j.Wares(job.Sandpaper+"80")) != 0 {
 			t.Error("the names of sandpaper are not those of its grits")
 		}
 	})
+}
+
+// TestMoreThanCanBeReckoned: a can of 1000 gal without a price, and a coat of more than all the paint there is, are out of the range of the search. The coat
+// stays on the list, by nobody, and the numbers are asked for again; the can of the ordinary size beside it is bought where only that fits.
+func TestMoreThanCanBeReckoned(t *testing.T) {
+	for _, c := range []struct {
+		name, sells string
+		need        *big.Rat
+		want        []string
+		asks        bool
+	}{
+		{"a can as large as a lorry", "{can: 1000 gal}", big.NewRat(100, 1), []string{": 0 clear of 0 at ?"}, true},
+		{"a coat on half the earth", "{can: 1 gal, price: 60}", new(big.Rat).SetFrac64(1<<62, 1), []string{": 0 clear of 0 at ?"}, true},
+		{"a gallon", "{can: 1 gal, price: 60}", big.NewRat(100, 1), []string{"yard: 1 clear of 0 at 60.00 = 60.00"}, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nlead: 2\nsells: {clear: [" + c.sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
+			got := Buy(j, Takeoff{}, finish.Finishing{Groups: []finish.Group{{Name: "shoe", Finish: j.Coatings[0], Coats: []finish.Coat{{N: 1, Coat: &j.Coatings[0].Coats[0], Volume: &working.Figure{Value: c.need, Unit: "fl oz"}}}}}})
+			if !slices.Equal(lines(got), c.want) || got.Complete == c.asks {
+				t.Errorf("%q, complete %v, want %q", lines(got), got.Complete, c.want)
+			}
+			asked := slices.ContainsFunc(got.Asks, func(r finding.Reading) bool { return strings.Contains(r.What, "more than can be reckoned with") })
+			if asked != c.asks {
+				t.Errorf("asks %+v", got.Asks)
+			}
+		})
+	}
 }

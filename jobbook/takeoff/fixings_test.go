@@ -9,6 +9,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -46,7 +47,7 @@ func held(t *testing.T, jobText string, more map[string]string, set func(*layout
 	for name, text := range more {
 		files[name] = text
 	}
-	j := decode(t, parts, hardware, files)
+	j := jobtest.Job(t, parts, hardware, files)
 	l := laid(j)
 	set(&l)
 	return j, Take(j, l)
@@ -172,7 +173,7 @@ func TestPinsAreGlued(t *testing.T) {
 
 // A job's own way of a joint stands instead of the library's, whatever its file is called; two of one layer add up. One without a fixing asks for it.
 func TestNearestWays(t *testing.T) {
-	j := decode(t, parts, hardware, map[string]string{"job.md": "kind: job\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {}}",
+	j := jobtest.Job(t, parts, hardware, map[string]string{"job.md": "kind: job\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {}}",
 		"fast/wedge.md": "kind: fastening\ntitle: Wedges\njoins: newel let in\nwith: long\ncount: 4\ninto: framing",
 		"fast/blank.md": "kind: fastening\ntitle: Something\njoins: newel let in\nwith:"})
 	for _, f := range j.Fastenings {
@@ -267,7 +268,7 @@ func TestFloorOfARun(t *testing.T) {
 	for own, want := range map[string]string{
 		"": "longleaf pine, 1 1/8", "\nfloor: {species: red oak}": "red oak, 0", "\nfloor: {species: red oak, thick: 3/4}": "red oak, 3/4", "\nfloor: {thick: 2}": "longleaf pine, 2",
 	} {
-		j := decode(t, parts, map[string]string{"job.md": plainJob + "\nfloor: {species: longleaf pine, thick: 1 1/8, framing: red oak}", "runs/1-long.md": parts["runs/1-long.md"] + own})
+		j := jobtest.Job(t, parts, map[string]string{"job.md": plainJob + "\nfloor: {species: longleaf pine, thick: 1 1/8, framing: red oak}", "runs/1-long.md": parts["runs/1-long.md"] + own})
 		f := j.Under(j.Runs[0])
 		if got := f.Species.Text + ", " + inch(f.Thick.Length); got != want || f.Framing.Text != "red oak" {
 			t.Errorf("%q: %s on %s, want %s", own, got, f.Framing.Text, want)

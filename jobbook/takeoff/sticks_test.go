@@ -8,6 +8,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
@@ -22,7 +23,7 @@ func supplied(t *testing.T, files map[string]string) Takeoff {
 	for name, text := range files {
 		all[name] = text
 	}
-	j := decode(t, parts, all)
+	j := jobtest.Job(t, parts, all)
 	l := laid(j)
 	a, b := cut("handrail", "rail", "long", 1, inches(94), "a"), cut("handrail", "rail", "short", 1, inches(40), "b")
 	l.Runs[0].Handrail, l.Runs[1].Handrail = &a, &b
@@ -192,7 +193,7 @@ func TestPacks(t *testing.T) {
 			if c.rack != "" {
 				files["rack.md"] = "kind: rack\n" + c.rack
 			}
-			j := decode(t, map[string]string{"parts/stick.md": parts["parts/stick.md"], "runs/a.md": "kind: run\nbaluster: stick"}, files)
+			j := jobtest.Job(t, map[string]string{"parts/stick.md": parts["parts/stick.md"], "runs/a.md": "kind: run\nbaluster: stick"}, files)
 			l := laid(j)
 			l.Runs[0].Chosen = chosen(23)
 			got := Buy(j, Take(j, l), finish.Finishing{})
@@ -205,7 +206,7 @@ func TestPacks(t *testing.T) {
 
 func TestOrderBy(t *testing.T) {
 	for wanted, want := range map[string]string{"2026-12-11": "2026-11-29", "2026-03-05": "2026-02-21", "": ""} { // 12 days before; by a calendar
-		j := decode(t, map[string]string{"parts/stick.md": parts["parts/stick.md"], "runs/a.md": "kind: run\nbaluster: stick"}, map[string]string{
+		j := jobtest.Job(t, map[string]string{"parts/stick.md": parts["parts/stick.md"], "runs/a.md": "kind: run\nbaluster: stick"}, map[string]string{
 			"job.md": "kind: job\nwanted: " + wanted, "settings.md": plainShop, "yard.md": "kind: supplier\nlead: 5\nsells: {stick: {price: 7, lead: 12}}"})
 		l := laid(j)
 		l.Runs[0].Chosen = chosen(3)
@@ -217,7 +218,7 @@ func TestOrderBy(t *testing.T) {
 
 // A rail that follows a curve is made to its radius: it is in no stick, and it is asked who makes it.
 func TestBentRail(t *testing.T) {
-	j := decode(t, parts, map[string]string{"job.md": plainJob, "settings.md": plainShop, "runs/1-long.md": parts["runs/1-long.md"] + "\nradius: 60\nbends: left", "yard.md": "kind: supplier\nlead: 3\nsells: {rail: {long: 8', price: 50}}"})
+	j := jobtest.Job(t, parts, map[string]string{"job.md": plainJob, "settings.md": plainShop, "runs/1-long.md": parts["runs/1-long.md"] + "\nradius: 60\nbends: left", "yard.md": "kind: supplier\nlead: 3\nsells: {rail: {long: 8', price: 50}}"})
 	l := laid(j)
 	a, b := cut("handrail", "rail", "long", 1, inches(50), "a"), cut("handrail", "rail", "short", 1, inches(40), "b")
 	l.Runs[0].Handrail, l.Runs[1].Handrail = &a, &b

@@ -1,4 +1,5 @@
-// Package takeoff turns a layout into what is cut and what is ordered: every piece, and how many of each part.
+// Package takeoff turns a layout into what is cut, bored and ordered: every piece with its mark, the stick it comes from and the set-ups of
+// saw and drill for it, how joints are fixed, what becomes of pieces that are made already, and what is bought from whom.
 package takeoff
 
 import (

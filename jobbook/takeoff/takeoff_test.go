@@ -3,14 +3,13 @@ package takeoff
 import (
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/google/go-cmp/cmp"
 
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
@@ -27,25 +26,6 @@ var parts = map[string]string{
 	"runs/2-short.md":  "kind: run\ntitle: Short run\nfrom: corner\nto: landing\nbaluster: stick\nhandrail: rail\nshoe: sole\nfillet: none",
 }
 
-func decode(t testing.TB, files ...map[string]string) *job.Job {
-	t.Helper()
-	fsys := fstest.MapFS{}
-	for _, more := range files {
-		for file, front := range more {
-			fsys[file] = &fstest.MapFile{Data: []byte("---\n" + front + "\n---\n")}
-		}
-	}
-	folder, err := source.Read(fsys, source.Job, "")
-	if err != nil || len(folder.Problems) > 0 {
-		t.Fatalf("reading: %v %v", err, folder.Problems)
-	}
-	j, problems := job.Decode(folder.Documents, folder.Broken)
-	if len(problems) > 0 {
-		t.Fatalf("decoding: %+v", problems)
-	}
-	return j
-}
-
 const plainJob = "kind: job\nrosette: plate\nposts: {corner: {newel: post}, landing: {newel: post}}"
 
 func twoRuns(t testing.TB, settings string) *job.Job {
@@ -53,7 +33,7 @@ func twoRuns(t testing.TB, settings string) *job.Job {
 	if settings != "" {
 		files["settings.md"] = "kind: settings\n" + settings
 	}
-	return decode(t, parts, files)
+	return jobtest.Job(t, parts, files)
 }
 
 // laid is a layout with nothing known but the runs themselves.
@@ -180,7 +160,7 @@ func TestSpareBalusters(t *testing.T) {
 }
 
 func TestNewels(t *testing.T) {
-	j := decode(t, parts, map[string]string{
+	j := jobtest.Job(t, parts, map[string]string{
 		"job.md":        "kind: job\nposts: {corner: {newel: post}, landing: {newel: half}, end: {newel: post}, top: {}}",
 		"parts/half.md": "kind: newel\nhalf: yes\nwide: 3 1/2\nlong: 48",
 	})
@@ -330,7 +310,7 @@ func TestWaiting(t *testing.T) {
 
 // Every piece of a real layout is taken off, and nothing else.
 func TestTakeOfALayout(t *testing.T) {
-	j := decode(t, parts, map[string]string{
+	j := jobtest.Job(t, parts, map[string]string{
 		"job.md":         "kind: job\nrosette: plate\nrules: code\nheight: 38\nposts: {corner: {newel: post}, landing: {newel: post}}",
 		"rules/code.md":  "kind: rules\nlimits:\n  guard-opening: {under: 4, clause: A, status: published}",
 		"runs/1-long.md": "kind: run\nfrom: wall\nto: corner\nclear: {floor: 94 7/16, rail: 94 7/16}\nbaluster: stick\nhandrail: rail\nshoe: sole\nfillet: strip",
@@ -356,7 +336,7 @@ func TestTakeOfALayout(t *testing.T) {
 
 // TestBolts: one to each end of a rail at a post's face, none at a wall or where the rail goes over, and one to each joint.
 func TestBolts(t *testing.T) {
-	j := decode(t, parts, map[string]string{
+	j := jobtest.Job(t, parts, map[string]string{
 		"job.md":         plainJob + "\nbolt: hanger",
 		"parts/bolt.md":  "kind: bolt\nlong: 3 1/2",
 		"runs/3-over.md": "kind: run\nfrom: {at: landing, over: yes}\nto: wall\njoints: [30, 60]", // two joints, no end

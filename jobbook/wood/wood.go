@@ -1,5 +1,6 @@
-// Package wood is what handbooks and standards say of wood under a screw: the lead holes that lag screws and wood screws want, and the bits and drivers that are made
-// for them. What is published and what is common practice is said of every value; a wood without a published value gets none.
+// Package wood is what handbooks and standards say of wood: the moisture that it comes to in the air of a room, how much its width moves
+// with that, what a screw holds in it, the lead holes that lag screws and wood screws want, and the bits and drivers that are made for
+// them. What is published and what is common practice is said of every value; a wood without a published value gets none.
 package wood
 
 import (

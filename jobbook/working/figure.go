@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"balustrade/jobbook/length"
-	"balustrade/jobbook/source"
 )
 
 // Status says how sure a value is; it is printed beside it. The zero value is invalid.
@@ -141,16 +140,5 @@ func (f *Figure) Inputs() []*Input {
 			list = append(list, in)
 		}
 	})
-	return list
-}
-
-// Places lists the places in files that the figure rests on directly.
-func (f *Figure) Places() []source.Pos {
-	var list []source.Pos
-	for _, in := range f.Inputs() {
-		if !in.At.IsZero() {
-			list = append(list, in.At)
-		}
-	}
 	return list
 }

@@ -269,8 +269,8 @@ func TestFigureAsInput(t *testing.T) {
 	if got := next.Result(); got != "1.75" {
 		t.Errorf("half of half of 7 is %s", got)
 	}
-	if got := gap.Places(); !reflect.DeepEqual(got, []source.Pos{at}) {
-		t.Errorf("places are %v", got)
+	if in := gap.Inputs()[0]; in.At != at {
+		t.Errorf("the clear was written at %v", in.At)
 	}
 	if gap.Note != "at the foot" || gap.Inputs()[1].From != "written" {
 		t.Errorf("the words are lost: %+v", gap)

@@ -287,12 +287,15 @@ func (y *Yard) cover(l Together, offers []Offer) []Together {
 	if len(priced) > 0 {
 		fit = priced
 	}
-	if l.Supplier == "" || len(fit) == 0 { // nobody sells it yet
+	open := func() []Together { // on the list, by whoever it will be
 		l.Of, l.Count, l.Pack = 1, int(need), 1
 		if finish {
 			l.Count, l.Pack = 0, 0
 		}
 		return []Together{l}
+	}
+	if l.Supplier == "" || len(fit) == 0 { // nobody sells it yet
+		return open()
 	}
 	var packs []stock.Pack
 	for _, o := range fit {
@@ -306,8 +309,9 @@ func (y *Yard) cover(l Together, offers []Offer) []Together {
 		packs = append(packs, p)
 	}
 	times, _, ok := stock.Cover(need, packs)
-	if !ok {
-		return nil
+	if !ok { // more than can be reckoned with: each job says so
+		l.Supplier, l.From, l.Priced = "", "", false
+		return open()
 	}
 	var list []Together
 	for i, o := range fit {

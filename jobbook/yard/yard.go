@@ -149,8 +149,3 @@ func (y *Yard) clash() {
 		}
 	}
 }
-
-// Fails reports that a job can't be read, that a check of one fails, or that jobs want the same people.
-func (y *Yard) Fails() bool {
-	return slices.ContainsFunc(y.Jobs, func(s Summary) bool { return s.State == Unreadable || len(s.Stops) > 0 }) || slices.ContainsFunc(y.Clashes, func(c Clash) bool { return c.Known })
-}

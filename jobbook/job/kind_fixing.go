@@ -1,35 +1,9 @@
 package job
 
 import (
-	"slices"
-	"strings"
-
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
-	"balustrade/jobbook/working"
 )
-
-// Species is a wood, as the handbooks have it.
-type Species struct {
-	Origin
-	Title              Text
-	Also               []Text // other names it goes by in a part's species:
-	G                  Ratio  // specific gravity that the fastening tables assign to it (NDS Table 12.3.3A), not the handbook's; not given where they have no row
-	Status             working.Status
-	SG                 Ratio          // specific gravity of the handbook, at 12 % moisture: not the one for fastenings
-	Radial, Tangential Ratio          // how much a width changes for each per cent of moisture, per cent of it; across the rings and along them
-	Coefficients       working.Status // of those two
-	Shrinkage          Shrinkage
-	MOE                Ratio  // stiffness, million psi
-	MOR                Ratio  // strength in bending, psi
-	Memory             []Text // which of sg, moe, mor and shrinkage were not confirmed
-	Hard               Flag   // counted among the hardwoods by workshop charts for pilot holes
-}
-
-// Shrinkage is how much a width shrinks from green to dry as an oven makes it, per cent.
-type Shrinkage struct {
-	Radial, Tangential Ratio
-}
 
 // Fixing is a piece of hardware, or what takes its place.
 type Fixing struct {
@@ -103,27 +77,6 @@ var Joints = []Key{
 // Members are what a fixing passes or holds in.
 var Members = []string{"floor", "framing", "wall framing", "shoe", "handrail", "newel", "baluster", "rosette", "fillet"}
 
-var speciesFields = []field[Species]{
-	textField("title", "name on the page", func(s *Species) *Text { return &s.Title }),
-	wordsField("also", "a list of words", "other names that a part's species can have", func(s *Species) *[]Text { return &s.Also }),
-	ratioField("g", "specific gravity that the fastening tables assign to it; blank where they have no row: none is made up", []string{""}, func(s *Species) *Ratio { return &s.G }),
-	statusField("status", "how sure that is; in a wood of your own, for its strength in bending as well: only what is published is screened by", func(s *Species) *working.Status { return &s.Status }),
-	ratioField("sg", "specific gravity of the handbook, at 12 % moisture", []string{""}, func(s *Species) *Ratio { return &s.SG }),
-	ratioField("radial", "how much a quarter-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Radial }),
-	ratioField("tangential", "how much a flat-sawn width changes for each per cent of moisture", []string{"%"}, func(s *Species) *Ratio { return &s.Tangential }),
-	statusField("coefficients", "how sure those two are", func(s *Species) *working.Status { return &s.Coefficients }),
-	mapField("shrinkage", "from green to oven-dry", shrinkageFields, func(s *Species) *Shrinkage { return &s.Shrinkage }),
-	ratioField("moe", "stiffness in bending", []string{"Mpsi"}, func(s *Species) *Ratio { return &s.MOE }),
-	ratioField("mor", "strength in bending", []string{"psi"}, func(s *Species) *Ratio { return &s.MOR }),
-	wordsField("memory", "a list of sg, moe, mor and shrinkage", "which of them are from memory, not read in the handbook", func(s *Species) *[]Text { return &s.Memory }),
-	flagField("hard", "whether workshop charts count it among the hardwoods", func(s *Species) *Flag { return &s.Hard }),
-}
-
-var shrinkageFields = []field[Shrinkage]{
-	ratioField("radial", "across the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Radial }),
-	ratioField("tangential", "along the rings", []string{"%"}, func(s *Shrinkage) *Ratio { return &s.Tangential }),
-}
-
 var fixingFields = []field[Fixing]{
 	textField("title", "name on the page", func(f *Fixing) *Text { return &f.Title }),
 	wordField("type", "what it is", FixingTypes, func(f *Fixing) *Text { return &f.Type }),
@@ -163,76 +116,17 @@ var fasteningFields = []field[Fastening]{
 	flagField("omit", "yes drops the fastening of this name from farther layers", func(f *Fastening) *Flag { return &f.Omit }),
 }
 
-// Wood finds the species that a part's words mean. More than one are names that could be either; none is a wood that is not in the library.
-func (j *Job) Wood(words Text) (list []*Species) {
-	if !words.Given {
-		return nil
-	}
-	want := strings.ToLower(strings.TrimSpace(words.Text))
-	for _, s := range j.SpeciesList {
-		if strings.ToLower(s.Title.Text) == want || s.Name == strings.ReplaceAll(want, " ", "-") {
-			return []*Species{s}
-		}
-		if slices.ContainsFunc(s.Also, func(t Text) bool { return strings.ToLower(t.Text) == want }) {
-			list = append(list, s)
-		}
-	}
-	return list
-}
-
-// Air is the air of a room at one time: what its wood comes to.
-type Air struct {
-	Temperature Ratio // in one of TemperatureUnits
-	Humidity    Ratio // per cent, relative
-}
-
-// Climate is the air of the room that the guard stands in.
-type Climate struct {
-	Now, Dry, Damp Air // when it was read; the driest and the dampest of the year
-	Coating        CoatingAir
-}
-
-// TemperatureUnits are the units that a temperature is written in.
-var TemperatureUnits = []string{"°F", "°C", "F", "C"}
-
-var airFields = []field[Air]{
-	ratioField("temperature", "of the room", TemperatureUnits, func(a *Air) *Ratio { return &a.Temperature }),
-	ratioField("humidity", "relative humidity of the room", []string{"%"}, func(a *Air) *Ratio { return &a.Humidity }),
-}
-
-var climateFields = []field[Climate]{
-	mapField("now", "as it was read when the guard was measured", airFields, func(c *Climate) *Air { return &c.Now }),
-	mapField("dry", "the driest of the year: heated rooms in winter", airFields, func(c *Climate) *Air { return &c.Dry }),
-	mapField("damp", "the dampest of the year", airFields, func(c *Climate) *Air { return &c.Damp }),
-	mapField("coating", "where coats are put on and dry, on a day like those on which it is done", coatingAirFields, func(c *Climate) *CoatingAir { return &c.Coating }),
-}
-
-// Given reports that both readings are there.
-func (a Air) Given() bool { return a.Temperature.Given && a.Humidity.Given }
-
-// Ways are the fastenings of a joint: all of the nearest layer that has any. A shop's own way stands instead of the library's, whatever its file is called, and one layer may join with
-// several fixings.
-func (j *Job) Ways(joint string) (list []*Fastening) {
-	nearest := source.Layer(0)
-	for _, f := range j.Fastenings {
-		if f.Joins.Text != joint {
-			continue
-		}
-		if f.Layer > nearest {
-			list = nil
-		}
-		if f.Layer >= nearest {
-			nearest, list = f.Layer, append(list, f)
-		}
-	}
-	return list
-}
-
 // FloorWood is what the guard is fixed to.
 type FloorWood struct {
 	Species Text
 	Thick   Measure
 	Framing Text // wood of joists, trimmers and studs
+}
+
+var floorWoodFields = []field[FloorWood]{
+	textField("species", "wood of the floor under the guard; plywood, chipboard", func(f *FloorWood) *Text { return &f.Species }),
+	textField("framing", "wood of joists, trimmers and studs under and behind it", func(f *FloorWood) *Text { return &f.Framing }),
+	lengthField("thick", "of floor and subfloor together", func(f *FloorWood) *Measure { return &f.Thick }),
 }
 
 // Under is what a run is fixed to: its own floor, and for what it does not say the job's. nil for a post.
@@ -253,10 +147,22 @@ func (j *Job) Under(r *Run) FloorWood {
 	return f
 }
 
-var floorWoodFields = []field[FloorWood]{
-	textField("species", "wood of the floor under the guard; plywood, chipboard", func(f *FloorWood) *Text { return &f.Species }),
-	textField("framing", "wood of joists, trimmers and studs under and behind it", func(f *FloorWood) *Text { return &f.Framing }),
-	lengthField("thick", "of floor and subfloor together", func(f *FloorWood) *Measure { return &f.Thick }),
+// Ways are the fastenings of a joint: all of the nearest layer that has any. A shop's own way stands instead of the library's, whatever its file is called, and one layer may join with
+// several fixings.
+func (j *Job) Ways(joint string) (list []*Fastening) {
+	nearest := source.Layer(0)
+	for _, f := range j.Fastenings {
+		if f.Joins.Text != joint {
+			continue
+		}
+		if f.Layer > nearest {
+			list = nil
+		}
+		if f.Layer >= nearest {
+			nearest, list = f.Layer, append(list, f)
+		}
+	}
+	return list
 }
 
 // fastenings follows their names, and calls what has no title by its file's name.
