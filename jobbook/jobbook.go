@@ -69,7 +69,13 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 
 // Make is the function of the same name.
 func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := check(ctx, dir, m.Since, m.taken)
+	documents, broken, result, err := read(dir)
+	if err != nil {
+		return result, nil, err
+	}
+	stop := m.ahead(ctx, result.Texts, documents)
+	result, err = plannedOf(ctx, documents, broken, result, m.Since, m.taken)
+	stop()
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
@@ -91,18 +97,15 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 }
 
 // Check reads, decodes and plans, without a book.
-func Check(dir string) (Result, error) { return check(context.Background(), dir, "", nil) }
-
-// check plans with what other jobs leave on the shop's racks.
-func check(ctx context.Context, dir, since string, taken []job.Taken) (Result, error) {
+func Check(dir string) (Result, error) {
 	documents, broken, result, err := read(dir)
 	if err != nil {
 		return result, err
 	}
-	return plannedOf(ctx, documents, broken, result, since, taken)
+	return plannedOf(context.Background(), documents, broken, result, "", nil)
 }
 
-// plannedOf decodes and plans what was read.
+// plannedOf decodes and plans what was read, with what other jobs leave on the shop's racks.
 func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (_ Result, err error) {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
