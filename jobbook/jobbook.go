@@ -27,6 +27,7 @@ type Result struct {
 	Problems []source.Problem
 	Texts    Texts
 	Pictures []string // paths of those that files name, there or not
+	Shared   string   // the folder of jobs with whose others it was planned, each taking its turn at the rack that they share; empty where it was planned by itself
 	Then     *Then    // the job as it was in the revision to compare with, where that can't be understood; Plan is nil then
 	Site     site.Result
 }
