@@ -11,6 +11,7 @@ require (
 	github.com/yuin/goldmark v1.8.7 // the words a person writes
 	github.com/yuin/goldmark-meta v1.1.0 // takes the front matter off the body in the same pass
 	go.yaml.in/yaml/v4 v4.0.0 // front matter as nodes with line and column, and syntax errors with a place
+	golang.org/x/text v0.23.0 // file names that are one though their accents are written in two ways
 )
 
 // Tests only.
@@ -29,7 +30,6 @@ require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	golang.org/x/sys v0.30.0 // indirect
-	golang.org/x/text v0.23.0 // indirect
 	golang.org/x/tools v0.30.0 // indirect
 	gopkg.in/yaml.v2 v2.4.0 // indirect; goldmark-meta's, held at the last release
 )

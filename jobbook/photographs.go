@@ -10,16 +10,15 @@ import (
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/photo"
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
 
-// photographs reads the pictures that files name, and puts their copies into the plan. What is wrong with one is a problem wherever
-// it is named; the book is made without it. The error is the context's, or that of a folder that cannot be opened.
-func (m *Maker) photographs(ctx context.Context, result *Result) ([]source.Problem, error) {
-	var files []string // each once, in the order of the book
-	var problems []source.Problem
-	asked := map[string]int{}
-	named := book.Pictures(result.Plan)
+// photographs reads the pictures that files name, and puts their copies into the plan. It gives the files that are named, and what is wrong with them: a problem wherever one is named, and the book is made
+// without it. The error is the context's, or that of a folder that cannot be opened.
+func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan) (files []string, problems []source.Problem, err error) {
+	asked := map[string]int{} // each once, in the order of the book
+	named := book.Pictures(p)
 	for i, n := range named {
 		if _, known := asked[n.File]; known {
 			continue
@@ -32,26 +31,25 @@ func (m *Maker) photographs(ctx context.Context, result *Result) ([]source.Probl
 		asked[n.File] = len(files)
 		files = append(files, n.File)
 	}
-	answers, err := m.pictures(ctx, result.Texts, files)
+	answers, err := m.pictures(ctx, texts, files)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	m.copies.Forget()
 	if len(files) > 0 {
-		result.Plan.Photographs = make(map[string]*photo.Copy, len(files))
+		p.Photographs = make(map[string]*photo.Copy, len(files))
 	}
 	for i, file := range files {
 		if made := answers[i].made; made != nil {
-			result.Plan.Photographs[file] = made
+			p.Photographs[file] = made
 		}
-		result.Pictures = append(result.Pictures, result.Texts.Path(file))
 	}
 	for _, n := range named {
 		if a := answers[asked[n.File]]; a.summary != "" {
 			problems = append(problems, n.Problem(a.summary, a.hint))
 		}
 	}
-	return problems, nil
+	return files, problems, nil
 }
 
 // pictured is the copy of one picture, or why there is none.

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"golang.org/x/text/unicode/norm"
+
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 )
@@ -64,6 +66,7 @@ func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
 		j.Prose = Prose{jobFile}
 	}
 	j.Documents = j.used(documents)
+	underlined(d.problems, documents)
 	return j, d.problems
 }
 
@@ -261,8 +264,9 @@ func (d *decoder) duplicates(documents []source.Document) {
 		layer      source.Layer
 		kind, name string
 	}
-	first := map[key]string{}
-	for _, doc := range documents {
+	first := map[key]*source.Document{}
+	for i := range documents {
+		doc := &documents[i]
 		kind := ""
 		if k := doc.Front.Get("kind"); k != nil {
 			kind = k.Text
@@ -273,17 +277,22 @@ func (d *decoder) duplicates(documents []source.Document) {
 		if kind == "flight" { // runs and flights share their names
 			kind = "run"
 		}
-		k := key{doc.Layer, kind, strings.ToLower(doc.Name)} // two names that differ in capitals only are one to many a disk, and to a reader
+		// Two names that differ in capitals only, or in how an accent is written, are one to many a disk, and to a reader.
+		k := key{doc.Layer, kind, norm.NFC.String(strings.ToLower(doc.Name))}
 		if other, ok := first[k]; ok {
+			hint := "rename one of them"
+			if strings.ToLower(other.Name) != strings.ToLower(doc.Name) {
+				hint += "; they look alike, but one has its accents as characters of their own"
+			}
 			d.problems = append(d.problems, source.Problem{
 				Severity: source.Error, At: source.Pos{File: doc.File, Line: 1, Col: 1}, Width: 1,
 				Summary: fmt.Sprintf("two files are named %q, a name is the file's without its leading number, capitals or not", clip(doc.Name)),
-				Hint:    "rename one of them",
-				Notes:   []source.Note{{At: source.Pos{File: other, Line: 1, Col: 1}, Text: "the other one"}},
+				Hint:    hint,
+				Notes:   []source.Note{{At: source.Pos{File: other.File, Line: 1, Col: 1}, Text: "the other one"}},
 			})
 			continue
 		}
-		first[k] = doc.File
+		first[k] = doc
 	}
 }
 

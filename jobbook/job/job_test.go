@@ -194,13 +194,13 @@ b.md:6:5: error: stations must go upwards from the bottom, none lower than the o
 		{"a plumb reading both ways", files{"job.md": "kind: job", "runs/a.md": "kind: run\nfrom: {at: wall, plumb: {at: 36, away: 3/4, in: 1/8}}"}, `
 runs/a.md:3:49: error: a plumb reading has both away and in
   from: {at: wall, plumb: {at: 36, away: 3/4, in: 1/8}}
-                                                  ^
+                                                  ^^^
   hint: keep away: or in: , whichever the level showed
 `},
 		{"a bolt moved both ways", files{"job.md": "kind: job\nposts: {post: {}}", "runs/a.md": "kind: run\nfrom: {at: post, bolt-up: 1/4, bolt-down: 1/8}"}, `
 runs/a.md:3:43: error: an end has both bolt-up and bolt-down
   from: {at: post, bolt-up: 1/4, bolt-down: 1/8}
-                                            ^
+                                            ^^^
   hint: keep bolt-up: or bolt-down: , whichever way it is moved
 `},
 		{"turns", files{"job.md": "kind: job\nposts:\n  a: {turn: [left 90, around]}\n  b: {turn: right 171}\n  c: {turn: [straight, right 22.5]}"}, `

@@ -45,8 +45,8 @@ var edgeFields = []field[Edge]{
 	lengthField("back", "from the open edge, the outermost wood, back to the middle of the guard", func(e *Edge) *Measure { return &e.Back }),
 	lengthField("overhang", "how much of the edge has nothing under it: nosing, tread return, lip of a cap", func(e *Edge) *Measure { return &e.Overhang }),
 	lengthField("solid", "how wide the solid wood is behind the overhang: rim joist, header, string, knee wall", func(e *Edge) *Measure { return &e.Solid }),
-	wordField("joists", "which way the joists run under the edge", []string{"along", "across"}, func(e *Edge) *Text { return &e.Joists }),
-	flagField("blocking", "whether there is blocking between the joists where posts stand", func(e *Edge) *Flag { return &e.Blocking }),
+	wordField("joists", "which way the joists run under the edge; of a flight, under its landing", []string{"along", "across"}, func(e *Edge) *Text { return &e.Joists }),
+	flagField("blocking", "whether there is blocking where posts stand: between the joists, and under a tread of a flight", func(e *Edge) *Flag { return &e.Blocking }),
 	lengthField("cap", "width of the cap, where the guard stands on a knee wall", func(e *Edge) *Measure { return &e.Cap }),
 }
 

@@ -279,7 +279,7 @@ var balusterFields = append([]field[balusterFile]{
 	wordField("top", "how the top end goes in: square into the plow, or a pin into a bored hole; square where absent", []string{"square", "pin"}, func(b *balusterFile) *Text { return &b.Baluster.Top }),
 	wordField("bottom", "how the bottom end goes in: square into the plow or on the floor, with a pin below, or let in whole; square where absent", []string{"square", "pin", "let in"}, func(b *balusterFile) *Text { return &b.Baluster.Bottom }),
 	lengthField("let-in", "how deep a foot that is let in goes into the floor or the tread", func(b *balusterFile) *Measure { return &b.Baluster.LetIn }),
-	mapField("pin", "the pin, of a pinned end", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
+	mapField("pin", "the pin, of a pinned end; below, the foot is what stands over it", pinFields, func(b *balusterFile) *Pin { return &b.Baluster.Pin }),
 }, turningFields("baluster", func(b *balusterFile) *turning { return &b.turning })...)
 
 // overPin takes the width of the foot from over the pin, where the stations begin with that. Where nobody says how long the pin is, a

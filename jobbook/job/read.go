@@ -22,11 +22,7 @@ type decoder struct {
 }
 
 func (d *decoder) problem(n *source.Node, hint, format string, args ...any) {
-	width := len([]rune(n.Text))
-	if n.Quoted {
-		width += 2
-	}
-	d.at(n.At, max(width, 1), hint, format, args...)
+	d.at(n.At, width(n), hint, format, args...)
 }
 
 func (d *decoder) at(at source.Pos, width int, hint, format string, args ...any) {

@@ -232,7 +232,7 @@ func checkFillets(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 				got = append(got, mm(c.Length))
 			}
 		}
-		if !groove.there || len(r.Marks) == 0 {
+		if !groove.there || r.Chosen == nil { // without balusters it is filled from end to end
 			if len(got) > 0 {
 				say("%d of %s, and no groove", len(got), groove.what)
 			}

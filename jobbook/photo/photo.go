@@ -72,26 +72,27 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 	}
 	wide, high := fit(m.Bounds().Dx(), m.Bounds().Dy())
 	small := shrink(m, wide, high, up(raw))
-	return encode(small, kind), nil
+	if made, err = encode(small, kind); err != nil {
+		return nil, broken(kind, err)
+	}
+	return made, nil
 }
 
 // encode writes a copy. Only a PNG that is no longer as one stays a PNG: a drawing or a picture of a screen, not a photograph.
-func encode(m image.Image, kind string) *Copy {
-	data, ending := []byte(nil), ".png"
-	if kind == pngKind {
-		data = encodePNG(m, shortestJPEG(m))
+func encode(m image.Image, kind string) (*Copy, error) {
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
+		return nil, err
 	}
-	if data == nil {
-		data, ending = encodeJPEG(m), ".jpg"
-		if kind == pngKind {
-			if other := encodePNG(m, len(data)); other != nil {
-				data, ending = other, ".png"
-			}
+	data, ending := out.Bytes(), ".jpg"
+	if kind == pngKind {
+		if other := encodePNG(m, len(data)); other != nil {
+			data, ending = other, ".png"
 		}
 	}
 	sum := sha256.Sum256(data)
 	const shown = 24 // hexadecimal digits: no two pictures of a job will share them
-	return &Copy{hex.EncodeToString(sum[:])[:shown] + ending, data, m.Bounds().Dx(), m.Bounds().Dy()}
+	return &Copy{hex.EncodeToString(sum[:])[:shown] + ending, data, m.Bounds().Dx(), m.Bounds().Dy()}, nil
 }
 
 // encodePNG gives a picture as a PNG; nil where that is longer than so many bytes, which is given up as soon as it is known.

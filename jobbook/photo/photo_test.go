@@ -742,3 +742,15 @@ func BenchmarkSample(b *testing.B) {
 		})
 	}
 }
+
+// TestGivenUp: a PNG is whole or not at all.
+func TestGivenUp(t *testing.T) {
+	m := quartered(300, 200)
+	whole := asPNG(t, m)
+	if got := encodePNG(m, len(whole)); !bytes.Equal(got, whole) {
+		t.Errorf("%d bytes, want the %d there are room for", len(got), len(whole))
+	}
+	if got := encodePNG(m, len(whole)-1); got != nil {
+		t.Errorf("%d bytes, want none", len(got))
+	}
+}
