@@ -372,7 +372,7 @@ func (s *Schedule) goods(j *job.Job) {
 		if at := s.Table.Placed[i].Start; s.Date(at).After(asked) {
 			s.Findings = append(s.Findings, finding.Finding{
 				ID: fmt.Sprintf("check/calendar/goods/%d", n+1), Group: "calendar", Title: "the goods are not there by the day that they are wanted by", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work",
-				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or write another day for wanted: ",
+				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or put a later day behind wanted: for it",
 			})
 		}
 	}
