@@ -2,9 +2,11 @@ package jobbook
 
 import (
 	"context"
+	"path/filepath"
 	"slices"
 
 	"balustrade/jobbook/book"
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/site"
 	"balustrade/jobbook/source"
 	"balustrade/templates"
@@ -42,11 +44,21 @@ func (m *Maker) BuildEditions(ctx context.Context, dir string, editions []Editio
 	return result, written, nil
 }
 
-// MakeEditions does everything but writing: the files of each edition, in the order asked for.
+// MakeEditions does everything but writing: the files of each edition, in the order asked for. An edition leaves the house, so a job of a yard is planned as it is with the others there: with what those before it leave on the rack that they share.
 func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition) (Result, [][]site.File, error) {
 	result, whole, err := m.Make(ctx, dir)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
+	}
+	if parent := TakesAlone(dir, result.Plan); parent != "" {
+		if m.taken, err = takenBefore(ctx, parent, dir); err == nil {
+			result, whole, err = m.Make(ctx, dir)
+			m.taken = nil
+		}
+		if err != nil || result.Plan == nil {
+			return result, nil, err
+		}
+		result.Shared = parent
 	}
 	list := make([][]site.File, 0, len(editions))
 	for _, e := range editions {
@@ -76,4 +88,20 @@ func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition
 	}
 	result.Problems = source.Sort(result.Problems)
 	return result, list, nil
+}
+
+// takenBefore is what the jobs of a yard whose turn is before that of the one in dir take off the rack that they share.
+func takenBefore(ctx context.Context, parent, dir string) ([]job.Taken, error) {
+	abs, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, err
+	}
+	m := new(YardMaker)
+	if _, err := m.Check(ctx, parent, nil); err != nil {
+		return nil, err
+	}
+	if mine := m.known[filepath.Base(abs)]; mine != nil {
+		return mine.with, nil
+	}
+	return nil, nil
 }

@@ -67,32 +67,35 @@ func figuresOf(t *testing.T, book map[string]string) []printedFigure {
 func TestFigures(t *testing.T) {
 	for _, dir := range jobs {
 		t.Run(dir, func(t *testing.T) {
-			book := bookOf(t, dir)
-			figures := figuresOf(t, book)
-			known := map[string]bool{}
-			for _, f := range figures {
-				if known[f.ID] {
-					t.Errorf("two figures have the id %s", f.ID)
-				}
-				known[f.ID] = true
-			}
-			for _, f := range figures {
-				checkFigure(t, f)
-				if len(f.Citations) == 0 {
-					t.Errorf("%s has no source", f.ID)
-				}
-				for _, c := range f.Citations {
-					if c.Text == "" || c.Status == "" || c.Status == "unknown" {
-						t.Errorf("%s has a blank source: %+v", f.ID, c)
-					}
-				}
-				for _, in := range f.Inputs {
-					if in.Figure != "" && !known[in.Figure] {
-						t.Errorf("%s rests on %s, which is not in the book", f.ID, in.Figure)
-					}
-				}
-			}
+			checkFigures(t, figuresOf(t, bookOf(t, dir)))
 		})
+	}
+}
+
+func checkFigures(t *testing.T, figures []printedFigure) {
+	t.Helper()
+	known := map[string]bool{}
+	for _, f := range figures {
+		if known[f.ID] {
+			t.Errorf("two figures have the id %s", f.ID)
+		}
+		known[f.ID] = true
+	}
+	for _, f := range figures {
+		checkFigure(t, f)
+		if len(f.Citations) == 0 {
+			t.Errorf("%s has no source", f.ID)
+		}
+		for _, c := range f.Citations {
+			if c.Text == "" || c.Status == "" || c.Status == "unknown" {
+				t.Errorf("%s has a blank source: %+v", f.ID, c)
+			}
+		}
+		for _, in := range f.Inputs {
+			if in.Figure != "" && !known[in.Figure] {
+				t.Errorf("%s rests on %s, which is not in the book", f.ID, in.Figure)
+			}
+		}
 	}
 }
 
@@ -171,27 +174,32 @@ func plainText(page string) string {
 func TestSchema(t *testing.T) {
 	for _, dir := range jobs {
 		t.Run(dir, func(t *testing.T) {
-			book := bookOf(t, dir)
-			schema, err := jsonschema.UnmarshalJSON(strings.NewReader(book["data/plan.schema.json"]))
-			if err != nil {
-				t.Fatal(err)
-			}
-			compiler := jsonschema.NewCompiler()
-			if err := compiler.AddResource("plan.schema.json", schema); err != nil {
-				t.Fatal(err)
-			}
-			compiled, err := compiler.Compile("plan.schema.json")
-			if err != nil {
-				t.Fatal(err)
-			}
-			data, err := jsonschema.UnmarshalJSON(strings.NewReader(book["data/plan.json"]))
-			if err != nil {
-				t.Fatal(err)
-			}
-			if err := compiled.Validate(data); err != nil {
-				t.Error(err)
-			}
+			validate(t, bookOf(t, dir))
 		})
+	}
+}
+
+// validate holds a book's data to the description that it carries.
+func validate(t *testing.T, book map[string]string) {
+	t.Helper()
+	schema, err := jsonschema.UnmarshalJSON(strings.NewReader(book["data/plan.schema.json"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	compiler := jsonschema.NewCompiler()
+	if err := compiler.AddResource("plan.schema.json", schema); err != nil {
+		t.Fatal(err)
+	}
+	compiled, err := compiler.Compile("plan.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	data, err := jsonschema.UnmarshalJSON(strings.NewReader(book["data/plan.json"]))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := compiled.Validate(data); err != nil {
+		t.Error(err)
 	}
 }
 

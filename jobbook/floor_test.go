@@ -2,12 +2,19 @@ package jobbook_test
 
 import (
 	"bytes"
+	"context"
+	"flag"
+	"fmt"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"regexp"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/yuin/goldmark"
 	meta "github.com/yuin/goldmark-meta"
@@ -51,27 +58,252 @@ func floor(dir, out string, files []site.File) error {
 	return nil
 }
 
-// BenchmarkFloor is what one book costs over the floor, in one run. Compare the lines with each other, not with those of another day.
+// BenchmarkFloor is what one book costs over the floor, from a cold start, with its photographs and without.
 func BenchmarkFloor(b *testing.B) {
-	_, files, err := jobbook.Make(sample)
-	if err != nil {
+	book := filepath.Join(b.TempDir(), "book")
+	if err := once("book", sample, book); err != nil {
 		b.Fatal(err)
 	}
-	for _, w := range []struct {
-		name string
-		book func(out string) error
-	}{
-		{"floor", func(out string) error { return floor(sample, out, files) }},
-		{"book", func(out string) error { _, err := jobbook.Build(b.Context(), sample, out); return err }},
-	} {
-		b.Run(w.name, func(b *testing.B) {
-			b.ReportAllocs()
-			dir := b.TempDir()
-			for i := 0; b.Loop(); i++ {
-				if err := w.book(filepath.Join(dir, strconv.Itoa(i))); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
+	bare, bareBook := withoutPhotographs(b, copyOf(b, sample)), filepath.Join(b.TempDir(), "book")
+	if err := once("book", bare, bareBook); err != nil {
+		b.Fatal(err)
 	}
+	compare(b, "floor", sample, book)
+	compare(b, "book", sample, book)
+	b.Run("without-photographs", func(b *testing.B) {
+		compare(b, "floor", bare, bareBook)
+		compare(b, "book", bare, bareBook)
+	})
+}
+
+// BenchmarkSave is what a save under a watch costs: one measurement is changed, and the book made again by a maker that is warm. The floor parses all Markdown again and writes the files that change.
+func BenchmarkSave(b *testing.B) {
+	compare(b, "save-floor", sample, "")
+	compare(b, "save", sample, "")
+}
+
+// BenchmarkYard is what the books of twenty jobs cost, and the pages of the yard, from a cold start. Jobs that share the racks of one shop, of which the first take what the others could use.
+func BenchmarkYard(b *testing.B) {
+	const jobs = 20
+	dir, out := b.TempDir(), filepath.Join(b.TempDir(), "book")
+	for i := range jobs {
+		to := filepath.Join(dir, fmt.Sprintf("job-%02d", i))
+		if err := os.CopyFS(to, os.DirFS(sample)); err != nil {
+			b.Fatal(err)
+		}
+		if err := os.RemoveAll(filepath.Join(to, "shop")); err != nil {
+			b.Fatal(err)
+		}
+		remeasure(b, to, i) // else what is known of one would do for all
+	}
+	if err := os.CopyFS(filepath.Join(dir, "shop"), os.DirFS(filepath.Join(sample, "shop"))); err != nil {
+		b.Fatal(err)
+	}
+	if err := once("yard", dir, out); err != nil {
+		b.Fatal(err)
+	}
+	compare(b, "floor", dir, out)
+	compare(b, "yard", dir, out)
+}
+
+// compare is a line of a benchmark: a program that is run in a process of its own, for as it goes on it remembers what it worked out. book is a book that was made before. Told are the
+// time, memory and allocations of the work itself, without the start of the process, and the most memory that the process had of the system and the time that processors worked for it; a floor holds all bytes that it is to write.
+// Compare lines with each other, not with those of another day. With -cpuprofile a profile of the last process lies beside that of this one, with the program's name behind.
+func compare(b *testing.B, program, dir, book string) {
+	b.Run(program, func(b *testing.B) {
+		b.ReportAllocs()
+		scratch, args := b.TempDir(), []string{"-test.run=^TestOnce$", "-test.v"}
+		if to := flag.Lookup("test.cpuprofile").Value.String(); to != "" {
+			args = append(args, "-test.cpuprofile="+to+"."+program, "-test.outputdir="+flag.Lookup("test.outputdir").Value.String())
+		}
+		var sum told
+		var processor time.Duration
+		n := 0
+		for ; b.Loop(); n++ {
+			command := exec.CommandContext(b.Context(), os.Args[0], args...)
+			command.Env = append(os.Environ(), strings.Join([]string{onceKey + program, dir, filepath.Join(scratch, strconv.Itoa(n)), book}, "|"))
+			text, err := command.CombinedOutput()
+			_, line, found := strings.Cut(string(text), toldMark)
+			var t told
+			if err == nil && found {
+				_, err = fmt.Sscan(line, &t.took, &t.pieces, &t.asked, &t.peak)
+			}
+			if err != nil || !found {
+				b.Fatalf("%v\n%s", err, text)
+			}
+			processor += command.ProcessState.UserTime() + command.ProcessState.SystemTime()
+			sum.took, sum.pieces, sum.asked, sum.peak = sum.took+t.took, sum.pieces+t.pieces, sum.asked+t.asked, max(sum.peak, t.peak)
+		}
+		b.ReportMetric(float64(sum.took)/float64(n), "ns/op")
+		b.ReportMetric(float64(sum.asked/uint64(n)), "B/op")
+		b.ReportMetric(float64(sum.pieces/uint64(n)), "allocs/op")
+		if !strings.HasPrefix(program, "save") { // which make books before they begin
+			b.ReportMetric(processor.Seconds()*1000/float64(n), "cpu-ms/op")
+		}
+		if program != "save-floor" { // which makes two books before it begins
+			b.ReportMetric(float64(sum.peak>>20), "peak-MiB")
+		}
+	})
+}
+
+// told is what a run cost: nanoseconds, allocations, bytes asked for, and the bytes had of the system in the end, which gives nothing back of addresses.
+type told struct{ took, pieces, asked, peak uint64 }
+
+const (
+	onceKey  = "JOBBOOK_ONCE="
+	toldMark = "what it cost: "
+)
+
+// TestOnce is the process of a benchmark.
+func TestOnce(t *testing.T) {
+	what := strings.Split(os.Getenv(strings.TrimSuffix(onceKey, "=")), "|")
+	if len(what) != 4 {
+		t.Skip("benchmarks start it")
+	}
+	times := 1
+	work, err := prepared(t, what[0], what[1], what[2], what[3], &times)
+	if err != nil {
+		t.Fatal(err)
+	}
+	runtime.GC()
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	began := time.Now()
+	for i := range times {
+		if err := work(i); err != nil {
+			t.Fatal(err)
+		}
+	}
+	took := uint64(time.Since(began))
+	runtime.ReadMemStats(&after)
+	n := uint64(times)
+	fmt.Println(toldMark, took/n, (after.Mallocs-before.Mallocs)/n, (after.TotalAlloc-before.TotalAlloc)/n, after.Sys)
+}
+
+// prepared is the work of a program, and how often it is to be done.
+func prepared(t *testing.T, program, dir, out, book string, times *int) (work func(i int) error, err error) {
+	const saves = 10
+	switch program {
+	case "floor":
+		files := filesOf(t, book)
+		return func(int) error { return floor(dir, out, files) }, nil
+	case "save":
+		*times = saves
+		dir := copyOf(t, dir)
+		maker := new(jobbook.Maker)
+		_, err := maker.Build(t.Context(), dir, out)
+		return func(i int) error {
+			remeasure(t, dir, i+1)
+			r, err := maker.Build(t.Context(), dir, out)
+			if err == nil && r.Site.Written == 0 {
+				err = fmt.Errorf("nothing was written: %v", r.Problems)
+			}
+			return err
+		}, err
+	case "save-floor": // it goes to and fro between two measurements: what it writes is given
+		*times = saves
+		dir := copyOf(t, dir)
+		var made [2][]site.File
+		for i := range made {
+			remeasure(t, dir, i)
+			if _, made[i], err = jobbook.Make(dir); err != nil {
+				return nil, err
+			}
+		}
+		changed := [2][]site.File{changedFiles(made[1], made[0]), changedFiles(made[0], made[1])}
+		return func(i int) error {
+			remeasure(t, dir, i%2)
+			return floor(dir, out, changed[i%2])
+		}, nil
+	}
+	return func(int) error { return once(program, dir, out) }, nil
+}
+
+// once makes one book, or those of a yard.
+func once(program, dir, out string) error {
+	if program == "yard" {
+		r, err := new(jobbook.YardMaker).Build(context.Background(), dir, out, nil)
+		if err == nil && r.Broken > 0 {
+			err = fmt.Errorf("%d jobs are broken", r.Broken)
+		}
+		return err
+	}
+	r, err := jobbook.Build(context.Background(), dir, out)
+	if err == nil && r.Plan == nil {
+		err = fmt.Errorf("%v", r.Problems)
+	}
+	return err
+}
+
+// remeasure gives the gallery of the sample another clear, the n-th of 256 that are a 64th apart: a measurement that was there before may be remembered.
+func remeasure(t testing.TB, dir string, n int) {
+	t.Helper()
+	name := filepath.Join(dir, "runs", "1-gallery.md")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for key, n := range map[string]int{"floor": n, "rail": n + 8} {
+		line := regexp.MustCompile(`(?m)^  ` + key + `: [^#\n]*`)
+		if !line.Match(text) {
+			t.Fatalf("%s has no %s", name, key)
+		}
+		text = line.ReplaceAll(text, fmt.Appendf(nil, "  %s: %d %d/64 ", key, 141+n/64%4, n%64))
+	}
+	if err := os.WriteFile(name, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// withoutPhotographs takes the photographs out of a copy of the sample.
+func withoutPhotographs(t testing.TB, dir string) string {
+	t.Helper()
+	name := filepath.Join(dir, "survey", "old-guard.md")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare := regexp.MustCompile(`(?m)^(photos:|  - \{file: .*|!\[.*)\n`).ReplaceAll(text, nil)
+	if err := os.WriteFile(name, bare, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.RemoveAll(filepath.Join(dir, "survey", "photographs")); err != nil {
+		t.Fatal(err)
+	}
+	if r, _, err := jobbook.Make(dir); err != nil || r.Plan == nil || len(r.Pictures) > 0 {
+		t.Fatal(err, r.Problems, r.Pictures)
+	}
+	return dir
+}
+
+// filesOf are the files of a book on disk.
+func filesOf(t testing.TB, book string) (files []site.File) {
+	t.Helper()
+	fsys := os.DirFS(book)
+	err := fs.WalkDir(fsys, ".", func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		data, err := fs.ReadFile(fsys, name)
+		files = append(files, site.File{Path: name, Data: data})
+		return err
+	})
+	if err != nil || len(files) == 0 {
+		t.Fatal(err, "no files")
+	}
+	return files
+}
+
+// changedFiles are those that are not the same in what was made before.
+func changedFiles(before, now []site.File) (files []site.File) {
+	was := map[string][]byte{}
+	for _, f := range before {
+		was[f.Path] = f.Data
+	}
+	for _, f := range now {
+		if data, ok := was[f.Path]; !ok || !bytes.Equal(data, f.Data) {
+			files = append(files, f)
+		}
+	}
+	return files
 }

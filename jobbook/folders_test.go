@@ -11,7 +11,7 @@ import (
 )
 
 // copyOf copies a job folder to a place of the test's own.
-func copyOf(t *testing.T, dir string) string {
+func copyOf(t testing.TB, dir string) string {
 	t.Helper()
 	to := filepath.Join(t.TempDir(), filepath.Base(dir))
 	if err := os.CopyFS(to, os.DirFS(dir)); err != nil {

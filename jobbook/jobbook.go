@@ -27,6 +27,7 @@ type Result struct {
 	Problems []source.Problem
 	Texts    Texts
 	Pictures []string // paths of those that files name, there or not
+	Shared   string   // the folder of jobs with whose others it was planned, each taking its turn at the rack that they share; empty where it was planned by itself
 	Then     *Then    // the job as it was in the revision to compare with, where that can't be understood; Plan is nil then
 	Site     site.Result
 }
@@ -68,69 +69,109 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 
 // Make is the function of the same name.
 func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := check(ctx, dir, m.Since, m.taken)
+	result, err := m.plan(ctx, dir)
 	if err != nil || result.Plan == nil {
 		return result, nil, err
 	}
-	missing, err := m.photographs(ctx, &result)
+	files, err := rendered(&result)
+	return result, files, err
+}
+
+// plan does everything up to the pages. There is no plan where a file can't be understood.
+func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
+	documents, broken, result, err := read(dir)
 	if err != nil {
-		return result, nil, err
+		return result, err
 	}
+	if result = drawn(documents, broken, result, m.taken); result.Plan == nil {
+		return result, nil
+	}
+	var pictures []string
+	var missing []source.Problem
+	var unread error
+	var beside sync.WaitGroup
+	as := result.Plan // photographs are copied while its alternatives are planned
+	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, result.Texts, as) })
+	err = compared(ctx, documents, &result, m.Since, m.taken)
+	beside.Wait()
+	if err != nil || result.Plan == nil {
+		return result, err
+	}
+	result.Problems = source.Sort(append(result.Problems, missing...))
+	for _, file := range pictures {
+		result.Pictures = append(result.Pictures, result.Texts.Path(file))
+	}
+	return result, unread
+}
+
+// rendered makes the pages of what was planned. The plan is let go where something can't be shown as it was meant.
+func rendered(result *Result) ([]site.File, error) {
 	pages, problems, err := book.Render(result.Plan, templates.Pages)
-	result.Problems = source.Sort(slices.Concat(result.Problems, missing, problems))
+	result.Problems = source.Sort(slices.Concat(result.Problems, problems))
 	if err != nil || source.AnyError(problems) {
 		result.Plan = nil
-		return result, nil, err
+		return nil, err
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
 		files = append(files, site.File{Path: p.Path, Data: p.Data})
 	}
-	return result, files, nil
+	return files, nil
 }
 
 // Check reads, decodes and plans, without a book.
-func Check(dir string) (Result, error) { return check(context.Background(), dir, "", nil) }
-
-// check plans with what other jobs leave on the shop's racks.
-func check(ctx context.Context, dir, since string, taken []job.Taken) (Result, error) {
+func Check(dir string) (Result, error) {
 	documents, broken, result, err := read(dir)
 	if err != nil {
 		return result, err
 	}
-	return plannedOf(ctx, documents, broken, result, since, taken)
+	return plannedOf(context.Background(), documents, broken, result, "", nil)
 }
 
-// plannedOf decodes and plans what was read.
-func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (_ Result, err error) {
+// plannedOf decodes and plans what was read, with what other jobs leave on the shop's racks.
+func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (Result, error) {
+	if result = drawn(documents, broken, result, taken); result.Plan == nil {
+		return result, nil
+	}
+	err := compared(ctx, documents, &result, since, taken)
+	return result, err
+}
+
+// drawn decodes and plans the job as it is drawn. There is no plan where a file can't be understood.
+func drawn(documents, broken []source.Document, result Result, taken []job.Taken) Result {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
 	result.Job.Take(taken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
-		return result, nil
+		return result
 	}
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
-	alternatives, more := alternatives(result.Plan, documents, taken, append(slices.Clone(result.Problems), problems...))
-	problems = append(problems, more...)
-	if more, err = compare(ctx, &result, since); err != nil {
-		return result, err
+	result.Problems = append(result.Problems, problems...)
+	return result
+}
+
+// compared plans the alternatives of a job that is drawn, and sets it beside what was issued. The plan is let go where that shows that something can't be understood.
+func compared(ctx context.Context, documents []source.Document, result *Result, since string, taken []job.Taken) error {
+	alternatives, problems := alternatives(result.Plan, documents, taken, result.Problems)
+	more, err := compare(ctx, result, since)
+	if err != nil {
+		return err
 	}
-	problems = append(problems, more...)
-	result.Problems = source.Sort(append(result.Problems, problems...))
+	result.Problems = source.Sort(slices.Concat(result.Problems, problems, more))
 	if result.Plan == nil {
-		return result, nil
+		return nil
 	}
-	if source.AnyError(problems) {
+	if source.AnyError(result.Problems) {
 		result.Plan = nil
-		return result, nil
+		return nil
 	}
 	result.Plan.Alternatives = alternatives
 	for _, a := range alternatives {
 		result.Job.RestOn(a.Plan.Job)
 	}
-	return result, nil
+	return nil
 }
 
 // alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself

@@ -40,8 +40,8 @@ func TestMakerRemembers(t *testing.T) {
 		if err != nil || r.Plan == nil || len(r.Problems) > 0 {
 			t.Fatal(err, r.Problems)
 		}
-		if m.copies.Made != want {
-			t.Errorf("%s: %d copies were worked out, want %d", what, m.copies.Made, want)
+		if m.copies.Made() != want {
+			t.Errorf("%s: %d copies were worked out, want %d", what, m.copies.Made(), want)
 		}
 	}
 	made("first", 2)
@@ -59,7 +59,7 @@ func TestMakerRemembers(t *testing.T) {
 	put("a.jpg", shot(70))
 	ended, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := m.Build(ended, dir, dir+"-book"); !errors.Is(err, context.Canceled) || m.copies.Made != 4 {
-		t.Errorf("a build that is ended reads on: %v, %d copies", err, m.copies.Made)
+	if _, err := m.Build(ended, dir, dir+"-book"); !errors.Is(err, context.Canceled) || m.copies.Made() != 4 {
+		t.Errorf("a build that is ended reads on: %v, %d copies", err, m.copies.Made())
 	}
 }

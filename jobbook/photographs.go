@@ -4,23 +4,72 @@ import (
 	"context"
 	"fmt"
 	"io/fs"
+	"runtime"
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/photo"
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
 
-// photographs reads the pictures that files name, one after the other, and puts their copies into the plan. What is wrong with one is a
-// problem wherever it is named; the book is made without it. The error is the context's, or that of a folder that cannot be opened.
-func (m *Maker) photographs(ctx context.Context, result *Result) ([]source.Problem, error) {
-	named := book.Pictures(result.Plan)
-	if len(named) == 0 {
-		m.copies.Forget()
+// photographs reads the pictures that files name, and puts their copies into the plan. It gives the files that are named, and what is wrong with them: a problem wherever one is named, and the book is made
+// without it. The error is the context's, or that of a folder that cannot be opened.
+func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan) (files []string, problems []source.Problem, err error) {
+	asked := map[string]int{} // each once, in the order of the book
+	named := book.Pictures(p)
+	for i, n := range named {
+		if _, known := asked[n.File]; known {
+			continue
+		}
+		if len(files) == source.MostPictures {
+			problems = append(problems, n.Problem(fmt.Sprintf("and those after it are not shown; a job has no more than %d", source.MostPictures), "name fewer"))
+			named = named[:i]
+			break
+		}
+		asked[n.File] = len(files)
+		files = append(files, n.File)
+	}
+	answers, err := m.pictures(ctx, texts, files)
+	if err != nil {
+		return nil, nil, err
+	}
+	m.copies.Forget()
+	if len(files) > 0 {
+		p.Photographs = make(map[string]*photo.Copy, len(files))
+	}
+	for i, file := range files {
+		if made := answers[i].made; made != nil {
+			p.Photographs[file] = made
+		}
+	}
+	for _, n := range named {
+		if a := answers[asked[n.File]]; a.summary != "" {
+			problems = append(problems, n.Problem(a.summary, a.hint))
+		}
+	}
+	return files, problems, nil
+}
+
+// pictured is the copy of one picture, or why there is none.
+type pictured struct {
+	made          *photo.Copy
+	summary, hint string
+}
+
+// underWay are the pictures of all jobs that are read and copied at the same time: one for each processor, so that no more files are in
+// memory. What they take when they are decoded is bounded by package photo.
+var underWay = make(chan struct{}, runtime.GOMAXPROCS(0))
+
+// pictures makes the copies of pictures, several at the same time. The error is the context's when it ended before the last was begun, or
+// that of a folder that cannot be opened.
+func (m *Maker) pictures(ctx context.Context, texts Texts, files []string) ([]pictured, error) {
+	if len(files) == 0 {
 		return nil, nil
 	}
 	layers := make(map[string]fs.FS, 2)
-	for prefix, dir := range map[string]string{"": result.Texts.dir, shopPrefix: result.Texts.shop} {
+	for prefix, dir := range map[string]string{"": texts.dir, shopPrefix: texts.shop} {
 		if dir == "" {
 			continue
 		}
@@ -31,48 +80,40 @@ func (m *Maker) photographs(ctx context.Context, result *Result) ([]source.Probl
 		defer closer.Close()
 		layers[prefix] = fsys
 	}
-	type answer struct{ summary, hint string }
-	asked := map[string]answer{}
-	result.Plan.Photographs = map[string]*photo.Copy{}
-	var problems []source.Problem
-	for _, n := range named {
-		a, known := asked[n.File]
-		if !known {
-			if err := ctx.Err(); err != nil {
-				return nil, err
-			}
-			if len(asked) == source.MostPictures {
-				problems = append(problems, n.Problem(fmt.Sprintf("and those after it are not shown; a job has no more than %d", source.MostPictures), "name fewer"))
-				break
-			}
-			var made *photo.Copy
-			if made, a.summary, a.hint = m.picture(layers, n.File); made != nil {
-				result.Plan.Photographs[n.File] = made
-			}
-			asked[n.File] = a
-			result.Pictures = append(result.Pictures, result.Texts.Path(n.File))
+	answers := make([]pictured, len(files))
+	var group sync.WaitGroup
+	defer group.Wait() // before the folders are closed
+	for i, file := range files {
+		if err := ctx.Err(); err != nil {
+			return nil, err
 		}
-		if a.summary != "" {
-			problems = append(problems, n.Problem(a.summary, a.hint))
+		select {
+		case underWay <- struct{}{}:
+		case <-ctx.Done():
+			return nil, ctx.Err()
 		}
+		group.Go(func() {
+			defer func() { <-underWay }()
+			answers[i] = m.picture(layers, file)
+		})
 	}
-	m.copies.Forget()
-	return problems, nil
+	group.Wait()
+	return answers, nil
 }
 
-// picture makes the copy of one picture, or says why there is none.
-func (m *Maker) picture(layers map[string]fs.FS, file string) (made *photo.Copy, summary, hint string) {
+// picture makes the copy of one picture.
+func (m *Maker) picture(layers map[string]fs.FS, file string) pictured {
 	fsys, name := layers[""], file
 	if rest, ok := strings.CutPrefix(file, shopPrefix); ok && layers[shopPrefix] != nil {
 		fsys, name = layers[shopPrefix], rest
 	}
 	raw, summary, hint := source.ReadPicture(fsys, name)
 	if summary != "" {
-		return nil, summary, hint
+		return pictured{nil, summary, hint}
 	}
 	made, no := m.copies.Make(raw)
 	if no != nil {
-		return nil, no.Summary, no.Hint
+		return pictured{nil, no.Summary, no.Hint}
 	}
-	return made, "", ""
+	return pictured{made: made}
 }

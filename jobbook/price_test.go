@@ -46,7 +46,7 @@ func tablesAddUp(t interface {
 				continue
 			}
 			last := cells[len(cells)-1][1]
-			text := strings.TrimSpace(plainText(last))
+			text := strings.ReplaceAll(strings.TrimSpace(plainText(last)), "\u202f", "") // between thousands
 			amount, _ := new(big.Rat).SetString(text)
 			switch {
 			case !anAmount.MatchString(text):
@@ -209,6 +209,7 @@ func TestClientSeesNothingInternal(t *testing.T) {
 			client := book["client.html"]
 			_, client, _ = strings.Cut(client, "</style>") // the style sheet and the drawings' coordinates have numbers of their own
 			numbers := regexp.MustCompile(`(?s)<svg.*?</svg>`).ReplaceAllStringFunc(client, plainText)
+			numbers = strings.ReplaceAll(numbers, "\u202f", "") // between thousands
 			all := book["price.html"] + book["buying-list.html"] + book["recorded.html"] + book["sequence.html"] + book["cautions.html"] + book["notes.html"]
 			for _, s := range sentinels {
 				if !strings.Contains(all, s) {

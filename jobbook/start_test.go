@@ -195,3 +195,73 @@ func TestStartListsTheLibrary(t *testing.T) {
 		}
 	}
 }
+
+// TestStartCorner: two runs that meet at a newel, filled in from the questions of the template alone. Their bolts would meet inside it, for both rails are at one height: that is the one check that fails, and the book asks which bolt goes over the other. Bolts of
+// 5/16 with 1/8 of wood between them (common practice, no source) are 7/16 apart; moved by that, nothing fails.
+func TestStartCorner(t *testing.T) {
+	dir := startJob(t)
+	fill(t, dir, "job.md", "title", "Larkspur", "measured", "2026-11-20", "rules", "irc-2021", "drop", "104", "height", "36", "what", "none", "thick", "0",
+		"baluster", "square-1-1-4", "handrail", "rail-plow-1-1-4", "shoe", "shoe-1-1-4", "fillet", "fillet-1-1-4", "rosette", "rosette-round", "bolt", "rail-bolt-5-16", "start", "2026-12-01", "crew", "2", "hours", "8:00 to 16:00", "species", "red oak", "framing", "spf")
+	edit := func(file, was, is string) {
+		t.Helper()
+		name := filepath.Join(dir, filepath.FromSlash(file))
+		raw, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Count(string(raw), was) < 1 {
+			t.Fatalf("%s has no %q", file, was)
+		}
+		if err := os.WriteFile(name, []byte(strings.Replace(string(raw), was, is, 1)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	edit("job.md", "first-post: {newel: , foot: , turn: ,", "corner: {newel: box-3-1-2, foot: plate, turn: right 90,")
+	first, second := "runs/1-first-run.md", "runs/2-second-run.md"
+	for _, at := range []string{"0", "30", "60"} {
+		edit(first, "{at: , down: }", "{at: "+at+", down: 40}")
+	}
+	raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(first)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, filepath.FromSlash(second)), raw, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	fill(t, dir, first, "at", "wall", "face", "wall", "at", "corner", "face", "post", "floor", "60", "rail", "60")
+	fill(t, dir, second, "at", "corner", "face", "post", "at", "wall", "face", "wall", "floor", "60", "rail", "60")
+	result := buildClean(t, dir)
+	var failing []string
+	for _, f := range result.Plan.Findings {
+		if f.Verdict == finding.Fail {
+			failing = append(failing, f.ID)
+		}
+	}
+	if want := []string{"check/post/corner/bolts/first-run/second-run"}; !slices.Equal(failing, want) {
+		t.Errorf("failing are %q, want %q", failing, want)
+	}
+	asked := func(r Result) (list []string) {
+		for _, m := range r.Plan.Missing {
+			if strings.Contains(m.What, "which bolt goes over the other in corner") {
+				list = append(list, m.Where)
+			}
+		}
+		return list
+	}
+	if got := asked(result); !slices.Equal(got, []string{first + ", to: {bolt-up: }"}) {
+		t.Errorf("asked for are %q", got)
+	}
+	if !result.Plan.Schedule.Known || !result.Plan.Schedule.Dated {
+		t.Error("a first day and hours make no calendar")
+	}
+	edit(first, "  at: corner", "  at: corner\n  bolt-up: 7/16")
+	result = buildClean(t, dir)
+	for _, f := range result.Plan.Findings {
+		if f.Verdict == finding.Fail {
+			t.Errorf("%s fails once the bolt is moved: %s", f.ID, f.Cure)
+		}
+	}
+	if got := asked(result); len(got) > 0 {
+		t.Errorf("still asked for: %q", got)
+	}
+}

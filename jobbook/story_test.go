@@ -164,7 +164,7 @@ func planFacts(t *testing.T, dir string) map[string]string {
 var (
 	wholeTable = regexp.MustCompile(`(?s)<caption>(.*?)</caption>(.*?)</table>`)
 
-	tableRow = regexp.MustCompile(`(?s)<tr>(.*?)</tr>`)
+	tableRow = regexp.MustCompile(`(?s)<tr[^>]*>(.*?)</tr>`)
 	cellText = regexp.MustCompile(`(?s)<td[^>]*>(.*?)</td>`)
 	anyTag   = regexp.MustCompile(`<[^>]*>`)
 )

@@ -285,7 +285,7 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 	return r.result, nil
 }
 
-// job makes one job. It plans as though the whole rack were there; when its turn comes, and others took of what it could use, it plans once more with what they leave.
+// job makes one job. It plans as though the whole rack were there; when its turn comes, and others took of what it could use, it plans once more with what they leave. Its pages are made once.
 func (r *round) job(ctx context.Context, i int) {
 	name := r.jobs[i]
 	dir := filepath.Join(r.dir, name)
@@ -297,28 +297,39 @@ func (r *round) job(ctx context.Context, i int) {
 		maker = r.m.maker
 		maker.taken = nil
 	}
-	var files []site.File
-	make := func() (good bool) {
+	plan := func() (good bool) {
 		if told.Err = ctx.Err(); told.Err != nil {
 			return false
 		}
-		told.Result, files, told.Err = maker.Make(ctx, dir)
+		told.Result, told.Err = maker.plan(ctx, dir)
 		return told.Err == nil && told.Result.Plan != nil
 	}
+	var files []site.File
+	pages := func() (good bool) {
+		files, told.Err = rendered(&told.Result)
+		return told.Err == nil && told.Result.Plan != nil
+	}
+	shown := false
 	if fresh {
 		mine = nil
-		if make() {
+		if plan() {
 			mine = &made{lines: r.linesOf(dir, told.Result.Plan)}
+			if shown = len(mine.lines) == 0; shown && !pages() { // it takes nothing of what others could want: its pages need not wait
+				mine = nil
+			}
 		}
 	}
 	<-r.turn[i]
 	if mine != nil {
 		with, lines := left(r.taken, mine.lines), mine.lines
 		if fresh && len(with) > 0 || !fresh && !slices.EqualFunc(with, mine.with, sameTaken) {
-			fresh, maker.taken, mine = true, with, nil
-			if make() {
+			fresh, shown, maker.taken, mine = true, false, with, nil
+			if plan() {
 				mine = &made{lines: lines}
 			}
+		}
+		if fresh && mine != nil && !shown && !pages() {
+			mine = nil
 		}
 		if fresh && mine != nil {
 			mine.with, mine.pictures = with, told.Result.Pictures

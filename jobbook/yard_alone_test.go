@@ -3,9 +3,11 @@ package jobbook_test
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"balustrade/jobbook"
+	"balustrade/jobbook/book"
 )
 
 // TestTakesAlone: a job that is built by itself says that others share the rack that it takes from; not where it lies alone, has a shop of its own, or takes nothing.
@@ -50,5 +52,46 @@ func TestTakesAlone(t *testing.T) {
 				t.Errorf("got %q, want one: %v", got, c.want)
 			}
 		})
+	}
+}
+
+// TestEditionOfYard: an edition of a job in a yard is planned like the job's book there. Birch's goods are wanted first, so it takes the shop's offcut of rail, and Ash, whose goods are wanted a week later, buys a stick. By itself Ash has the offcut.
+func TestEditionOfYard(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range yardFiles() {
+		putFile(t, dir, name, text)
+	}
+	ash := filepath.Join(dir, "a")
+	alone, err := jobbook.Check(ash)
+	if err != nil || bought(alone.Plan, "shop-rail") != 0 {
+		t.Fatalf("%v: by itself it buys %d", err, bought(alone.Plan, "shop-rail"))
+	}
+	out := t.TempDir()
+	result, _, err := new(jobbook.Maker).BuildEditions(t.Context(), ash, []jobbook.Edition{{Of: book.Whole, Out: filepath.Join(out, "whole")}, {Of: book.Crew, Out: filepath.Join(out, "crew")}})
+	if err != nil || result.Plan == nil {
+		t.Fatal(err, result.Problems)
+	}
+	if result.Shared != dir || bought(result.Plan, "shop-rail") != 1 {
+		t.Errorf("planned with %q, it buys %d", result.Shared, bought(result.Plan, "shop-rail"))
+	}
+	if !strings.Contains(jobbook.FilesBelow(filepath.Join(out, "crew"))["buying-list.html"], "Birch House") {
+		t.Error("the crew is not told who takes from the rack")
+	}
+	buildYard(t, new(jobbook.YardMaker), dir, filepath.Join(out, "yard"))
+	for _, name := range []string{"cutting.html", "buying-list.html", "data/plan.json"} {
+		a, b := jobbook.FilesBelow(filepath.Join(out, "whole"))[name], jobbook.FilesBelow(filepath.Join(out, "yard", "a"))[name]
+		if a == "" || a != b {
+			t.Errorf("%s is another one than the yard's", name)
+		}
+	}
+	for name := range yardFiles() { // alone in its folder it shares with nobody
+		if strings.HasPrefix(name, "b/") || strings.HasPrefix(name, "c/") {
+			if err := os.RemoveAll(filepath.Join(dir, name[:1])); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	if result, _, err = new(jobbook.Maker).BuildEditions(t.Context(), ash, []jobbook.Edition{{Of: book.Crew, Out: filepath.Join(out, "crew")}}); err != nil || result.Shared != "" || bought(result.Plan, "shop-rail") != 0 {
+		t.Errorf("%v, %q, %d", err, result.Shared, bought(result.Plan, "shop-rail"))
 	}
 }

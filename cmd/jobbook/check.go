@@ -18,9 +18,11 @@ import (
 
 func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "check DIR [--since NAME] [--format FORMAT] [--out FILE]",
+		Use:   "check DIR [--all] [--since NAME] [--format FORMAT] [--out FILE]",
 		Short: "findings only, for a commit hook",
-		Long: `Prints every check of the job in DIR, and makes no book.
+		Long: `Checks the job in DIR and makes no book: prints what fails, what is to be measured
+and what is to be asked of the authority, and for each run, post and so on how
+many checks pass; with --all every check.
 
 Exit code 1 if a check fails or a file can't be understood. What is still to be
 measured, or to be asked of the authority, does not fail, nor does what an old
@@ -33,6 +35,7 @@ it where the repository begins.`,
 		Args:                  jobFolder,
 	}
 	since := sinceFlag(cmd)
+	all := cmd.Flags().Bool("all", false, "print every check, those that pass as well")
 	format := cmd.Flags().String("format", "text", "`FORMAT` of what is printed: text, sarif or junit")
 	out := cmd.Flags().StringP("out", "o", "", "the `FILE` that sarif or junit goes to; the text is printed then")
 	cmd.RunE = func(cmd *cobra.Command, args []string) (err error) {
@@ -48,7 +51,7 @@ it where the repository begins.`,
 			if err := oneJob(cmd, m.Since); err != nil {
 				return err
 			}
-			return checkYard(cmd, args[0], *format, *out)
+			return checkYard(cmd, args[0], *format, *out, *all)
 		}
 		result, _, err := m.Make(cmd.Context(), args[0])
 		if err != nil {
@@ -72,7 +75,7 @@ it where the repository begins.`,
 			return exit(exitFault)
 		}
 		t.problems("")
-		t.findings()
+		t.findings(*all)
 		t.missing()
 		if m.Since != "" {
 			t.changed("")

@@ -27,6 +27,10 @@ type teller struct {
 
 // alone says that a job that lies among others was planned as if the rack were its own.
 func (t teller) alone(dir string) {
+	if t.result.Shared != "" {
+		fmt.Fprintf(t.stdout, "planned as one of the jobs of %s: with what those before it leave on the rack that they share\n", filepath.Base(t.result.Shared))
+		return
+	}
 	if parent := jobbook.TakesAlone(dir, t.result.Plan); parent != "" {
 		fmt.Fprintf(t.stdout, "planned with the whole rack, as if no other job of %s took from it; build that folder to share it out\n", filepath.Base(parent))
 	}
@@ -148,21 +152,57 @@ func (t teller) count() string {
 	return strings.Join(words, ", ")
 }
 
-// findings prints every check, group by group.
-func (t teller) findings() {
+// findings prints the checks group by group: those that somebody has to act on, and how many pass, are screened or not required; with all, every one of them.
+func (t teller) findings(all bool) {
+	list := t.result.Plan.Findings
 	width := 0
-	for _, f := range t.result.Plan.Findings {
-		width = max(width, utf8.RuneCountInString(f.Verdict.String()))
-	}
-	group := ""
-	for i, f := range t.result.Plan.Findings {
-		if i == 0 || f.Group != group {
-			group = f.Group
-			fmt.Fprintln(t.stdout, plain(t.title(group)))
+	for _, f := range list {
+		if all || toAct(f) {
+			width = max(width, utf8.RuneCountInString(f.Verdict.String()))
 		}
-		fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, f.Verdict, plain(t.line(f)))
-		t.cure(f)
 	}
+	for len(list) > 0 {
+		group := list[0].Group
+		n := slices.IndexFunc(list, func(f finding.Finding) bool { return f.Group != group })
+		if n < 0 {
+			n = len(list)
+		}
+		var of []finding.Finding
+		of, list = list[:n], list[n:]
+		title := plain(t.title(group))
+		if counts := passing(of); !all && counts != "" {
+			title += ": " + counts
+		}
+		fmt.Fprintln(t.stdout, title)
+		for _, f := range of {
+			if all || toAct(f) {
+				fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, f.Verdict, plain(t.line(f)))
+				t.cure(f)
+			}
+		}
+	}
+}
+
+// toAct reports a check that fails, waits for a reading or is to be asked about.
+func toAct(f finding.Finding) bool {
+	return f.Verdict == finding.Fail || f.Verdict == finding.ToBeMeasured || f.Verdict == finding.AskAuthority
+}
+
+// passing counts the others by their verdicts: 12 pass, 2 screened. Empty where there are none.
+func passing(list []finding.Finding) string {
+	var words []string
+	for v := finding.Pass; v >= finding.Screened; v-- {
+		n := 0
+		for _, f := range list {
+			if f.Verdict == v {
+				n++
+			}
+		}
+		if n > 0 {
+			words = append(words, fmt.Sprintf("%d %s", n, v))
+		}
+	}
+	return strings.Join(words, ", ")
 }
 
 // cure says below a check that fails what would put it right, where that is known.

@@ -129,7 +129,7 @@ func (t *yardTeller) end() error {
 	return nil
 }
 
-func checkYard(cmd *cobra.Command, dir, format, out string) error {
+func checkYard(cmd *cobra.Command, dir, format, out string, every bool) error {
 	began := time.Now()
 	t := &yardTeller{cmd: cmd, stdout: cmd.OutOrStdout(), stderr: cmd.ErrOrStderr()}
 	text := t.stdout
@@ -158,7 +158,7 @@ func checkYard(cmd *cobra.Command, dir, format, out string) error {
 		}
 		fmt.Fprintf(t.stdout, "== %s\n", plain(j.Folder))
 		one.problems("")
-		one.findings()
+		one.findings(every)
 		one.missing()
 		fmt.Fprintf(t.stdout, "%s: %s\n", plain(j.Folder), one.count())
 		if one.fails() > 0 {

@@ -69,7 +69,7 @@ func TestAlternativesPage(t *testing.T) {
 	if !strings.Contains(pages["working.html"], "(41.5 - 8 * 1.75) / (8 + 1)") {
 		t.Error("the working of the gap with 8 balusters is not shown")
 	}
-	if !strings.Contains(pages["print.html"], `href="#fig-alt.closer.run.landing.gap"`) {
+	if link := `href="working.html#fig-alt.closer.run.landing.gap"`; !strings.Contains(pages["print.html"], link) {
 		t.Error("the print edition does not lead to the working of the alternative")
 	}
 }

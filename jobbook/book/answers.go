@@ -256,7 +256,7 @@ func (b *book) bitingNow() markup {
 func (b *book) rest() markup {
 	var w writer
 	for _, p := range b.made {
-		if !slices.Contains(printOrder, p.name) { // sheets of their own, in the list of pages only
+		if p.name == "labels" { // sheets of their own, in the list of pages only
 			continue
 		}
 		w.say(`<li><a href="%s.html">%s</a>: %s</li>`+"\n", p.name, p.short, p.about)
@@ -267,7 +267,10 @@ func (b *book) rest() markup {
 	if b.edition == Inspector {
 		w.put(`<li><a href="print.html">Print edition</a>: all of these pages in one</li>`, "\n")
 	} else {
-		w.put(`<li><a href="print.html">Print edition</a>: the whole book in one, what the saw needs first</li>`, "\n")
+		w.put(`<li><a href="print.html">Print edition</a>: what one works from, in one: for the wall, for the van, for the desk</li>`, "\n")
+		if slices.ContainsFunc(b.made, func(p page) bool { return slices.Contains(workingGroups[0].pages, p.name) }) {
+			w.say(`<li><a href="%s">Book of workings</a>: how every number came about, to print by itself</li>`+"\n", workingsFile)
+		}
 	}
 	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
 }

@@ -53,7 +53,7 @@ func (b *book) orders() markup {
 			each, sum := toBeAsked, markup("")
 			if l.Each.Given {
 				priced = true
-				each, sum = b.recorded(l.Each.At, esc(l.Each.Money.String())), b.figured(l.Figure, esc(l.Amount.String()))
+				each, sum = b.recorded(l.Each.At, esc(l.Each.Money.Grouped())), b.figured(l.Figure, esc(l.Amount.Grouped()))
 			}
 			count := say("%d", l.Count)
 			if l.Count == 0 {
@@ -66,7 +66,7 @@ func (b *book) orders() markup {
 			if !o.Complete {
 				words = "together, as far as it is known"
 			}
-			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.String())))
+			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.Grouped())))
 		}
 		w.put(t.markup())
 		for _, s := range b.job.Suppliers {

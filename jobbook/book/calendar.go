@@ -63,7 +63,7 @@ func (b *book) calendarPage() markup {
 		}
 		t.row(name, b.moment(p.Start), b.moment(p.End), ready, slack, esc(listed(people)))
 	}
-	t.foot = "Slack is working time that a step may wait without moving the end. People are counted from 1."
+	t.foot = "Times are about, to five minutes. Slack is working time that a step may wait without moving the end. People are counted from 1."
 	w.put(t.markup(), b.moved())
 	return w.markup()
 }
@@ -83,8 +83,25 @@ func (b *book) longest() markup {
 	return say("<p>Critical, a day lost there is a day lost at the end: %s.</p>\n", joined(", then ", names...))
 }
 
+// printedTo is how finely hours are printed, in minutes: working times are estimates, and a minute would say more than anybody knows. The calendar's file and the data have them as they are reckoned.
+const printedTo = 5
+
+// clock is a time of day as it is printed, the nearest one.
+func clock(minutes int) string { return sequence.Clock(nearestFive(minutes)) }
+
+func nearestFive(minutes int) int { return fiveUp(minutes - printedTo/2) }
+
+// fiveUp is the next printed time: what dries is not said to be dry before it is reckoned to be.
+func fiveUp(minutes int) int {
+	if over := ((minutes % printedTo) + printedTo) % printedTo; over > 0 {
+		minutes += printedTo - over
+	}
+	return minutes
+}
+
 // moment is a time of the calendar in few words: Mon 7 Dec, 8:00.
 func (b *book) moment(m int) markup {
+	m = nearestFive(m)
 	s := &b.plan.Schedule
 	day := s.Label(sequence.DayOf(m))
 	if s.Dated {
@@ -98,12 +115,20 @@ func (b *book) ready(task int) markup {
 	s := &b.plan.Schedule
 	at := s.Table.Placed[task].Ready
 	if s.Tasks[task].Days == 0 || at%sequence.Day != 0 {
-		return b.moment(at)
+		return b.moment(fiveUp(at))
 	}
 	if s.Dated {
 		return esc(s.Date(at).Format("Mon 2 Jan"))
 	}
 	return esc(s.Label(sequence.DayOf(at)))
+}
+
+// readyAbout is the same in a sentence, which says that an hour is none to the minute.
+func (b *book) readyAbout(task int) markup {
+	if b.plan.Schedule.Tasks[task].Days > 0 && b.plan.Schedule.Table.Placed[task].Ready%sequence.Day == 0 {
+		return b.ready(task)
+	}
+	return "about " + b.ready(task)
 }
 
 // daysPage is a sheet for each day: what to do and who does it, what to bring, what bites, and how the place is left in the evening.
@@ -190,7 +215,7 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		if s.Of[i].Step.Step.Time.Lead.Yes {
 			name = "What was ordered is on its way"
 		}
-		night = append(night, say("%s, until %s", name, b.ready(i)))
+		night = append(night, say("%s, until %s", name, b.readyAbout(i)))
 	}
 	facts.add("goes on by itself", joined("; ", night...))
 	w.put(facts.markup(), "<p><b>In the evening:</b> ")
@@ -229,9 +254,9 @@ func (b *book) part(p sequence.Part) markup {
 	s := &b.plan.Schedule
 	of := s.Of[p.Task]
 	step := of.Step.Step
-	when := sequence.Clock(p.Spans[0].From)
+	when := "about " + clock(p.Spans[0].From)
 	if last := p.Spans[len(p.Spans)-1]; last.To > last.From {
-		when += " to " + sequence.Clock(last.To)
+		when += " to " + clock(last.To)
 	}
 	if people := s.Table.Placed[p.Task].People; s.Crew > 1 && len(people) > 0 {
 		var list []string

@@ -70,7 +70,7 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 	case sort != changes.Date:
 		heads = append(heads, column("Because of"))
 	}
-	t := table{label: title, wide: true, long: true, heads: heads}
+	t := table{label: title, stack: true, long: true, heads: heads}
 	for _, x := range list {
 		if b.edition != Whole && ofMoney(x.Line) {
 			continue

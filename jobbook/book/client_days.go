@@ -18,6 +18,7 @@ func (b *book) when() markup {
 	}
 	var w writer
 	first, last := s.Days[0].Day, s.Days[len(s.Days)-1].Day
+	w.put(`<div class="together">`, "\n") // on paper, with what they are about
 	w.say("<p>Planned from %s to %s. Wood, paint and weather can move these days: ask again before you plan around one.</p>\n", s.Label(first), s.Label(last))
 	if s.Fails() {
 		w.put("<p>These days do not keep yet to all that was asked for or agreed. What gives way is settled with you first.</p>\n")
@@ -25,7 +26,7 @@ func (b *book) when() markup {
 	if len(s.Uncounted) > 0 {
 		w.put("<p>Something that nobody can know yet is not counted in: the end may come later.</p>\n")
 	}
-	w.put(b.milestones(), b.noticed())
+	w.put(b.milestones(), "</div>\n", b.noticed())
 	if kept := b.kept(); kept != "" {
 		w.put(kept)
 	}

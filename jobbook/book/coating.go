@@ -221,6 +221,16 @@ func (b *book) coatBatches() markup {
 			}
 			c.row(esc(capital(g.Name)), esc(capital(g.Coats[i].Coat.Name.Text)), work, b.figure(cycle.Figure, esc(waitWords(cycle.Minutes))))
 		}
+		for k, s := range g.Still {
+			if s.Cycle == nil || s.Cycle.Figure == nil {
+				continue
+			}
+			work := esc("")
+			if s.Cycle.Work > 0 {
+				work = say("%d", s.Cycle.Work)
+			}
+			c.row(esc(capital(g.Name)), say("Coat %d, on the %d that still want it", k+1, s.Pieces), work, b.figure(s.Cycle.Figure, esc(waitWords(s.Cycle.Minutes))))
+		}
 	}
 	if len(t.rows) == 0 && len(without) == 0 {
 		return ""

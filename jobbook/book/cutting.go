@@ -139,7 +139,7 @@ func (b *book) cash(m money.Money) markup {
 	if b.edition == Crew || b.edition == Inspector { // a page that forgot to leave it out gives nothing away
 		return "a sum not shown here"
 	}
-	return esc(b.job.Shop.Currency.Text + m.String())
+	return esc(b.job.Shop.Currency.Text + m.Grouped())
 }
 
 // pieceMark is what is written on a piece.

@@ -306,6 +306,9 @@ func (d dataWriter) group(g finish.Group) dataGroup {
 		Lines: eachOf(g.Lines, func(l finish.AreaLine) dataArea { return dataArea{l.What, l.Count, amountIf(l.Figure)} }),
 	}
 	out.Sanded = eachOf(g.Sandings, func(s finish.Sanding) dataSanding { return dataSanding{s.Grit, amountIf(s.Area)} })
+	for k, s := range g.Still {
+		out.Still = append(out.Still, dataStill{k + 1, s.Count, amountIf(s.Area)})
+	}
 	if x := g.Batches; x != nil {
 		out.Batches = &dataBatches{x.On, x.Pieces, x.AtATime, x.Batches, x.Turns, eachOf(x.Cycles, func(c finish.Cycle) dataCycle {
 			return dataCycle{minutesIf(c.Work), minutesIf(c.Minutes)}
@@ -318,7 +321,7 @@ func (d dataWriter) group(g finish.Group) dataGroup {
 }
 
 func (d dataWriter) coat(c finish.Coat) dataCoat {
-	out := dataCoat{N: c.N, Times: coatsAlike(c), Volume: amountIf(c.Volume)}
+	out := dataCoat{N: c.N, OnAll: c.OnAll, Times: coatsAlike(c), Volume: amountIf(c.Volume)}
 	if c.Coat == nil {
 		return out
 	}
@@ -379,7 +382,7 @@ func (d dataWriter) old(o finish.OldSurface) dataOldSurface {
 
 func (d dataWriter) step(s sequence.Step) dataStep {
 	out := dataStep{
-		N: s.N, Done: s.Done, Minutes: s.Minutes, Counted: s.Counted, Tools: []string{},
+		N: s.N, Done: s.Done, Minutes: s.Minutes, Made: s.Made, Saved: s.Saved, Counted: s.Counted, Tools: []string{},
 		Quantities: eachOf(s.Quantities, func(q sequence.Quantity) dataQuantity {
 			if !q.Known {
 				return dataQuantity{Name: q.Name}

@@ -18,6 +18,7 @@ type dataMade struct {
 	Long   *dataLength  `json:"long,omitempty" doc:"its length; absent where it was not read" unit:"length"`
 	Holes  []dataLength `json:"holes" doc:"middle of each hole for a baluster, from its end at the datum" unit:"length"`
 	Finish string       `json:"finish,omitempty" doc:"what it is coated with" unit:"text"`
+	Coats  *int         `json:"coats,omitempty" min:"0" doc:"how many coats of it are on it, 0 for bare wood; absent where nobody says" unit:"coats"`
 	Fate   string       `json:"fate" enum:"fate" doc:"what becomes of it" unit:"text"`
 	Place  string       `json:"place,omitempty" doc:"mark of the piece that it is to be; absent where it takes no place" unit:"text"`
 	Piece  *int         `json:"piece,omitempty" min:"0" doc:"which of the takeoff's pieces that is, from 0" unit:"none"`
@@ -61,6 +62,9 @@ func (d dataWriter) made(x takeoff.Made) dataMade {
 	}
 	if x.Piece >= 0 {
 		out.Piece = &x.Piece
+	}
+	if m.Coats.Given {
+		out.Coats = &m.Coats.N
 	}
 	if x.Cost.Given {
 		out.Cost = amountOf(x.Cost.Money)

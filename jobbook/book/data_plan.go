@@ -376,6 +376,7 @@ type dataGroup struct {
 	Area    *dataAmount   `json:"area,omitempty" doc:"surface of the whole group; absent until sizes are known" unit:"area"`
 	Lines   []dataArea    `json:"lines" doc:"surface of each kind of part in the group" unit:"none"`
 	Coats   []dataCoat    `json:"coats" doc:"the coats, in order" unit:"none"`
+	Still   []dataStill   `json:"still,omitempty" doc:"what each coat still goes on, coats alike each; absent where none is on any piece yet" unit:"none"`
 	Batches *dataBatches  `json:"batches,omitempty" doc:"how many are coated at a time; absent where the shop does not say on what, or pieces are not counted" unit:"none"`
 	Sanded  []dataSanding `json:"sanded" doc:"what is sanded, by grit" unit:"none"`
 }
@@ -427,6 +428,12 @@ type dataArea struct {
 	Area  *dataAmount `json:"area,omitempty" doc:"surface of all of them; absent until sizes are known" unit:"area"`
 }
 
+type dataStill struct {
+	Coat  int         `json:"coat" min:"1" doc:"which coat, coats alike counted each" unit:"none"`
+	Count int         `json:"count" min:"0" doc:"pieces that it is not on yet" unit:"pieces"`
+	Area  *dataAmount `json:"area,omitempty" doc:"their surface; absent where there are none" unit:"area"`
+}
+
 type dataCoat struct {
 	N        int           `json:"n" min:"1" doc:"place in the order, from 1" unit:"none"`
 	Name     string        `json:"name,omitempty" doc:"what goes on" unit:"text"`
@@ -437,7 +444,8 @@ type dataCoat struct {
 	Within   *int          `json:"within,omitempty" min:"0" doc:"the next coat holds without sanding within this; absent where nobody says" unit:"min"`
 	Sand     string        `json:"sand,omitempty" doc:"grit after it, before the next, as written" unit:"text"`
 	Status   string        `json:"status,omitempty" enum:"status" doc:"how sure the coverage is" unit:"text"`
-	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much all coats alike take, loss counted; absent until area and coverage are known" unit:"volume"`
+	Volume   *dataAmount   `json:"volume,omitempty" doc:"how much all coats alike take, loss counted; absent until area and coverage are known, and where it is on all pieces" unit:"volume"`
+	OnAll    bool          `json:"onAll,omitempty" doc:"it is on all pieces already" unit:"none"`
 }
 
 type dataCoverage struct {
@@ -465,6 +473,8 @@ type dataStep struct {
 	Right      string         `json:"right,omitempty" doc:"how to know that it is right" unit:"text"`
 	Done       string         `json:"done,omitempty" doc:"the day it was done; absent while it is not" unit:"text"`
 	Minutes    int            `json:"minutes" min:"0" doc:"working time; 0 where the step gives none" unit:"min"`
+	Made       int            `json:"made,omitempty" min:"0" doc:"how many of those that its time counts are made so far already" unit:"pieces"`
+	Saved      int            `json:"saved,omitempty" min:"0" doc:"what of its time goes for these" unit:"min"`
 	Counted    bool           `json:"counted" doc:"the time counts something that is known" unit:"none"`
 	Tools      []string       `json:"tools" doc:"tools that it takes" unit:"text"`
 	Quantities []dataQuantity `json:"quantities" doc:"what it counts in this job" unit:"none"`

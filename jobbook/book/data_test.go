@@ -147,7 +147,7 @@ func handFull() *plan.Plan {
 	coat := &job.Coat{Name: handSaid("primer"), Times: job.Whole{N: 2, Given: true}, Coverage: job.Ratio{Thousandths: 350_500, Unit: "sq ft/gal", Given: true}, Dry: handSaid("4 h"), Sand: handSaid("220"), Status: working.Published}
 	p.Finishing = finish.Finishing{
 		Groups: []finish.Group{
-			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume, Drying: finish.Drying{Minutes: 360, Within: 720}}, {N: 2}},
+			{Name: "balusters", Finish: &job.Finish{Origin: job.Origin{Name: "white"}, Type: handSaid("paint"), Base: handSaid("oil")}, Area: area, Lines: []finish.AreaLine{{What: "baluster", Count: 18, Figure: area}}, Coats: []finish.Coat{{N: 1, Coat: coat, Volume: volume, Drying: finish.Drying{Minutes: 360, Within: 720}}, {N: 2, OnAll: true}}, Still: []finish.Still{{Count: 0}, {Count: 18, Area: area}},
 				Batches:  &finish.Batches{On: "strips", Pieces: 18, AtATime: 12, Batches: 2, Turns: 1, Cycles: []finish.Cycle{{Work: 36, Minutes: 756}, {}}},
 				Sandings: []finish.Sanding{{Grit: 180, Area: area}}},
 			{Name: "shoe"},
@@ -199,7 +199,7 @@ func handFull() *plan.Plan {
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Time: job.StepTime{Wait: job.Span{Most: 60, Given: true}, Source: handSaid("the label"), Status: working.CommonPractice}, Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},
-			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01", Pieces: []sequence.Piece{{Name: "balusters 1", Done: "2026-12-01"}}},
+			Quantities: []sequence.Quantity{{Name: "balusters", N: 18, Known: true}, {Name: "fillets"}}, Minutes: 95, Made: 3, Saved: 15, Counted: true, Cautions: []*job.Caution{caution}, Done: "2026-12-01", Pieces: []sequence.Piece{{Name: "balusters 1", Done: "2026-12-01"}}},
 		{N: 2},
 	}}
 	p.Job.Calendar.Zone = handSaid("Europe/London")

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/sequence"
 )
@@ -119,11 +120,11 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 		switch pieces := of[step]; {
 		case len(pieces) < many:
 			words := "- " + planned.Tasks[i].Name + ": was to be over on " + day(i)
-			late, said[words] = append(late, words+", "+sequence.Clock(planned.Table.Placed[i].End)), true
+			late, said[words] = append(late, words+", about "+clock(planned.Table.Placed[i].End)), true
 		case i == pieces[0]:
 			last := slices.MaxFunc(pieces, func(a, b int) int { return planned.Table.Placed[a].End - planned.Table.Placed[b].End })
 			words := "- " + stepTitle(step.Step)
-			late = append(late, fmt.Sprintf("%s, %d pieces of it: the last was to be over on %s, %s", words, len(pieces), day(last), sequence.Clock(planned.Table.Placed[last].End)))
+			late = append(late, fmt.Sprintf("%s, %d pieces of it: the last was to be over on %s, about %s", words, len(pieces), day(last), clock(planned.Table.Placed[last].End)))
 			said[words+": was to be over on "+day(last)] = true
 		}
 	}
@@ -159,7 +160,7 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	var drying []string
 	for i, t := range s.Tasks {
 		if p := s.Table.Placed[i]; t.Wait+t.Days > 0 && (p.End <= now || t.Done && sequence.DayOf(p.Start) == today) && p.Ready > now {
-			drying = append(drying, "- "+t.Name+": until "+plainText(b.ready(i))[0])
+			drying = append(drying, "- "+t.Name+": until "+plainText(b.readyAbout(i))[0])
 		}
 	}
 	o.part("Drying, or on the way:", drying)
@@ -182,7 +183,7 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 			for k, p := range d.Parts {
 				const most = 3 // of what the next day begins with
 				if k < most {
-					first = append(first, "- "+sequence.Clock(p.Spans[0].From)+": "+s.Tasks[p.Task].Name)
+					first = append(first, "- about "+clock(p.Spans[0].From)+": "+s.Tasks[p.Task].Name)
 				}
 			}
 			if n := len(d.Parts) - len(first); n > 0 {
@@ -192,10 +193,19 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 			break
 		}
 	}
-	var stops []string
-	for _, f := range s.Findings {
-		stops = append(stops, "- "+capital(f.Title)+map[bool]string{true: ", " + f.Note}[f.Note != ""]+". What would cure it: "+sentence(f.Cure))
+	told := func(f finding.Finding) string {
+		return "- " + capital(f.Title) + map[bool]string{true: ", " + f.Note}[f.Note != ""] + ". What would cure it: " + sentence(f.Cure)
 	}
+	var stops, ticked []string
+	for _, f := range s.Findings {
+		if !slices.ContainsFunc(s.Recoated, func(x finding.Finding) bool { return x.ID == f.ID }) {
+			stops = append(stops, told(f))
+		}
+	}
+	for _, f := range slices.Concat(b.plan.Sequence.Findings, s.Recoated) {
+		ticked = append(ticked, told(f))
+	}
+	o.part("Ticked off, and cannot have been so:", ticked)
 	o.part("From now on this does not work out:", stops)
 	var uncounted []string
 	for _, u := range s.Uncounted {

@@ -134,7 +134,7 @@ func ofMoney(l changes.Line) bool {
 
 // unlink leaves the words alone of links that lead to what the edition does not have.
 func (b *book) unlink(pages []page) {
-	places := map[string]map[string]bool{"print.html": {}, "schedule.ics": {}}
+	places := map[string]map[string]bool{"print.html": {}, workingsFile: {}, "schedule.ics": {}}
 	if !b.has("calendar") {
 		delete(places, "schedule.ics")
 	}

@@ -18,7 +18,7 @@ func (b *book) finishingPage() markup {
 		name := partTitle(g.Finish.Title, g.Finish.Origin)
 		w.say("<section><h2>%s: %s</h2>\n", title, name)
 		w.say("<p>%s</p>\n", joined(", ", b.words(g.Finish.Type), b.words(g.Finish.Base), b.recordedFile(g.Finish.File, esc(layerWords(g.Finish.Layer)))))
-		w.put(b.coats(g), b.areas(g))
+		w.put(b.coats(g), b.areas(g), b.still(g))
 		w.put("</section>\n")
 	}
 	if w.Len() > 0 {
@@ -61,7 +61,11 @@ func (b *book) coats(g finish.Group) markup {
 			covers = b.recorded(c.Coat.Coverage.At, esc(ratio(c.Coat.Coverage)))
 		}
 		what += say(`<span class="fit">%s</span>`, joined(", ", covers, esc(c.Coat.Status.String())))
-		t.row(say("%d", c.N), what, b.amount(c.Volume, volumePlaces(c), length.Up), b.dries(c), b.then(c))
+		volume := b.amount(c.Volume, volumePlaces(c), length.Up)
+		if c.OnAll {
+			volume = "on all already"
+		}
+		t.row(say("%d", c.N), what, volume, b.dries(c), b.then(c))
 	}
 	return t.markup()
 }
@@ -99,6 +103,35 @@ func (b *book) areas(g finish.Group) markup {
 	return t.markup()
 }
 
+// still is what each coat still goes on, where pieces that are made already have some.
+func (b *book) still(g finish.Group) markup {
+	if g.Still == nil || g.Area == nil {
+		return ""
+	}
+	all := 0
+	for _, l := range g.Lines {
+		all += l.Count
+	}
+	t := table{label: "Still to be coated, " + g.What(), heads: []head{num("Coat", ""), column("What"), num("Pieces still", ""), num("of", ""), num("Surface", g.Area.Unit)}}
+	n := 0
+	for _, c := range g.Coats {
+		for range coatsAlike(c) {
+			n++
+			s := g.StillOf(n)
+			if s == nil || c.Coat == nil {
+				continue
+			}
+			area := markup("0")
+			if s.Area != nil {
+				area = b.amount(s.Area, 1, length.Nearest)
+			}
+			t.row(say("%d", n), esc(capital(c.Coat.Name.Text)), say("<b>%d</b>", s.Count), say("%d", all), area)
+		}
+	}
+	t.foot = "Coats alike are counted each. The rest has it already, by what was recorded of the pieces that are made; what is cut off them or into them later is sealed when it is cut."
+	return t.markup()
+}
+
 // coatsTables is the coats of all groups.
 func (b *book) coatsTables() markup {
 	var w writer
@@ -117,6 +150,9 @@ func (b *book) coatsVolumes() markup {
 	for _, g := range b.plan.Finishing.Groups {
 		for _, c := range g.Coats {
 			if c.Coat == nil {
+				continue
+			}
+			if c.OnAll {
 				continue
 			}
 			volume := b.amount(c.Volume, volumePlaces(c), length.Up)

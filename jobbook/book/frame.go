@@ -139,6 +139,7 @@ type cover struct {
 	ForClient                    bool
 	Unsigned                     bool       // the client has nothing to sign yet
 	strips                       []pageLine // pages to print at full size, beside the book's own
+	workings                     bool       // there is a book of workings, to print by itself
 }
 
 // framed is a page as its template takes it.
@@ -148,6 +149,8 @@ type framed struct {
 	Title, Heading string
 	Pages          []pageLine
 	Sections       []section
+	Groups         []printGroup // of a document to print: what is in it, by where it is wanted
+	Workings       bool         // the document has no workings: they are in the book of workings
 }
 
 // pageLine is a line of the list of pages.
@@ -171,20 +174,45 @@ func (c cover) page(pages []page, p page) framed {
 		f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
 	}
 	f.Pages = append(append(f.Pages, c.strips...), pageLine{"print.html", c.printName(), false})
+	if c.workings {
+		f.Pages = append(f.Pages, pageLine{workingsFile, "Workings, to print", false})
+	}
 	return f
 }
 
-// edition is the print edition: every page as a section in the given order, links to pages turned into links within it, headings one down.
-func (c cover) edition(pages []page, order []string) (f framed, bodies []markup) {
-	f = framed{cover: c, Title: "Print edition, " + c.Job, Heading: c.Job}
-	here := map[string]bool{}
-	for _, p := range pages {
-		here[p.name] = true
+// edition is a document to print: its pages as sections, links to pages that are in it turned into links within it, headings one down. Links to other pages stay.
+func (c cover) edition(pages []page, d toPrint) (f framed, bodies []markup) {
+	f = framed{cover: c, Title: d.title + ", " + c.Job, Heading: c.Job, Workings: c.workings && d.file != workingsFile}
+	if d.file == workingsFile {
+		f.Heading = d.title + ", " + c.Job
 	}
-	for _, name := range order {
-		if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
-			f.Sections = append(f.Sections, section{ID: "page-" + name, Title: pages[i].title})
-			bodies = append(bodies, within(pages[i].body, here))
+	here := map[string]bool{}
+	for _, g := range d.groups {
+		for _, name := range g.pages {
+			here[name] = true
+		}
+	}
+	for _, g := range d.groups {
+		for _, name := range g.pages {
+			if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
+				p := pages[i]
+				f.Sections = append(f.Sections, section{ID: "page-" + name, Title: p.title})
+				bodies = append(bodies, within(p.body, here))
+				g.Lines = append(g.Lines, printLine{"page-" + name, p.title, p.about, name + ".html"})
+			}
+		}
+		for _, p := range pages { // sheets of their own
+			if slices.Contains(g.apart, p.name) {
+				g.Lines = append(g.Lines, printLine{"", p.title, p.about, p.name + ".html"})
+			}
+		}
+		if g.strips {
+			for _, s := range c.strips {
+				g.Lines = append(g.Lines, printLine{"", s.Name, "marks at full size, to tape to the shoe", s.Href})
+			}
+		}
+		if len(g.Lines) > 0 {
+			f.Groups = append(f.Groups, g)
 		}
 	}
 	return f, bodies

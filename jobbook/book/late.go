@@ -36,7 +36,7 @@ func (b *book) moved() markup {
 	if len(list) == 0 {
 		return ""
 	}
-	t := table{label: "Days then, and now", wide: true, long: true, heads: []head{column("Step"), column("Planned over"), column("Now"), column("Difference")}}
+	t := table{label: "Days then, and now", stack: true, long: true, heads: []head{column("Step"), column("Planned over"), column("Now"), column("Difference")}}
 	kept := 0
 	for _, m := range list {
 		if m.Was == m.Is {

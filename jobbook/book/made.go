@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -30,6 +32,15 @@ func (b *book) madePage() markup {
 	}
 	if len(open) > 0 {
 		w.say("<p><b>Not judged yet</b>, and not counted as made: %s. What is to be read stands beside each.</p>\n", marks(open))
+	}
+	var coats []finding.Reading
+	for _, m := range b.plan.Missing {
+		if m.Group == "made" && strings.HasSuffix(m.Where, "coats: ") {
+			coats = append(coats, m)
+		}
+	}
+	if len(coats) > 0 {
+		w.put("<p><b>Nobody says how many coats are on some that go in.</b> Until it is written, they are reckoned as bare: the page Finishing and the calendar coat them like the rest.</p>\n", b.missingList(coats))
 	}
 	for _, r := range b.plan.Layout.Runs {
 		if r.Drilled != nil {
@@ -201,8 +212,13 @@ func (b *book) madeOf(m *job.Made) markup {
 	for _, x := range m.Bolts {
 		list = append(list, say("bored for the rail of %s at %s", b.runTitle(x.Of.Text), b.read(x.Up)))
 	}
-	if m.Finish.Given {
+	switch {
+	case m.Finish.Given && m.Coats.Given:
+		list = append(list, say("%s of %s on it", counted(m.Coats.N, "coat", "coats"), m.Finish.Text))
+	case m.Finish.Given:
 		list = append(list, say("coated with %s", m.Finish.Text))
+	case m.Coats.Given:
+		list = append(list, "bare")
 	}
 	if m.Note.Given {
 		list = append(list, esc(m.Note.Text))
@@ -357,12 +373,54 @@ func (b *book) recordLines() markup {
 		return ""
 	}
 	var w writer
-	w.say(`<section id="record"><h2>Once they are cut</h2>`+"\n<p>%s</p>\n<pre class=\"paste\">kind: made\ndate:\npieces:\n%s%s</pre>\n", "Lines for a file of kind: made in the job's folder (made/1.md, between two lines of ---). Take those of the pieces that are cut, and write what the tape says of each. Every later book then says which of them still fit.", cut.String(), b.sticksCut())
+	w.say(`<section id="record"><h2>Once they are cut</h2>`+"\n<p>%s</p>\n<pre class=\"paste\">kind: made\ndate:\npieces:\n%s</pre>\n", "Lines for a file of kind: made in the job's folder (made/1.md, between two lines of ---). Take those of the pieces that are cut, and write what the tape says of each. Every later book then says which of them still fit.", cut.String())
 	if drilled.Len() > 0 {
 		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "And once they are bored or drilled; holes are read from the end at the datum, bores up from the underside:", drilled.String())
 	}
+	if coated := b.coatLines(); coated != "" {
+		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "And once they are coated, with how many coats are on them by then, coats alike counted each; 0 is bare wood. Where nobody says, they are reckoned as bare:", coated)
+	}
+	if sticks := b.sticksCut(); sticks != "" {
+		w.say("<p>%s</p>\n<pre class=\"paste\">%s</pre>\n", "Last, below the pieces, the delivered sticks that were cut into:", sticks)
+	}
 	w.put("</section>\n")
 	return w.markup()
+}
+
+// coatLines are the lines of pieces by part, with their finish and room for how many coats are on them.
+func (b *book) coatLines() string {
+	var w strings.Builder
+	of := map[string][]string{}
+	var order []string
+	t := b.plan.Takeoff
+	for _, l := range t.Labels {
+		c := t.Pieces[l.Piece]
+		if c.What != "rosette" && (c.ToFit || c.Length <= 0) { // recorded once it has a length
+			continue
+		}
+		for _, u := range b.job.Finishes {
+			if u.Part == nil || len(u.Part.Coats) == 0 || u.Group != finish.GroupOf(c.What) {
+				continue
+			}
+			if x := t.Made.At(l.Piece, l.N); x != nil && x.Of.Coats.N >= u.Part.AllCoats() {
+				continue
+			}
+			key := fmt.Sprintf("part: %s, finish: %s", c.Part, u.Part.Name)
+			if of[key+c.What] == nil {
+				order = append(order, key+"\x00"+c.What)
+			}
+			of[key+c.What] = append(of[key+c.What], l.Mark)
+		}
+	}
+	for _, o := range order {
+		key, what, _ := strings.Cut(o, "\x00")
+		mark := marks(of[key+what])
+		if strings.Contains(mark, ",") {
+			mark = `"` + mark + `"`
+		}
+		fmt.Fprintf(&w, "  - {mark: %s, %s, coats: }\n", mark, key)
+	}
+	return w.String()
 }
 
 // record is a length as it is written in a file of the job.

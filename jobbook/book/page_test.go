@@ -41,7 +41,7 @@ func TestPages(t *testing.T) {
 		t.Fatal(err)
 	}
 	for path, text := range rendered(t, nil) {
-		if !strings.HasSuffix(path, ".html") || path == "print.html" { // the print edition is the same bodies again
+		if !strings.HasSuffix(path, ".html") || path == "print.html" || path == workingsFile { // the print edition is the same bodies again
 			continue
 		}
 		file := filepath.Join("testdata", "pages", path)
@@ -104,8 +104,8 @@ func checkPages(t *testing.T, files map[string]string) {
 			} else if id != "" && !places[file][id] {
 				t.Errorf("%s: a link leads to %q, which has no such place", path, to)
 			}
-			if path == "print.html" && file != path && file != "index.html" && !strings.HasSuffix(file, ".css") && !strings.HasPrefix(file, photographsFolder) {
-				t.Errorf("the print edition leads out of itself, to %q", to)
+			if name, page := strings.CutSuffix(file, ".html"); page && (path == "print.html" || path == workingsFile) && file != path && places[path]["page-"+name] && !strings.Contains(m[0], `href="index.html">Back`) && to != "index.html" {
+				t.Errorf("%s leads out of itself, to %q, which it has", path, to)
 			}
 		}
 		before := 0
@@ -218,16 +218,34 @@ func TestSameBytes(t *testing.T) {
 func TestPrintOrder(t *testing.T) {
 	print := rendered(t, nil)["print.html"]
 	at := -1
-	for _, name := range []string{"page-cut-list", "page-layout", "page-index", "page-working", "page-recorded", "page-price"} {
+	for _, name := range []string{"page-cut-list", "page-layout", "page-index", "page-price"} {
 		i := strings.Index(print, `id="`+name+`"`)
 		if i <= at {
 			t.Errorf("%s does not come after the one before it", name)
 		}
 		at = i
 	}
+	if strings.Contains(print, `id="page-working"`) || strings.Contains(print, `id="page-recorded"`) {
+		t.Error("the print edition has the workings, or the files as recorded")
+	}
+	workings := rendered(t, nil)[workingsFile]
+	if a, b := strings.Index(workings, `id="page-working"`), strings.Index(workings, `id="page-recorded"`); a < 0 || b < a {
+		t.Error("the book of workings has not the workings, then the files as recorded")
+	}
+	if !strings.Contains(print, `href="working.html#`) || !strings.Contains(print, `href="`+workingsFile+`"`) || strings.Contains(workings, `href="working.html#`) {
+		t.Error("a figure does not lead to its working: from the print edition to the page, within the book of workings")
+	}
 	for _, p := range allPages {
-		if p.name != "labels" && !slices.Contains(printOrder, p.name) { // labels are sheets of their own
-			t.Errorf("the print edition leaves %s out", p.name)
+		in := 0
+		for _, g := range slices.Concat(printGroups, workingGroups) {
+			for _, name := range slices.Concat(g.pages, g.apart) {
+				if name == p.name {
+					in++
+				}
+			}
+		}
+		if in != 1 {
+			t.Errorf("%s is in %d places of what is printed", p.name, in)
 		}
 	}
 }

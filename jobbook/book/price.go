@@ -95,7 +95,7 @@ func (b *book) priceTable(label string, lines []price.Line, linked bool) markup 
 	for _, l := range lines {
 		amount := toBeAsked
 		if l.Known {
-			amount = esc(l.Amount.String())
+			amount = esc(l.Amount.Grouped())
 			switch {
 			case !linked:
 			case l.Figure != "":

@@ -173,9 +173,6 @@ var allPages = []page{
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
 }
 
-// printOrder is the order of the print edition: first what is needed at the saw; last the price, to be kept back where others get the rest.
-var printOrder = []string{"changes", "cut-list", "cutting", "setups", "fixings", "received", "made", "layout", "posts", "index", "measured", "buying-list", "alternatives", "wood", "loads", "finishing", "sequence", "calendar", "days", "cautions", "checks", "inspection", "hand-over", "notes", "working", "recorded", "price"}
-
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
 func (b *book) pages() []page {
 	if b.edition != Whole {
@@ -202,17 +199,21 @@ func (b *book) bind(pages []page) ([]File, error) {
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
 	}
+	front.workings = b.hasWorkings(pages)
 	print := begun(func() ([]File, error) { // it is as long as all pages together
 		if b.edition == Client { // whose print edition is the client's document
 			return b.client("print.html")
 		}
-		order := printOrder
-		if b.edition == Inspector { // who saws nothing
-			order = editionPages[Inspector]
+		var files []File
+		for _, d := range b.documentsToPrint(pages) {
+			whole, bodies := front.edition(pages, d)
+			f, err := b.frames.file(d.file, "print", whole, bodies...)
+			if err != nil {
+				return nil, err
+			}
+			files = append(files, f)
 		}
-		whole, bodies := front.edition(pages, order)
-		f, err := b.frames.file("print.html", "print", whole, bodies...)
-		return []File{f}, err
+		return files, nil
 	})
 	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
 	var failed error

@@ -28,6 +28,8 @@ func (b *book) sequencePage() markup {
 	}
 	if done := countDone(s); done > 0 {
 		w.say("; %d done, %s left", done, duration(s.Left))
+	} else if slices.ContainsFunc(s.Steps, func(x sequence.Step) bool { return x.Saved > 0 }) {
+		w.say("; %s left", duration(s.Left))
 	}
 	w.put(". Nothing goes past a hold point until it is settled.</p>\n")
 	for _, step := range s.Steps {
@@ -106,6 +108,7 @@ func (b *book) step(s sequence.Step) markup {
 	case s.Minutes > 0:
 		facts.add("time", esc(duration(s.Minutes)))
 	}
+	facts.add("made already", b.madeOfStep(s))
 	facts.add("then", b.waitOf(s.Step))
 	facts.add("ticked off", b.tickedOff(s))
 	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
@@ -123,6 +126,17 @@ func (b *book) step(s sequence.Step) markup {
 }
 
 const holdShape markup = `<svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z" fill="currentColor"/></svg>`
+
+// madeOfStep is what of a step's time goes for pieces that are made so far already.
+func (b *book) madeOfStep(s sequence.Step) markup {
+	if s.Made == 0 || s.Done != "" {
+		return ""
+	}
+	if s.Saved == s.Minutes {
+		return say(`all %d, so nothing of its time is left: when the rest of it is seen to, tick it off; see <a href="made.html">already made</a>`, s.Made)
+	}
+	return say(`%d, so %s of its time is left; see <a href="made.html">already made</a>`, s.Made, duration(s.Minutes-s.Saved))
+}
 
 // duration puts minutes in words: 2 h 30 min.
 func duration(minutes int) string {

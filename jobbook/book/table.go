@@ -1,5 +1,7 @@
 package book
 
+import "strings"
+
 // table is a table of a page. Cells are markup; a column of numbers carries its unit once, in its head.
 type table struct {
 	label string // what it holds, for a reader who cannot see it
@@ -8,6 +10,7 @@ type table struct {
 	foot  string // a sentence under it
 	wide  bool   // too wide for a phone: it scrolls inside its own frame
 	long  bool   // may be split between rows on paper
+	stack bool   // on a phone its cells stand below each other, each with its head: nothing is to be scrolled for
 	class string
 }
 
@@ -40,10 +43,20 @@ func (t *table) markup() markup {
 	if t.long {
 		class += " long"
 	}
-	w.say(`<table class="%s">`+"\n", class)
-	w.say("<caption>%s</caption>\n<thead><tr>", t.label)
+	row, cell := markup("<tr>"), markup("<td")
+	if t.stack { // what is shown as blocks is a table still to who hears it, and says so
+		w.say(`<table class="%s" role="table">`+"\n", strings.TrimSpace(class+" stack"))
+		row, cell = `<tr role="row">`, `<td role="cell"`
+	} else {
+		w.say(`<table class="%s">`+"\n", class)
+	}
+	w.say("<caption>%s</caption>\n<thead>", t.label)
+	w.put(row)
 	for _, h := range t.heads {
 		w.put(`<th scope="col"`)
+		if t.stack {
+			w.put(` role="columnheader"`)
+		}
 		if h.num {
 			w.put(` class="num"`)
 		}
@@ -54,14 +67,17 @@ func (t *table) markup() markup {
 		w.put("</th>")
 	}
 	w.put("</tr></thead>\n<tbody>\n")
-	for _, row := range t.rows {
-		w.put("<tr>")
-		for i, cell := range row {
+	for _, cells := range t.rows {
+		w.put(row)
+		for i, text := range cells {
+			w.put(cell)
 			if i < len(t.heads) && t.heads[i].num {
-				w.put(`<td class="num">`, cell, "</td>")
-			} else {
-				w.put("<td>", cell, "</td>")
+				w.put(` class="num"`)
 			}
+			if t.stack && i < len(t.heads) {
+				w.say(` data-head="%s"`, t.heads[i].text)
+			}
+			w.put(">", text, "</td>")
 		}
 		w.put("</tr>\n")
 	}

@@ -130,7 +130,7 @@ func (b *yardBook) clashes() markup {
 		for _, n := range c.Jobs {
 			names = append(names, b.jobLink(n))
 		}
-		words := say("%s, %s to %s: %s want %s at once", dayWords(c.Date), sequence.Clock(c.From), sequence.Clock(c.To), joined(", ", names...), counted(c.People, "person", "people"))
+		words := say("%s, %s to %s: %s want %s at once", dayWords(c.Date), sequence.Clock(c.From/printedTo*printedTo), sequence.Clock(fiveUp(c.To)), joined(", ", names...), counted(c.People, "person", "people"))
 		if c.Known {
 			w.put("<li>", verdictMark(finding.Fail, "fail"), ": ", words, say("; the shop has %d", b.yard.Crew.N), ".</li>\n")
 		} else {
@@ -241,7 +241,7 @@ func (b *yardBook) calendar() markup {
 					what = append(what, x.What)
 				}
 			}
-			t.row(day, say("%s to %s", sequence.Clock(first), sequence.Clock(last)), b.link(j.Folder, "days.html", esc(b.yard.Job(j.Folder).Name())), esc(strings.Join(what, "; ")))
+			t.row(day, say("about %s to %s", clock(first), clock(last)), b.link(j.Folder, "days.html", esc(b.yard.Job(j.Folder).Name())), esc(strings.Join(what, "; ")))
 			day = ""
 		}
 	}
@@ -287,7 +287,7 @@ func (b *yardBook) buying() markup {
 		for _, l := range o.Lines {
 			each, sum, count := toBeAsked, markup(""), say("%d", l.Count)
 			if l.Priced {
-				each, sum = esc(l.Each.String()), b.figured(l.Figure, esc(l.Amount.String()))
+				each, sum = esc(l.Each.Grouped()), b.figured(l.Figure, esc(l.Amount.Grouped()))
 			}
 			if l.Count == 0 {
 				count = ""
@@ -299,7 +299,7 @@ func (b *yardBook) buying() markup {
 			if !o.Whole {
 				words = "together, as far as it is known"
 			}
-			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.String())))
+			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.Grouped())))
 		}
 		w.put(t.markup(), "</section>\n")
 	}

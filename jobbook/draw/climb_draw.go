@@ -263,7 +263,7 @@ func (p climber) column() {
 	levels := []float64{p.up(f.height(p.low - 1))}
 	var says []string
 	if p.bare {
-		says = append(says, plural(p.high-p.low+1, "riser", "risers")+", "+f.m.style.Print(p.rise()))
+		says = append(says, p.counted(p.high-p.low+1)+", "+f.m.style.Print(p.rise()))
 		levels = append(levels, p.up(f.height(p.high)))
 	} else {
 		for i := p.low; i <= p.high; i++ {
@@ -316,16 +316,16 @@ func (p climber) rows(y float64) float64 {
 		y += 2 * tall
 		x1, x2 := p.px(f.steps[p.low].at), p.px(f.steps[p.high].at)
 		p.s.dimension(x1, x2, y)
-		p.s.under(x1, x2, y+tall+over*size, plural(p.high-p.low, "going", "goings")+", "+f.m.style.Print(p.going()))
+		p.s.under(x1, x2, y+tall+over*size, plural(p.high-p.low, p.words("going", "tread"), p.words("goings", "treads"))+", "+f.m.style.Print(p.going()))
 		y += tall + row
 	}
 	if f.stair && !p.bare && p.low < p.high {
 		y = p.goings(y + 2*tall)
 	}
 	if p.of == 0 {
-		words := "level clear to be measured"
+		words := p.words("level clear to be measured", "length to be measured")
 		if f.placed {
-			words = "level clear " + f.m.style.Print(f.k.To-f.k.From)
+			words = p.words("level clear ", "between the ends ") + f.m.style.Print(f.k.To-f.k.From)
 		}
 		y += 2*tall + clearance
 		x1, x2 := p.px(f.faces[0]), p.px(f.faces[1])

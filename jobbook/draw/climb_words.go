@@ -10,6 +10,19 @@ import (
 
 func number(s step) string { return strconv.Itoa(s.n) }
 
+// words are the trade's, or for an overview those of whoever lives there.
+func (v *climb) words(trade, home string) string {
+	if v.alone {
+		return home
+	}
+	return trade
+}
+
+// counted is so many risers, as one says it.
+func (v *climb) counted(risers int) string {
+	return plural(risers, v.words("riser", "step"), v.words("risers", "steps"))
+}
+
 func (v *climb) title() string {
 	t := "Elevation of " + plain(v.f.m.label())
 	if v.of > 0 {
@@ -35,7 +48,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 			}
 		}
 		if f.stair {
-			count = plural(len(f.steps), "riser", "risers") + ", " + count
+			count = v.counted(len(f.steps)) + ", " + count
 		}
 		add("%s: %s.", fit(m.label(), 2*v.width), count)
 	} else {
@@ -101,7 +114,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 func (v *climb) heights(print func(length.Length) string) (say []string) {
 	f := v.f
 	if f.rail {
-		say = append(say, "Top of the rail "+print(f.k.Top)+" above the line of the nosings (dashed), plumb.")
+		say = append(say, "Top of the rail "+print(f.k.Top)+v.words(" above the line of the nosings (dashed), plumb.", " straight up from the front edges of the steps (the dashed line)."))
 	}
 	rake := ""
 	if angle, ok := f.angle(); ok && !v.alone {
@@ -143,14 +156,14 @@ func (v *climb) notes() []string {
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
 	switch {
 	case !f.stair:
-		add("Risers and goings to be measured; the dashed stair is not to scale.")
+		add("%s to be measured; the dashed stair is not to scale.", v.words("Risers and goings", "The steps are still"))
 	case !f.placed:
 		add("Where the ends stand is to be measured; they are dashed, not in their places.")
 	case !f.k.Measured:
-		add("Risers and goings divided evenly; each is to be measured.")
+		add("%s; each is to be measured.", v.words("Risers and goings divided evenly", "The steps are drawn all alike"))
 	}
 	if s := m.r.Job; f.stair && s != nil && s.Stair != nil && !s.Stair.Nosing.Given {
-		add("How far the nosings stand out is to be measured; drawn without.")
+		add("How far the %s is to be measured; drawn without.", v.words("nosings stand out", "treads stand out at the front"))
 	}
 	if words := m.oldWords(); words != "" {
 		add("%s", words)
@@ -189,17 +202,17 @@ func (v *climb) describe() string {
 	add := func(format string, a ...any) { say = append(say, fmt.Sprintf(format, a...)) }
 	if v.of == 0 {
 		if f.stair {
-			add("Flight of %s, climbing from %s on the left to %s on the right.", plural(len(f.steps), "riser", "risers"), m.endWords(0), m.endWords(1))
+			add("Flight of %s, climbing from %s on the left to %s on the right.", v.counted(len(f.steps)), m.endWords(0), m.endWords(1))
 			if v.low < v.high {
-				add("Rise %s, going %s.", with(v.rise()), with(v.going()))
+				add("%s %s, %s %s.", v.words("Rise", "Height"), with(v.rise()), v.words("going", "depth"), with(v.going()))
 			}
 		} else {
 			add("Flight climbing from %s on the left to %s on the right.", m.endWords(0), m.endWords(1))
 		}
 		if f.placed {
-			add("Level clear between the ends %s.", with(f.k.To-f.k.From))
+			add("%s between the ends %s.", v.words("Level clear", "Level"), with(f.k.To-f.k.From))
 		} else {
-			add("The level clear between the ends is to be measured.")
+			add("The %s between the ends is to be measured.", v.words("level clear", "length"))
 		}
 		say = append(say, v.heights(with)...)
 		if n == 0 && m.r.Chosen == nil {

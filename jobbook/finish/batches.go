@@ -91,33 +91,13 @@ func (g *group) batches() *Batches {
 	return b
 }
 
-// cycles works out each coat over all batches: every batch stands where it is until it is dry, then the next takes its place.
+// cycles works out each coat over all batches, and those that go on fewer pieces.
 func (g *group) cycles(b *Batches, minute job.Ratio) {
 	for i := range g.Coats {
-		c := Cycle{}
-		d := g.Coats[i].Drying
-		var e working.Expr
-		if d.Figure != nil {
-			e = working.Product(b.Count.In(), working.Count("u", "goes for a coat", int64(b.Turns), source.Pos{}).Because("shop's settings"), d.Figure.As("t"))
-		}
-		if minute.Given {
-			work := new(big.Rat).Mul(thousandths(minute), big.NewRat(int64(b.Pieces), 1))
-			c.Work = up(work)
-			in := &working.Input{Symbol: "w", Name: "to coat one once", Value: thousandths(minute), Unit: "min", At: minute.At}
-			all := working.Quotient(working.Product(in, working.Count("n", "pieces", int64(b.Pieces), source.Pos{}).Because("cut list")), working.Constant(hour))
-			if e != nil {
-				e = working.Sum(e, all)
-			}
-		}
-		if e != nil {
-			f := working.Work("finish/"+g.Name+"/cycle/"+coatNumber(g.Coats[i]), "one coat of "+name(g.Coats[i].Coat)+" over all batches", "T", "h", e, working.Citation{Text: "each batch stays until it is dry", Status: working.Derived})
-			const most = 100_000_000 // minutes; beyond, something was written wrong
-			if f.Value != nil && f.Value.Cmp(big.NewRat(most/hour, 1)) < 0 {
-				g.out.Figures = append(g.out.Figures, f)
-				c.Figure, c.Minutes = f, up(new(big.Rat).Mul(f.Value, big.NewRat(hour, 1)))
-			}
-		}
-		b.Cycles = append(b.Cycles, c)
+		b.Cycles = append(b.Cycles, g.cycle(b, minute, i, b.Pieces, ""))
+	}
+	if g.Still != nil {
+		g.stillCycles(b, minute)
 	}
 }
 

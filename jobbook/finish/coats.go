@@ -12,13 +12,17 @@ import (
 
 const ounces = 128 // US fluid ounces to the US gallon, by definition
 
-// coats puts the coats of the group's finish in order and works out what each takes.
-func (g *group) coats() {
+// choose finds the group's finish.
+func (g *group) choose() {
 	for _, u := range g.job.Finishes {
 		if u.Group == g.Name {
 			g.Finish = u.Part
 		}
 	}
+}
+
+// coats puts the coats of the group's finish in order and works out what each takes.
+func (g *group) coats() {
 	if g.Finish == nil {
 		g.ask(g.job.File, "which finish for the "+g.Name, "finishes: {"+g.Name+": }", "coats, what to buy, when it is dry", source.Pos{})
 		return
@@ -26,8 +30,9 @@ func (g *group) coats() {
 	system := g.system(g.Finish)
 	for i := range g.Finish.Coats {
 		c := &g.Finish.Coats[i]
-		coat := Coat{N: i + 1, Coat: c, Drying: system.Coats[i]}
+		coat := Coat{N: i + 1, Coat: c, Drying: system.Coats[i], OnAll: g.onAll(i)}
 		switch {
+		case coat.OnAll:
 		case !c.Coverage.Given || c.Coverage.Thousandths <= 0:
 			g.ask(g.Finish.File, "how far the "+name(c)+" goes; read the can", "coats: {coverage: }", "how much of it to buy", c.Coverage.At)
 		case g.Area != nil:
@@ -50,11 +55,20 @@ func name(c *job.Coat) string {
 // volume is surface by coats over coverage, with what is lost on turned work and in brush and can.
 func (g *group) volume(i int, c *job.Coat) *working.Figure {
 	f := g.Finish
-	var e working.Expr = g.Area.In()
+	var more working.Expr // on turned work
 	if extra := f.Turned; extra.Given && extra.Thousandths > 0 {
-		e = g.withTurned(perCent("t", "lost besides on turned work", extra))
+		more = perCent("t", "lost besides on turned work", extra)
 	}
-	if c.Times.Given && c.Times.N != 1 {
+	var e working.Expr
+	switch {
+	case g.Still != nil:
+		e = g.stillArea(i, more)
+	case more != nil:
+		e = g.withTurned(more)
+	default:
+		e = g.Area.In()
+	}
+	if c.Times.Given && c.Times.N != 1 && g.Still == nil {
 		e = working.Product(e, working.Count("n", "coats alike", int64(c.Times.N), c.Times.At))
 	}
 	e = g.convert(e, &working.Input{Symbol: "q", Name: "coverage of the " + name(c), Value: thousandths(c.Coverage), Unit: c.Coverage.Unit, At: c.Coverage.At}, c.Coverage.Unit)

@@ -34,6 +34,7 @@ type Group struct {
 	Lines  []AreaLine      // of the parts whose surface is known
 	Area   *working.Figure // in sq ft or m2; nil until all sizes are known
 	Coats  []Coat
+	Still  []Still // for each coat, coats alike each, what it still goes on; empty where none is on any piece yet
 
 	Batches  *Batches  // nil where the shop does not say what pieces stand or lie on
 	Sandings []Sanding // from the coarsest grit on; empty while the surface is not known
@@ -55,7 +56,8 @@ type AreaLine struct {
 type Coat struct {
 	N      int // from 1
 	Coat   *job.Coat
-	Volume *working.Figure // in fl oz or L, loss counted; nil until the area and the coverage are known
+	Volume *working.Figure // in fl oz or L, loss counted; nil until the area and the coverage are known, and where OnAll
+	OnAll  bool            // it is on all pieces already
 	Drying Drying          // of each of coats alike, before the next
 }
 
@@ -72,9 +74,9 @@ type OldSurface struct {
 
 // Work works out the finishing of a job that has been laid out: each group of parts that the job has, in the order of
 // job.FinishGroups, with surfaces in sq ft for a job in inches and m2 for one in millimetres, and volumes in US fluid
-// ounces or litres; and the old surfaces in sq ft, the unit of the rule that judges them.
-func Work(j *job.Job, l layout.Layout) Finishing {
-	w := &worker{job: j, layout: l}
+// ounces or litres; and the old surfaces in sq ft, the unit of the rule that judges them. What is said to be coated already is not coated again.
+func Work(j *job.Job, l layout.Layout, coated ...Coated) Finishing {
+	w := &worker{job: j, layout: l, coated: coated}
 	w.air()
 	for _, g := range []struct {
 		name  string
@@ -84,6 +86,8 @@ func Work(j *job.Job, l layout.Layout) Finishing {
 		g.lines(b)
 		if b.has {
 			b.area()
+			b.choose()
+			b.still(g.lines)
 			b.coats()
 			b.sandings()
 			b.Batches = b.batches()

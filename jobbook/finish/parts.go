@@ -44,6 +44,9 @@ func (w *worker) balusters(g *group) {
 				g.open(r, "balusters")
 			}
 			for _, c := range r.Balusters {
+				if c = g.left(c); c.Count == 0 {
+					continue
+				}
 				if isPlain {
 					p.add(c, c.Length, w.job.System, "cut list")
 					continue
@@ -106,12 +109,15 @@ func (w *worker) newels(g *group) {
 		var names []string
 		var first source.Pos
 		for _, p := range w.job.Posts {
-			if p.Part == part && !w.job.Stays(&p) {
+			if p.Part == part && !w.job.Stays(&p) && !g.isOn("newel", p.Name) {
 				if len(names) == 0 {
 					first = p.At
 				}
 				names = append(names, p.Name)
 			}
+		}
+		if len(names) == 0 {
+			continue
 		}
 		count := working.Count("c", "newels: "+strings.Join(names, ", "), int64(len(names)), first)
 		cite := flats
@@ -214,6 +220,9 @@ func (g *group) rosettes() {
 				}
 			}
 		}
+		if n -= g.rosettesOn(part.Name); n <= 0 {
+			continue
+		}
 		if !part.Wide.Given || !part.Thick.Given {
 			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
 			continue
@@ -266,7 +275,9 @@ func (g *group) rails(kind string, o job.Origin, title, species job.Text, wide j
 				g.open(r, kind)
 				continue
 			}
-			p.add(*c, c.Length, g.job.System, "cut list")
+			if one := g.left(*c); one.Count > 0 {
+				p.add(one, c.Length, g.job.System, "cut list")
+			}
 		}
 	}
 	if girth != nil && len(p.terms) > 0 {
@@ -305,8 +316,11 @@ func (g *group) fillets(what string, filled func(*job.Run) bool) {
 				continue
 			}
 			for _, c := range r.Fillets {
-				switch {
-				case c.What != what:
+				if c.What != what {
+					continue
+				}
+				switch c = g.left(c); {
+				case c.Count == 0:
 				case c.Length > 0:
 					p.add(c, c.Length, sys, "cut list")
 				default:

@@ -11,6 +11,8 @@ type Stage struct {
 	What                string // the group as one calls it here: balusters, or the fillets of the handrail where the rail itself stays as it is
 	Base                string // water, oil or shellac; empty where nobody says
 	N, Of               int    // which coat of how many
+	OnAll               bool   // it is on all pieces already: nothing is left to do but to wait until it is dry
+	Day                 string // the day by which it was, year-month-day; empty where nobody says
 	Fitted              bool   // goes on once the parts are fitted: the last coat of all but balusters
 	Work                int    // working time for the whole group in the shop; 0 where the shop does not say, and of a fitted coat
 	Dry                 int    // after it, day and night, before the next coat goes on the same piece; after the last, before hands; 0 while not known
@@ -76,10 +78,18 @@ func (f *Finishing) Stages() (list []Stage) {
 				x := Stage{Group: g.Name, What: g.What(), Finish: s.Finish.Name, Coat: name(c.Coat), Base: base, N: n, Of: of, Dry: c.Drying.Minutes, Within: c.Drying.Within}
 				x.Fitted = n == of && of > 1 && g.Name != "balusters"
 				x.Sand = g.sandedBefore(n)
-				if b := g.Batches; b != nil && !x.Fitted && i < len(b.Cycles) {
-					x.Work, x.Cycle = b.Cycles[i].Work, b.Cycles[i].Minutes
-					x.On, x.Pieces, x.AtATime, x.Turns, x.Between = b.On, b.Pieces, b.AtATime, b.Turns, c.Drying.Minutes
-					x.Goes = x.goes(b.Batches)
+				still := g.StillOf(n)
+				if still != nil {
+					x.OnAll, x.Day = still.Area == nil, still.Day
+				}
+				if b := g.Batches; b != nil && !x.Fitted && !x.OnAll && i < len(b.Cycles) {
+					cycle, pieces, batches := b.Cycles[i], b.Pieces, b.Batches
+					if still != nil && still.Cycle != nil {
+						cycle, pieces, batches = *still.Cycle, still.Pieces, b.batchesOf(still.Pieces)
+					}
+					x.Work, x.Cycle = cycle.Work, cycle.Minutes
+					x.On, x.Pieces, x.AtATime, x.Turns, x.Between = b.On, pieces, b.AtATime, b.Turns, c.Drying.Minutes
+					x.Goes = x.goes(batches)
 				}
 				if n == of {
 					x.Dry, x.Within, x.Tape = s.Hands.Minutes, 0, s.Tape.Minutes

@@ -25,7 +25,11 @@ func (g *group) sandings() {
 	}
 	terms := map[int][]working.Expr{}
 	add := func(grit int, e working.Expr) { terms[grit] = append(terms[grit], e) }
-	for i, l := range g.Lines {
+	bare := g.Lines
+	if g.Still != nil { // what has a coat already is bare no more
+		bare = g.Still[0].Lines
+	}
+	for _, l := range bare {
 		if len(f.Bare) == 0 {
 			break
 		}
@@ -35,7 +39,7 @@ func (g *group) sandings() {
 			continue
 		}
 		for _, grit := range s.Grits {
-			add(grit.N, g.Lines[i].Figure.In())
+			add(grit.N, l.Figure.In())
 		}
 	}
 	for i := range f.Coats {
@@ -48,7 +52,11 @@ func (g *group) sandings() {
 			continue
 		}
 		var e working.Expr = g.Area.In()
-		if times > 1 {
+		if g.Still != nil {
+			if e = g.sandedStill(i, times); e == nil {
+				continue
+			}
+		} else if times > 1 {
 			e = working.Product(working.Count("n_"+strconv.Itoa(i+1), "times, after the "+name(c), int64(times), c.Grit.At), e)
 		}
 		add(c.Grit.N, e)

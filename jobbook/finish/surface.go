@@ -19,6 +19,7 @@ import (
 type worker struct {
 	job    *job.Job
 	layout layout.Layout
+	coated []Coated // what is on pieces that are made already
 	waits  []wait
 	out    Finishing
 }
@@ -33,6 +34,7 @@ type wait struct {
 type group struct {
 	*worker
 	Group
+	coat  int  // only what has not this coat yet is added up, counted from 1; everything where it is 0
 	has   bool // the job has parts of this group
 	whole bool // the sizes of all of them are known
 }
@@ -100,7 +102,7 @@ func (g *group) line(kind string, o job.Origin, title, species job.Text, wide jo
 	if what == "" {
 		what = o.Name
 	}
-	f := working.Work("finish/"+g.Name+"/"+kind+"/"+o.Name, "surface of "+what, "A_"+strconv.Itoa(len(g.Lines)+1), unit,
+	f := working.Work("finish/"+g.Name+"/"+kind+"/"+o.Name+g.pass(), "surface of "+what+g.passWords(), "A_"+strconv.Itoa(len(g.Lines)+1), unit,
 		working.Quotient(area, working.Constant(per)), cite)
 	g.out.Figures = append(g.out.Figures, f)
 	g.Lines = append(g.Lines, AreaLine{What: what, Kind: kind, File: o.File, Species: species, Wide: wide, Count: count, Turned: isTurned, Figure: f})
@@ -116,7 +118,7 @@ func (g *group) area() {
 	for _, l := range g.Lines {
 		terms = append(terms, l.Figure.In())
 	}
-	g.Area = working.Work("finish/"+g.Name, "surface of the "+g.Name+" to be coated", "A", unit, sum(terms), working.Geometry)
+	g.Area = working.Work("finish/"+g.Name+g.pass(), "surface of the "+g.Name+" to be coated"+g.passWords(), "A", unit, sum(terms), working.Geometry)
 	g.out.Figures = append(g.out.Figures, g.Area)
 }
 

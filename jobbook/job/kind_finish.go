@@ -235,3 +235,11 @@ func (f *Finish) Sanded(species string) *Sanding {
 	}
 	return nil
 }
+
+// AllCoats is how many coats a finish has, coats alike counted each.
+func (f *Finish) AllCoats() (n int) {
+	for _, c := range f.Coats {
+		n += max(c.Times.N, 1)
+	}
+	return n
+}

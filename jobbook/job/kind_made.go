@@ -2,6 +2,7 @@ package job
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/source"
@@ -51,7 +52,8 @@ type Made struct {
 	Bolt   Ref
 	Bolts  []BoltBore // of a newel
 	Finish Ref
-	Lost   Flag // spoiled, or used elsewhere
+	Coats  Whole // of its finish that are on it, from the first on; 0 for bare wood
+	Lost   Flag  // spoiled, or used elsewhere
 	Note   Text
 	At     source.Pos
 	Day    Text // of its file
@@ -98,6 +100,7 @@ var madeFields = []field[MadeLine]{
 	nameField("bolt", "bolt", "the bolt that it is bored for", func(l *MadeLine) *Ref { return &l.Bolt }),
 	listField("bolts", "of a newel: bores for the bolts of its rails", boltBoreFields, func(l *MadeLine) *[]BoltBore { return &l.Bolts }),
 	nameField("finish", "finish", "what it is coated with, any coat of it", func(l *MadeLine) *Ref { return &l.Finish }),
+	wholeField("coats", "how many coats of its finish are on it, from the first on, coats alike counted each; 0 for bare wood", 0, 100, func(l *MadeLine) *Whole { return &l.Coats }),
 	flagField("lost", "it was spoiled, or went elsewhere; a line after this one is about another piece of that mark", func(l *MadeLine) *Flag { return &l.Lost }),
 	textField("note", "anything else about it", func(l *MadeLine) *Text { return &l.Note }),
 }
@@ -170,6 +173,9 @@ func (m Made) over(later Made) Made {
 		out.Skew.To = later.Skew.To
 	}
 	out.Bolt, out.Finish = later.Bolt.or(m.Bolt), later.Finish.or(m.Finish)
+	if later.Coats.Given {
+		out.Coats = later.Coats
+	}
 	if len(later.Bolts) > 0 {
 		out.Bolts = later.Bolts
 	}
@@ -216,7 +222,27 @@ func (d *decoder) made(j *Job) {
 		case m.Part.Given && d.part(j, source.Job, m.Part, m.Kind, m.At) && !slices.Contains(j.Wares(m.Part.Text), madeKind(m.Mark.What)):
 			d.at(m.Part.At, len([]rune(m.Part.Text)), "write the part it was made of, or the mark that is on it", "%s is the mark of a %s, and %q is none", clip(m.Mark.Text), m.Mark.What, clip(m.Part.Text))
 		}
+		d.madeCoats(j, m)
 		m.place(j)
+	}
+}
+
+// madeCoats holds the coats that are said to be on a piece to the finish that they are of.
+func (d *decoder) madeCoats(j *Job, m *Made) {
+	at, width := m.Coats.At, len(strconv.Itoa(m.Coats.N))
+	known := slices.ContainsFunc(d.problems, func(p source.Problem) bool { return p.At == at }) // a line of several marks is told once
+	switch {
+	case !m.Coats.Given || known:
+	case m.Coats.N > 0 && !m.Finish.Given:
+		d.at(at, width, "add finish: , what it is coated with", "coats are on it, and nobody says of which finish")
+	case m.Coats.N == 0 && m.Finish.Given:
+		d.at(at, width, "leave finish: out of it, or write how many coats are on it", "bare wood that is coated with %q", clip(m.Finish.Text))
+	default:
+		for _, f := range j.Coatings {
+			if n := f.AllCoats(); f.Name == m.Finish.Text && m.Coats.N > n {
+				d.at(at, width, "count coats alike each: a coat with times: 2 is two", "%d coats are on it, and %s has %d", m.Coats.N, clip(f.Name), n)
+			}
+		}
 	}
 }
 

@@ -24,6 +24,7 @@ type Minutes struct {
 	Once Whole
 	Each Whole
 	Of   Text
+	Made Text // one of MadeStates: pieces that were made so far take no time; empty where the step makes none
 }
 
 // Caution is a danger and what to do about it.
@@ -60,10 +61,14 @@ var Quantities = []Key{
 	{"old-guards", "", "old guards to take out", nil},
 }
 
+// MadeStates are what a step does to pieces that can be recorded as made that far: cut to length; the holes of shoe or rail for balusters drilled; rail's end and post bored for a bolt; all coats on that go on before they are fitted.
+var MadeStates = []string{"cut", "shoe-drilled", "rail-drilled", "bored", "coated"}
+
 var minutesFields = []field[Minutes]{
 	wholeField("once", "minutes for the step itself", 0, 10_000, func(m *Minutes) *Whole { return &m.Once }),
 	wholeField("each", "minutes for each of what is counted", 0, 10_000, func(m *Minutes) *Whole { return &m.Each }),
 	wordField("of", "what is counted", keyNames(Quantities), func(m *Minutes) *Text { return &m.Of }),
+	wordField("made", "what the step does to pieces: those of which it is recorded that they are made so far (kind: made) take no time any more", MadeStates, func(m *Minutes) *Text { return &m.Made }),
 }
 
 func whenField[T any](at func(*T) *[]Text) field[T] {

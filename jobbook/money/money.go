@@ -66,6 +66,21 @@ func (m Money) String() string {
 	return fmt.Sprintf("%s%d.%02d", sign, n/hundred, n%hundred)
 }
 
+// groupSpace parts thousands on a page: a narrow space at which no line breaks. No reader takes it for a decimal, as a comma or a point is in half of the world.
+const groupSpace = "\u202f"
+
+// Grouped prints the amount with its thousands parted, for a page: 1 240.50. What a program reads is printed by String.
+func (m Money) Grouped() string {
+	const group = 3
+	text := m.String()
+	point := strings.IndexByte(text, '.')
+	sign := strings.Index(text, "-") + 1 // 0 without one
+	for at := point - group; at > sign; at -= group {
+		text = text[:at] + groupSpace + text[at:]
+	}
+	return text
+}
+
 // Rat is the amount in whole units of the currency, for a working.
 func (m Money) Rat() *big.Rat { return big.NewRat(int64(m), hundred) }
 

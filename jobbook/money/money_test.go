@@ -2,6 +2,7 @@ package money
 
 import (
 	"math/big"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -52,4 +53,16 @@ func TestRoundTrip(t *testing.T) {
 			t.Errorf("%d is printed as %s", -m, got)
 		}
 	})
+}
+
+// TestGrouped: thousands are parted from the point on; worked out by hand.
+func TestGrouped(t *testing.T) {
+	for m, want := range map[Money]string{
+		0: "0.00", 99: "0.99", 99999: "999.99", 100000: "1_000.00", 124050: "1_240.50", 12345678: "123_456.78", 123456789: "1_234_567.89", Most: "1_000_000_000.00",
+		-99999: "-999.99", -100000: "-1_000.00", -12345678: "-123_456.78",
+	} {
+		if got := strings.ReplaceAll(m.Grouped(), "\u202f", "_"); got != want {
+			t.Errorf("%d is %s, want %s", m, got, want)
+		}
+	}
 }

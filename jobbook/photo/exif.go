@@ -11,39 +11,30 @@ type turn int
 
 const upright turn = 1
 
-// sideways reports a turn that changes width and height over.
+// sideways reports a turn that changes rows and columns over, which is done after any mirroring.
 func (t turn) sideways() bool { return t >= 5 }
 
-// pixels turns a picture of wide by high.
-func (t turn) pixels(pix []byte, wide, high, samples int) []byte {
-	if t == upright {
-		return pix
-	}
-	w, h := wide, high
-	if t.sideways() {
-		w, h = high, wide
-	}
+// mirrored reports that columns, and that rows, come the other way round.
+func (t turn) mirrored() (columns, rows bool) {
+	return t == 2 || t == 3 || t == 7 || t == 8, t == 3 || t == 4 || t == 6 || t == 7
+}
+
+// transposed changes the rows and columns of a plane of w by h over. It goes by small squares, for memory is read and written in lines.
+func transposed(pix []byte, w, h, values int) []byte {
+	const side = 32
 	out := make([]byte, len(pix))
-	for y := range h {
-		for x := range w {
-			var fromX, fromY int
-			switch t { // named by where the first row and the first column belong
-			case 2: // top, right
-				fromX, fromY = wide-1-x, y
-			case 3: // bottom, right
-				fromX, fromY = wide-1-x, high-1-y
-			case 4: // bottom, left
-				fromX, fromY = x, high-1-y
-			case 5: // left, top
-				fromX, fromY = y, x
-			case 6: // right, top
-				fromX, fromY = y, high-1-x
-			case 7: // right, bottom
-				fromX, fromY = wide-1-y, high-1-x
-			case 8: // left, bottom
-				fromX, fromY = wide-1-y, x
+	for i := range values {
+		for top := 0; top < h; top += side {
+			for left := 0; left < w; left += side {
+				for x := left; x < min(left+side, w); x++ {
+					from, to := (top*w+x)*values+i, (x*h+top)*values+i
+					for range min(side, h-top) {
+						out[to] = pix[from]
+						from += w * values
+						to += values
+					}
+				}
 			}
-			copy(out[(y*w+x)*samples:][:samples], pix[(fromY*wide+fromX)*samples:])
 		}
 	}
 	return out

@@ -13,6 +13,8 @@ import (
 	"image/draw"
 	"image/jpeg"
 	"image/png"
+	"io"
+	"slices"
 )
 
 const (
@@ -37,7 +39,7 @@ type Copy struct {
 type Refusal struct{ Summary, Hint string }
 
 // Make makes the copy of a photograph, a JPEG or a PNG by what is in it. The same bytes give the same copy. A photograph that is
-// small enough keeps its size.
+// small enough keeps its size. Several goroutines may call it at once; it waits until there is memory for the photograph.
 func Make(raw []byte) (made *Copy, no *Refusal) {
 	kind := kindOf(raw)
 	if kind != jpegKind && kind != pngKind {
@@ -60,6 +62,7 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 		return nil, &Refusal{fmt.Sprintf("has %d by %d pixels, the most is %d million, and %d to a side", config.Width, config.Height, MostPixels/1_000_000, mostSide),
 			"put a smaller copy in its place; the book shows no more than " + fmt.Sprint(Longest) + " pixels on the longer side"}
 	}
+	defer memory.take(int64(config.Width) * int64(config.Height))()
 	m, err := picture(bytes.NewReader(raw))
 	if err != nil {
 		return nil, broken(kind, err)
@@ -67,9 +70,9 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 	if m.Bounds().Empty() {
 		return nil, broken(kind, nil)
 	}
-	small := shrink(m, up(raw))
-	made, err = encode(small, kind)
-	if err != nil {
+	wide, high := fit(m.Bounds().Dx(), m.Bounds().Dy())
+	small := shrink(m, wide, high, up(raw))
+	if made, err = encode(small, kind); err != nil {
 		return nil, broken(kind, err)
 	}
 	return made, nil
@@ -83,17 +86,36 @@ func encode(m image.Image, kind string) (*Copy, error) {
 	}
 	data, ending := out.Bytes(), ".jpg"
 	if kind == pngKind {
-		var other bytes.Buffer
-		if err := png.Encode(&other, m); err != nil {
-			return nil, err
-		}
-		if other.Len() <= out.Len() {
-			data, ending = other.Bytes(), ".png"
+		if other := encodePNG(m, len(data)); other != nil {
+			data, ending = other, ".png"
 		}
 	}
 	sum := sha256.Sum256(data)
 	const shown = 24 // hexadecimal digits: no two pictures of a job will share them
 	return &Copy{hex.EncodeToString(sum[:])[:shown] + ending, data, m.Bounds().Dx(), m.Bounds().Dy()}, nil
+}
+
+// encodePNG gives a picture as a PNG; nil where that is longer than so many bytes, which is given up as soon as it is known.
+func encodePNG(m image.Image, most int) []byte {
+	out := atMost{most: most}
+	if png.Encode(&out, m) != nil {
+		return nil
+	}
+	return out.data
+}
+
+// atMost holds what is written to it, up to so many bytes.
+type atMost struct {
+	data []byte
+	most int
+}
+
+func (a *atMost) Write(p []byte) (int, error) {
+	if len(a.data)+len(p) > a.most {
+		return 0, io.ErrShortWrite
+	}
+	a.data = append(a.data, p...)
+	return len(p), nil
 }
 
 // What a file is, by how it begins.
@@ -144,41 +166,68 @@ func broken(kind string, err error) *Refusal {
 	return &Refusal{fmt.Sprintf("cannot be read as a %s: %s", kind, why), "copy it from the camera again, or save it anew as an ordinary JPEG"}
 }
 
-// shrink makes a picture no larger than Longest, upright, and without what shows through it.
-func shrink(m image.Image, up turn) image.Image {
+// shrink scales a picture to wide by high, as it is stored, and makes it upright and without what shows through it.
+func shrink(m image.Image, wide, high int, up turn) image.Image {
 	b := m.Bounds()
-	wide, high := fit(b.Dx(), b.Dy())
 	box := image.Rect(0, 0, wide, high)
 	if up.sideways() {
 		box = image.Rect(0, 0, high, wide)
 	}
-	plane := func(w, h, samples int, row func(y int) []byte) []byte {
-		return up.pixels(average(w, h, wide, high, samples, row), wide, high, samples)
+	columns, rows := up.mirrored()
+	// plane scales one plane. A sample of it stands for so many pixels across and down, and one of the result for each of both.
+	plane := func(across, down, each, values int, row func(y int) []byte) []byte {
+		pix := average(shares(line{b.Dx(), across}, line{wide, each}, columns), shares(line{b.Dy(), down}, line{high, each}, rows), values, row)
+		if up.sideways() {
+			return transposed(pix, line{wide, each}.samples(), line{high, each}.samples(), values)
+		}
+		return pix
 	}
-	rows := func(pix []byte, start, stride, length int) func(int) []byte {
+	stored := func(pix []byte, start, stride, length int) func(int) []byte {
 		return func(y int) []byte { return pix[start+y*stride:][:length] }
 	}
 	switch m := m.(type) {
-	case *image.YCbCr: // plane by plane, as it is stored; the planes of colour are taken to be as wide as that of brightness, half a pixel more or less
+	case *image.YCbCr: // plane by plane, as it is stored and as it is encoded: the result has one sample of colour for two by two pixels
 		across, down := chroma(m.SubsampleRatio)
-		w, h := (b.Dx()+across-1)/across, (b.Dy()+down-1)/down
-		at, colour := m.YOffset(b.Min.X, b.Min.Y), m.COffset(b.Min.X, b.Min.Y)
+		at, colour, w := m.YOffset(b.Min.X, b.Min.Y), m.COffset(b.Min.X, b.Min.Y), line{b.Dx(), across}.samples()
 		return &image.YCbCr{
-			Y:  plane(b.Dx(), b.Dy(), 1, rows(m.Y, at, m.YStride, b.Dx())),
-			Cb: plane(w, h, 1, rows(m.Cb, colour, m.CStride, w)), Cr: plane(w, h, 1, rows(m.Cr, colour, m.CStride, w)),
-			YStride: box.Dx(), CStride: box.Dx(), SubsampleRatio: image.YCbCrSubsampleRatio444, Rect: box,
+			Y:  plane(1, 1, 1, 1, stored(m.Y, at, m.YStride, b.Dx())),
+			Cb: plane(across, down, 2, 1, stored(m.Cb, colour, m.CStride, w)), Cr: plane(across, down, 2, 1, stored(m.Cr, colour, m.CStride, w)),
+			YStride: box.Dx(), CStride: line{box.Dx(), 2}.samples(), SubsampleRatio: image.YCbCrSubsampleRatio420, Rect: box,
 		}
 	case *image.Gray:
-		return &image.Gray{Pix: plane(b.Dx(), b.Dy(), 1, rows(m.Pix, m.PixOffset(b.Min.X, b.Min.Y), m.Stride, b.Dx())), Stride: box.Dx(), Rect: box}
+		return &image.Gray{Pix: plane(1, 1, 1, 1, stored(m.Pix, m.PixOffset(b.Min.X, b.Min.Y), m.Stride, b.Dx())), Stride: box.Dx(), Rect: box}
+	case *image.Paletted:
+		if wide == b.Dx() && high == b.Dy() && m.Opaque() { // nothing is mixed, so its colours stay the few that they are
+			pix := plane(1, 1, 1, 1, stored(m.Pix, m.PixOffset(b.Min.X, b.Min.Y), m.Stride, b.Dx()))
+			return &image.Paletted{Pix: pix, Stride: box.Dx(), Rect: box, Palette: used(pix, m.Palette)}
+		}
 	}
-	const samples = 4 // red, green, blue, and how much it covers
-	line := image.NewRGBA(image.Rect(0, 0, b.Dx(), 1))
+	const values = 4 // red, green, blue, and how much it covers
 	white := image.NewUniform(color.White)
-	return &image.RGBA{Pix: plane(b.Dx(), b.Dy(), samples, func(y int) []byte {
-		draw.Draw(line, line.Rect, white, image.Point{}, draw.Src)
-		draw.Draw(line, line.Rect, m, image.Pt(b.Min.X, b.Min.Y+y), draw.Over)
-		return line.Pix
-	}), Stride: samples * box.Dx(), Rect: box}
+	on, had := image.NewRGBA(image.Rect(0, 0, b.Dx(), 1)), -1
+	return &image.RGBA{Pix: plane(1, 1, 1, values, func(y int) []byte {
+		if y != had {
+			draw.Draw(on, on.Rect, white, image.Point{}, draw.Src)
+			draw.Draw(on, on.Rect, m, image.Pt(b.Min.X, b.Min.Y+y), draw.Over)
+			had = y
+		}
+		return on.Pix
+	}), Stride: values * box.Dx(), Rect: box}
+}
+
+// used is a palette up to the last colour that pixels have; one that none has is black, for it is nothing of the picture.
+func used(pix []byte, all color.Palette) color.Palette {
+	var there [256]bool
+	for _, i := range pix {
+		there[i] = true
+	}
+	out := slices.Clone(all[:slices.Max(pix)+1])
+	for i := range out {
+		if !there[i] {
+			out[i] = color.Black
+		}
+	}
+	return out
 }
 
 // fit is the size of a copy.

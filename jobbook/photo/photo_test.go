@@ -9,9 +9,12 @@ import (
 	"image/draw"
 	"image/jpeg"
 	"image/png"
-	"math/big"
 	"math/rand/v2"
+	"os"
+	"runtime"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -230,12 +233,29 @@ func TestOnlyThePicture(t *testing.T) {
 	if no != nil {
 		t.Fatal(no.Summary)
 	}
-	for at := 8; at < len(drawing.Data); {
-		length := int(binary.BigEndian.Uint32(drawing.Data[at:]))
-		if kind := string(drawing.Data[at+4 : at+8]); kind != "IHDR" && kind != "IDAT" && kind != "IEND" {
-			t.Errorf("the copy has a chunk %s", kind)
+	few := image.NewPaletted(image.Rect(0, 0, 90, 60), color.Palette{color.RGBA{'Q', 'Z', 'Q', 255}, color.White, color.NRGBA{'Z', 'Q', 'Z', 9}, color.RGBA{9, 8, 7, 255}, color.RGBA{'Q', 'Q', 'Z', 255}})
+	for i := range few.Pix {
+		few.Pix[i] = uint8(1 + i/7%2*2) // three of the colours are in no pixel
+	}
+	coloured, no := Make(dressedPNG(asPNG(t, few), exif(binary.BigEndian, 1)))
+	if no != nil {
+		t.Fatal(no.Summary)
+	}
+	for _, c := range []struct {
+		data   []byte
+		chunks string
+	}{{drawing.Data, "IHDR IDAT IEND"}, {coloured.Data, "IHDR PLTE IDAT IEND"}} {
+		for at := 8; at < len(c.data); {
+			length := int(binary.BigEndian.Uint32(c.data[at:]))
+			kind := string(c.data[at+4 : at+8])
+			if !strings.Contains(c.chunks, kind) {
+				t.Errorf("the copy has a chunk %s", kind)
+			}
+			if want := "\x00\x00\x00\xff\xff\xff\x00\x00\x00\x09\x08\x07"; kind == "PLTE" && string(c.data[at+8:at+8+length]) != want {
+				t.Errorf("the colours are %q, want %q", c.data[at+8:at+8+length], want)
+			}
+			at += 12 + length
 		}
-		at += 12 + length
 	}
 }
 
@@ -265,45 +285,164 @@ func TestSizes(t *testing.T) {
 	}
 }
 
-// TestAverage compares the scaled pixels with averages worked out the long way, in exact fractions over areas of the picture.
-func TestAverage(t *testing.T) {
+// averaged is the average of each sample of a picture of wide by high that is made of one of w by h, worked out the long way. A sample of the
+// result stands for each by each pixels, at the edges for what is left of them. Every pixel of the result is cut into w by h parts, so that
+// each part lies in one pixel of the picture, whose value at gives; the parts are added up one by one.
+func averaged(w, h, wide, high, each int, at func(x, y int) int) (pix []byte) {
+	for top := 0; top < high; top += each {
+		for left := 0; left < wide; left += each {
+			sum, count := 0, 0
+			for y := top * h; y < min(top+each, high)*h; y++ {
+				for x := left * w; x < min(left+each, wide)*w; x++ {
+					sum += at(x/wide, y/high)
+					count++
+				}
+			}
+			pix = append(pix, byte((2*sum+count)/(2*count))) // to the nearest, halves up
+		}
+	}
+	return pix
+}
+
+// seen is where the pixel is stored that belongs at x, y of an upright picture of w by h: by the table of the standard (see stored).
+func seen(up, w, h, x, y int) (int, int) {
+	fromLeft, fromTop, fromRight, fromBottom := x, y, w-1-x, h-1-y
+	switch up { // the stored row is as far in as the pixel is from where the first row belongs, and so the column
+	case 2:
+		return fromRight, fromTop
+	case 3:
+		return fromRight, fromBottom
+	case 4:
+		return fromLeft, fromBottom
+	case 5:
+		return fromTop, fromLeft
+	case 6:
+		return fromTop, fromRight
+	case 7:
+		return fromBottom, fromRight
+	case 8:
+		return fromBottom, fromLeft
+	}
+	return fromLeft, fromTop
+}
+
+// sizes are of pictures as they are stored, and of their copies.
+var sizes = []struct{ w, h, wide, high int }{
+	{8, 4, 8, 4}, {7, 5, 7, 5}, {1, 1, 1, 1}, {8, 8, 4, 4}, {10, 10, 1, 1}, {9, 1, 4, 1}, {1, 9, 1, 4}, {9, 7, 8, 6}, {16, 11, 7, 5}, {17, 9, 12, 7}, {40, 3, 7, 1}, {3, 2, 7, 5},
+}
+
+// TestPlanes: the planes of a copy are exact averages of what each pixel of the photograph shows, whatever way up and however it is sampled. Which samples
+// a pixel shows is asked of the library (YCbCrAt), which knows no more of averages than averaged does of planes.
+func TestPlanes(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
-	for _, c := range []struct{ w, h, wide, high, samples int }{
-		{5, 4, 5, 4, 1}, {7, 5, 3, 2, 3}, {10, 10, 1, 1, 4}, {9, 1, 4, 1, 1}, {1, 9, 1, 4, 4}, {3, 2, 7, 5, 1}, {16, 11, 7, 4, 4}, {300, 2, 7, 1, 1},
-	} {
-		pix := make([]byte, c.w*c.h*c.samples)
+	noise := func(pix []byte) {
 		for i := range pix {
 			pix[i] = byte(random.UintN(256))
 		}
-		got := average(c.w, c.h, c.wide, c.high, c.samples, func(y int) []byte { return pix[y*c.w*c.samples:][:c.w*c.samples] })
-		overlap := func(i, n, k, m int) *big.Rat { // of pixel i of n and pixel k of m, on a line of length 1
-			low, high := big.NewRat(int64(i), int64(n)), big.NewRat(int64(i+1), int64(n))
-			if s := big.NewRat(int64(k), int64(m)); s.Cmp(low) > 0 {
-				low = s
-			}
-			if e := big.NewRat(int64(k+1), int64(m)); e.Cmp(high) < 0 {
-				high = e
-			}
-			if high.Cmp(low) <= 0 {
-				return new(big.Rat)
-			}
-			return new(big.Rat).Sub(high, low)
-		}
-		for Y := range c.high {
-			for X := range c.wide {
-				for s := range c.samples {
-					sum := new(big.Rat)
-					for y := range c.h {
-						for x := range c.w {
-							area := new(big.Rat).Mul(overlap(x, c.w, X, c.wide), overlap(y, c.h, Y, c.high))
-							sum.Add(sum, area.Mul(area, big.NewRat(int64(pix[(y*c.w+x)*c.samples+s]), 1)))
-						}
+	}
+	for _, ratio := range []image.YCbCrSubsampleRatio{
+		image.YCbCrSubsampleRatio444, image.YCbCrSubsampleRatio422, image.YCbCrSubsampleRatio420, image.YCbCrSubsampleRatio440, image.YCbCrSubsampleRatio411, image.YCbCrSubsampleRatio410,
+	} {
+		for _, c := range sizes {
+			whole := image.NewYCbCr(image.Rect(0, 0, c.w+16, c.h+16), ratio)
+			noise(whole.Y)
+			noise(whole.Cb)
+			noise(whole.Cr)
+			grey := image.NewGray(whole.Rect)
+			copy(grey.Pix, whole.Y)
+			box := image.Rect(8, 4, 8+c.w, 4+c.h) // a decoder gives a part of what it decoded
+			m, g := whole.SubImage(box).(*image.YCbCr), grey.SubImage(box).(*image.Gray)
+			for up := 1; up <= 8; up++ {
+				w, h, wide, high := c.w, c.h, c.wide, c.high
+				if up >= 5 {
+					w, h, wide, high = h, w, high, wide
+				}
+				at := func(sample func(color.YCbCr) uint8) func(x, y int) int {
+					return func(x, y int) int {
+						x, y = seen(up, w, h, x, y)
+						return int(sample(m.YCbCrAt(8+x, 4+y)))
 					}
-					sum.Mul(sum, big.NewRat(int64(c.wide*c.high), 1)) // over the area of the pixel
-					sum.Add(sum, big.NewRat(1, 2))                    // to the nearest, halves up
-					want := new(big.Int).Div(sum.Num(), sum.Denom()).Int64()
-					if at := got[(Y*c.wide+X)*c.samples+s]; int64(at) != want {
-						t.Fatalf("%+v: pixel %d, %d, sample %d is %d, want %d", c, X, Y, s, at, want)
+				}
+				brightness := averaged(w, h, wide, high, 1, at(func(c color.YCbCr) uint8 { return c.Y }))
+				got := shrink(m, c.wide, c.high, turn(up)).(*image.YCbCr)
+				if got.Rect != image.Rect(0, 0, wide, high) || got.SubsampleRatio != image.YCbCrSubsampleRatio420 || got.YStride != wide || got.CStride != (wide+1)/2 {
+					t.Fatalf("%v, %+v, turn %d: %v, %v, rows of %d and %d", ratio, c, up, got.Rect, got.SubsampleRatio, got.YStride, got.CStride)
+				}
+				for name, p := range map[string]struct{ got, want []byte }{
+					"Y":    {got.Y, brightness},
+					"Cb":   {got.Cb, averaged(w, h, wide, high, 2, at(func(c color.YCbCr) uint8 { return c.Cb }))},
+					"Cr":   {got.Cr, averaged(w, h, wide, high, 2, at(func(c color.YCbCr) uint8 { return c.Cr }))},
+					"grey": {shrink(g, c.wide, c.high, turn(up)).(*image.Gray).Pix, brightness},
+				} {
+					if !bytes.Equal(p.got, p.want) {
+						t.Fatalf("%v, %+v, turn %d, %s:\n%v, want\n%v", ratio, c, up, name, p.got, p.want)
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestQuotient compares quotients with division, where they are about to change, up to the largest area that there is.
+func TestQuotient(t *testing.T) {
+	random := rand.New(rand.NewPCG(9, 10))
+	areas := []uint64{2, 3, 255, 1 << 16, 4*MostPixels - 1, 4 * MostPixels}
+	for range 2000 {
+		areas = append(areas, 2+random.Uint64N(4*MostPixels))
+	}
+	for _, n := range areas {
+		by := divideBy(n)
+		for want := range uint64(256) {
+			for _, sum := range []uint64{want * n, want*n + n - 1} {
+				if got := by.quotient(sum); uint64(got) != sum/n {
+					t.Fatalf("%d / %d is %d, want %d", sum, n, got, sum/n)
+				}
+			}
+		}
+	}
+}
+
+// TestColours: pictures of any other kind are averaged in red, green and blue as they look on white. The expected colours are worked out in floats; they may be
+// off by one where the library lays a pixel on white, and by a half where the average is rounded.
+func TestColours(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 8))
+	few := color.Palette{color.White, color.RGBA{40, 60, 200, 255}, color.NRGBA{200, 40, 40, 128}, color.Transparent, color.Black}
+	for _, c := range sizes {
+		box := image.Rect(3, 2, 3+c.w, 2+c.h)
+		for name, m := range map[string]draw.Image{
+			"RGBA": image.NewRGBA(box), "NRGBA": image.NewNRGBA(box), "NRGBA64": image.NewNRGBA64(box), "CMYK": image.NewCMYK(box), "Gray16": image.NewGray16(box), "few": image.NewPaletted(box, few),
+			"few, opaque": image.NewPaletted(box, few[:2]),
+		} {
+			for y := box.Min.Y; y < box.Max.Y; y++ {
+				for x := box.Min.X; x < box.Max.X; x++ {
+					m.Set(x, y, color.NRGBA{uint8(random.UintN(256)), uint8(random.UintN(256)), uint8(random.UintN(256)), uint8(random.UintN(256))})
+				}
+			}
+			for up := 1; up <= 8; up++ {
+				w, h, wide, high := c.w, c.h, c.wide, c.high
+				if up >= 5 {
+					w, h, wide, high = h, w, high, wide
+				}
+				got := shrink(m, c.wide, c.high, turn(up))
+				if got.Bounds() != image.Rect(0, 0, wide, high) {
+					t.Fatalf("%s, %+v, turn %d: %v", name, c, up, got.Bounds())
+				}
+				for y := range high {
+					for x := range wide {
+						var want [3]float64
+						for i := range w * h { // of one pixel of the result, w by h parts
+							fromX, fromY := seen(up, w, h, (x*w+i%w)/wide, (y*h+i/w)/high)
+							r, g, b, a := m.At(3+fromX, 2+fromY).RGBA() // what covers of each colour; the rest is white
+							for s, v := range [3]uint32{r, g, b} {
+								want[s] += (float64(v) + float64(0xffff-a)) / 257 / float64(w*h)
+							}
+						}
+						r, g, b, a := got.At(x, y).RGBA()
+						for s, v := range [3]uint32{r, g, b} {
+							if d := float64(v)/257 - want[s]; d < -1.5 || d > 1.5 || a != 0xffff {
+								t.Fatalf("%s, %+v, turn %d: pixel %d, %d is %v, want %v", name, c, up, x, y, got.At(x, y), want)
+							}
+						}
 					}
 				}
 			}
@@ -392,25 +531,81 @@ func TestMemo(t *testing.T) {
 	var m Memo
 	first, _ := m.Make(a)
 	again, _ := m.Make(bytes.Clone(a))
-	if first != again || m.Made != 1 {
-		t.Errorf("%d were made", m.Made)
+	if first != again || m.Made() != 1 {
+		t.Errorf("%d were made", m.Made())
 	}
 	m.Forget()
 	m.Make(b)
-	if m.Make(a); m.Made != 2 {
-		t.Errorf("%d were made, want 2: it was asked for before", m.Made)
+	if m.Make(a); m.Made() != 2 {
+		t.Errorf("%d were made, want 2: it was asked for before", m.Made())
 	}
 	m.Forget()
 	m.Make(a)
 	m.Forget() // b was not asked for
-	if m.Make(b); m.Made != 3 {
-		t.Errorf("%d were made, want 3: it was forgotten", m.Made)
+	if m.Make(b); m.Made() != 3 {
+		t.Errorf("%d were made, want 3: it was forgotten", m.Made())
 	}
 	if _, no := m.Make([]byte("x")); no == nil {
 		t.Error("no refusal")
 	}
-	if _, no := m.Make([]byte("x")); no == nil || m.Made != 4 {
+	if _, no := m.Make([]byte("x")); no == nil || m.Made() != 4 {
 		t.Error("a refusal is not remembered")
+	}
+}
+
+// TestTogether: of goroutines that ask for the same bytes at once, one works them out, and all have the answer.
+func TestTogether(t *testing.T) {
+	raws := [][]byte{asJPEG(t, quartered(60, 40)), asJPEG(t, quartered(40, 60)), []byte("x")}
+	var m Memo
+	var group sync.WaitGroup
+	got := make([]answer, 30)
+	for i := range got {
+		group.Go(func() { got[i].made, got[i].no = m.Make(bytes.Clone(raws[i%len(raws)])) })
+	}
+	group.Wait()
+	for i := range got {
+		if first := &got[i%len(raws)]; got[i].made != first.made || got[i].no != first.no || (got[i].made == nil) != (i%len(raws) == 2) {
+			t.Errorf("the %dth answer is another than the first for the same bytes", i)
+		}
+	}
+	if m.Made() != len(raws) {
+		t.Errorf("%d were made, want %d", m.Made(), len(raws))
+	}
+}
+
+// TestRoom: no more pixels are in memory at once than there is room for, whoever waits has its turn, and all of the room is free in the end.
+func TestRoom(t *testing.T) {
+	const all = 100
+	r := newRoom(all)
+	var now, most, turns atomic.Int64
+	var group sync.WaitGroup
+	for i := range 60 {
+		pixels := []int64{1, 30, 60, all}[i%4]
+		group.Go(func() {
+			free := r.take(pixels)
+			if n := now.Add(pixels); n > all {
+				most.Store(n)
+			}
+			turns.Add(1)
+			runtime.Gosched()
+			now.Add(-pixels)
+			free()
+		})
+	}
+	group.Wait()
+	if most.Load() > 0 || turns.Load() != 60 || r.left != all {
+		t.Errorf("%d pixels at once, %d turns, %d pixels of room in the end", most.Load(), turns.Load(), r.left)
+	}
+}
+
+// TestRoomIsGivenBack: whatever becomes of a photograph, its room is free again.
+func TestRoomIsGivenBack(t *testing.T) {
+	whole := asJPEG(t, quartered(200, 100))
+	for _, raw := range [][]byte{whole, whole[:len(whole)/2], asPNG(t, quartered(30, 20)), []byte("x")} {
+		Make(raw)
+	}
+	if memory.left != MostPixels {
+		t.Errorf("%d pixels are still taken", MostPixels-memory.left)
 	}
 }
 
@@ -525,7 +720,37 @@ func BenchmarkMake(b *testing.B) {
 	}
 	b.Run("shrink", func(b *testing.B) {
 		for b.Loop() {
-			shrink(picture, 6)
+			shrink(picture, 1600, 1200, 6)
 		}
 	})
+}
+
+// BenchmarkSample makes the copies of the sample's photographs: one that is turned, one that is made smaller, and a drawing.
+func BenchmarkSample(b *testing.B) {
+	for _, name := range []string{"corner.jpg", "gallery-gap.jpg", "barrier.png"} {
+		raw, err := os.ReadFile("../../sample-job/survey/photographs/" + name)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, no := Make(raw); no != nil {
+					b.Fatal(no.Summary)
+				}
+			}
+		})
+	}
+}
+
+// TestGivenUp: a PNG is whole or not at all.
+func TestGivenUp(t *testing.T) {
+	m := quartered(300, 200)
+	whole := asPNG(t, m)
+	if got := encodePNG(m, len(whole)); !bytes.Equal(got, whole) {
+		t.Errorf("%d bytes, want the %d there are room for", len(got), len(whole))
+	}
+	if got := encodePNG(m, len(whole)-1); got != nil {
+		t.Errorf("%d bytes, want none", len(got))
+	}
 }

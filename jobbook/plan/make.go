@@ -23,10 +23,10 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
 	p.Layout, p.Takeoff = lay(j)
 	p.Loads = load.Screen(j, p.Layout)
-	p.Finishing = finish.Work(j, p.Layout)
+	p.Finishing = finish.Work(j, p.Layout, p.Takeoff.Made.Coated(p.Takeoff.Pieces)...)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
-	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout))
+	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout, p.Takeoff.Done(j, p.Layout)))
 	p.Sequence.Tick(j, p.Finishing.Stages())
 	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
 	p.Retighten = sequence.Retighten(j, p.Sequence, p.Schedule)
@@ -155,6 +155,7 @@ func (p *Plan) gather() {
 		p.Missing = append(p.Missing, post.Missing...)
 		p.Figures = append(p.Figures, post.Figures...)
 	}
+	p.Missing = append(p.Missing, p.boltsApart()...)
 	p.Missing = append(p.Missing, p.Layout.LeavesMissing...)
 	p.Figures = append(p.Figures, p.Layout.LeavesFigures...)
 	p.Missing = append(p.Missing, p.Loads.Missing...)
@@ -165,6 +166,7 @@ func (p *Plan) gather() {
 			p.Missing = append(p.Missing, m)
 		}
 	}
+	p.Missing = append(p.Missing, p.uncoated()...)
 	p.Figures = append(p.Figures, p.Takeoff.Figures...)
 	p.Figures = append(p.Figures, p.Finishing.Figures...)
 	p.Figures = append(p.Figures, p.Buying.Figures...)
@@ -258,9 +260,11 @@ func once(readings []finding.Reading) []finding.Reading {
 }
 
 // quantities counts what steps can name.
-func quantities(j *job.Job, l layout.Layout) map[string]sequence.Quantity {
+func quantities(j *job.Job, l layout.Layout, made map[string]map[string]int) map[string]sequence.Quantity {
 	q := map[string]sequence.Quantity{}
-	set := func(name string, n int, known bool) { q[name] = sequence.Quantity{Name: name, N: n, Known: known} }
+	set := func(name string, n int, known bool) {
+		q[name] = sequence.Quantity{Name: name, N: n, Known: known, Made: made[name]}
+	}
 	balusters, added, climbing, fillets, marks := 0, 0, 0, 0, 0
 	laid, filled := len(l.Runs) > 0, len(l.Runs) > 0
 	rails, shoes, rosettes, walls, posts := 0, 0, 0, 0, 0

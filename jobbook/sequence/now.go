@@ -26,8 +26,10 @@ func (s *Schedule) From(now int) Schedule {
 	later.work = w
 	later.Table = Arrange(w)
 	later.Days = later.Table.Days(later.Tasks)
-	later.Findings, later.Goods = nil, nil
+	later.Findings = nil
 	later.judge(later.job)
+	later.goods(later.job)                                 // those that are still to come
+	later.Findings = append(later.Findings, s.Recoated...) // what was ticked off stays as it is
 	return later
 }
 
@@ -159,13 +161,14 @@ func (s *Schedule) recoated(seq Sequence) {
 		dry := s.Of[i].Coat.Dry // each piece by itself: the first of a batch has the longest
 		if s.work.after(from, dry) > to {
 			at := x.At
-			s.Findings = append(s.Findings, finding.Finding{
-				ID: fmt.Sprintf("check/calendar/recoated/%d", len(s.Findings)+1), Group: "calendar", Title: x.Name + " went on before " + before.Name + " can have been dry", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work", At: at,
+			s.Recoated = append(s.Recoated, finding.Finding{
+				ID: fmt.Sprintf("check/calendar/recoated/%d", len(s.Findings)+len(s.Recoated)+1), Group: "calendar", Title: x.Name + " went on before " + before.Name + " can have been dry", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work", At: at,
 				Note: fmt.Sprintf("%s on %s, %s on %s, and it is reckoned to dry %s", before.Name, before.Done, x.Name, x.Done, span(dry)),
 				Cure: "look whether it holds: scratch it across the edges; and put the days right, or the can's own time into the finish",
 			})
 		}
 	}
+	s.Findings = append(s.Findings, s.Recoated...)
 }
 
 // span is a time in hours, to the minute.

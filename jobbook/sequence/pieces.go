@@ -61,7 +61,11 @@ func goes(j *job.Job) (list []*job.Survey) {
 // pieces are what a step can be ticked off by.
 func pieces(j *job.Job, step *job.Step, stages []finish.Stage) (list []Piece) {
 	for _, c := range coats(step, stages) {
-		list = append(list, Piece{Name: coatName(c), Group: c.Group, N: c.N})
+		p := Piece{Name: coatName(c), Group: c.Group, N: c.N}
+		if c.OnAll {
+			p.Done = c.Day
+		}
+		list = append(list, p)
 	}
 	if step.Time.Guard.Text == "opens" && len(list) == 0 {
 		for _, x := range goes(j) {
@@ -194,9 +198,9 @@ func (s *Sequence) settle() {
 			}
 		}
 		if n := len(step.Pieces); n > 0 { // pieces count alike; the calendar knows better how long each takes
-			s.Left += (step.Minutes*left + n - 1) / n
+			s.Left += ((step.Minutes-step.Saved)*left + n - 1) / n
 		} else {
-			s.Left += step.Minutes
+			s.Left += step.Minutes - step.Saved
 		}
 		if open == "" && step.Step.Hold.Given {
 			open = step.Step.Name

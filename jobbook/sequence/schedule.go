@@ -27,6 +27,7 @@ type Schedule struct {
 	Uncounted []string // what nothing is known of, so that it is not in the calendar: drying, lead times
 	Missed    []Missed // days that steps were to be over by, and were not
 	Findings  []finding.Finding
+	Recoated  []finding.Finding // of those, coats that went on before the one under them can have been dry
 	Missing   []finding.Reading
 
 	work Work  // what was placed
@@ -201,7 +202,7 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 			continue
 		}
 		t, shop := x.Step.Time, false
-		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes}
+		base := Task{Name: x.Step.Title.Text, Minutes: x.Minutes - x.Saved, People: max(t.People.N, 1), Wait: t.Wait.Most, Makes: makes(t.Makes), Whole: t.Whole.Yes, SameDay: t.SameDay.Yes}
 		if base.Name == "" {
 			base.Name = x.Step.Name
 		}

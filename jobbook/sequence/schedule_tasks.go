@@ -59,7 +59,7 @@ func (s *Schedule) join(k int, base Task, x *Step) {
 func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying, ticked func(*Task, string)) (ends []int) {
 	open, said := 0, 0
 	for _, c := range coats {
-		if c.Work == 0 {
+		if c.Work == 0 && !c.OnAll {
 			open++
 		}
 		said += c.Work
@@ -74,11 +74,17 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying
 		if c.Of > 1 {
 			name = fmt.Sprintf("%s, coat %d of %d", name, c.N, c.Of)
 		}
+		if c.OnAll {
+			name += ", on all of them already"
+		}
 		task.Name = name + ": " + c.Coat
-		if task.Minutes = c.Work; task.Minutes == 0 && open > 0 {
+		if task.Minutes = c.Work; task.Minutes == 0 && open > 0 && !c.OnAll {
 			task.Minutes = (max(base.Minutes-said, 0) + open - 1) / open
 		}
 		task.Whole = true
+		if c.OnAll {
+			task.Makes = Makes{}
+		}
 		task.Makes.Solvents = task.Makes.Fumes && c.Base != "water"
 		if p := of.Step.piece(coatName(*c)); p.Done != "" {
 			ticked(&task, p.Done)

@@ -37,6 +37,8 @@ type Step struct {
 	Quantities []Quantity
 	Minutes    int    // working time; 0 where the step gives none
 	Counted    bool   // the time counts something that is known
+	Saved      int    // of the working time, what goes for pieces that are made so far already
+	Made       int    // how many of those that its time counts these are
 	Waits      string // the quantity that the time still waits for; empty where the time is whole
 	Cautions   []*job.Caution
 	Done       string // the day it was done, year-month-day; empty while it is not
@@ -50,7 +52,8 @@ type Step struct {
 type Quantity struct {
 	Name  string // balusters
 	N     int
-	Known bool // false while readings are missing
+	Known bool           // false while readings are missing
+	Made  map[string]int // of N, those that are made already, by how far: job.MadeStates
 }
 
 // Order picks the steps and cautions whose every trait the job has, and puts the steps in an order in which each comes after
@@ -121,6 +124,12 @@ func describe(step *job.Step, quantities map[string]Quantity, applies map[string
 		if q := quantities[m.Of.Text]; q.Known {
 			s.Minutes += m.Each.N * q.N
 			s.Counted = true
+			if n := min(q.Made[m.Made.Text], q.N); n > 0 { // what is not of one of those states is in none
+				s.Made, s.Saved = n, m.Each.N*n
+				if n == q.N {
+					s.Saved = s.Minutes // and nothing has to be set up for it
+				}
+			}
 		} else {
 			s.Waits = m.Of.Text
 		}

@@ -206,7 +206,7 @@ func TestQuantitiesAndTime(t *testing.T) {
 		j := steps("a")
 		j.Steps[0].Quantities = text("balusters", "fillets", "marks")
 		got, _ := Order(j, nil, quantities)
-		want := []Quantity{{"balusters", 24, true}, {"fillets", 0, false}, {"marks", 0, false}}
+		want := []Quantity{{Name: "balusters", N: 24, Known: true}, {Name: "fillets"}, {Name: "marks"}}
 		if diff := cmp.Diff(want, got.Steps[0].Quantities); diff != "" {
 			t.Error(diff)
 		}

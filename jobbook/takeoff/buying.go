@@ -338,6 +338,9 @@ func (b *buying) coats() {
 				i = len(cans)
 				cans = append(cans, &can{g.Finish, name, new(big.Rat), true})
 			}
+			if c.OnAll {
+				continue
+			}
 			if c.Volume == nil || c.Volume.Value == nil {
 				cans[i].known = false
 				continue

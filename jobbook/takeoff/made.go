@@ -121,9 +121,9 @@ func (m MadeTake) uncut(marks []Label) []Label {
 	return slices.DeleteFunc(slices.Clone(marks), func(l Label) bool { return done[[2]int{l.Piece, l.N}] })
 }
 
-// undrilled leaves out of the set-ups what is drilled already in pieces that go in: holes for balusters, bores in rails' ends, bores in newels.
-func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
-	done := map[[2]string]bool{} // run, and where
+// drilled is what is drilled already in pieces that go in, by run and place: holes for balusters, bores in rails' ends, bores in newels.
+func (m MadeTake) drilled() map[[2]string]bool {
+	done := map[[2]string]bool{}
 	for _, x := range m.Pieces {
 		if x.slot == nil || x.Piece < 0 {
 			continue
@@ -154,6 +154,12 @@ func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
 			done[[2]string{b.Of.Text, "post " + s.cut.Which}] = true
 		}
 	}
+	return done
+}
+
+// undrilled leaves out of the set-ups what is drilled already.
+func (m MadeTake) undrilled(list []DrillSetup) (out []DrillSetup) {
+	done := m.drilled()
 	if len(done) == 0 {
 		return list
 	}

@@ -55,7 +55,7 @@ func (t *taking) place(pieces []*Made, places []*slot) {
 		if len(m.Holes) > 0 || len(m.Bolts) > 0 {
 			one = m.Mark.Text
 		}
-		return fmt.Sprint(whose, "|", m.Mark.What, "|", one, "|", m.Long.Given, m.Long.Length, m.Lower.Thousandths, m.Upper.Thousandths, m.Wide.Given, m.Wide.Length, m.High.Given, m.High.Length, m.Radius.Given, m.Radius.Length,
+		return fmt.Sprint(whose, "|", m.Mark.What, "|", one, "|", m.Coats.Given, m.Coats.N, m.Long.Given, m.Long.Length, m.Lower.Thousandths, m.Upper.Thousandths, m.Wide.Given, m.Wide.Length, m.High.Given, m.High.Length, m.Radius.Given, m.Radius.Length,
 			m.Off.Given, m.Off.Length, bore(m.Bored.From), bore(m.Bored.To), m.Skew.From.Given, m.Skew.From.Milli, m.Skew.To.Given, m.Skew.To.Milli, "|", m.Bolt.Text, "|", m.Finish.Text)
 	})
 	want := alike(places, func(s *slot) string { return fmt.Sprint(s.piece) })

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -78,10 +79,7 @@ func (t *taking) slots(l layout.Layout, all []layout.Cut, marks []Label) (list [
 
 // finishOf is the finish of the group that a piece belongs to; fillets go with the groove they fill.
 func (t *taking) finishOf(c layout.Cut) string {
-	group := map[string]string{"baluster": "balusters", "newel": "newels", "shoe": "shoe", "shoe fillet": "shoe"}[c.What]
-	if group == "" {
-		group = "handrail" // and rosettes, which are coated with it
-	}
+	group := finish.GroupOf(c.What)
 	for _, u := range t.job.Finishes {
 		if u.Group == group && u.Part != nil {
 			return u.Part.Name
