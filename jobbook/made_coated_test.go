@@ -39,6 +39,9 @@ func TestMadeCoats(t *testing.T) {
 		{"sealed", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: oil-polyurethane, coats: 1}", "8.229", "26.854", []int{19, 31, 31}, "23.379", false, "H-B1"},
 		{"one of two alike", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: oil-polyurethane, coats: 2}", "8.229", "21.656", []int{19, 19, 31}, "23.379", false, "H-B1"}, // 8.2293 + 13.4268
 		{"all", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: oil-polyurethane, coats: 3}", "8.229", "16.459", []int{19, 19, 19}, "23.379", false, "H-B1"},              // twice 8.2293
+		{"stripped again", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: oil-polyurethane, coats: 2}\n  - {mark: H-B1 to H-B12, coats: 0}", "13.427", "26.854", nil, "38.145", false, "H-B1"},
+		{"coated with another first, and nobody says how many since", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: water-enamel, coats: 2}\n  - {mark: H-B1 to H-B12, finish: oil-polyurethane}", "13.427", "26.854", nil, "38.145", true, "H-B1"},
+		{"one more coat", "{mark: H-B1 to H-B12, part: stick, long: 35 7/16, finish: oil-polyurethane, coats: 1}\n  - {mark: H-B1 to H-B12, coats: 2}", "8.229", "21.656", []int{19, 19, 31}, "23.379", false, "H-B1"},
 		{"to be trimmed", "{mark: H-B1 to H-B12, part: stick, long: 35 1/2, finish: oil-polyurethane, coats: 3}", "8.229", "16.459", []int{19, 19, 19}, "23.379", false, "H-B1"},
 		{"lost ones count as made no more", "{mark: H-B1 to H-B12, part: stick, long: 35, finish: oil-polyurethane, coats: 3}", "13.427", "26.854", nil, "38.145", false, ""},
 	} {
