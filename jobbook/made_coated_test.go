@@ -174,3 +174,36 @@ func TestMadeCoatsFigures(t *testing.T) {
 		t.Error("the page does not say how many still want the first coat")
 	}
 }
+
+// TestMadeCoatsOfOneGroup: all balusters are coated, newels and handrail are not: what the step takes for the nineteen goes, 8 each, and its hour stays, fifteen minutes for each of the four coats that newels and handrail
+// still get before they are fitted. By hand.
+func TestMadeCoatsOfOneGroup(t *testing.T) {
+	files := map[string]string{
+		"job.md":         strings.Replace(coatedWith, "finishes: {", "finishes: {newels: water-enamel, handrail: oil-polyurethane, ", 1),
+		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
+	}
+	r := planOf(t, folder(t, files)).Layout.Runs[0]
+	long, _ := r.Balusters[0].Length.Rat(length.Inches).Float64()
+	files["made/1.md"] = "kind: made\ndate: 2027-03-03\npieces:\n  - {mark: H-B1 to H-B" + strconv.Itoa(r.Chosen.Count) + ", part: square-1-1-4, long: " + strconv.FormatFloat(long, 'f', -1, 64) + ", finish: water-enamel, coats: 3}"
+	p := planOf(t, folder(t, files))
+	s := stepOf(t, p, "finish-parts")
+	if r.Chosen.Count != 19 || s.Minutes != 60+19*8 || s.Made != 19 || s.Saved != 19*8 || s.Done != "" {
+		t.Errorf("%d balusters: %d min, %d made, %d min saved, done %q", r.Chosen.Count, s.Minutes, s.Made, s.Saved, s.Done)
+	}
+	if left := p.Sequence.Minutes - p.Sequence.Left; left != 19*8 {
+		t.Errorf("%d min are not left", left)
+	}
+	open := 0
+	for i, task := range p.Schedule.Tasks {
+		switch c := p.Schedule.Of[i].Coat; {
+		case c == nil || c.Fitted:
+		case c.Group == "balusters" && task.Minutes != 0, c.Group != "balusters" && task.Minutes != 15:
+			t.Errorf("%s: %d min", task.Name, task.Minutes)
+		case c.Group != "balusters":
+			open++
+		}
+	}
+	if open != 4 {
+		t.Errorf("%d coats are still to be put on", open)
+	}
+}
