@@ -628,3 +628,14 @@ func TestNarrowestRailBends(t *testing.T) {
 	files["deliveries/1.md"] = "kind: delivery\nunits: in\nreceived: 2026-11-20\nitems: [{part: rail, sticks: [120], wide: 2 1/8}, {part: rail, sticks: [120], wide: 1 7/8}]"
 	about(t, "rail", member(t, guarded(t, files), "run/hall", "handrail").Cases[0].Comes, 3276.8, 0.05)
 }
+
+// TestScrewsWithoutAGauge: three screws of 5 mm, drawn out of longleaf pine (G 0.55): 2850 x 0.55^2 x 5 / 25.4 = 169.712 lb an inch; 70 long, 40 of it thread, through a rosette of 18 and a lining of 12: 40 mm of thread in the stud,
+// 1.5748 in: 267.263 lb each; 200 over three of them 0.24944 (by hand).
+func TestScrewsWithoutAGauge(t *testing.T) {
+	files := postA("foot: plate, with: just")
+	files["runs/1-hall.md"] = "kind: run\nfrom: a\nto: {at: wall, held: stud, rosette: disc, lining: 12 mm}\nclear: {floor: 96, rail: 96}"
+	files["parts/disc.md"] = "kind: rosette\nunits: mm\nspecies: white oak\nwide: 100\nthick: 18"
+	files["shop/metric.md"] = "kind: fixing\nunits: mm\ntype: wood screw\nwide: 5\nroot: 3.2\nlong: 70\nthread: 40"
+	files["shop/way.md"] = "kind: fastening\njoins: rosette to wall\nwith: metric\ncount: 3\nthrough: rosette\ninto: wall framing"
+	about(t, "share", guarded(t, files).Figure("run/hall/load/to"), 0.24944, 1e-4)
+}

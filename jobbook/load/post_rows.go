@@ -223,7 +223,11 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 	case kind == "wood screw":
 		g, ok := wood.Screw(with.Gauge.N)
 		if !with.Gauge.Given || !ok {
-			return nil, "", ask("the gauge of "+with.Title.Text, "gauge", with.Gauge.At)
+			if with.Wide.Given { // a metric one
+				wide = inches("D", "diameter of the screw", with.Wide)
+				break
+			}
+			return nil, "", ask("the gauge of "+with.Title.Text+", or its diameter (wide)", "gauge", with.Gauge.At)
 		}
 		wide = working.Length("D", "diameter of a screw of that gauge", g.Shank, length.Inches, with.Gauge.At)
 	case !with.Wide.Given:
