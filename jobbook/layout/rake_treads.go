@@ -151,7 +151,7 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	list := b.spares(b.pattern(m))
-	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.unsaid(true) || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {
@@ -424,7 +424,7 @@ func (b *builder) treadOpenings() {
 	known := !b.fallback && !b.openRisers() // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
 		f := b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false)
-		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}
+		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known && !b.unsaid(true)}
 		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
 		b.Openings = []Opening{o}
 		b.openMeasures(b.Openings)
@@ -452,7 +452,7 @@ func (b *builder) treadOpenings() {
 		b.Openings[len(b.Openings)-1].Left = worst
 		b.landingOpening(list, between, known)
 	}
-	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
+	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known && !b.unsaid(true), b.apartEnd("to", to, b.Rake.To-last.x))
 	if b.onLanding(last) {
 		b.Openings[len(b.Openings)-1].limit = "guard-opening"
 	}
