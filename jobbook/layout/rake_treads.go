@@ -331,12 +331,30 @@ func (b *builder) rakeMark(m Mark, x, bottom length.Length) Mark {
 	m.Along = b.along(m.At).Round(b.div.Length, length.Nearest)
 	m.Head = b.Rake.RailUnder(x)
 	m.Plumbed = true // on a flight the rail is marked from the balusters, plumb
+	if begins, ok := b.rakeBegins(); ok {
+		m.Bored, m.Axis = true, b.along(m.At+begins).Round(b.div.Length, length.Nearest)
+	}
 	m.Lift = bottom
 	if b.r.Baluster.Trim.Text == "bottom" && !b.fallback {
 		_, long := b.lifted(x, m.Stands)
 		m.Lift -= b.stick.Long() - long
 	}
 	return m
+}
+
+// rakeBegins is how far before the datum face, level, the rail's plumb cut at the datum end lies, at the middle of its section: by what the face leans there, by how far the rail goes over its post, less a rosette. False while that
+// is not known: no clear along the rake and no plumb reading, a lean that no plumb reading settles, an end still to be measured.
+func (b *builder) rakeBegins() (length.Length, bool) {
+	k := b.Rake
+	over, known := railOver(b.r.From)
+	if !known || plateOpen(b.r.From) || !b.From.Known || b.fallback || k.Top == 0 || b.Lean == nil || !b.Lean.Settled && b.Lean.Out {
+		return 0, false
+	}
+	begins := b.From.recess(k.RailTop(k.From)-k.Thick/2) + over - b.From.Rosette
+	if b.Lean.Settled {
+		begins += b.Lean.FromRail
+	}
+	return begins, true
 }
 
 // shoeMarks lays the marks out along the rake: the level place of mark k times the secant, rounded there, for that is where it is marked.
