@@ -372,7 +372,7 @@ func (s *Schedule) goods(j *job.Job) {
 		if at := s.Table.Placed[i].Start; s.Date(at).After(asked) {
 			s.Findings = append(s.Findings, finding.Finding{
 				ID: fmt.Sprintf("check/calendar/goods/%d", n+1), Group: "calendar", Title: "the goods are not there by the day that they are wanted by", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work",
-				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or write another day for wanted: ",
+				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or put a later day behind wanted: for it",
 			})
 		}
 	}
@@ -409,6 +409,13 @@ func (s *Schedule) Weekday(day int) int {
 	}
 	return ((day+first)%7 + 7) % 7
 }
+
+// printedTo is how finely hours are printed, in minutes: working times are estimates, and a minute would say more than anybody knows. The calendar's file and the data have them as they are reckoned.
+const printedTo = 5
+
+// Printed is the time that is printed for one of the calendar: the next of five minutes. All of them go that way, so that they stay in their order: nothing is said to be dry before it is reckoned to be, and no coat goes on before
+// the one under it is said to be dry.
+func Printed(minutes int) int { return -floorDiv(-minutes, printedTo) * printedTo }
 
 // Clock is the time of day of a time of the calendar.
 func Clock(minutes int) string {
