@@ -81,6 +81,7 @@ type guard struct {
 	foot           string
 	rows           []int
 	deep, solid    int
+	bears          int
 	each           int
 	rated          int // lb
 	tested         bool
@@ -151,6 +152,9 @@ func drawGuard(t *rapid.T) *guard {
 			g.deep = g.rows[0] / 2
 		}
 	}
+	if g.foot == "lagged" {
+		g.bears = rapid.IntRange(0, g.rows[0]-1).Draw(t, "edge")
+	}
 	g.solid, g.each = of("solid", 16, 5*16), rapid.IntRange(1, 3).Draw(t, "each")
 	if rapid.Bool().Draw(t, "rating") {
 		g.rated, g.tested = rapid.IntRange(100, 5000).Draw(t, "rated"), rapid.Bool().Draw(t, "tested")
@@ -220,7 +224,7 @@ func (g *guard) files() map[string]string {
 		post += ", deep: " + g.text(g.deep)
 	}
 	if g.foot == "lagged" {
-		post += ", solid: " + g.text(g.solid)
+		post += ", solid: " + g.text(g.solid) + ", bears: " + g.text(g.bears)
 	}
 	trim := ""
 	if g.baluster.bottom {
@@ -532,5 +536,7 @@ func (g *guard) fixings(high, deep, allowed float64, use func(pulls func(force f
 			holds = 1800 * math.Pow(0.50, 1.5) * math.Pow(d, 0.75) * in
 		}
 	}
-	use(func(force float64) []float64 { return []float64{turning(force, deep, true), turning(force, 0, false)} }, holds)
+	use(func(force float64) []float64 {
+		return []float64{turning(force, deep, true), turning(force, g.in(g.bears), false)}
+	}, holds)
 }

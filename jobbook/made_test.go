@@ -647,3 +647,47 @@ func TestRecordLinesOfJobs(t *testing.T) {
 		}
 	}
 }
+
+// TestMadeDrilledRailOnAStair: five risers of 7 1/2 and four goings of 10, a rail of 50 along the rake between two newels, 1.25 for each level inch. A rail whose holes are where its balusters stand goes in, one that was drilled 1/2
+// farther up does not; while the clears say that an end leans and nobody says which, it waits for a level on a face (by hand).
+func TestMadeDrilledRailOnAStair(t *testing.T) {
+	job := "kind: job\nrules: irc-2021\ndrop: 100\nbaluster: peg\nhandrail: own-rail\nshoe: none\nfillet: none\nposts: {a: {newel: square-3-1-2, foot: bolted}, b: {newel: square-3-1-2, foot: plate}}"
+	stair := func(clear string) string {
+		return "kind: flight\nfrom: {at: a, past: 0}\nto: {at: b, past: 0}\nrisers: [7 1/2, 7 1/2, 7 1/2, 7 1/2, 7 1/2]\ngoings: [10, 10, 10, 10]\nnosing: 1\nheight: 36\nclear: " + clear
+	}
+	files := func(clear, line string) []string {
+		list := []string{"job.md", job, "runs/1-hall.md", stair(clear), "runs/2-return.md", "---", "parts/peg.md", "kind: baluster\nwide: 1 1/4\nlong: 42\ntop: pin\npin: {wide: 3/4, long: 3/4}\nbottom: pin",
+			"parts/own-rail.md", "kind: handrail\nwide: 2 1/2\nhigh: 2 3/8\nsection: rectangular"}
+		if line != "" {
+			list = append(list, "made/1.md", made+"  - "+line)
+		}
+		return list
+	}
+	plan := func(clear, line string) *plan.Plan {
+		list := files(clear, line)
+		list[5] = "kind: run\nfrom: b\nto: wall\nclear: {floor: 60, rail: 60}\nheight: 36"
+		return delivered(t, "", list...)
+	}
+	p := plan("{rake: 50}", "")
+	r := p.Layout.Runs[0]
+	var holes, moved []string
+	for _, m := range r.Marks {
+		at := m.At.Float() / 25.4 * 1.25
+		holes, moved = append(holes, fmt.Sprintf("%.4f", at)), append(moved, fmt.Sprintf("%.4f", at+0.5))
+	}
+	if len(holes) < 8 || len(r.Holes) == 0 {
+		t.Fatalf("%d marks, holes %+v", len(holes), r.Holes)
+	}
+	line := func(list []string) string {
+		return fmt.Sprintf("{mark: H-H, part: own-rail, long: 50, lower-bevel: 36.9°, upper-bevel: 36.9°, hole: {wide: 49/64, deep: 1 5/8}, holes: [%s]}", strings.Join(list, ", "))
+	}
+	if got := fateOf(plan("{rake: 50}", line(holes)), "H-H"); !strings.HasPrefix(got, "fits as it is as H-H") {
+		t.Errorf("where they have to be: %s", got)
+	}
+	if got := fateOf(plan("{rake: 50}", line(moved)), "H-H"); !strings.HasPrefix(got, "is lost: hole 1 is at ") {
+		t.Errorf("moved: %s", got)
+	}
+	if got := fateOf(plan("{rake: 49 3/8}", line(holes)), "H-H"); !strings.Contains(got, "to be measured") || !strings.Contains(got, "(plumb: )") {
+		t.Errorf("out of plumb: %s", got)
+	}
+}

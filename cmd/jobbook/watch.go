@@ -19,18 +19,21 @@ import (
 
 func watchCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "watch DIR [--out BOOK] [--serve ADDR] [--poll TIME]",
+		Use:   "watch DIR [--out BOOK] [--since NAME] [--serve ADDR] [--poll TIME]",
 		Short: "make it again at every save",
 		Long: `Makes the book of the job in DIR now and again at every save in DIR or its shop,
 until Ctrl-C. Where a file can't be understood, the last good book stays.
 
 Where DIR is a folder of jobs, those are made again that a save may touch.
 
+The page of changes is about the last issue, or what --since names, as for build; a
+branch is looked up anew at every save. What differs is told at every save.
+
 With --serve, pages open in a browser of this machine load themselves again.`,
 		DisableFlagsInUseLine: true,
 		Args:                  jobFolder,
 	}
-	to := outFlag(cmd)
+	to, since := outFlag(cmd), sinceFlag(cmd)
 	serve := cmd.Flags().String("serve", "", "show the book at `ADDR` of this machine, such as :8080; port 0 takes a free one")
 	poll := cmd.Flags().Duration("poll", 0, "look every `TIME`, such as 2s, instead of asking the system to say")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
@@ -38,15 +41,22 @@ With --serve, pages open in a browser of this machine load themselves again.`,
 		if err != nil {
 			return err
 		}
+		named, err := since()
+		if err != nil {
+			return err
+		}
 		if *poll < 0 {
 			return &mistake{summary: fmt.Sprintf("--poll %s is less than nothing", *poll), hint: "write a time such as 2s", of: cmd}
 		}
 		if jobbook.IsYard(args[0]) {
+			if err := oneJob(cmd, named); err != nil {
+				return err
+			}
 			w := &yardWatching{watching: watching{dir: args[0], out: out, cmd: cmd}}
 			dirs := func() []string { return []string{w.dir} }
 			return w.run(cmd.Context(), "the jobs in "+w.dir, *serve, watch.Options{Dirs: dirs, Files: w.maker.Pictures, Changed: w.maker.Changed, Poll: *poll}, w.buildYard)
 		}
-		w := &watching{dir: args[0], out: out, cmd: cmd}
+		w := &watching{dir: args[0], out: out, cmd: cmd, maker: jobbook.Maker{Since: named}}
 		pictures := func() []string { return w.pictures }
 		return w.run(cmd.Context(), strings.Join(w.folders(), " and "), *serve, watch.Options{Dirs: w.folders, Files: pictures, Poll: *poll}, w.build)
 	}
@@ -174,11 +184,18 @@ func (w *watching) build(ctx context.Context) {
 	case result.Plan == nil:
 		t.problems("the book stays as it was")
 		var text bytes.Buffer
-		source.Print(&text, result.Problems, result.Texts.Line, func(file string) string { return file })
+		plain := func(file string) string { return file }
+		source.Print(&text, result.Problems, result.Texts.Line, plain)
+		if then := result.Then; then != nil {
+			source.Print(&text, then.Problems, then.Texts.Line, plain)
+		}
 		w.show(strings.TrimRight(text.String(), "\n"))
 	default:
 		t.problems("the book was made all the same")
 		fmt.Fprintf(t.stdout, "%s; %s; %s\n", t.wrote(), t.settled(), took(time.Since(began)))
+		if w.maker.Since != "" {
+			t.changed("; see changes.html")
+		}
 		if !w.made {
 			fmt.Fprintf(t.stdout, "open %s\n", filepath.Join(w.out, "index.html"))
 		}

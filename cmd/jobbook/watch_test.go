@@ -228,3 +228,40 @@ func TestWatchStartsWithAProblem(t *testing.T) {
 		t.Errorf("ended with %d, want %d", code, exitDone)
 	}
 }
+
+// TestWatchSince: what the issue that --since names had otherwise is told at every save, though it is not the last one; a name that leads nowhere ends the watch before a book is made.
+func TestWatchSince(t *testing.T) {
+	dir, out := jobCopy(t)
+	file := filepath.Join(dir, "runs", "1-landing.md")
+	issue := func(name string) {
+		t.Helper()
+		if code := run(t.Context(), []string{"issue", dir, name, "--day", "2026-11-20"}, strings.NewReader(""), io.Discard, io.Discard); code != exitDone {
+			t.Fatalf("issue %s ended with %d", name, code)
+		}
+	}
+	issue("first")
+	change(t, file, "  floor: 2399", "  floor: 2401")
+	issue("second")
+	w := startWatch(t, dir, "--since", "first")
+	w.next(`^watching `)
+	w.next(`files written; `)
+	w.next(`^not as in the issue first: 1 reading.*; see changes\.html$`)
+	w.next(`^  run/landing, clear: floor: 2401, was 2399$`)
+	w.next(`^open `)
+	change(t, file, "  floor: 2401", "  floor: 2399")
+	w.next(`files? written`)
+	w.next(`^as in the issue first$`)
+	if page, err := os.ReadFile(filepath.Join(out, "changes.html")); err == nil && strings.Contains(string(page), "second") {
+		t.Error("the book is compared with the last issue")
+	}
+	if code := w.end(); code != exitDone {
+		t.Errorf("ended with %d, want %d", code, exitDone)
+	}
+	w = startWatch(t, dir, "--since", "frist")
+	w.next(`^watching `)
+	w.next(`^jobbook: "frist" is no issue of this job, `)
+	w.next(`did you mean the issue first\?$`)
+	if code := w.end(); code != exitUsage {
+		t.Errorf("ended with %d, want %d", code, exitUsage)
+	}
+}

@@ -33,6 +33,7 @@ type dataMember struct {
 
 type dataLoadCase struct {
 	Load   string      `json:"load" doc:"name of the load" unit:"text"`
+	How    string      `json:"how,omitempty" doc:"where or which way it acts, where a member has several cases of one load" unit:"text"`
 	Comes  *dataAmount `json:"comes,omitempty" doc:"stress, force or moment that it comes to" unit:"none"`
 	Ratio  *dataAmount `json:"ratio,omitempty" doc:"to the published value; absent where there is none" unit:"none"`
 	Recall *dataAmount `json:"recalled,omitempty" doc:"to a value that was recalled only" unit:"none"`
@@ -55,7 +56,7 @@ func (d dataWriter) loads(s load.Screening) dataLoads {
 		}),
 		eachOf(s.Members, func(m load.Member) dataMember {
 			return dataMember{m.Group, m.Name, m.Title, m.Verdict.String(), m.Words, m.Get, eachOf(m.Cases, func(c load.Case) dataLoadCase {
-				out := dataLoadCase{c.Load, amountIf(c.Comes), amountIf(c.Ratio), amountIf(c.Recall), amountIf(c.Sag), ""}
+				out := dataLoadCase{c.Load, c.How, amountIf(c.Comes), amountIf(c.Ratio), amountIf(c.Recall), amountIf(c.Sag), ""}
 				if c.Ratio != nil {
 					out.By = c.By
 				}
@@ -69,17 +70,17 @@ func (d dataWriter) loads(s load.Screening) dataLoads {
 }
 
 func (d dataWriter) loadsTable() File {
-	s := sheet{path: "data/loads.csv", head: []string{"group", "part", "verdict", "load", "comes to", "unit", "ratio", "ratio to a recalled value", "aside (in)", "by", "what to get", "working"}}
+	s := sheet{path: "data/loads.csv", head: []string{"group", "part", "verdict", "load", "how", "comes to", "unit", "ratio", "ratio to a recalled value", "aside (in)", "by", "what to get", "working"}}
 	for _, m := range d.plan.Loads.Members {
 		if len(m.Cases) == 0 {
-			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), "", "", "", "", "", "", cellText(m.Words), cellText(m.Get), "")
+			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), "", "", "", "", "", "", "", cellText(m.Words), cellText(m.Get), "")
 		}
 		for _, c := range m.Cases {
 			shown, by := c.Ratio, c.By
 			if shown == nil {
 				shown, by = c.Comes, m.Words
 			}
-			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), cellText(c.Load), cellValue(c.Comes), cellUnit(c.Comes), cellValue(c.Ratio), cellValue(c.Recall), cellValue(c.Sag), cellText(by), cellText(m.Get), cellText(idOf(shown)))
+			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), cellText(c.Load), cellText(c.How), cellValue(c.Comes), cellUnit(c.Comes), cellValue(c.Ratio), cellValue(c.Recall), cellValue(c.Sag), cellText(by), cellText(m.Get), cellText(idOf(shown)))
 		}
 	}
 	return s.file()

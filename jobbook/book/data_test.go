@@ -193,7 +193,7 @@ func handFull() *plan.Plan {
 	p.Loads = load.Screening{
 		Loads: []load.Acting{{Load: &job.Load{Name: "infill-square", Value: job.Ratio{Thousandths: 50_000, Unit: "lb", Given: true}, Side: handGiven(12 * in), Clause: handSaid("R301.5"), Status: working.Published}, Title: "on a square", Force: third}},
 		Members: []load.Member{{Group: "run/gallery", Name: "baluster", Title: "baluster, pushed", Verdict: finding.Fail, Words: "ratio 1.31", Get: "a stouter one", Cases: []load.Case{
-			{Load: "infill-square", Comes: third, Ratio: third, By: "the handbook", Recall: third, Sag: third}, {Load: "infill-point"}}},
+			{Load: "infill-square", How: "at its waist", Comes: third, Ratio: third, By: "the handbook", Recall: third, Sag: third}, {Load: "infill-point"}}},
 			{Group: "post/corner", Name: "foot", Title: "its foot", Verdict: finding.ToBeMeasured, Words: "rows"}},
 		Sharing: []load.Share{share}, Factor: big.NewRat(1, 1),
 	}
@@ -547,9 +547,9 @@ func TestTables(t *testing.T) {
 		{"data/readings-to-take.csv", 1, "which rule set|job.md, rules: |every check|run/gallery|job.md|"},
 		{"data/coats.csv", 1, "balusters|white|1|primer|2|31|sq ft|350.5|sq ft/gal|15.5|fl oz|4 h|360|220|published|finish/volume"},
 		{"data/coats.csv", 2, "balusters|white|2||1|31|sq ft|||||||||"},
-		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|31.479167|in|31.479167|31.479167|31.479167|the handbook|a stouter one|run/gallery/third"},
-		{"data/loads.csv", 2, "run/gallery|baluster, pushed|fail|infill-point||||||ratio 1.31|a stouter one|"},
-		{"data/loads.csv", 3, "post/corner|its foot|to be measured|||||||rows||"},
+		{"data/loads.csv", 1, "run/gallery|baluster, pushed|fail|infill-square|at its waist|31.479167|in|31.479167|31.479167|31.479167|the handbook|a stouter one|run/gallery/third"},
+		{"data/loads.csv", 2, "run/gallery|baluster, pushed|fail|infill-point|||||||ratio 1.31|a stouter one|"},
+		{"data/loads.csv", 3, "post/corner|its foot|to be measured||||||||rows||"},
 		{"data/calendar.csv", 1, "look|Look|0|2026-12-06|0:00|0|2026-12-06|23:59|0|2026-12-06|23:59|0|no||yes"},
 		{"data/calendar.csv", 2, "drill|Drill it|1|2026-12-07|8:00|2|2026-12-08|9:00|2|2026-12-08|10:00|0|yes|2|no"},
 		{"data/punch.csv", 1, "walk|client|2027-01-22|a run in the coat|gallery|by 6|the painter|2027-01-27|2027-01-26|wet"},

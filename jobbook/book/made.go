@@ -515,8 +515,8 @@ func (b *book) drillLine(c layout.Cut) (list []string) {
 		for _, m := range r.Marks {
 			if c.What == "shoe" {
 				at = append(at, b.record(m.Shoe))
-			} else if !m.Plumbed {
-				at = append(at, b.record(m.Rail))
+			} else if hole, ok := m.RailHole(); ok {
+				at = append(at, b.record(hole))
 			}
 		}
 		if len(at) == len(r.Marks) {

@@ -92,6 +92,8 @@ type Post struct {
 	Off    Measure   // taken off its foot, as bought
 	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
 	Solid  Measure   // how thick the framing is that lag screws go into
+	Bears  Measure   // how far below the floor the upper edge of the wood is that one with lag screws bears against
+	Notch  Measure   // how deep its foot is notched from the inside; 0 where it is not
 	With   Ref       // the plate, bolt or lag screw at its foot, where not the library's
 	Fixing *Fixing   // nil where none is named
 	Stays  Flag      // it stands there already and stays; see Job.Stays

@@ -213,6 +213,7 @@ func each[T any](part *RealSize, kind string, written, real []*T, name func(*T) 
 func (j *Job) receive() {
 	for _, h := range j.Handrails {
 		list := j.readings("handrail", h.Name)
+		h.Narrowest = list.least(Measure{}, readWide)
 		h.Wide, h.High, h.Plow = list.most(h.Wide, readWide), list.least(h.High, readHigh), list.plow(h.Plow)
 	}
 	for _, s := range j.Shoes {
@@ -236,6 +237,15 @@ func (j *Job) receive() {
 	for _, n := range j.Newels {
 		list := j.readings("newel", n.Name)
 		wide, long := list.most(n.Wide, readWide), list.least(n.Long, readLong)
+		least := list.least(Measure{}, func(r Received) Measure {
+			if r.Narrowest.Given && (!r.Wide.Given || r.Narrowest.Length < r.Wide.Length) {
+				return r.Narrowest
+			}
+			return r.Wide
+		})
+		if as, sized := real(n.Profile, n.Sized, n.Plain, n.Wide, least, long, "top"); sized && least.Given && wide.Given && least.Length < wide.Length {
+			n.Slim, n.Narrowest = as, least
+		}
 		n.Profile, n.Sized = real(n.Profile, n.Sized, n.Plain, n.Wide, wide, long, "top")
 		n.Wide, n.Long = wide, long
 	}
@@ -325,7 +335,7 @@ func lengthened(p profile.Profile, long length.Length, trim string) (profile.Pro
 // readable are the sizes that say something of a kind of part; count, broken, back, bow, moisture, batch and note do of all but finishes.
 var readable = map[string][]string{
 	"baluster": {"wide", "narrowest", "widest", "long", "pin"},
-	"newel":    {"wide", "long"},
+	"newel":    {"wide", "narrowest", "long"},
 	"handrail": {"sticks", "bent", "wide", "high", "plow"},
 	"shoe":     {"sticks", "bent", "wide", "high", "plow"},
 	"fillet":   {"sticks", "wide", "widest", "thick"},

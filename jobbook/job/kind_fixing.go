@@ -11,7 +11,8 @@ type Fixing struct {
 	Title  Text
 	Type   Text // one of FixingTypes
 	Gauge  Whole
-	Wide   Measure // diameter of shank, plug or bolt
+	Wide   Measure // diameter of shank, plug or bolt; of a wood screw without a gauge over its thread
+	Root   Measure // diameter at the root of such a screw's thread
 	Long   Measure
 	Thread Measure // of the length; not given where it is not known
 	Tip    Measure // tapered end of a lag screw, part of the thread, which holds nothing; taken as long as it is wide where not given
@@ -80,8 +81,9 @@ var Members = []string{"floor", "framing", "wall framing", "shoe", "handrail", "
 var fixingFields = []field[Fixing]{
 	textField("title", "name on the page", func(f *Fixing) *Text { return &f.Title }),
 	wordField("type", "what it is", FixingTypes, func(f *Fixing) *Text { return &f.Type }),
-	wholeField("gauge", "of a wood screw", 0, 30, func(f *Fixing) *Whole { return &f.Gauge }),
-	lengthField("wide", "diameter of a lag screw, a bolt or a plug", func(f *Fixing) *Measure { return &f.Wide }),
+	wholeField("gauge", "of a wood screw; one without, such as a metric one, has wide and root", 0, 30, func(f *Fixing) *Whole { return &f.Gauge }),
+	lengthField("wide", "diameter of a lag screw, a bolt or a plug; of a wood screw without a gauge, as in 5 mm, over its thread", func(f *Fixing) *Measure { return &f.Wide }),
+	lengthField("root", "of such a wood screw: its diameter at the root of the thread, by caliper; its lead hole is a share of it", func(f *Fixing) *Measure { return &f.Root }),
 	lengthField("long", "length", func(f *Fixing) *Measure { return &f.Long }),
 	lengthField("thread", "how much of the length is threaded", func(f *Fixing) *Measure { return &f.Thread }),
 	lengthField("tip", "of a lag screw: the tapered end of the thread, which holds nothing; taken as long as the screw is wide where absent", func(f *Fixing) *Measure { return &f.Tip }),
@@ -188,6 +190,9 @@ func (d *decoder) fastenings(j *Job) {
 		}
 		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
 			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
+		}
+		if f.Root.Given && f.Wide.Given && f.Root.Length >= f.Wide.Length {
+			d.at(f.Root.At, 1, "measure in the thread, between two turns of it", "the root of the thread is as wide as the screw, or wider")
 		}
 	}
 }

@@ -14,6 +14,8 @@ var postFields = []field[Post]{
 	wordField("foot", "how it is fixed: on a plate, bolted through the framing, with lag screws into a stringer or joist, let into the floor", []string{"plate", "bolted", "lagged", "let in"}, func(p *Post) *Text { return &p.Foot }),
 	lengthsField("rows", "how far below what it stands on each row of its bolts or lag screws is, the upper first, as in [2 1/2, 7 1/2]", func(p *Post) *[]Measure { return &p.Rows }),
 	lengthField("solid", "of one with lag screws: how thick the joist, stringer or blocking is that they go into, pieces tight together as one; thread that comes out behind holds nothing", func(p *Post) *Measure { return &p.Solid }),
+	lengthField("bears", "of one with lag screws: how far below the floor the upper edge of the wood is that it bears against when it is pushed inward; 0 where the floor's own edge does", func(p *Post) *Measure { return &p.Bears }),
+	lengthField("notch", "how deep its foot is notched from the inside, to stand over the edge; 0 where it is not; where absent by the edge's readings, back and overhang", func(p *Post) *Measure { return &p.Notch }),
 	nameField("with", "fixing", "the plate, bolt or lag screw at its foot, where another than the library's way; one with a rating of its maker's is screened by it", func(p *Post) *Ref { return &p.With }),
 	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
 	flagField("stays", "whether it stands there already and stays; where absent it does if the guard of every run that comes to it stays", func(p *Post) *Flag { return &p.Stays }),

@@ -44,6 +44,9 @@ type Newel struct {
 	Long    Measure
 	Wide    Measure
 	Half    Flag // split down its length and planted on a wall
+
+	Narrowest Measure         // of those that came, where they differ: what is left to bend
+	Slim      profile.Profile // as the narrowest
 }
 
 // Plow is the groove that takes balusters and fillets.
@@ -64,6 +67,8 @@ type Handrail struct {
 	Outline []Breadth // the section from its top down, plow not counted; the last at its height
 	Across  Measure   // greatest distance across the section
 	Recess  Recess
+
+	Narrowest Measure // width of the narrowest that came, which is what bends; the widest is what the hand goes round
 }
 
 // Breadth is how wide a rail's section is at a depth below its top. Two at one depth are a step; between two depths it runs straight.

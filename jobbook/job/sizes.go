@@ -56,7 +56,7 @@ func (d *decoder) sizes(j *Job) {
 		}
 	}
 	for _, f := range j.Fixings {
-		d.positive(f.Wide, f.Long, f.Thread, f.Washer)
+		d.positive(f.Wide, f.Root, f.Long, f.Thread, f.Washer)
 	}
 	d.positive(j.Division, j.Shop.Division, j.Shop.DivisionM)
 	for _, f := range j.Coatings {

@@ -73,8 +73,8 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			body = end.Newel.Profile.Face(-above / 2)
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()
-			alike := end.Newel.Profile.Narrowest(0, end.Newel.Profile.Long()) == end.Newel.Profile.Widest(0, end.Newel.Profile.Long())
-			if offOpen(e.Post) { // asked for with the newel's length
+			alike := alike(end.Newel)
+			if offOpen(e.Post) || b.Rake == nil && unsaidAt(b.flights, e.Post) { // asked for with the newel's length
 				end.Known = end.Known && alike
 			}
 			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {

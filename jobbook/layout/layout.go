@@ -195,6 +195,16 @@ type Mark struct {
 	Stands length.Length // height that its foot is seen at: of the tread, or of the shoe's top; from the floor below, likewise below
 	Lift   length.Length // height of the bottom of its profile as bought: below Stands where it goes in, or is trimmed there
 	Head   length.Length // height that its axis meets the underside of the rail
+	Axis   length.Length // along the raked rail's underside, from its plumb cut at the datum end to the baluster's axis, rounded
+	Bored  bool          // Axis is known
+}
+
+// RailHole is where along the rail, from its end at the datum, a baluster's hole is; false while it can't be said yet.
+func (m Mark) RailHole() (at length.Length, known bool) {
+	if m.Plumbed {
+		return m.Axis, m.Bored
+	}
+	return m.Rail, true
 }
 
 // Opening is the largest ball that passes at one place of a run.

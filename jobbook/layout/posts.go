@@ -91,6 +91,7 @@ func (n *node) stand() Post {
 		n.needed(&p)
 		if !p.Stays {
 			n.cut(&p, block.wide, down)
+			n.acrossed(&p)
 		} else if i := slices.IndexFunc(p.Arrivals, func(a Arrival) bool { return a.Over && !a.Old }); i >= 0 {
 			n.needIn(n.ends[i].run.r.File, "how the new rail goes over "+n.Name+", which stays: offer it up there; what comes off the old newel's top is not worked out", n.ends[i].side()+": {over: }", "the old newel's top", n.ends[i].job.Over.At)
 		}
@@ -151,11 +152,8 @@ func (n *node) lands() {
 		if !c.raked() || c.job.Stands.Given {
 			continue
 		}
-		f, _ := c.run.footing(c.far)
-		for _, t := range c.run.Rake.Treads {
-			if f.middle-n.foot/2 < t.At && t.At < f.middle+n.foot/2 {
-				n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then it is taken to stand on "+f.on(c.run.Rake), c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
-			}
+		for _, t := range c.run.crossed(c.far) {
+			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then no height at it is known", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
 		}
 	}
 }
@@ -252,6 +250,8 @@ func (n *node) arrival(c coming, block, down length.Length) Arrival {
 	var top working.Expr
 	thick := length.Length(0)
 	switch {
+	case n.open():
+		return a
 	case c.raked() && (n.foot > 0 || c.job.Stands.Given):
 		face, middle := c.places(n.foot, block)
 		if a.Over {

@@ -231,6 +231,31 @@ func TestRakeAtPosts(t *testing.T) {
 			}
 		}
 	})
+	// Across the face of riser 5 at 40, from 37 to 40 1/2: 3 of it before the face and 1/2 behind it (by hand).
+	t.Run("what a riser within a newel asks", func(t *testing.T) {
+		at := func(stands, foot, more string) Post {
+			f := files("", stands)
+			f["runs/1-f.md"] += more
+			f["job.md"] = strings.Replace(f["job.md"], "high: {newel: turned, foot: bolted", "high: {newel: turned, foot: "+foot, 1)
+			return built(t, map[string]*Rake{"f": rake(t, "0", "37")}, f).posts[1]
+		}
+		if a := at("", "bolted", "").Arrivals; a[0].Known || a[1].Known {
+			t.Errorf("heights are known while nobody says what it stands on: %+v", a)
+		}
+		if p := at(", stands: 4", "bolted", ""); !p.Arrivals[0].Known || !p.Arrivals[1].Known || !strings.Contains(p.Cut.Fit, "cut out round it, 1/2 in behind that face") {
+			t.Errorf("%+v", p.Cut)
+		}
+		for _, foot := range []string{"lagged", "let in, deep: 3"} {
+			if p := at(", stands: 5", foot, ""); !strings.Contains(p.Cut.Fit, "notched over the riser, 3 in of it stands before that face") {
+				t.Errorf("%s: %+v", foot, p.Cut)
+			}
+		}
+		if p := at(", stands: 5", "plate", ""); !wants(p.Missing, "how far the nosings stand out") {
+			t.Errorf("%+v", p.Missing)
+		}
+		p := at(", stands: 5", "plate", "\nnosing: 1 1/4")
+		p.verdict(t, "across-f", finding.Fail, "stands: 4")
+	})
 	t.Run("a block at another width than the foot", func(t *testing.T) {
 		// A block 1/2 narrower than the foot: its face lies 1/4 farther back, uphill, where the rail is 3/16 higher.
 		f := files("", ", stands: 5")

@@ -255,6 +255,8 @@ func (b *builder) rakeEnds() {
 	to, _ := b.footing(true)
 	b.From = b.end(b.r.From, "from", from.stands)
 	b.To = b.end(b.r.To, "to", to.stands)
+	b.From.Known = b.From.Known && (alike(b.From.Newel) || !b.unsaid(false))
+	b.To.Known = b.To.Known && (alike(b.To.Newel) || !b.unsaid(true))
 }
 
 // rakeHeights works out the line of the rail, and how high it stands over every nosing.

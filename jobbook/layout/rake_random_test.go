@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -202,11 +203,24 @@ func drawFlight(rt *rapid.T) *drawn {
 		}
 		ends[i] = at + key + ": " + off + "}"
 	}
-	write("from", ends[0])
-	write("to", ends[1])
 	for _, a := range d.goings {
 		d.to += a
 	}
+	for i := range ends { // on the surface under its middle, and said: one that stands across a riser is asked about else
+		if len(d.posts[i]) == 0 {
+			continue
+		}
+		middle, riser, on := []float64{d.from, d.to}[i]+[]float64{-1, 1}[i]*d.posts[i][0][1], 0.0, 0
+		for k := 0; k <= len(d.goings) && middle >= riser-1e-9; k++ {
+			on++
+			if k < len(d.goings) {
+				riser += d.goings[k]
+			}
+		}
+		ends[i] = strings.TrimSuffix(ends[i], "}") + ", stands: " + strconv.Itoa(on) + "}"
+	}
+	write("from", ends[0])
+	write("to", ends[1])
 	if d.to-d.from < 4*25.4 {
 		rt.Skip("no room between the ends")
 	}

@@ -151,7 +151,7 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	list := b.spares(b.pattern(m))
-	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
+	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.unsaid(true) || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
 		if f.Opening > c.Worst {
@@ -331,12 +331,30 @@ func (b *builder) rakeMark(m Mark, x, bottom length.Length) Mark {
 	m.Along = b.along(m.At).Round(b.div.Length, length.Nearest)
 	m.Head = b.Rake.RailUnder(x)
 	m.Plumbed = true // on a flight the rail is marked from the balusters, plumb
+	if begins, ok := b.rakeBegins(); ok {
+		m.Bored, m.Axis = true, b.along(m.At+begins).Round(b.div.Length, length.Nearest)
+	}
 	m.Lift = bottom
 	if b.r.Baluster.Trim.Text == "bottom" && !b.fallback {
 		_, long := b.lifted(x, m.Stands)
 		m.Lift -= b.stick.Long() - long
 	}
 	return m
+}
+
+// rakeBegins is how far before the datum face, level, the rail's plumb cut at the datum end lies, at the middle of its section: by what the face leans there, by how far the rail goes over its post, less a rosette. False while that
+// is not known: no clear along the rake and no plumb reading, a lean that no plumb reading settles, an end still to be measured.
+func (b *builder) rakeBegins() (length.Length, bool) {
+	k := b.Rake
+	over, known := railOver(b.r.From)
+	if !known || plateOpen(b.r.From) || !b.From.Known || b.fallback || k.Top == 0 || b.Lean == nil || !b.Lean.Settled && b.Lean.Out {
+		return 0, false
+	}
+	begins := b.From.recess(k.RailTop(k.From)-k.Thick/2) + over - b.From.Rosette
+	if b.Lean.Settled {
+		begins += b.Lean.FromRail
+	}
+	return begins, true
 }
 
 // shoeMarks lays the marks out along the rake: the level place of mark k times the secant, rounded there, for that is where it is marked.
@@ -424,7 +442,7 @@ func (b *builder) treadOpenings() {
 	known := !b.fallback && !b.openRisers() // without a riser a ball may dip under the nosing; how deep nobody measured
 	if len(list) == 0 {
 		f := b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false)
-		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known}
+		o := Opening{Where: "from end to end", Part: "between", Foot: b.clearLen, Nominal: f.Opening, Worst: f.Opening, Found: f, Known: known && b.From.Known && b.To.Known && !b.unsaid(true)}
 		o.Figure = b.ballFigure("opening-between", "opening from end to end", f, b.Clear.In())
 		b.Openings = []Opening{o}
 		b.openMeasures(b.Openings)
@@ -452,7 +470,7 @@ func (b *builder) treadOpenings() {
 		b.Openings[len(b.Openings)-1].Left = worst
 		b.landingOpening(list, between, known)
 	}
-	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known, b.apartEnd("to", to, b.Rake.To-last.x))
+	add("to", to, b.Rake.To-last.x-b.foot/2-b.To.Proud, b.postBall(atFar, last, 0), b.postBall(atFar, last, end), b.To.Known && known && !b.unsaid(true), b.apartEnd("to", to, b.Rake.To-last.x))
 	if b.onLanding(last) {
 		b.Openings[len(b.Openings)-1].limit = "guard-opening"
 	}

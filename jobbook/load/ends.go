@@ -75,7 +75,7 @@ func (s *screen) rosette(m *Member, r *layout.Run, e job.End, c Case, side strin
 			count = int64(f.Count.N)
 		}
 		share := s.work(r.ID+"/load/"+side, "share of what the screws of the rosette hold in the wall, drawn straight off", "k", "", working.Quotient(c.Comes.In(), working.Product(working.Count("n", "screws of a rosette", count, f.Count.At), hold)), withdrawal)
-		m.Words = "of the screws from the rosette into the wall, ratio " + Ratio(share) + " by NDS 12.2, C_D " + factorWords(s.Factor) + "; "
+		m.Words = "of the screws from the rosette into the wall, ratio " + Ratio(share) + " by NDS 12.2, C_D " + factorWords(s.Factor) + " (" + notCounted + "); "
 		c.Comes = share
 		break
 	}

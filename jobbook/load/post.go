@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/big"
 
-	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -96,15 +95,12 @@ func (s *screen) post(p *layout.Post, own *job.Post) {
 	if own.Part == nil || high <= 0 {
 		return // the layout asks for what is missing
 	}
-	if own.Part.Half.Yes {
-		m := Member{Group: p.ID, Name: "foot", Title: "half newel on the wall", Get: "blocking behind it, and what an engineer names", Verdict: finding.AskAuthority,
-			Words: "no published value was used: its screws are pushed sideways (NDS 12.3), which is not worked out here"}
-		s.Members = append(s.Members, m)
-		return
-	}
 	h := working.Length("h", "height of the load, the top of the rail at the post", high, length.Inches, source.Pos{})
 	h.Because("the layout, at this post")
 	m := Member{Group: p.ID, Name: "foot", Title: "what holds the foot of the post"}
+	if own.Part.Half.Yes {
+		m.Title, m.Get = "half newel on the wall", "blocking behind it, and what an engineer names"
+	}
 	pushes, waits := s.pushes(p)
 	for _, a := range p.Arrivals {
 		if !a.Known && !a.Old { // it may be the highest
@@ -115,12 +111,16 @@ func (s *screen) post(p *layout.Post, own *job.Post) {
 		if own.Part.Sized {
 			s.rests(newelMember(p), waits)
 		}
-		if own.Foot.Given {
+		if own.Foot.Given || own.Part.Half.Yes {
 			s.rests(m, waits)
 		}
 		return
 	}
 	s.newel(p, own, high, h, pushes)
+	if own.Part.Half.Yes {
+		s.half(m, pushes)
+		return
+	}
 	with := s.holder(own)
 	switch own.Foot.Text {
 	case "plate":
@@ -145,6 +145,14 @@ func (s *screen) holder(own *job.Post) *job.Fixing {
 		}
 	}
 	return nil
+}
+
+// half says what a half newel's screws have to hold sideways.
+func (s *screen) half(m Member, pushes []push) {
+	for _, x := range pushes {
+		m.Cases = append(m.Cases, Case{Load: x.load, Comes: s.work(m.Group+"/load/foot/"+x.load, "force sideways on the screws of the half newel, those at the rail the most, "+x.title, "F", "lb", x.force, statics)})
+	}
+	s.settle(m, "its screws are pushed sideways (NDS 12.3), which is not worked out here")
 }
 
 func newelMember(p *layout.Post) Member {
@@ -172,24 +180,31 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 		high += own.Rows[0].Length
 		arm, from = working.Sum(h, rows[0]), " above the upper row of its fixings"
 	}
-	as := own.Part.Profile.Cut(foot, own.Part.Profile.Long()-foot-high)
+	narrow, written := slim(own.Part)
+	as := narrow.Cut(foot, narrow.Long()-foot-high)
 	worst, ok := weakest(as, func(z float64) float64 { return max(high.Float()-z, 0) })
 	if !ok {
 		return
 	}
 	st := strengthOf(sp)
 	at := working.Length("z", "height of its weakest place"+from, worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
-	wide := working.Length("b", "width there", worst.width, length.Inches, own.Part.Wide.At)
+	wide := working.Length("b", "width there", worst.width, length.Inches, written.At)
 	for _, x := range pushes {
 		id := p.ID + "/load/newel/" + x.load
 		stress := s.work(id, "bending stress in the newel where it is weakest, "+x.title, "f_b", "psi",
-			working.Quotient(working.Product(x.force, working.Difference(arm, at)), modulus(wide, worst.round)), bendingRule)
+			working.Quotient(working.Product(x.force, working.Difference(arm, at)), bends(own.Part, wide, worst.round)), bendingRule)
 		m.Cases = append(m.Cases, s.bent(id, x.load, stress, st))
 	}
-	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
-	if own.Foot.Text == "bolted" || own.Foot.Text == "lagged" {
-		s.Members[len(s.Members)-1].Words += "; the holes of its fixings, and a notch at its foot, are not taken off"
+	off := ""
+	switch {
+	case own.Part.Half.Yes:
+		off = "; half of its width thick, and reckoned as though it were held at its foot alone: screws into the wall higher up leave it less; what the saw took is not taken off"
+	case own.Foot.Text == "bolted" || own.Foot.Text == "lagged":
+		off = s.net(&m, p, own, h, pushes, st)
 	}
+	s.settle(m, "the strength of "+sp.Title.Text+" in bending is not in the handbook's table, or was recalled; take a wood that is, or ask an engineer")
+	s.Members[len(s.Members)-1].Words += off
+	s.gathers(own)
 }
 
 // rated is a maker's rating as it may be used, in pounds: as it stands, or a tested load over two and a half. nil where there is none, or nobody says whose it is.

@@ -51,6 +51,12 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 		s.waits(m, finding.Reading{What: what, Where: s.job.File + ", posts: {" + p.Name + ": {deep: }}", Why: "the pull on its lag screws", Group: p.ID, At: at})
 		return
 	}
+	if !bolts {
+		if missing := s.bearing(p, own); missing != nil {
+			s.waits(m, *missing)
+			return
+		}
+	}
 	each, missing := s.perRow(p, own, with, len(rows))
 	if missing != nil {
 		s.waits(m, *missing)
@@ -72,10 +78,11 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 				pulls = append(pulls, s.pull(id+"/inward", "pull on each bolt of the lower row, pushed inward, "+x.title, working.Product(x.force, working.Sum(h, first)), arms(rows[1:], func(d *working.Input) working.Expr { return working.Difference(d, first) }), len(rows)-2, each))
 			}
 		} else {
+			edge := inches("t", "upper edge of the wood that it bears against, below the floor", own.Bears)
 			low := inches("d", "how far its foot goes below the floor, where it bears", own.Deep)
 			pulls = append(pulls,
 				s.pull(id, "pull on each lag screw of the upper row, pushed outward, "+x.title, working.Product(x.force, working.Sum(h, low)), arms(rows, func(d *working.Input) working.Expr { return working.Difference(low, d) }), 0, each),
-				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward about the floor, "+x.title, working.Product(x.force, h), arms(rows, func(d *working.Input) working.Expr { return d }), len(rows)-1, each))
+				s.pull(id+"/inward", "pull on each lag screw of the lower row, pushed inward about the upper edge of the wood, "+x.title, working.Product(x.force, working.Sum(h, edge)), arms(rows, func(d *working.Input) working.Expr { return working.Difference(d, edge) }), len(rows)-1, each))
 		}
 		for i, pull := range pulls {
 			c := Case{Load: x.load, Comes: pull, By: by}
@@ -89,6 +96,13 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 		}
 	}
 	s.settle(m, none)
+	if !bolts {
+		words := "; it is taken to stand on the outer face of the framing, which its lag screws are drawn from either way: on an inner face outward and inward change places"
+		if with != nil && with.Type.Text == "lag screw" {
+			words += standing(s.job.System, with, rows)
+		}
+		s.Members[len(s.Members)-1].Words += words
+	}
 }
 
 func arms(rows []*working.Input, of func(*working.Input) working.Expr) (list []working.Expr) {
@@ -209,7 +223,11 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 	case kind == "wood screw":
 		g, ok := wood.Screw(with.Gauge.N)
 		if !with.Gauge.Given || !ok {
-			return nil, "", ask("the gauge of "+with.Title.Text, "gauge", with.Gauge.At)
+			if with.Wide.Given { // a metric one
+				wide = inches("D", "diameter of the screw", with.Wide)
+				break
+			}
+			return nil, "", ask("the gauge of "+with.Title.Text+", or its diameter (wide)", "gauge", with.Gauge.At)
 		}
 		wide = working.Length("D", "diameter of a screw of that gauge", g.Shank, length.Inches, with.Gauge.At)
 	case !with.Wide.Given:
@@ -254,7 +272,7 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 	if hold.Value == nil || hold.Value.Sign() <= 0 {
 		return nil, "", ask("a longer one than "+with.Title.Text+": nothing of its thread is in what it is to hold in", "long", with.Long.At)
 	}
-	return hold.In(), "what its thread holds in side grain, by NDS 12.2, C_D " + factorWords(s.Factor), nil
+	return hold.In(), "what its thread holds in side grain, by NDS 12.2, C_D " + factorWords(s.Factor) + " (" + notCounted + ")", nil
 }
 
 func factorWords(f *big.Rat) string {

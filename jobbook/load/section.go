@@ -54,6 +54,7 @@ func (s *screen) sectionOf(h *job.Handrail) (sec section, missing *finding.Readi
 		return &finding.Reading{What: what, Where: h.File + ", " + key + ": ", Why: "what the rail carries between its posts", Group: "loads", At: at}
 	}
 	title := titled(h.Title, h.Name)
+	came := h.Narrowest.Or(h.Wide)
 	switch {
 	case !h.Wide.Given:
 		return sec, ask("width of "+title, "wide", h.Wide.At)
@@ -67,17 +68,17 @@ func (s *screen) sectionOf(h *job.Handrail) (sec section, missing *finding.Readi
 	}
 	if list := h.Outline; h.Section.Text != "round" && h.Section.Text != "rectangular" {
 		for _, x := range list { // sizes read on delivery are laid over those of the part's file, and the outline is not
-			if x.Wide.Given && x.Wide.Length > h.Wide.Length || x.At.Given && x.At.Length > h.High.Length {
+			if x.Wide.Given && x.Wide.Length > came.Length || x.At.Given && x.At.Length > h.High.Length {
 				return sec, ask("the outline of "+title+" as it came, traced from a cut end: it came smaller than its outline", "outline", x.At.At)
 			}
 		}
 	}
-	b, high := inches("b", "width of the section", h.Wide), inches("h", "height of the section", h.High)
+	b, high := inches("b", "width of the section", came), inches("h", "height of the section", h.High)
 	var second, area working.Expr
 	switch {
 	case h.Section.Text == "round":
 		d := working.Expr(b)
-		if h.High.Length < h.Wide.Length { // flattened, or an oval: an ellipse is no larger
+		if h.High.Length < came.Length { // flattened, or an oval: an ellipse is no larger
 			d = high
 		}
 		second = working.Quotient(working.Product(working.Pi(), d, cube(b)), working.Constant(64))
@@ -118,7 +119,7 @@ func (s *screen) sectionOf(h *job.Handrail) (sec section, missing *finding.Readi
 	}
 	sec.second = s.work("section/"+h.Name+"/second", "second moment of area of "+title+" about its upright axis, its plow taken off", "I", "in^4", second)
 	sec.area = s.work("section/"+h.Name+"/area", "area of the section of "+title, "A", "in^2", area)
-	sec.half = inches("b", "greatest width of the section", h.Wide)
+	sec.half = inches("b", "greatest width of the section", came)
 	if sec.second.Value == nil || sec.second.Value.Sign() <= 0 || sec.area.Value.Sign() <= 0 {
 		return section{}, ask("the section of "+title+" again: its plow leaves nothing of it", "outline", h.Plow.Wide.At)
 	}

@@ -147,8 +147,8 @@ func (t *taking) hold(x *Fixing, p place) {
 	case "wood screw":
 		s, ok := wood.Screw(with.Gauge.N)
 		if !ok || !with.Gauge.Given {
-			x.Notes = append(x.Notes, "its gauge is not in the table: drill by its maker's papers")
-			return
+			t.measured(x, through, into, g, passes, deep, head)
+			break
 		}
 		if x.Driver = with.Driver.Text; x.Driver == "" {
 			x.Driver = fmt.Sprintf("cross recess %d or square %d", s.Cross, s.Square)
@@ -244,7 +244,10 @@ func (t *taking) figured(b Bore, with *job.Fixing, into member, of length.Length
 		return b
 	}
 	percent := func(l length.Length) int64 { return (int64(l)*100 + int64(of)/2) / int64(of) }
-	base := working.Length("d", "root of the screw", of, t.job.System, source.Pos{}).Because("NDS 2018, Appendix L3")
+	base := working.Length("d", "root of the screw", of, t.job.System, with.Root.At)
+	if _, ok := wood.Screw(with.Gauge.N); ok && with.Gauge.Given {
+		base = working.Length("d", "root of the screw", of, t.job.System, source.Pos{}).Because("NDS 2018, Appendix L3")
+	}
 	if with.Type.Text == "lag screw" {
 		base = working.Length("D", "diameter of the lag screw", of, t.job.System, with.Wide.At)
 	}

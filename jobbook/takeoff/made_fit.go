@@ -203,7 +203,7 @@ func (t *taking) holesFit(m *job.Made, s *slot) way {
 	} else {
 		near := t.job.Tolerance.Mark.Length + t.job.Tolerance.Drill.Length
 		if len(s.holes) == 0 || len(s.holes) < len(s.run.Marks) {
-			return way{why: "where the holes in the rail have to be is still to be measured"}
+			return way{why: "where the holes in the rail have to be is still to be measured" + s.railAsks()}
 		}
 		if len(s.holes) != len(m.Holes) {
 			return way{why: "it has " + strconv.Itoa(len(m.Holes)) + " holes, and " + strconv.Itoa(len(s.holes)) + " balusters stand there"}
@@ -229,6 +229,17 @@ func (t *taking) holesFit(m *job.Made, s *slot) way {
 		return way{why: "its holes are " + t.tape(m.Hole.Deep.Length) + " deep, and " + t.tape(s.hole.Deep) + " is wanted"}
 	}
 	return way{fits: true, deepen: m.Hole.Deep.Length < s.hole.Deep-bit}
+}
+
+// railAsks names the reading that where a rail's holes have to be waits for, where it is that of an end out of plumb.
+func (s *slot) railAsks() string {
+	switch l := s.run.Lean; {
+	case l == nil && s.run.Job.Stair != nil && !s.run.Job.Stair.Along.Given:
+		return ": the clear along the rake (clear: {rake: }), or a level on the face of an end (plumb: )"
+	case l != nil && l.Out && !l.Settled:
+		return ": a level on the face of an end (plumb: ), to know which one leans"
+	}
+	return ""
 }
 
 // window is what a piece may be long and be used as it is: no more off than the shop allows, and what is fitted to the marks anyway as much longer.

@@ -162,8 +162,8 @@ func (t *taking) drilled(s *slot) {
 	for _, m := range s.run.Marks {
 		if s.cut.What == "shoe" {
 			s.holes = append(s.holes, m.Shoe)
-		} else if !m.Plumbed {
-			s.holes = append(s.holes, m.Rail)
+		} else if at, ok := m.RailHole(); ok {
+			s.holes = append(s.holes, at)
 		}
 	}
 }
