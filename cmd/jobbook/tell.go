@@ -457,7 +457,7 @@ func (t teller) changed(where string) {
 		fmt.Fprintf(t.stdout, "  %s is new\n", plain(of))
 	}
 	for _, x := range append(c.Of(changes.Reading), c.Of(changes.Choice)...) {
-		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(x.Line.Of), plain(x.What), plain(isNow(x)), plain(was(x)))
+		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(t.title(x.Line.Of)), plain(x.What), plain(isNow(x)), plain(was(x)))
 	}
 }
 
