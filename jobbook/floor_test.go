@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"runtime/debug"
 	"strconv"
 	"strings"
 	"testing"
@@ -165,6 +166,7 @@ func TestOnce(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	debug.SetGCPercent(400) // as the command does
 	runtime.GC()
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)

@@ -91,7 +91,7 @@ func cellUnit(f *working.Figure) cell {
 // spreadsheet works out of two of them comes to the same verdict.
 func (d dataWriter) decimals(l length.Length) cell {
 	const places = 9 // a nanometre is 0.000 000 039 in
-	text := l.Rat(d.job.System).FloatString(places)
+	text := length.Style{System: d.job.System, Rounding: length.Nearest}.Decimal(l, places)
 	return cell(strings.TrimRight(strings.TrimRight(text, "0"), "."))
 }
 

@@ -453,7 +453,5 @@ func numeral(r *big.Rat) (n json.Number, rounded bool) {
 	if r == nil {
 		return "", false
 	}
-	text := working.Decimal(r)
-	back, ok := new(big.Rat).SetString(text)
-	return json.Number(text), !ok || back.Cmp(r) != 0
+	return json.Number(working.Decimal(r)), !working.InFull(r)
 }

@@ -22,18 +22,20 @@ func (b *book) style() length.Style {
 
 // drawings are the elevation of a run: for a phone as a whole and in pieces in which its marks can be read, and for a desk or paper.
 // The style sheet shows the one or the other.
-func (b *book) drawings(r *layout.Run) (whole, pieces markup) {
+type drawings struct{ whole, pieces markup }
+
+func (b *book) drawings(r *layout.Run) (d drawings) {
 	if r.Chosen == nil {
-		return "", ""
+		return d
 	}
 	phone := panels(draw.Panels(r, b.style(), phoneWidth))
 	wide := *r
 	wide.ID += "-sheet" // ids in the drawing are the run's
-	whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", b.sheets(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
+	d.whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", b.sheets(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
 	if len(phone) > 1 {
-		pieces = say("<div class=\"drawings phone\">\n%s</div>\n", joined("", phone[1:]...))
+		d.pieces = say("<div class=\"drawings phone\">\n%s</div>\n", joined("", phone[1:]...))
 	}
-	return whole, pieces
+	return d
 }
 
 func panels(drawings []string) []markup {

@@ -25,16 +25,16 @@ func (b *book) runLayout(r *layout.Run) markup {
 	if len(r.Missing) > 0 {
 		w.put("<p>", verdictMark(finding.ToBeMeasured, "Still to be measured or decided:"), "</p>\n", b.missingList(r.Missing))
 	}
-	whole, pieces := b.drawings(r)
+	drawn := b.drawn[r]()
 	if c := r.Chosen; c != nil {
 		w.put(b.chosen(r, c))
 	}
 	if r.Kept != nil {
-		w.put(whole, b.keptFacts(r), b.oldGaps(r), b.marksTable(r), pieces, b.openingsTable(r), b.oldOnes(r), b.stairTable(r))
+		w.put(drawn.whole, b.keptFacts(r), b.oldGaps(r), b.marksTable(r), drawn.pieces, b.openingsTable(r), b.oldOnes(r), b.stairTable(r))
 	} else if r.Rake != nil {
-		w.put(whole, b.rakeFacts(r), b.marksTable(r), pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
+		w.put(drawn.whole, b.rakeFacts(r), b.marksTable(r), drawn.pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
 	} else {
-		w.put(whole, b.marksTable(r), b.spacer(r), pieces, b.openingsTable(r), b.countsTable(r))
+		w.put(drawn.whole, b.marksTable(r), b.spacer(r), drawn.pieces, b.openingsTable(r), b.countsTable(r))
 	}
 	w.put(b.holesTable(r))
 	if r.TurningsWords != "" {

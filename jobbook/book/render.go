@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"io/fs"
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -30,11 +31,12 @@ type book struct {
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
-	photographs []*photo.Copy     // that pages show, in the order in which they do
-	sections    []clientSection   // of the client's edition; made when first asked for
-	stripPages  []stripPage       // marks at full size
-	cited       map[string]bool   // the figures that the page of workings has; all of them where nil
-	marks       map[[2]int]string // what is written on a piece, by its cut and its number there; made when first asked for
+	photographs []*photo.Copy                   // that pages show, in the order in which they do
+	sections    []clientSection                 // of the client's edition; made when first asked for
+	stripPages  []stripPage                     // marks at full size
+	drawn       map[*layout.Run]func() drawings // the elevations of runs, each made once by whoever asks first
+	cited       map[string]bool                 // the figures that the page of workings has; all of them where nil
+	marks       map[[2]int]string               // what is written on a piece, by its cut and its number there; made when first asked for
 }
 
 // render makes the pages, then the frames around them, then the rest.
@@ -81,15 +83,15 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 }
 
 // begun starts some work and gives what waits for its outcome.
-func begun(work func() ([]File, error)) func() ([]File, error) {
-	var files []File
+func begun[T any](work func() (T, error)) func() (T, error) {
+	var made T
 	var err error
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		files, err = work()
+		made, err = work()
 	}()
-	return func() ([]File, error) { <-done; return files, err }
+	return func() (T, error) { <-done; return made, err }
 }
 
 func newBook(p *plan.Plan, frames *frames) *book {
@@ -99,13 +101,16 @@ func newBook(p *plan.Plan, frames *frames) *book {
 	}
 	b := &book{
 		plan: p, job: j, frames: frames, division: j.Division.Length,
-		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{},
+		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
 	}
 	if b.division <= 0 {
 		b.division = finestInch
 		if b.job.System == length.Millimetres {
 			b.division = length.Millimetre
 		}
+	}
+	for _, r := range p.Layout.Runs {
+		b.drawn[r] = sync.OnceValue(func() drawings { return b.drawings(r) })
 	}
 	for i, f := range p.Figures {
 		b.figures[f.ID] = i + 1
@@ -178,7 +183,12 @@ func (b *book) pages() []page {
 	if b.edition != Whole {
 		return b.editionPages()
 	}
-	b.stripPages = b.strips()
+	drawn := begun(func() ([]stripPage, error) { // what takes long to draw is begun beside the pages
+		for _, r := range b.plan.Layout.Runs {
+			b.drawn[r]()
+		}
+		return b.strips(), nil
+	})
 	first, others := allPages[0], allPages[1:]
 	for _, p := range others {
 		if p.body = p.make(b); p.body != "" {
@@ -186,6 +196,7 @@ func (b *book) pages() []page {
 		}
 	}
 	first.body = first.make(b)
+	b.stripPages, _ = drawn()
 	return append([]page{first}, b.made...)
 }
 

@@ -1,7 +1,5 @@
 package book
 
-import "strings"
-
 // table is a table of a page. Cells are markup; a column of numbers carries its unit once, in its head.
 type table struct {
 	label string // what it holds, for a reader who cannot see it
@@ -43,20 +41,13 @@ func (t *table) markup() markup {
 	if t.long {
 		class += " long"
 	}
-	row, cell := markup("<tr>"), markup("<td")
-	if t.stack { // what is shown as blocks is a table still to who hears it, and says so
-		w.say(`<table class="%s" role="table">`+"\n", strings.TrimSpace(class+" stack"))
-		row, cell = `<tr role="row">`, `<td role="cell"`
-	} else {
-		w.say(`<table class="%s">`+"\n", class)
+	if t.stack {
+		class += " stack"
 	}
-	w.say("<caption>%s</caption>\n<thead>", t.label)
-	w.put(row)
+	w.say(`<table class="%s">`+"\n", class)
+	w.say("<caption>%s</caption>\n<thead><tr>", t.label)
 	for _, h := range t.heads {
 		w.put(`<th scope="col"`)
-		if t.stack {
-			w.put(` role="columnheader"`)
-		}
 		if h.num {
 			w.put(` class="num"`)
 		}
@@ -67,17 +58,17 @@ func (t *table) markup() markup {
 		w.put("</th>")
 	}
 	w.put("</tr></thead>\n<tbody>\n")
-	for _, cells := range t.rows {
-		w.put(row)
-		for i, text := range cells {
-			w.put(cell)
+	for _, row := range t.rows {
+		w.put("<tr>")
+		for i, cell := range row {
+			w.put("<td")
 			if i < len(t.heads) && t.heads[i].num {
 				w.put(` class="num"`)
 			}
 			if t.stack && i < len(t.heads) {
 				w.say(` data-head="%s"`, t.heads[i].text)
 			}
-			w.put(">", text, "</td>")
+			w.put(">", cell, "</td>")
 		}
 		w.put("</tr>\n")
 	}

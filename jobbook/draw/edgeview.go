@@ -47,7 +47,8 @@ type edgeSection struct {
 	run   string
 	job.Edge
 	stands []standing // the narrowest first
-	treads bool
+	treads bool       // balusters stand on treads
+	flight bool       // the edge is that of treads, and joists are those of the landing
 }
 
 // standing is a part of the guard that stands on the edge.
@@ -63,7 +64,7 @@ type standing struct {
 
 func newEdge(r *layout.Run, style length.Style) *edgeSection {
 	m := model{r: r, style: style}
-	v := &edgeSection{style: style, run: plain(m.label()), Edge: r.Job.Edge, treads: r.Rake != nil && r.Rake.OnTreads}
+	v := &edgeSection{style: style, run: plain(m.label()), Edge: r.Job.Edge, treads: r.Rake != nil && r.Rake.OnTreads, flight: r.Rake != nil}
 	add := func(what string, x length.Length, high float64) {
 		if x <= 0 || !sane(x) {
 			return
@@ -88,9 +89,9 @@ func newEdge(r *layout.Run, style length.Style) *edgeSection {
 		add("shoe", s.Wide.Length, high)
 	}
 	post := length.Length(0)
-	for _, e := range []layout.End{r.From, r.To} {
-		if r.Rake != nil { // its edge is that of the treads; the posts of a flight stand elsewhere
-			break
+	for i, e := range []layout.End{r.From, r.To} {
+		if on := r.Stands(i == 1); r.Rake != nil && (on <= 0 || on >= r.Rake.Treads[len(r.Rake.Treads)-1].Height) {
+			continue // its edge is that of the treads; on floor and landing posts stand at another
 		}
 		if e.Newel != nil && !e.Newel.Half.Yes && sane(e.Newel.Wide.Length) {
 			post = max(post, e.Newel.Wide.Length)
@@ -146,7 +147,7 @@ func (v *edgeSection) draw(s *sheet, scale float64, at point) {
 		s.path(come, false, point{x(from), y(deep)}, point{x(from), y(-someFloor)}, point{x(to), y(-someFloor)}, point{x(to), y(deep)})
 	}
 	s.breakAcross(x(from), x(to), y(deep))
-	if v.Joists.Given && !capped {
+	if v.Joists.Given && !capped && !v.flight {
 		joist := -someFloor - edgeDeep*0.7
 		switch v.Joists.Text {
 		case "across": // one is seen from its side
@@ -292,19 +293,27 @@ func (v *edgeSection) caption() []string {
 	if len(v.stands) == 0 {
 		add("What stands on it is to be settled: post, shoe and baluster.")
 	}
-	if v.Joists.Given {
+	where := "between the joists where posts stand"
+	switch {
+	case v.flight && v.Joists.Given:
+		add("Under the landing, which is not in it, joists run %s the edge.", plain(v.Joists.Text))
+	case v.flight:
+	case v.Joists.Given:
 		add("Joists run %s the edge.", plain(v.Joists.Text))
-	} else {
+	default:
 		add("Which way the joists run is not known.")
+	}
+	if v.flight {
+		where = "under the tread that the post stands on"
 	}
 	switch {
 	case !slices.ContainsFunc(v.stands, func(s standing) bool { return s.what == "post" }):
 	case !v.Blocking.Given:
-		add("Whether there is blocking where posts stand is not known.")
+		add("Whether there is blocking %s is not known.", map[bool]string{true: where, false: "where posts stand"}[v.flight])
 	case v.Blocking.Yes:
-		add("There is blocking between the joists where posts stand.")
+		add("There is blocking %s.", where)
 	default:
-		add("There is no blocking between the joists where posts stand.")
+		add("There is no blocking %s.", where)
 	}
 	return say
 }

@@ -2,6 +2,7 @@ package draw_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"balustrade/jobbook/draw"
@@ -59,6 +60,24 @@ func TestWhereAPostStands(t *testing.T) {
 		}
 		if !found {
 			t.Errorf("stands %v: the newel does not stand at %.2f", c.stands, c.want)
+		}
+	}
+}
+
+// TestEdgeOfATread: across the edge of a flight's treads stands a post that is on one of them, 3 1/2 wide about 2 1/4 from the edge: 5/8 over an overhang
+// of 1 1/8, 1 3/8 behind 1 1/2 of solid wood (by hand). One on the floor or the landing is not in it, nor are the landing's joists.
+func TestEdgeOfATread(t *testing.T) {
+	for stands, on := range map[int]bool{0: false, 2: true, 5: false} {
+		r := porch().run()
+		r.Job.From.Stands = job.Whole{N: stands, Given: true}
+		r.Job.To.Stands = job.Whole{N: 5, Given: true} // the landing
+		r.Job.Edge = job.Edge{Back: given(in(2, 4)), Overhang: given(in(1, 2)), Solid: given(in(1, 8)), Joists: text("along"), Blocking: job.Flag{Given: true}}
+		svg := draw.EdgeView(r, inches, draw.Phone)
+		said := ofSVG(t, svg).said()
+		wants(t, "edge", said, "Under the landing, which is not in it, joists run along the edge.")
+		const post, blocking = "Post 3 1/2 wide, off solid wood: 5/8 over the overhang and 1 3/8 behind the solid wood.", "There is no blocking under the tread that the post stands on."
+		if strings.Contains(said, post) != on || strings.Contains(said, blocking) != on {
+			t.Errorf("stands on %d: %s", stands, said)
 		}
 	}
 }

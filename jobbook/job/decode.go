@@ -281,7 +281,7 @@ func (d *decoder) duplicates(documents []source.Document) {
 		k := key{doc.Layer, kind, norm.NFC.String(strings.ToLower(doc.Name))}
 		if other, ok := first[k]; ok {
 			hint := "rename one of them"
-			if strings.ToLower(other.Name) != strings.ToLower(doc.Name) {
+			if !strings.EqualFold(other.Name, doc.Name) {
 				hint += "; they look alike, but one has its accents as characters of their own"
 			}
 			d.problems = append(d.problems, source.Problem{

@@ -51,6 +51,7 @@ var BuiltMeasures = []Key{
 	{"height", "", "top of the handrail above the finished floor, or plumb above a nosing of the flight", nil},
 	{"drop", "", "from the walking surface down beside the guard", nil},
 	{"landing opening", "of a flight", "the largest ball that passes between two balusters on its landing", nil},
+	{"landing height", "of a flight", "top of the handrail plumb above its landing, where the guard goes on over that, at the face of the highest riser", nil},
 	{"triangle", "of a flight", "the largest ball that passes between riser, tread and the underside of an open shoe", nil},
 	{"handrail height", "of a flight", "top of the handrail plumb above a nosing; that of the rail on the wall where there is one", nil},
 	{"wall clearance", "of a flight", "between the rail on the wall and the wall", nil},

@@ -272,7 +272,13 @@ func (d *drawing) leaves(c coming) float64 {
 func (d *drawing) index(b *builder) int { return slices.Index(d.runs, b) }
 
 // back is how far the middle of a post lies behind the face that a run's clear is laid out from, mm.
-func (n *node) back(c coming) float64 { return n.foot.Float()/2 + c.end.Recess.Float() }
+func (n *node) back(c coming) float64 {
+	wide := n.foot
+	if c.end.Wide > 0 { // at a landing over the tread that it stands on, the post may be another width
+		wide = c.end.Wide
+	}
+	return wide.Float()/2 + c.end.Recess.Float()
+}
 
 // face is where a run's end stands that leaves the post one way.
 func (n *node) face(c coming, out float64) point {

@@ -1,6 +1,7 @@
 package length
 
 import (
+	"math"
 	"strconv"
 	"strings"
 )
@@ -115,7 +116,13 @@ func (s Style) Decimal(l Length, places int) string {
 	for range places {
 		scale *= 10
 	}
-	units := FromRat(l.Rat(s.System).Mul(l.Rat(s.System), ratInt(scale)), Nanometre, how)
+	units, ok := Length(0), false
+	if most := Length(math.MaxInt64 / scale); -most <= l && l <= most {
+		units, ok = quotient(int64(l)*scale, int64(s.System.Unit()), Nanometre, how)
+	}
+	if !ok {
+		units = FromRat(l.Rat(s.System).Mul(l.Rat(s.System), ratInt(scale)), Nanometre, how)
+	}
 	text := strconv.FormatInt(int64(units), 10)
 	sign := ""
 	if strings.HasPrefix(text, "-") {

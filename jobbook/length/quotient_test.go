@@ -94,3 +94,27 @@ func TestQuotient(t *testing.T) {
 		}
 	}
 }
+
+// TestDecimalInWords holds decimals worked out in the machine's words to big numbers, on both sides of where these take over.
+func TestDecimalInWords(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 8))
+	for places := 0; places <= mostPlaces; places++ {
+		scale := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
+		for range 4000 {
+			l := Length((random.Int64() - random.Int64()) >> random.IntN(62))
+			for _, system := range []System{Inches, Millimetres} {
+				for how := Down; how <= Up; how++ {
+					exact := new(big.Rat).Mul(big.NewRat(int64(l), int64(system.Unit())), new(big.Rat).SetInt(scale))
+					whole := rounded(exact, how)
+					if !whole.IsInt64() {
+						continue // over 100 m by far
+					}
+					want := new(big.Rat).SetFrac(whole, scale).FloatString(places)
+					if got := (Style{System: system, Rounding: how}).Decimal(l, places); got != want {
+						t.Fatalf("%d nm to %d places, %d, in %s is %s, want %s", int64(l), places, how, system, got, want)
+					}
+				}
+			}
+		}
+	}
+}

@@ -160,7 +160,7 @@ func (p Profile) part(from, to length.Length) Profile {
 		from, to = to, from
 	}
 	from, to = max(from, 0), min(to, p.Long())
-	var q Profile
+	q := Profile{make([]Station, 0, 2*len(p.Stations))}
 	add := func(s Station) {
 		s.At -= from
 		if n := len(q.Stations); n == 0 || q.Stations[n-1] != s {

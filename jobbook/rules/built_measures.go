@@ -74,6 +74,8 @@ func (s *inspector) limits(t *taken) []string {
 			return []string{"guard-height-stair", "handrail-height-least", "handrail-height-most"}
 		}
 		return []string{"guard-height-stair"}
+	case "landing height":
+		return []string{"guard-height-level"}
 	case "handrail height":
 		return []string{"handrail-height-least", "handrail-height-most"}
 	case "drop":

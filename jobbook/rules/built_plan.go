@@ -91,6 +91,8 @@ func (s *inspector) plan(t *taken) (asPlanned, bool) {
 		return s.planOpening(o, false)
 	case "height":
 		return s.planHeight(twice)
+	case "landing height":
+		return measured("guard-height-level", "")
 	case "handrail height":
 		if st != nil && st.WallRail.Given() {
 			return measured("handrail-height-least", "height of the wall rail above the line of the nosings")

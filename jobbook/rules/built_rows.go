@@ -161,6 +161,9 @@ func (s *inspector) heightRows() {
 		s.planned(s.row(Check{ID: "height", What: "height of the guard", Where: where, With: plumbTape}, "height", "guard-height-level"), "guard-height-level", "")
 	} else {
 		s.planned(s.row(Check{ID: "height", What: "height of the guard above the nosings", Where: "plumb, from the edge of every nosing up to the top of the rail; write the least, and over which", With: plumbTape}, "height", "guard-height-stair"), "guard-height-stair", "")
+		if _, over := s.measured("guard-height-level", ""); over {
+			s.planned(s.row(Check{ID: "landing-height", What: "height of the guard above the landing", Where: "plumb, from the landing at the face of the highest riser up to the top of the rail", With: plumbTape}, "landing height", "guard-height-level"), "guard-height-level", "")
+		}
 		if isHandrail(r.Job) || r.Job.Stair.WallRail.Given() {
 			c := Check{ID: "handrail-height", What: "height of the handrail above the nosings", Where: "plumb, from the edge of every nosing up to the top of the handrail; write the least and the greatest", With: plumbTape}
 			ending := ""

@@ -92,6 +92,7 @@ func TestEachBuiltMeasure(t *testing.T) {
 		{"stair", "opening", "", "guard-opening-stair", 70, under},
 		{"stair", "landing opening", "", "guard-opening", 64, under},
 		{"stair", "height", "", "guard-height-stair", 34 * 16, atLeast},
+		{"stair", "landing height", "", "guard-height-level", 36 * 16, atLeast},
 		{"stair", "handrail height", "", "handrail-height-least", 33 * 16, atLeast},
 		{"stair", "handrail height", "", "handrail-height-most", 38 * 16, atMost},
 		{"stair", "triangle", "", "guard-triangle", 96, under},

@@ -339,11 +339,11 @@ func (s *Schedule) add(t Task, of Origin) int {
 // faultTold is what is said of each fault, and what cures it.
 var faultTold = map[FaultKind]struct{ what, cure string }{
 	Late:      {"over after the day that it was to be over by", "begin earlier, more hands, or another day for the inspection"},
-	TooFew:    {"needs more people than there are", "get help for that day, and write how many you are then, crew: "},
+	TooFew:    {"needs more people than there are", "get help for that day, and write crew: "},
 	OverDays:  {"does not fit into one day, and must not be left half done over night", "take it edge by edge, with more hands, or on a longer day"},
 	NoTime:    {"there is no time at which the family allows it", "agree on a day with the family"},
 	NoHours:   {"nobody works on any day", "write the working hours"},
-	NextDay:   {"was to be done the same day as what it waits for", "do both on one day; what is done already, tick off with its day, done: "},
+	NextDay:   {"was to be done the same day as what it waits for", "do both on one day; what is done already, tick off behind done: in job.md"},
 	Gap:       {"an edge is open without the temporary barrier", "the barrier goes up before the old guard comes off, and stays until the new one stands"},
 	NoBarrier: {"the new guard is built without a temporary barrier", "put one up before the old guard comes off, and keep it until the new one stands"},
 	OpenOver:  {"an edge is open over night", "never open more than can be closed and barred by evening"},
@@ -376,7 +376,7 @@ func (s *Schedule) goods(j *job.Job) {
 		if at := s.Table.Placed[i].Start; s.Date(at).After(asked) {
 			s.Findings = append(s.Findings, finding.Finding{
 				ID: fmt.Sprintf("check/calendar/goods/%d", n+1), Group: "calendar", Title: "the goods are not there by the day that they are wanted by", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work",
-				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier (what is ordered already, tick off with its day, done: ), ask who delivers sooner, or write another day for wanted: ",
+				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or put a later day behind wanted: for it; what is ordered already, tick off behind done: in job.md",
 			})
 		}
 	}

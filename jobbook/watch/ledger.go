@@ -200,6 +200,10 @@ func read(path string, old entry, trust bool, now time.Time) (entry, bool) {
 		return e, true
 	}
 	h.Sum(e.sum[:0])
+	// Its time is taken after its bytes: one that is saved in between is then newer than what was read of it, and is not believed. The other way round new bytes would pass for those of the old time.
+	if after, err := f.Stat(); err == nil {
+		e.info = after
+	}
 	return e, true
 }
 

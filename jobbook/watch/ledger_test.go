@@ -259,3 +259,29 @@ func TestLedgerOthers(t *testing.T) {
 		})
 	}
 }
+
+// TestLedgerOthersWhileSaved: a picture that is saved while the ledger takes it up is in doubt, or seen to be changed at the next look, whichever comes first.
+func TestLedgerOthersWhileSaved(t *testing.T) {
+	dir := t.TempDir()
+	path := dir + "/stair.jpg"
+	long := time.Now().Add(-time.Hour)
+	for range 2000 {
+		put(t, path, "a")
+		if err := os.Chtimes(path, long, long); err != nil {
+			t.Fatal(err)
+		}
+		put(t, dir+"/new", "b")
+		l := newLedger([]string{dir}, func(string, string) bool { return false })
+		l.look(time.Now())
+		saved := make(chan error)
+		go func() { saved <- os.Rename(dir+"/new", path) }()
+		doubt := l.others([]string{path}, time.Now())
+		if err := <-saved; err != nil {
+			t.Fatal(err)
+		}
+		l.distrust(path) // as the system's word has it done
+		if changed, _ := l.look(time.Now()); !changed && !doubt {
+			t.Fatal("a save was missed")
+		}
+	}
+}

@@ -264,7 +264,7 @@ func Decimal(r *big.Rat) string {
 		return text
 	}
 	places := 6
-	if new(big.Rat).Mul(r, new(big.Rat).SetInt64(1_000_000_000)).IsInt() {
+	if InFull(r) {
 		places = 9
 	}
 	text := r.FloatString(places)
@@ -275,6 +275,15 @@ func Decimal(r *big.Rat) string {
 		return strings.TrimPrefix(text, "-")
 	}
 	return text
+}
+
+// InFull reports that Decimal prints all of a number: it ends within nine places.
+func InFull(r *big.Rat) bool {
+	const nine = 1_000_000_000
+	if den := r.Denom(); den.IsInt64() { // of a fraction in its lowest terms
+		return nine%den.Int64() == 0
+	}
+	return false
 }
 
 // shortDecimal is Decimal for numbers that fit the machine's words, as those that come from a tape do.
@@ -297,7 +306,7 @@ func shortDecimal(r *big.Rat) (string, bool) {
 	if rest == 0 {
 		return string(strconv.AppendUint(text, whole, 10)), true
 	}
-	ends := nine%d == 0 // within nine places, for the fraction is in its lowest terms
+	ends := InFull(r)
 	places, unit := 6, uint64(six)
 	if ends {
 		places, unit = 9, nine
