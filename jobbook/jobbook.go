@@ -90,8 +90,9 @@ func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
 	var missing []source.Problem
 	var unread error
 	var beside sync.WaitGroup
-	as := result.Plan // photographs are copied while its alternatives are planned
-	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, result.Texts, as) })
+	as, named := result.Plan, book.Pictures(result.Plan) // read before alternatives add to the files that the job rests on
+	texts := result.Texts
+	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, as, named) }) // copied while its alternatives are planned
 	err = compared(ctx, documents, &result, m.Since, m.taken)
 	beside.Wait()
 	if err != nil || result.Plan == nil {

@@ -8,17 +8,15 @@ import (
 	"strings"
 	"sync"
 
-	"balustrade/jobbook/book"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
 
-// photographs reads the pictures that files name, and puts their copies into the plan. It gives the files that are named, and what is wrong with them: a problem wherever one is named, and the book is made
+// photographs reads the pictures that are named, and puts their copies into the plan. It gives the files that are named, and what is wrong with them: a problem wherever one is named, and the book is made
 // without it. The error is the context's, or that of a folder that cannot be opened.
-func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan) (files []string, problems []source.Problem, err error) {
+func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan, named []source.Named) (files []string, problems []source.Problem, err error) {
 	asked := map[string]int{} // each once, in the order of the book
-	named := book.Pictures(p)
 	for i, n := range named {
 		if _, known := asked[n.File]; known {
 			continue

@@ -34,7 +34,7 @@ func IsYard(dir string) bool {
 	return err == nil && len(jobs) > 0
 }
 
-// TakesAlone names the folder of jobs that dir lies in, where the plan takes something off the rack that they share and was made as if no other job did: built with the others it may find less there. Empty else.
+// TakesAlone names the folder of jobs that dir lies in, where the plan or an alternative takes something off the rack that they share and was made as if no other job did: built with the others it may find less there. Empty else.
 func TakesAlone(dir string, p *plan.Plan) string {
 	if abs, err := filepath.Abs(dir); err == nil {
 		dir = abs
@@ -44,9 +44,15 @@ func TakesAlone(dir string, p *plan.Plan) string {
 	if own, e := os.Stat(filepath.Join(dir, "shop")); err != nil || len(jobs) < 2 || e == nil && own.IsDir() {
 		return ""
 	}
+	plans := []*plan.Plan{p}
+	for _, a := range p.Alternatives {
+		plans = append(plans, a.Plan)
+	}
 	for _, l := range yard.RackLines(p.Job) {
-		if slices.ContainsFunc(p.Buying.OnHand, func(h takeoff.Hand) bool { return h.From.At == l.At }) {
-			return parent
+		for _, of := range plans {
+			if slices.ContainsFunc(of.Buying.OnHand, func(h takeoff.Hand) bool { return h.From.At == l.At }) {
+				return parent
+			}
 		}
 	}
 	return ""

@@ -95,3 +95,32 @@ func TestEditionOfYard(t *testing.T) {
 		t.Errorf("%v, %q, %d", err, result.Shared, bought(result.Plan, "shop-rail"))
 	}
 }
+
+// TestEditionOfYardAlternative: Ash as drawn takes nothing off the rack, its alternative would have the offcut that Birch, whose goods are wanted first, takes. Its editions say what it would cost with that gone, as the yard's book does.
+func TestEditionOfYardAlternative(t *testing.T) {
+	dir := t.TempDir()
+	files := yardFiles()
+	files["a/job.md"] = strings.Replace(files["a/job.md"], "handrail: shop-rail", "handrail: ash-rail", 1)
+	files["a/alternatives/1-shop-rail.md"] = "kind: alternative\njob: {handrail: shop-rail}"
+	files["shop/rack.md"] = "kind: rack\noffcuts:\n  - {part: shop-rail, long: 50}"
+	for name, text := range files {
+		putFile(t, dir, name, text)
+	}
+	ash, out := filepath.Join(dir, "a"), t.TempDir()
+	other := func(r jobbook.Result) int { return bought(r.Plan.Alternatives[0].Plan, "shop-rail") }
+	alone, err := jobbook.Check(ash)
+	if err != nil || other(alone) != 0 || jobbook.TakesAlone(ash, alone.Plan) != dir {
+		t.Fatalf("%v: by itself the alternative buys %d", err, other(alone))
+	}
+	result, _, err := new(jobbook.Maker).BuildEditions(t.Context(), ash, []jobbook.Edition{{Of: book.Whole, Out: filepath.Join(out, "whole")}})
+	if err != nil || result.Plan == nil {
+		t.Fatal(err, result.Problems)
+	}
+	if other(result) != 1 || result.Shared != dir {
+		t.Errorf("with the others the alternative buys %d; planned with %q", other(result), result.Shared)
+	}
+	buildYard(t, new(jobbook.YardMaker), dir, filepath.Join(out, "yard"))
+	if a, b := jobbook.FilesBelow(filepath.Join(out, "whole"))["alternatives.html"], jobbook.FilesBelow(filepath.Join(out, "yard", "a"))["alternatives.html"]; a == "" || a != b {
+		t.Error("the alternatives are other ones than the yard's")
+	}
+}

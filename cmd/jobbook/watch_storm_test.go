@@ -95,7 +95,7 @@ func TestWatchStorm(t *testing.T) {
 	}
 }
 
-// TestWatchBranches switches between two branches again and again, one of which has a reading and the name of a folder otherwise: the last book is that of the branch that was switched to last, whole.
+// TestWatchBranches switches between two branches again and again, one of which has a reading and the name of a folder otherwise, and then to a third: the last book is that of the branch that was switched to last, whole.
 func TestWatchBranches(t *testing.T) {
 	if _, err := exec.LookPath("git"); err != nil {
 		t.Skip("git is not there")
@@ -114,18 +114,25 @@ func TestWatchBranches(t *testing.T) {
 	change(t, filepath.Join(dir, "runs", "1-landing.md"), "  floor: 2399", "  floor: 2411")
 	git("mv", "deliveries", "came")
 	git("commit", "-q", "-a", "-m", "measured again")
+	git("switch", "-q", "-c", "three")
+	change(t, filepath.Join(dir, "runs", "1-landing.md"), "  floor: 2411", "  floor: 2423")
+	git("commit", "-q", "-a", "-m", "and again")
 	want := builtOnce(t, dir)
 	git("switch", "-q", "one")
 
 	w := startWatch(t, dir)
 	w.next(`^watching `)
 	w.next(`files written`)
+	done := make(chan struct{})
 	go func() {
+		defer close(done)
 		for i := range 21 {
 			git("switch", "-q", []string{"two", "one"}[i%2])
 		}
+		git("switch", "-q", "three") // the one branch whose book is wanted: the watch cannot be there before
 	}()
 	w.settles(out, want)
+	<-done // git puts its own things away after the files
 	if code := w.end(); code != exitDone {
 		t.Errorf("interrupted, it ended with %d", code)
 	}

@@ -71,7 +71,7 @@ func (t *yardTeller) all(r jobbook.YardResult) {
 
 func (t *yardTeller) clashes(y *yard.Yard) {
 	for _, c := range y.Clashes {
-		line := fmt.Sprintf("%s %s to %s: %s want %s at once", c.Date, sequence.Clock(c.From), sequence.Clock(c.To), plain(strings.Join(c.Jobs, ", ")), people(c.People))
+		line := fmt.Sprintf("%s %s to %s: %s want %s at once", c.Date, sequence.Clock(sequence.Printed(c.From)), sequence.Clock(sequence.Printed(c.To)), plain(strings.Join(c.Jobs, ", ")), people(c.People))
 		if c.Known {
 			line = fmt.Sprintf("fail  %s, the shop has %d", line, y.Crew.N)
 		} else {

@@ -83,25 +83,12 @@ func (b *book) longest() markup {
 	return say("<p>Critical, a day lost there is a day lost at the end: %s.</p>\n", joined(", then ", names...))
 }
 
-// printedTo is how finely hours are printed, in minutes: working times are estimates, and a minute would say more than anybody knows. The calendar's file and the data have them as they are reckoned.
-const printedTo = 5
-
-// clock is a time of day as it is printed, the nearest one.
-func clock(minutes int) string { return sequence.Clock(nearestFive(minutes)) }
-
-func nearestFive(minutes int) int { return fiveUp(minutes - printedTo/2) }
-
-// fiveUp is the next printed time: what dries is not said to be dry before it is reckoned to be.
-func fiveUp(minutes int) int {
-	if over := ((minutes % printedTo) + printedTo) % printedTo; over > 0 {
-		minutes += printedTo - over
-	}
-	return minutes
-}
+// clock is a time of day as it is printed.
+func clock(minutes int) string { return sequence.Clock(sequence.Printed(minutes)) }
 
 // moment is a time of the calendar in few words: Mon 7 Dec, 8:00.
 func (b *book) moment(m int) markup {
-	m = nearestFive(m)
+	m = sequence.Printed(m)
 	s := &b.plan.Schedule
 	day := s.Label(sequence.DayOf(m))
 	if s.Dated {
@@ -115,7 +102,7 @@ func (b *book) ready(task int) markup {
 	s := &b.plan.Schedule
 	at := s.Table.Placed[task].Ready
 	if s.Tasks[task].Days == 0 || at%sequence.Day != 0 {
-		return b.moment(fiveUp(at))
+		return b.moment(at)
 	}
 	if s.Dated {
 		return esc(s.Date(at).Format("Mon 2 Jan"))

@@ -84,12 +84,3 @@ func TestWishes(t *testing.T) {
 		}
 	}
 }
-
-// TestPrintedTo: hours are printed to the nearest five minutes, what dries to the next; by hand.
-func TestPrintedTo(t *testing.T) {
-	for minutes, want := range map[int][2]string{480: {"8:00", "8:00"}, 481: {"8:00", "8:05"}, 482: {"8:00", "8:05"}, 483: {"8:05", "8:05"}, 485: {"8:05", "8:05"}, 1439: {"0:00", "0:00"}, 0: {"0:00", "0:00"}, -1: {"0:00", "0:00"}, -3: {"23:55", "0:00"}} {
-		if near, next := clock(minutes), sequence.Clock(fiveUp(minutes)); near != want[0] || next != want[1] {
-			t.Errorf("%d: %s and %s, want %s and %s", minutes, near, next, want[0], want[1])
-		}
-	}
-}

@@ -130,7 +130,7 @@ func (b *yardBook) clashes() markup {
 		for _, n := range c.Jobs {
 			names = append(names, b.jobLink(n))
 		}
-		words := say("%s, %s to %s: %s want %s at once", dayWords(c.Date), sequence.Clock(c.From/printedTo*printedTo), sequence.Clock(fiveUp(c.To)), joined(", ", names...), counted(c.People, "person", "people"))
+		words := say("%s, %s to %s: %s want %s at once", dayWords(c.Date), clock(c.From), clock(c.To), joined(", ", names...), counted(c.People, "person", "people"))
 		if c.Known {
 			w.put("<li>", verdictMark(finding.Fail, "fail"), ": ", words, say("; the shop has %d", b.yard.Crew.N), ".</li>\n")
 		} else {

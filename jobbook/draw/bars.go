@@ -183,6 +183,7 @@ func (w *week) day(i int) string {
 func (w *week) words(i int) string {
 	p := w.s.Table.Placed[i]
 	at := func(m int) string {
+		m = sequence.Printed(m)
 		if w.s.Dated {
 			return w.s.Start.Add(time.Duration(m) * time.Minute).Format("Monday 2 January 15:04")
 		}
@@ -200,3 +201,6 @@ func (w *week) words(i int) string {
 	}
 	return words
 }
+
+// clock is a time of day as it is printed.
+func clock(minutes int) string { return sequence.Clock(sequence.Printed(minutes)) }

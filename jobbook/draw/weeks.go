@@ -83,7 +83,7 @@ func (w *week) jobs(y *yard.Yard, px float64, id string, dates []yard.Worked) st
 					r.work = append(r.work, sequence.Span{From: x.From + k*sequence.Day, To: x.To + k*sequence.Day})
 				}
 			}
-			r.words = append(r.words, fmt.Sprintf("%s %s to %s", day.Format("Monday 2 January"), sequence.Clock(first), sequence.Clock(last)))
+			r.words = append(r.words, fmt.Sprintf("%s %s to %s", day.Format("Monday 2 January"), clock(first), clock(last)))
 		}
 	}
 	each := w.columns(px)
@@ -107,7 +107,7 @@ func (w *week) jobs(y *yard.Yard, px float64, id string, dates []yard.Worked) st
 		words = append(words, name+": "+strings.Join(r.words, ", "))
 	}
 	for _, c := range marked {
-		words = append(words, fmt.Sprintf("%s %s to %s: %d people wanted, there are %d", w.s.Start.AddDate(0, 0, c.From/sequence.Day).Format("Monday 2 January"), sequence.Clock(c.From), sequence.Clock(c.To), c.People, y.Crew.N))
+		words = append(words, fmt.Sprintf("%s %s to %s: %d people wanted, there are %d", w.s.Start.AddDate(0, 0, c.From/sequence.Day).Format("Monday 2 January"), clock(c.From), clock(c.To), c.People, y.Crew.N))
 	}
 	d.height = foot + 6
 	d.desc = strings.Join(words, ". ") + "."

@@ -3,6 +3,8 @@ package job
 import (
 	"slices"
 
+	"golang.org/x/text/unicode/norm"
+
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 )
@@ -85,11 +87,17 @@ var postsField = field[Job]{
 			d.noPosts = true
 			return
 		}
+		alike := map[string]bool{}
 		for _, e := range n.Entries {
 			p := Post{Name: e.Key, At: e.At}
 			if e.Key == "wall" || e.Key == "baseboard" || e.Key == "none" {
 				d.at(e.At, len(e.Key), "give the post another name", "a post cannot be called %q, that word is taken", e.Key)
 			}
+			looks := norm.NFC.String(p.Name)
+			if alike[looks] {
+				d.at(e.At, len([]rune(e.Key)), "give one of them another name; one has its accents as characters of their own", "two posts are named %q: they look alike, and are not the same", clip(e.Key))
+			}
+			alike[looks] = true
 			if !e.Value.Blank() {
 				decode(d, e.Value, "a post", postFields, &p)
 			}

@@ -173,8 +173,13 @@ func (m Made) over(later Made) Made {
 		out.Skew.To = later.Skew.To
 	}
 	out.Bolt, out.Finish = later.Bolt.or(m.Bolt), later.Finish.or(m.Finish)
-	if later.Coats.Given {
+	switch {
+	case later.Coats.Given && later.Coats.N == 0 && !later.Finish.Given:
+		out.Coats, out.Finish = later.Coats, Ref{} // stripped
+	case later.Coats.Given:
 		out.Coats = later.Coats
+	case later.Finish.Given && later.Finish.Text != m.Finish.Text:
+		out.Coats = Whole{} // those that were counted are of another finish
 	}
 	if len(later.Bolts) > 0 {
 		out.Bolts = later.Bolts

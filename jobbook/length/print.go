@@ -108,7 +108,7 @@ const mostPlaces = 9
 // places, 0 to mostPlaces: the form in which a code's limits are quoted, 3.917.
 func (s Style) Decimal(l Length, places int) string {
 	how := s.Rounding
-	if how == 0 {
+	if how < Down || how > Up {
 		how = Nearest
 	}
 	places = min(max(places, 0), mostPlaces)

@@ -103,9 +103,13 @@ func TestDecimalInWords(t *testing.T) {
 		for range 4000 {
 			l := Length((random.Int64() - random.Int64()) >> random.IntN(62))
 			for _, system := range []System{Inches, Millimetres} {
-				for how := Down; how <= Up; how++ {
+				for how := Down - 1; how <= Up+1; how++ { // to the nearest where it is none of the three
 					exact := new(big.Rat).Mul(big.NewRat(int64(l), int64(system.Unit())), new(big.Rat).SetInt(scale))
-					whole := rounded(exact, how)
+					named := how
+					if how < Down || how > Up {
+						named = Nearest
+					}
+					whole := rounded(exact, named)
 					if !whole.IsInt64() {
 						continue // over 100 m by far
 					}

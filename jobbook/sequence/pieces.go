@@ -17,6 +17,7 @@ type Piece struct {
 	Group string // of a coat
 	N     int    // which coat of the group's, from 1
 	Done  string // the day it was done, year-month-day; empty while it is not
+	Made  bool   // of a coat: it is on all pieces already, by what was recorded of them
 	Own   bool   // Done was written for this piece, and not for all of a group or of the step, of which it is the last day
 	At    source.Pos
 }
@@ -63,7 +64,7 @@ func pieces(j *job.Job, step *job.Step, stages []finish.Stage) (list []Piece) {
 	for _, c := range coats(step, stages) {
 		p := Piece{Name: coatName(c), Group: c.Group, N: c.N}
 		if c.OnAll {
-			p.Done = c.Day
+			p.Done, p.Made = c.Day, true
 		}
 		list = append(list, p)
 	}
@@ -80,6 +81,9 @@ func (s *Sequence) Tick(j *job.Job, stages []finish.Stage) {
 	for i := range s.Steps {
 		x := &s.Steps[i]
 		x.Pieces = pieces(j, x.Step, stages)
+		if x.Saved > 0 && slices.ContainsFunc(x.Pieces, func(p Piece) bool { return p.Group != "" && !p.Made }) {
+			x.Saved = x.Step.Minutes.Each.N * x.Made // other groups are coated still, and that is set up for
+		}
 		whole := x.Done
 		for _, t := range j.Done {
 			if t.Step.Text != x.Step.Name || !t.Piece.Given {
@@ -191,13 +195,17 @@ func (s *Sequence) settle() {
 		if step.Done != "" {
 			continue
 		}
-		left := 0
+		left, n := 0, 0
 		for _, p := range step.Pieces {
+			if p.Made && step.Saved > 0 { // what went for it is taken off already
+				continue
+			}
+			n++
 			if p.Done == "" {
 				left++
 			}
 		}
-		if n := len(step.Pieces); n > 0 { // pieces count alike; the calendar knows better how long each takes
+		if n > 0 { // pieces count alike; the calendar knows better how long each takes
 			s.Left += ((step.Minutes-step.Saved)*left + n - 1) / n
 		} else {
 			s.Left += step.Minutes - step.Saved

@@ -414,6 +414,13 @@ func (s *Schedule) Weekday(day int) int {
 	return ((day+first)%7 + 7) % 7
 }
 
+// printedTo is how finely hours are printed, in minutes: working times are estimates, and a minute would say more than anybody knows. The calendar's file and the data have them as they are reckoned.
+const printedTo = 5
+
+// Printed is the time that is printed for one of the calendar: the next of five minutes. All of them go that way, so that they stay in their order: nothing is said to be dry before it is reckoned to be, and no coat goes on before
+// the one under it is said to be dry.
+func Printed(minutes int) int { return -floorDiv(-minutes, printedTo) * printedTo }
+
 // Clock is the time of day of a time of the calendar.
 func Clock(minutes int) string {
 	m := minutes - floorDiv(minutes, Day)*Day

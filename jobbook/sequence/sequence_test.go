@@ -392,3 +392,17 @@ func TestDone(t *testing.T) {
 		t.Errorf("all done: next %d, %d min left, %+v", s.Next(), s.Left, s.Steps[2])
 	}
 }
+
+// TestPrinted: hours are printed to the next five minutes, by hand, and what begins when something is dry is never printed before that.
+func TestPrinted(t *testing.T) {
+	for minutes, want := range map[int]string{480: "8:00", 481: "8:05", 484: "8:05", 485: "8:05", 606: "10:10", 1439: "0:00", 0: "0:00", -1: "0:00", -4: "0:00", -5: "23:55", -9: "23:55"} {
+		if got := Clock(Printed(minutes)); got != want {
+			t.Errorf("%d: %s, want %s", minutes, got, want)
+		}
+	}
+	for m := -20; m < 20; m++ {
+		if a, b := Printed(m), Printed(m+1); a > b || a < m || a > m+4 {
+			t.Errorf("%d is printed as %d, %d as %d", m, a, m+1, b)
+		}
+	}
+}
