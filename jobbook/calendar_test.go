@@ -191,14 +191,14 @@ func oneRun(t *testing.T, front string) string {
 // TestCalendarFaults: what is wrong with a plan is a failing check, and says what cures it.
 func TestCalendarFaults(t *testing.T) {
 	const head = "kind: job\nrules: irc-2021\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: rail-plow-1-1-4\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nposts: {a: {newel: square-3-1-2, foot: plate}, b: {newel: square-3-1-2, foot: plate}}\ncalendar: "
-	for _, c := range []struct{ calendar, want string }{
-		{`{start: 2027-03-01, crew: 1, hours: "8:00 to 16:00"}`, "needs more people than there are"},
-		{`{start: 2027-03-01, crew: 2, hours: "8:00 to 16:00", inspection: 2027-03-02}`, "over after the day"},
-		{`{start: 2027-03-01, crew: 2, hours: "8:00 to 16:00", family: [{no: [stair], days: [every-day]}]}`, "no time at which the family allows it"},
+	for _, c := range []struct{ calendar, want, cure string }{
+		{`{start: 2027-03-01, crew: 1, hours: "8:00 to 16:00"}`, "needs more people than there are", "crew: 2"}, // the barrier takes two
+		{`{start: 2027-03-01, crew: 2, hours: "8:00 to 16:00", inspection: 2027-03-02}`, "over after the day", ""},
+		{`{start: 2027-03-01, crew: 2, hours: "8:00 to 16:00", family: [{no: [stair], days: [every-day]}]}`, "no time at which the family allows it", ""},
 	} {
 		p := planOf(t, oneRun(t, head+c.calendar))
 		if !slices.ContainsFunc(p.Findings, func(f finding.Finding) bool {
-			return f.Group == "calendar" && f.Verdict == finding.Fail && strings.Contains(f.Title, c.want) && f.Cure != ""
+			return f.Group == "calendar" && f.Verdict == finding.Fail && strings.Contains(f.Title, c.want) && f.Cure != "" && strings.HasSuffix(f.Cure, c.cure)
 		}) {
 			t.Errorf("%s: nobody says %q: %+v", c.calendar, c.want, p.Schedule.Findings)
 		}

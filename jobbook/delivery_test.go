@@ -429,7 +429,8 @@ func TestStartNamesADelivery(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, rest, _ := strings.Cut(string(note), "    ---\n")
+	_, rest, _ := strings.Cut(string(note), "When the parts come")
+	_, rest, _ = strings.Cut(rest, "    ---\n")
 	block, _, found := strings.Cut(rest, "    ---\n")
 	if !found {
 		t.Fatal("the note has no example")

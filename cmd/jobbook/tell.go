@@ -158,7 +158,7 @@ func (t teller) findings(all bool) {
 	width := 0
 	for _, f := range list {
 		if all || toAct(f) {
-			width = max(width, utf8.RuneCountInString(f.Verdict.String()))
+			width = max(width, utf8.RuneCountInString(t.verdict(f)))
 		}
 	}
 	for len(list) > 0 {
@@ -176,11 +176,19 @@ func (t teller) findings(all bool) {
 		fmt.Fprintln(t.stdout, title)
 		for _, f := range of {
 			if all || toAct(f) {
-				fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, f.Verdict, plain(t.line(f)))
+				fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, t.verdict(f), plain(t.line(f)))
 				t.cure(f)
 			}
 		}
 	}
+}
+
+// verdict is that of a finding. What an old guard fails that goes fails nothing, and has to look so to who greps for what fails.
+func (t teller) verdict(f finding.Finding) string {
+	if f.Verdict == finding.Fail && t.result.Plan.OfOld(f) {
+		return "as found, it fails"
+	}
+	return f.Verdict.String()
 }
 
 // toAct reports a check that fails, waits for a reading or is to be asked about.
@@ -279,7 +287,7 @@ func (t teller) line(f finding.Finding) string {
 	if len(judged) > 0 {
 		words = append(words, strings.Join(judged, " "))
 	}
-	if strings.Contains(f.ID, "/load-") && f.Note != "" {
+	if (strings.Contains(f.ID, "/load-") || f.Group == "calendar") && f.Note != "" { // the days, or what a load comes to
 		words = append(words, f.Note)
 	}
 	if place := t.place(f.At); place != "" {
@@ -449,7 +457,7 @@ func (t teller) changed(where string) {
 		fmt.Fprintf(t.stdout, "  %s is new\n", plain(of))
 	}
 	for _, x := range append(c.Of(changes.Reading), c.Of(changes.Choice)...) {
-		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(x.Line.Of), plain(x.What), plain(isNow(x)), plain(was(x)))
+		fmt.Fprintf(t.stdout, "  %s, %s: %s, was %s\n", plain(t.title(x.Line.Of)), plain(x.What), plain(isNow(x)), plain(was(x)))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"balustrade/jobbook"
 	"balustrade/jobbook/source"
 )
 
@@ -170,7 +171,26 @@ func jobFolder(cmd *cobra.Command, args []string) error {
 	case !info.IsDir():
 		return &mistake{summary: args[0] + " is not a folder", hint: "give the folder that it is in: " + filepath.Dir(args[0])}
 	}
+	if job, ok := jobAbove(args[0]); ok {
+		return &mistake{summary: args[0] + " is a part of a job", hint: "give the folder that job.md is in: " + job}
+	}
 	return nil
+}
+
+// jobAbove is the folder of the job that dir is a part of, where dir is no job and no folder of jobs itself.
+func jobAbove(dir string) (string, bool) {
+	has := func(dir string) bool {
+		_, err := os.Stat(filepath.Join(dir, "job.md"))
+		return err == nil
+	}
+	abs, err := filepath.Abs(dir)
+	if err != nil || has(abs) || jobbook.IsYard(dir) || !has(filepath.Dir(abs)) {
+		return "", false
+	}
+	if base := filepath.Base(filepath.Clean(dir)); base == "." || base == ".." {
+		return filepath.Dir(abs), true
+	}
+	return filepath.Dir(filepath.Clean(dir)), true
 }
 
 // bookFolder is where the book of a job goes when nothing is said: beside the job, with -book after its name.

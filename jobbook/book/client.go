@@ -197,7 +197,11 @@ func (b *book) scope() markup {
 		}
 		var parts []string
 		if r.Clear != nil {
-			parts = append(parts, "about "+b.roomWords(r.Clear.Exact(b.job.System))+" long")
+			long := "about " + b.roomWords(r.Clear.Exact(b.job.System)) + " long"
+			if r.Job.Stair != nil {
+				long += " measured level" // the handrail beside it is longer
+			}
+			parts = append(parts, long)
 		}
 		if c := r.Chosen; c != nil && c.Count > 0 && r.Job.Baluster != nil {
 			words := counted(c.Count, "baluster", "balusters")

@@ -79,7 +79,7 @@ func (b *book) sheetOf(s rules.Sheet) markup {
 	}
 	var w writer
 	w.say(`<section id="%s"><h2>%s</h2>`+"\n", sheetAnchor(s.ID), title)
-	t := table{label: title + ", to measure", wide: true, long: true, class: "inspect", heads: []head{column("Check"), column("Limit"), num("Planned", b.unit()), column("As built (" + b.unit() + ")"), column("Verdict")}}
+	t := table{label: title + ", to measure", wide: true, stack: true, long: true, class: "inspect", heads: []head{column("Check"), column("Limit"), num("Planned", b.unit()), column("As built (" + b.unit() + ")"), column("Verdict")}}
 	for _, c := range s.Checks {
 		var limits []markup
 		for _, l := range c.Limits {
@@ -227,7 +227,7 @@ const tickBox markup = `<span class="tick"></span>`
 
 // ticks are the checks that no length decides.
 func (b *book) ticks(title string, list []rules.Tick) markup {
-	t := table{label: title + ", to tick", wide: true, long: true, class: "inspect ticks", heads: []head{column("Check"), column("Right when"), column("Yes"), column("No")}}
+	t := table{label: title + ", to tick", wide: true, stack: true, long: true, class: "inspect ticks", heads: []head{column("Check"), column("Right when"), column("Yes"), column("No")}}
 	for _, x := range list {
 		t.row(say(`%s<span class="fit">%s</span>`, capital(x.What), sentence(x.How)), say(`%s<span class="fit">%s</span>`, capital(x.Right), x.Source), tickBox, tickBox)
 	}
@@ -256,7 +256,7 @@ func (b *book) pushes(list []rules.Push) markup {
 
 // structureOnSheet is what was screened of the structure, part by part, each to be confirmed by somebody else.
 func (b *book) structureOnSheet() markup {
-	t := table{label: "What was calculated, and who confirms it", wide: true, long: true, class: "inspect structure", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
+	t := table{label: "What was calculated, and who confirms it", wide: true, stack: true, long: true, class: "inspect structure", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
 	for _, m := range b.plan.Loads.Members {
 		words := ""
 		if m.Words != "" {

@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"slices"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -40,7 +41,9 @@ func (b *book) pricePage() markup {
 		add("sums", "From cost to price", "From cost to price", p.Sums)
 	}
 	add("materials", "Materials", "Materials, by supplier", withSum(p.Materials, p, 0))
-	add("labour", "Labour", "Labour, step by step", withSum(p.Labour, p, 1))
+	if slices.ContainsFunc(p.Labour, func(l price.Line) bool { return l.Known }) { // else only the price of an hour is missing, and is asked for above
+		add("labour", "Labour", "Labour, step by step", withSum(p.Labour, p, 1))
+	}
 	if p.Offer.Show {
 		w.put(`<section id="price-offer"><h2>What the client sees</h2>`, "\n", b.offer(true), "</section>\n")
 	}

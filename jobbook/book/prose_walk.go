@@ -38,6 +38,7 @@ func (b *book) walk(p *prose) {
 			}
 			n.Parent().RemoveChild(n.Parent(), n)
 		case *ast.FencedCodeBlock:
+			b.lostWords(p, n)
 			b.computedTable(p, n)
 		case *ast.Image:
 			b.picture(p, n)

@@ -84,6 +84,7 @@ type Measure struct {
 	Value   length.Length
 	Known   bool
 	Missing string     // what to read, where it is not known
+	Key     string     // the key to write it under, of what an old guard is judged by: height:
 	At      source.Pos // where the value, or its main input, was written
 	Figure  string     // the id of its working
 	Note    string     // what the reader must know with it

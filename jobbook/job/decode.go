@@ -48,7 +48,7 @@ var everywhere = []string{"kind", "units"}
 // Decode reads the documents of all layers, library first, into one job. What is blank stays to be measured; what cannot be
 // understood is a problem, all of them together. broken are files already reported, so that their names are not reported as missing.
 func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
-	d := &decoder{system: length.Inches, broken: broken}
+	d := &decoder{system: length.Inches, broken: broken, kinds: Kinds}
 	j := &Job{System: length.Inches}
 	files := &decoded{}
 

@@ -19,6 +19,7 @@ type decoder struct {
 	problems []source.Problem
 	broken   []source.Document // files whose form could not be made out: what they would have named is not reported again
 	noPosts  bool              // the job's posts could not be made out either
+	kinds    []Key             // the kinds of file, to say which of them has a key that stands in another
 }
 
 func (d *decoder) problem(n *source.Node, hint, format string, args ...any) {
@@ -46,9 +47,32 @@ func decode[T any](d *decoder, n *source.Node, what string, fields []field[T], t
 			fields[i].set(d, e.Value, to)
 		case slices.Contains(also, e.Key):
 		default:
+			if kinds := d.elsewhere(e.Key, names(fields), also); kinds != "" {
+				d.at(e.At, max(1, len([]rune(e.Key))), "it is a key of files of kind "+kinds, "unknown key %q in %s", clip(e.Key), what)
+				continue
+			}
 			d.unknown(e.At, e.Key, "key", what, append(names(fields), also...))
 		}
 	}
+}
+
+// elsewhere says which kinds of file have a key that stands by itself in a file of another kind: a run or flight. Empty where none or many do, where it
+// is more likely misspelt, and for the keys below a key.
+func (d *decoder) elsewhere(key string, known, also []string) string {
+	if !slices.Equal(also, everywhere) || source.Suggest(key, known) != "" {
+		return ""
+	}
+	var kinds []string
+	for _, k := range d.kinds {
+		if slices.Contains(keyNames(k.Sub), key) {
+			kinds = append(kinds, k.Key)
+		}
+	}
+	const most = 3 // beyond that a key is no sign of a kind
+	if len(kinds) == 0 || len(kinds) > most {
+		return ""
+	}
+	return strings.Join(kinds, " or ")
 }
 
 func (d *decoder) unknown(at source.Pos, word, sort, what string, known []string) {

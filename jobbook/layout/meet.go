@@ -47,9 +47,32 @@ func meet(j *job.Job, runs []*builder) {
 					continue
 				}
 				if abs(a.rail-first.rail) > b.div.Length {
-					b.need("one height for the rails that meet at "+end.post.Name+": it is "+b.tape(first.rail)+" above the floor there in "+first.run.Title+", and "+b.tape(a.rail)+" in "+b.Title, "height: ", "lengths of balusters, and how the rails meet at the post", b.r.Height.Top.At)
+					lower, up := b, first.rail-a.rail
+					if up < 0 {
+						lower, up = first.run, -up
+					}
+					b.need("one height for the rails that meet at "+end.post.Name+": it is "+b.tape(first.rail)+" above the floor there in "+first.run.Title+", and "+b.tape(a.rail)+" in "+b.Title+lower.raised(up), "height: ", "lengths of balusters, and how the rails meet at the post", b.r.Height.Top.At)
 				}
 			}
 		}
 	}
+}
+
+// raised is what to write in a run for its rail to come so much higher. One that stands there and stays is not raised.
+func (b *builder) raised(by length.Length) string {
+	if b.r.Stays() {
+		return ""
+	}
+	top := "height: " + b.tape(b.r.Height.Top.Length+by)
+	if b.r.Height.At.Text != "" || b.r.Height.Above.Text != "" {
+		top = "height: {top: " + b.tape(b.r.Height.Top.Length+by)
+		if b.r.Height.At.Text != "" {
+			top += ", at: " + b.r.Height.At.Text
+		}
+		if b.r.Height.Above.Text != "" {
+			top += ", above: " + b.r.Height.Above.Text
+		}
+		top += "}"
+	}
+	return "; " + top + " in " + b.r.File + " brings the lower to the other"
 }

@@ -123,6 +123,21 @@ func TestSlips(t *testing.T) {
 		if asks(second("38 1/4"), "one height") {
 			t.Error("they meet")
 		}
+		// The lower of the two is to come up by the difference, 1/4 and 3/4, whichever run it is of.
+		for height, want := range map[string]string{
+			"38":                     "; height: 38 1/4 in in runs/2-s.md brings the lower to the other",
+			"39":                     "; height: 38 3/4 in in runs/1-r.md brings the lower to the other",
+			"{top: 38, at: highest}": "; height: {top: 38 1/4 in, at: highest} in runs/2-s.md brings the lower to the other",
+		} {
+			if r := second(height); !asks(r, want) {
+				t.Errorf("%s: nobody says %q: %+v", height, want, r.Missing)
+			}
+		}
+		for _, height := range []string{"38 1/4 in", "{top: 38 1/4 in, at: highest}"} {
+			if asks(second(height), "one height") {
+				t.Errorf("%s, as it was said, and they do not meet", height)
+			}
+		}
 	})
 	t.Run("two runs of one title", func(t *testing.T) {
 		_, l := lay(t, map[string]string{"job.md": jobHead, "runs/1-r.md": "kind: run\ntitle: Hall", "runs/2-s.md": "kind: run\ntitle: Hall"})

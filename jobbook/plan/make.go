@@ -95,7 +95,7 @@ func (p *Plan) judge() {
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
-			p.Missing = append(p.Missing, finding.Reading{What: m.Missing, Where: m.At.File, Why: "what the old guard is judged by", At: m.At, Group: m.Group})
+			p.Missing = append(p.Missing, finding.Reading{What: m.Missing, Where: m.At.File + ", " + m.Key, Why: "what the old guard is judged by", At: m.At, Group: m.Group})
 		}
 	}
 	measures = append(measures, old...)

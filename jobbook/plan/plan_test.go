@@ -102,6 +102,11 @@ func TestOldGuardIsAskedFor(t *testing.T) {
 			t.Errorf("nobody asks for %q: %+v", want, p.Missing)
 		}
 	}
+	for _, where := range []string{"survey/s.md, height: ", "survey/s.md, openings: {read: }"} {
+		if !slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return m.Where == where }) {
+			t.Errorf("nothing is to be written at %q: %+v", where, p.Missing)
+		}
+	}
 }
 
 // TestLooserAmendment: an opening of 4 3/16 is inside an amendment to 5 only. What lies inside the published 4 as well is a pass.

@@ -16,24 +16,24 @@ const surveys = "survey/"
 func Survey(j *job.Job) []finding.Measure {
 	var list []finding.Measure
 	for _, s := range j.Surveys {
-		add := func(limit, subject, missing string, m job.Measure) {
+		add := func(limit, subject, missing, key string, m job.Measure) {
 			if m.At.IsZero() {
 				m.At = source.Pos{File: s.File}
 			}
-			list = append(list, finding.Measure{Limit: limit, Subject: subject, Group: surveys + s.Name, Value: m.Length, Known: m.Given, Missing: missing, At: m.At})
+			list = append(list, finding.Measure{Limit: limit, Subject: subject, Group: surveys + s.Name, Value: m.Length, Known: m.Given, Missing: missing, Key: key, At: m.At})
 		}
 		fall := s.Drop
 		if !fall.Given && (j.Drop.Given || fall.At.IsZero()) {
 			fall = j.Drop
 		}
-		add(drop, "drop beside the old guard", "how far down it is from the walking surface", fall)
-		add("guard-height-level", "height of the old guard above the floor", "top of the old handrail above the floor", s.Height)
+		add(drop, "drop beside the old guard", "how far down it is from the walking surface", "drop: ", fall)
+		add("guard-height-level", "height of the old guard above the floor", "top of the old handrail above the floor", "height: ", s.Height)
 		for i, o := range s.Openings {
 			where := o.Where.Text
 			if where == "" {
 				where = "place " + strconv.Itoa(i+1)
 			}
-			add("guard-opening", "opening of the old guard, "+where, "the widest that a ball passes, "+where, o.Read)
+			add("guard-opening", "opening of the old guard, "+where, "the widest that a ball passes, "+where, "openings: {read: }", o.Read)
 		}
 		for i, c := range s.Climb {
 			what := c.What.Text
@@ -41,11 +41,11 @@ func Survey(j *job.Job) []finding.Measure {
 				what = "foothold " + strconv.Itoa(i+1)
 			}
 			if limit := foothold(j.Rules, c.At); limit != "" {
-				add(limit, "something to stand on for a climb: "+what, "height of the top of it above the floor, "+what, c.At)
+				add(limit, "something to stand on for a climb: "+what, "height of the top of it above the floor, "+what, "climb: {at: }", c.At)
 			}
 		}
 		if len(s.Openings) == 0 {
-			add("guard-opening", "openings of the old guard", "the widest opening of the old guard", job.Measure{})
+			add("guard-opening", "openings of the old guard", "the widest opening of the old guard", "openings: {where: , read: }", job.Measure{})
 		}
 	}
 	return list

@@ -3,6 +3,7 @@ package sequence
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -342,7 +343,7 @@ var faultTold = map[FaultKind]struct{ what, cure string }{
 	OverDays:  {"does not fit into one day, and must not be left half done over night", "take it edge by edge, with more hands, or on a longer day"},
 	NoTime:    {"there is no time at which the family allows it", "agree on a day with the family"},
 	NoHours:   {"nobody works on any day", "write the working hours"},
-	NextDay:   {"was to be done the same day as what it waits for", "do both on one day"},
+	NextDay:   {"was to be done the same day as what it waits for", "do both on one day; what is done already, tick off behind done: in job.md"},
 	Gap:       {"an edge is open without the temporary barrier", "the barrier goes up before the old guard comes off, and stays until the new one stands"},
 	NoBarrier: {"the new guard is built without a temporary barrier", "put one up before the old guard comes off, and keep it until the new one stands"},
 	OpenOver:  {"an edge is open over night", "never open more than can be closed and barred by evening"},
@@ -357,8 +358,11 @@ func (s *Schedule) judge(j *job.Job) {
 			title = s.Tasks[f.Task].Name + ": " + words.what
 			at = source.Pos{File: s.Of[f.Task].Step.Step.File}
 		}
-		verdict := finding.Fail
-		s.Findings = append(s.Findings, finding.Finding{ID: fmt.Sprintf("check/calendar/%d", n+1), Group: "calendar", Title: lower(title), Verdict: verdict, Status: working.Derived, Rules: "the calendar of the work", At: at, Note: s.when(f), Cure: words.cure})
+		cure := words.cure
+		if f.Kind == TooFew {
+			cure += strconv.Itoa(s.Tasks[f.Task].People)
+		}
+		s.Findings = append(s.Findings, finding.Finding{ID: fmt.Sprintf("check/calendar/%d", n+1), Group: "calendar", Title: lower(title), Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work", At: at, Note: s.when(f), Cure: cure})
 	}
 }
 
@@ -372,7 +376,7 @@ func (s *Schedule) goods(j *job.Job) {
 		if at := s.Table.Placed[i].Start; s.Date(at).After(asked) {
 			s.Findings = append(s.Findings, finding.Finding{
 				ID: fmt.Sprintf("check/calendar/goods/%d", n+1), Group: "calendar", Title: "the goods are not there by the day that they are wanted by", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work",
-				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or put a later day behind wanted: for it",
+				At: j.Wanted.At, Note: lower(s.Tasks[i].Name) + ": " + s.Label(floorDiv(at, Day)), Cure: "order earlier, ask who delivers sooner, or put a later day behind wanted: for it; what is ordered already, tick off behind done: in job.md",
 			})
 		}
 	}

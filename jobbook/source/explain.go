@@ -124,6 +124,9 @@ func (y *tree) explain(e *yaml.LoadError) Problem {
 		if before, _ := y.split(at); strings.Contains(before, ": ") {
 			return say(at, 1, "a second colon on one line", "put a text with a colon in quotes, or start a new line for the second key")
 		}
+		if p, ok := y.wordAbove(at.Line); ok {
+			return p
+		}
 		return say(at, 1, "a key cannot stand here, below a value", indentHint)
 	case is("cannot start any token"):
 		sign := clip(after[:min(1, len(after))])
@@ -185,6 +188,26 @@ func (y *tree) runaway(last int) (Problem, bool) {
 	return Problem{}, false
 }
 
+// A word that stands where a key does, with nothing behind it.
+var bareKey = regexp.MustCompile(`^ *(?:- +)*([a-z][a-z-]*) *(?: #.*)?$`)
+
+// wordAbove recognises a key without its colon above lines that belong to it: its word is read as a value that goes on with them.
+func (y *tree) wordAbove(line int) (Problem, bool) {
+	indent := func(text string) int { return len(text) - len(strings.TrimLeft(text, " ")) }
+	for above := line - 1; above > 0; above-- {
+		text := y.lines[above-1]
+		if strings.TrimSpace(text) == "" || indent(text) >= indent(y.lines[line-1]) {
+			continue
+		}
+		m := bareKey.FindStringSubmatchIndex(text)
+		if m == nil {
+			return Problem{}, false
+		}
+		return Problem{Severity: Error, At: y.place(above, m[2]+1), Width: m[3] - m[2], Summary: "a key without a colon", Hint: "write " + text[m[2]:m[3]] + ":"}, true
+	}
+	return Problem{}, false
+}
+
 // noSpace recognises a line such as floor:94, a key whose space after the colon was forgotten.
 func (y *tree) noSpace(line int) (Problem, bool) {
 	text := strings.TrimRight(y.lines[line-1], " \t")
@@ -201,7 +224,11 @@ func (y *tree) noSpace(line int) (Problem, bool) {
 func (y *tree) brackets(e *yaml.LoadError, at, opened Pos, say func(Pos, int, string, string) Problem) Problem {
 	_, after := y.split(at)
 	if strings.HasPrefix(after, ",") {
-		return say(at, 1, "a comma with nothing before it", "take the comma out, or put the value before it")
+		hint := "take the comma out, or put the value before it"
+		if before, _ := y.split(at); strings.LastIndexByte(before, '[') > strings.LastIndexByte(before, '{') {
+			hint += "; where it is not known yet, write the list with a line and a dash for each, and nothing behind the dash of that one"
+		}
+		return say(at, 1, "a comma with nothing before it", hint)
 	}
 	if open, missing := y.unclosedBracket(at, opened); missing {
 		_, sign := y.split(open)

@@ -315,7 +315,25 @@ a.md:2:4: error: a value cannot start with ]
 a.md:2:7: error: a comma with nothing before it
   a: [1,,2]
         ^
+  hint: take the comma out, or put the value before it; where it is not known yet, write the list with a line and a dash for each, and nothing behind the dash of that one
+`},
+		{name: "a comma too many in braces", front: "a: [{b: 1,, c: 2}]\n", want: `
+a.md:2:11: error: a comma with nothing before it
+  a: [{b: 1,, c: 2}]
+            ^
   hint: take the comma out, or put the value before it
+`},
+		{name: "a key without its colon, above a list", front: "a: 5\nlevel\n  - {at: 0, down: 4}\n", want: `
+a.md:3:1: error: a key without a colon
+  level
+  ^^^^^
+  hint: write level:
+`},
+		{name: "a key without its colon, above keys", front: "a: {b: 1}\nposts:\n  corner\n    newel: box\n", want: `
+a.md:4:3: error: a key without a colon
+    corner
+    ^^^^^^
+  hint: write corner:
 `},
 		{name: "a comma missing", front: "a: [\"1\" 2]\n", want: `
 a.md:2:9: error: want a comma or the closing bracket here
