@@ -246,7 +246,7 @@ func TestWatchSince(t *testing.T) {
 	w.next(`^watching `)
 	w.next(`files written; `)
 	w.next(`^not as in the issue first: 1 reading.*; see changes\.html$`)
-	w.next(`^  run/landing, clear: floor: 2401, was 2399$`)
+	w.next(`^  Landing, clear: floor: 2401, was 2399$`)
 	w.next(`^open `)
 	change(t, file, "  floor: 2401", "  floor: 2399")
 	w.next(`files? written`)
