@@ -14,6 +14,7 @@ func FuzzRead(f *testing.F) {
 		"\ufeff---\r\na: #5\r\nb: |5\r\nc: 'x\r\n  y'\r\n---\r\n", "---\r\r\na: \rb\n---", "---\na: &x [*x]\n<<: !!map {}\n---\n", "--- \n? [a]\n: b\n: c\n---\n",
 		"---\na: \"8' 9\"\"\n---\n", "---\n{at:48, 'w', x: , y\n: }\n---\n", "---\n...\n%\n--- a\n---\n", "\n ---\nkind: x\n", "---\na: \u2028\ufeff\x00\xff\n---\n",
 		"---\na:\n\tb: [\n{\n---\n", "---\na: \"b\nc\\\n", "---\n\"c:1\n\nb:2\"\n---\n", "---\na: >\n  b\n\n  c\nd: \"\\u12\"\n---\n",
+		"---\nwords \r #b 1\"c:->1\":\"\n---\n",
 	} {
 		f.Add([]byte(seed))
 	}

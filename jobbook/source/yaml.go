@@ -46,7 +46,7 @@ func frontMatter(file, text string) (front *Node, problems []Problem) {
 	}
 	top := y.node(root.Content[0], 1, 0)
 	if top.Kind != Map {
-		if len(y.problems) == 0 {
+		if !AnyError(y.problems) { // a warning alone does not say why nothing is read
 			y.notKeys(top)
 		}
 		return nil, y.problems
