@@ -83,15 +83,19 @@ func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
 	if err != nil {
 		return result, err
 	}
-	if result = drawn(documents, broken, result, m.taken); result.Plan == nil {
+	if !decoded(documents, broken, &result, m.taken) {
 		return result, nil
 	}
 	var pictures []string
 	var missing []source.Problem
 	var unread error
 	var beside sync.WaitGroup
-	as, named := result.Plan, book.Pictures(result.Plan) // read before alternatives add to the files that the job rests on
 	texts := result.Texts
+	if files := filesOf(book.SurveyPictures(result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
+		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
+	}
+	drawn(documents, &result, m.taken)
+	as, named := result.Plan, book.Pictures(result.Plan)                                   // read before alternatives add to the files that the job rests on
 	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, as, named) }) // copied while its alternatives are planned
 	err = compared(ctx, documents, &result, m.Since, m.taken)
 	beside.Wait()
@@ -131,26 +135,32 @@ func Check(dir string) (Result, error) {
 
 // plannedOf decodes and plans what was read, with what other jobs leave on the shop's racks.
 func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (Result, error) {
-	if result = drawn(documents, broken, result, taken); result.Plan == nil {
+	if !decoded(documents, broken, &result, taken) {
 		return result, nil
 	}
+	drawn(documents, &result, taken)
 	err := compared(ctx, documents, &result, since, taken)
 	return result, err
 }
 
-// drawn decodes and plans the job as it is drawn. There is no plan where a file can't be understood.
-func drawn(documents, broken []source.Document, result Result, taken []job.Taken) Result {
+// decoded makes the typed job of what was read; false where a file can't be understood.
+func decoded(documents, broken []source.Document, result *Result, taken []job.Taken) bool {
 	var problems []source.Problem
 	result.Job, problems = job.Decode(documents, broken)
 	result.Job.Take(taken)
 	result.Problems = append(result.Problems, problems...)
 	if source.AnyError(result.Problems) {
 		result.Problems = source.Sort(result.Problems)
-		return result
+		return false
 	}
+	return true
+}
+
+// drawn plans the job as it is drawn.
+func drawn(documents []source.Document, result *Result, taken []job.Taken) {
+	var problems []source.Problem
 	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
 	result.Problems = append(result.Problems, problems...)
-	return result
 }
 
 // compared plans the alternatives of a job that is drawn, and sets it beside what was issued. The plan is let go where that shows that something can't be understood.

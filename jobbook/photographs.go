@@ -16,18 +16,17 @@ import (
 // photographs reads the pictures that are named, and puts their copies into the plan. It gives the files that are named, and what is wrong with them: a problem wherever one is named, and the book is made
 // without it. The error is the context's, or that of a folder that cannot be opened.
 func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan, named []source.Named) (files []string, problems []source.Problem, err error) {
-	asked := map[string]int{} // each once, in the order of the book
+	files = filesOf(named)
+	asked := make(map[string]int, len(files))
+	for i, file := range files {
+		asked[file] = i
+	}
 	for i, n := range named {
-		if _, known := asked[n.File]; known {
-			continue
-		}
-		if len(files) == source.MostPictures {
+		if _, ok := asked[n.File]; !ok {
 			problems = append(problems, n.Problem(fmt.Sprintf("and those after it are not shown; a job has no more than %d", source.MostPictures), "name fewer"))
 			named = named[:i]
 			break
 		}
-		asked[n.File] = len(files)
-		files = append(files, n.File)
 	}
 	answers, err := m.pictures(ctx, texts, files)
 	if err != nil {
@@ -48,6 +47,18 @@ func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan, name
 		}
 	}
 	return files, problems, nil
+}
+
+// filesOf are the files of pictures, each once, in the order in which they are named, and no more than a job may have.
+func filesOf(named []source.Named) (files []string) {
+	seen := map[string]bool{}
+	for _, n := range named {
+		if !seen[n.File] && len(files) < source.MostPictures {
+			seen[n.File] = true
+			files = append(files, n.File)
+		}
+	}
+	return files
 }
 
 // pictured is the copy of one picture, or why there is none.

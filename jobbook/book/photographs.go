@@ -20,14 +20,7 @@ const photographsFolder = "photographs/"
 // listed as often as it is named. Their copies belong into the plan before the book is made.
 func Pictures(p *plan.Plan) []source.Named {
 	b := newBook(p, nil)
-	var list []source.Named
-	for _, s := range b.job.Surveys {
-		for _, x := range s.Photos {
-			if file, ok := surveyPicture(s, x); ok {
-				list = append(list, source.Named{File: file, At: x.File.At, Width: len([]rune(x.File.Text))})
-			}
-		}
-	}
+	list := SurveyPictures(b.job)
 	seen := map[string]bool{}
 	for _, x := range b.homes() {
 		if x.doc == nil || seen[x.doc.File] || !strings.Contains(x.doc.Body, "![") { // however a picture is written, it begins so
@@ -45,6 +38,18 @@ func Pictures(p *plan.Plan) []source.Named {
 			}
 			return ast.WalkContinue, nil
 		})
+	}
+	return list
+}
+
+// SurveyPictures are those of Pictures that surveys name, which need no plan.
+func SurveyPictures(j *job.Job) (list []source.Named) {
+	for _, s := range j.Surveys {
+		for _, x := range s.Photos {
+			if file, ok := surveyPicture(s, x); ok {
+				list = append(list, source.Named{File: file, At: x.File.At, Width: len([]rune(x.File.Text))})
+			}
+		}
 	}
 	return list
 }
