@@ -1,0 +1,220 @@
+package book
+
+import (
+	"slices"
+	"strings"
+
+	"balustrade/jobbook/finding"
+	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/plan"
+	"balustrade/jobbook/working"
+)
+
+// comparison is all ways to build the job, side by side.
+type comparison struct {
+	ways   []*way
+	groups []comparedGroup // run by run, then the whole job
+}
+
+// way is one way to build the job: as it is drawn, or an alternative.
+type way struct {
+	of    *job.Alternative // nil for the job as drawn
+	title string
+	plan  *plan.Plan
+	book  *book // to write its lengths and money with, and to link its figures
+
+	fails, waits []finding.Finding // checks that come out worse than as drawn
+	asks         []finding.Reading // readings and decisions that the job as drawn does not wait for
+	printed      []*working.Figure // workings that are not those of the job as drawn
+}
+
+// comparedGroup is the lines of one run, or of the whole job.
+type comparedGroup struct {
+	title markup
+	run   string // empty for the whole job
+	rows  []compared
+}
+
+// compared is one line: a cell for each way.
+type compared struct {
+	label string
+	cells []cellOf
+}
+
+// cellOf is what one way comes to.
+type cellOf struct {
+	words markup
+	fig   string // the figure that it rests on; empty for none
+	note  markup // what must be known with it
+}
+
+// differs reports that a way is not as drawn.
+func (c compared) differs(i int) bool {
+	return c.cells[i].words != c.cells[0].words || c.cells[i].note != c.cells[0].note
+}
+
+func (c compared) alike() bool {
+	for i := range c.cells {
+		if c.differs(i) {
+			return false
+		}
+	}
+	return true
+}
+
+// compare sets the ways side by side; nil where there is only the job as drawn.
+func (b *book) compare() *comparison {
+	if b.compared != nil || len(b.plan.Alternatives) == 0 {
+		return b.compared
+	}
+	c := &comparison{ways: []*way{{title: "As drawn", plan: b.plan, book: b}}}
+	b.compared = c
+	for _, a := range b.plan.Alternatives {
+		if a.Plan == nil {
+			continue
+		}
+		w := &way{of: a.Of, title: wayTitle(a.Of), plan: a.Plan, book: newBook(a.Plan, b.frames)}
+		w.book.documents, w.book.lines = b.documents, b.lines // a place is shown as it stands in this book
+		w.against(b.plan)
+		c.ways = append(c.ways, w)
+	}
+	c.groups = b.comparedIn(c.ways)
+	n := len(b.plan.Figures)
+	for i, w := range c.ways[1:] {
+		n = w.work(b, c, i+1, n)
+	}
+	return c
+}
+
+// comparedIn is the lines of all runs and of the whole job, a cell for each way.
+func (b *book) comparedIn(ways []*way) (groups []comparedGroup) {
+	for _, r := range b.plan.Layout.Runs {
+		g := comparedGroup{title: say(`<a href="layout.html#%s">%s</a>`, runAnchor(r.Name), b.runTitle(r.Name)), run: r.Name}
+		rows := runRows(r)
+		if !slices.ContainsFunc(ways, func(w *way) bool { other := w.book.run(r.Name); return other != nil && other.Chosen != nil }) {
+			rows = []row[*layout.Run]{{label: "layout"}}
+		}
+		for _, x := range rows {
+			g.rows = append(g.rows, lineOf(ways, x.label, func(w *way) cellOf {
+				if other := w.book.run(r.Name); other != nil && other.Chosen != nil {
+					return x.of(w, other)
+				}
+				return cellOf{words: toBeMeasured}
+			}))
+		}
+		groups = append(groups, g)
+	}
+	whole := comparedGroup{title: "The whole job"}
+	for _, x := range wholeRows {
+		if b.edition != Whole && slices.Contains(moneyRows, x.label) {
+			continue
+		}
+		whole.rows = append(whole.rows, lineOf(ways, x.label, func(w *way) cellOf { return x.of(w, w.plan) }))
+	}
+	return append(groups, whole)
+}
+
+func wayTitle(a *job.Alternative) string {
+	return a.Title.Or(job.Text{Text: capital(strings.ReplaceAll(a.Name, "-", " "))}).Text
+}
+
+func lineOf(ways []*way, label string, of func(*way) cellOf) compared {
+	c := compared{label: label}
+	for _, w := range ways {
+		c.cells = append(c.cells, of(w))
+	}
+	return c
+}
+
+// against finds the checks that come out worse than as drawn, and the readings that only this way waits for.
+func (w *way) against(base *plan.Plan) {
+	was := map[string]finding.Verdict{}
+	for _, f := range base.Findings {
+		was[f.ID] = f.Verdict
+	}
+	for _, f := range w.plan.Findings {
+		before, known := was[f.ID]
+		if w.plan.OfOld(f) || known && before <= f.Verdict {
+			continue
+		}
+		switch f.Verdict {
+		case finding.Fail:
+			w.fails = append(w.fails, f)
+		case finding.ToBeMeasured, finding.AskAuthority:
+			w.waits = append(w.waits, f)
+		}
+	}
+	for _, m := range w.plan.Missing {
+		if !slices.ContainsFunc(base.Missing, func(x finding.Reading) bool { return x.What == m.What && x.Group == m.Group }) {
+			w.asks = append(w.asks, m)
+		}
+	}
+}
+
+// work finds which workings of a way are its own: those behind what the page shows of it, and behind those again, as far as they are not the same
+// as for the job as drawn, whose working then serves. They are numbered on from n.
+func (w *way) work(b *book, c *comparison, i, n int) int {
+	numbers, anchors := map[string]int{}, map[string]string{}
+	same := map[string]bool{}
+	var walk func(id string)
+	walk = func(id string) {
+		f := w.plan.Figure(id)
+		if f == nil || numbers[id] > 0 || anchors[id] != "" {
+			return
+		}
+		if sameWorking(f, b.plan, w.plan, same) {
+			numbers[id] = b.figures[id]
+			return
+		}
+		if anchors[id] = figureAnchor("alt/" + w.of.Name + "/" + id); f.Expr == nil {
+			return
+		}
+		for _, in := range f.Inputs() {
+			if in.Figure != "" {
+				walk(in.Figure)
+			}
+		}
+	}
+	for _, g := range c.groups {
+		for _, r := range g.rows {
+			if !r.alike() {
+				walk(r.cells[i].fig)
+			}
+		}
+	}
+	for _, f := range slices.Concat(w.fails, w.waits) {
+		walk(f.Figure)
+	}
+	for _, f := range w.plan.Figures { // in the order of the book
+		if anchors[f.ID] != "" {
+			n++
+			numbers[f.ID] = n
+			w.printed = append(w.printed, f)
+		}
+	}
+	w.book.figures, w.book.anchors = numbers, anchors
+	return n
+}
+
+// sameWorking reports that a figure of an alternative is worked out as in the job as drawn: the same formula from the same numbers, from the same places.
+func sameWorking(f *working.Figure, base, other *plan.Plan, known map[string]bool) bool {
+	if is, ok := known[f.ID]; ok {
+		return is
+	}
+	known[f.ID] = true // until it is known better: no figure rests on itself
+	g := base.Figure(f.ID)
+	is := g != nil && f.Title == g.Title && f.Unit == g.Unit && f.Note == g.Note && f.Result() == g.Result() && (f.Expr == nil) == (g.Expr == nil) && slices.Equal(f.Cites, g.Cites) && series(f) == series(g)
+	if is && f.Expr != nil {
+		mine, its := f.Inputs(), g.Inputs()
+		is = f.Symbols() == g.Symbols() && f.Numbers() == g.Numbers() && len(mine) == len(its)
+		for i := 0; is && i < len(mine); i++ {
+			is = mine[i].Name == its[i].Name && mine[i].From == its[i].From && mine[i].At == its[i].At && mine[i].Figure == its[i].Figure
+			if in := other.Figure(mine[i].Figure); is && in != nil {
+				is = sameWorking(in, base, other, known)
+			}
+		}
+	}
+	known[f.ID] = is
+	return is
+}
