@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"maps"
 	"math/big"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -421,20 +419,7 @@ func outcomeOfLayout(p *plan.Plan) (list []string) {
 
 // TestStartNamesADelivery: the lines that the questionnaire gives for the day the parts come are read, once the names are filled in.
 func TestStartNamesADelivery(t *testing.T) {
-	dir := t.TempDir()
-	if _, err := jobbook.Start(filepath.Join(dir, "job")); err != nil {
-		t.Fatal(err)
-	}
-	note, err := os.ReadFile(filepath.Join(dir, "job", "notes", "site-visit.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(note), "When the parts come")
-	_, rest, _ = strings.Cut(rest, "    ---\n")
-	block, _, found := strings.Cut(rest, "    ---\n")
-	if !found {
-		t.Fatal("the note has no example")
-	}
+	block := exampleOf(t, "When the parts come")
 	for _, part := range []string{"square-1-1-4", "shoe-1-1-4", "fillet-1-1-4", "square-3-1-2"} {
 		block = strings.Replace(block, "{part: ,", "{part: "+part+",", 1)
 	}

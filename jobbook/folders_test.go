@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"balustrade/jobbook"
 )
 
 // copyOf copies a job folder to a place of the test's own.
@@ -83,4 +85,20 @@ func change(t testing.TB, dir, name string, how func(string) string) {
 		t.Fatalf("%s was not changed", name)
 	}
 	put(t, filepath.Join(dir, name), []byte(changed))
+}
+
+// exampleOf is the front matter of the example that the questionnaire of a new job gives behind a heading, indented as it stands there.
+func exampleOf(t testing.TB, heading string) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "job")
+	if _, err := jobbook.Start(dir); err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(textOf(t, dir, "notes/site-visit.md"), heading)
+	_, rest, _ = strings.Cut(rest, "    ---\n")
+	block, _, found := strings.Cut(rest, "    ---\n")
+	if !found {
+		t.Fatalf("the note has no example behind %q", heading)
+	}
+	return block
 }

@@ -1,8 +1,6 @@
 package jobbook_test
 
 import (
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -13,20 +11,7 @@ import (
 
 // TestStartNamesAFlight: the lines that the questionnaire gives for a flight are read as they are, ask for what is blank, and lay the flight out once they are filled in.
 func TestStartNamesAFlight(t *testing.T) {
-	dir := t.TempDir()
-	if _, err := jobbook.Start(filepath.Join(dir, "job")); err != nil {
-		t.Fatal(err)
-	}
-	note, err := os.ReadFile(filepath.Join(dir, "job", "notes", "site-visit.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(note), "## A stair beside it")
-	_, rest, _ = strings.Cut(rest, "    ---\n")
-	block, _, found := strings.Cut(rest, "    ---\n")
-	if !found {
-		t.Fatal("the note has no example")
-	}
+	block := exampleOf(t, "## A stair beside it")
 	block = strings.TrimPrefix(strings.ReplaceAll("\n"+block, "\n    ", "\n"), "\n")
 	job := "kind: job\nrules: irc-2021\ndrop: 100\nheight: 38\nbaluster: square-1-1-4-long\nhandrail: rail-plow-1-1-4\nshoe: none\nposts: {foot: {newel: square-3-1-2}, head: {newel: square-3-1-2}}"
 	blank, err := jobbook.Check(folder(t, map[string]string{"job.md": job, "runs/1-flight.md": block}))
