@@ -11,7 +11,8 @@ type solver struct {
 	budget, steps int
 
 	best   []bin
-	lowest int64 // its cost
+	lowest int64  // its cost
+	sums   []bool // up to the cost of the first plan, those that sticks can come to; nil where they are too many to list
 
 	pool   []column // ways to cut found so far, of the instance's sorts
 	pooled map[string]bool
@@ -75,7 +76,7 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	case least > 0 && t.nothingToPay():
 		t.bound = math.MaxInt64 // the sticks do not hold the pieces
 	default:
-		t.bound = max(t.bound, t.base+ceil(least, t.priced.scale))
+		t.bound = s.payable(max(t.bound, t.base+ceil(least, t.priced.scale)))
 	}
 	if t.bound >= s.lowest {
 		return t
@@ -98,6 +99,32 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	t.measures(parent)
 	t.rounded(p, work)
 	return t
+}
+
+// mostSums is how many sums are listed at the most: a megabyte.
+const mostSums = 1 << 20
+
+// list makes the list of sums.
+func (s *solver) list() {
+	if s.lowest >= mostSums {
+		return
+	}
+	s.sums = make([]bool, s.lowest+1)
+	s.sums[0] = true
+	for _, cost := range s.cost {
+		for c := max(cost, 1); c < int64(len(s.sums)); c++ {
+			s.sums[c] = s.sums[c] || s.sums[c-cost]
+		}
+	}
+	s.steps += len(s.sums) * len(s.cost) / 8
+}
+
+// payable raises a bound to the next sum that sticks can come to: of sticks of 16 and of 23 a plan that costs more than 64 costs 69.
+func (s *solver) payable(bound int64) int64 {
+	for bound >= 0 && bound < int64(len(s.sums)) && !s.sums[bound] {
+		bound++
+	}
+	return bound
 }
 
 // measures gathers what the search goes by: the task's own worths; and, where nothing is to be paid, what sticks hold of the pieces' length and of the worths
@@ -145,6 +172,7 @@ func (s *solver) solve() ([]bin, int64, bool) {
 	for v := range 2 {
 		s.offer(s.firstFit(v == 1))
 	}
+	s.list()
 	low, high := make([]int, len(s.size)), slices.Clone(s.limit)
 	for k, cost := range s.cost {
 		if cost == 0 {
