@@ -80,19 +80,36 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 
 // encode writes a copy. Only a PNG that is no longer as one stays a PNG: a drawing or a picture of a screen, not a photograph.
 func encode(m image.Image, kind string) (*Copy, error) {
-	var out bytes.Buffer
-	if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
-		return nil, err
-	}
-	data, ending := out.Bytes(), ".jpg"
+	var data []byte
+	ending := ".png"
 	if kind == pngKind {
-		if other := encodePNG(m, len(data)); other != nil {
-			data, ending = other, ".png"
+		data = encodePNG(m, leastJPEG(m)) // no JPEG of it need be made
+	}
+	if data == nil {
+		var out bytes.Buffer
+		if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
+			return nil, err
+		}
+		data, ending = out.Bytes(), ".jpg"
+		if kind == pngKind {
+			if other := encodePNG(m, len(data)); other != nil {
+				data, ending = other, ".png"
+			}
 		}
 	}
 	sum := sha256.Sum256(data)
 	const shown = 24 // hexadecimal digits: no two pictures of a job will share them
 	return &Copy{hex.EncodeToString(sum[:])[:shown] + ending, data, m.Bounds().Dx(), m.Bounds().Dy()}, nil
+}
+
+// leastJPEG is a number of bytes that no JPEG of a picture is shorter than: one colour all over. With the code words of ITU-T T.81 annex K.3, which the encoder uses, a block of 8 by 8 samples that is like the one before takes
+// 2 bits for that and 4 for its end, one of colour 2 and 2; sixteen by sixteen pixels are four blocks and two of colour. Grey ones have none.
+func leastJPEG(m image.Image) int {
+	each := func(side int) int { return (m.Bounds().Dx() + side - 1) / side * ((m.Bounds().Dy() + side - 1) / side) }
+	if _, ok := m.(*image.Gray); ok {
+		return each(8) * (2 + 4) / 8
+	}
+	return each(16) * (4*(2+4) + 2*(2+2)) / 8
 }
 
 // encodePNG gives a picture as a PNG; nil where that is longer than so many bytes, which is given up as soon as it is known.

@@ -754,3 +754,27 @@ func TestGivenUp(t *testing.T) {
 		t.Errorf("%d bytes, want none", len(got))
 	}
 }
+
+// TestLeastJPEG: no JPEG is shorter than what is reckoned of its code words, and what is in none of the blocks of one colour, its head, is all that is left.
+func TestLeastJPEG(t *testing.T) {
+	head := func(m image.Image) int { return len(asCopied(t, m)) } // that of one block and its bits
+	for _, size := range []image.Point{{1, 1}, {8, 8}, {16, 16}, {17, 16}, {16, 33}, {900, 675}, {1600, 1200}, {3, 1000}} {
+		box, one := image.Rect(0, 0, size.X, size.Y), image.Rect(0, 0, 1, 1)
+		for name, m := range map[string][2]image.Image{"colour": {image.NewRGBA(box), image.NewRGBA(one)}, "grey": {image.NewGray(box), image.NewGray(one)}, "few colours": {image.NewPaletted(box, color.Palette{color.White}), image.NewPaletted(one, color.Palette{color.White})}} {
+			least, is := leastJPEG(m[0]), len(asCopied(t, m[0]))
+			if is < least || is > least+head(m[1])+4 {
+				t.Errorf("%s, %v: %d bytes, reckoned as at least %d", name, size, is, least)
+			}
+		}
+	}
+}
+
+// asCopied is a picture as copies are encoded.
+func asCopied(t *testing.T, m image.Image) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
