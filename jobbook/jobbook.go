@@ -42,7 +42,7 @@ func Build(ctx context.Context, dir, out string) (Result, error) {
 // Make does everything but writing.
 func Make(dir string) (Result, []site.File, error) { return new(Maker).Make(context.Background(), dir) }
 
-// Maker makes a book again and again, and remembers the copies of photographs in between. The zero value is ready; it makes one book at
+// Maker makes a book again and again, and remembers the copies of photographs in between; those in the book that was made last are taken out of it. The zero value is ready; it makes one book at
 // a time.
 type Maker struct {
 	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
@@ -56,6 +56,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err := site.CheckPlace(dir, out); err != nil {
 		return Result{}, err
 	}
+	m.copiesIn(out)
 	result, files, err := m.Make(ctx, dir)
 	if err == nil {
 		err = ctx.Err()

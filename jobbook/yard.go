@@ -303,6 +303,9 @@ func (r *round) job(ctx context.Context, i int) {
 		maker = r.m.maker
 		maker.taken = nil
 	}
+	if r.out != "" {
+		maker.copiesIn(filepath.Join(r.out, name))
+	}
 	plan := func() (good bool) {
 		if told.Err = ctx.Err(); told.Err != nil {
 			return false
