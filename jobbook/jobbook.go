@@ -80,34 +80,65 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 
 // plan does everything up to the pages. There is no plan where a file can't be understood.
 func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
-	documents, broken, result, err := read(dir)
-	if err != nil {
-		return result, err
+	d, err := drafted(dir)
+	if err != nil || !d.good {
+		return d.result, err
 	}
-	if !decoded(documents, broken, &result, m.taken) {
-		return result, nil
+	d.result.Job.Take(m.taken)
+	var beside sync.WaitGroup
+	texts := d.result.Texts
+	if files := filesOf(book.SurveyPictures(d.result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
+		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
 	}
+	drawn(d.documents, &d.result, m.taken)
+	shown, p := book.Pictures(d.result.Plan), d.result.Plan // read before alternatives add to the files that the job rests on
 	var pictures []string
 	var missing []source.Problem
 	var unread error
-	var beside sync.WaitGroup
-	texts := result.Texts
-	if files := filesOf(book.SurveyPictures(result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
-		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
-	}
-	drawn(documents, &result, m.taken)
-	as, named := result.Plan, book.Pictures(result.Plan)                                   // read before alternatives add to the files that the job rests on
-	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, as, named) }) // copied while its alternatives are planned
-	err = compared(ctx, documents, &result, m.Since, m.taken)
+	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, p, shown) }) // copied while its alternatives are planned
+	err = compared(ctx, d.documents, &d.result, m.Since, m.taken)
 	beside.Wait()
-	if err != nil || result.Plan == nil {
-		return result, err
+	if err != nil || d.result.Plan == nil {
+		return d.result, err
 	}
-	result.Problems = source.Sort(append(result.Problems, missing...))
+	d.result.illustrate(pictures, missing)
+	return d.result, unread
+}
+
+// illustrate says of a result which pictures it names, and what is wrong with them.
+func (r *Result) illustrate(pictures []string, missing []source.Problem) {
+	r.Problems = source.Sort(append(r.Problems, missing...))
 	for _, file := range pictures {
-		result.Pictures = append(result.Pictures, result.Texts.Path(file))
+		r.Pictures = append(r.Pictures, r.Texts.Path(file))
 	}
-	return result, unread
+}
+
+// draft is a job that was read and decoded, and not planned yet.
+type draft struct {
+	documents []source.Document
+	result    Result
+	good      bool // every file can be understood
+}
+
+// drafted reads and decodes the job in dir.
+func drafted(dir string) (draft, error) {
+	documents, broken, result, err := read(dir)
+	if err != nil {
+		return draft{result: result}, err
+	}
+	return decoded(documents, broken, result), nil
+}
+
+// decoded makes the typed job of what was read.
+func decoded(documents, broken []source.Document, result Result) draft {
+	var problems []source.Problem
+	result.Job, problems = job.Decode(documents, broken)
+	result.Problems = append(result.Problems, problems...)
+	good := !source.AnyError(result.Problems)
+	if !good {
+		result.Problems = source.Sort(result.Problems)
+	}
+	return draft{documents, result, good}
 }
 
 // rendered makes the pages of what was planned. The plan is let go where something can't be shown as it was meant.
@@ -127,34 +158,19 @@ func rendered(result *Result) ([]site.File, error) {
 
 // Check reads, decodes and plans, without a book.
 func Check(dir string) (Result, error) {
-	documents, broken, result, err := read(dir)
-	if err != nil {
-		return result, err
+	d, err := drafted(dir)
+	if err == nil && d.good {
+		_, err = d.plan(context.Background(), "", nil)
 	}
-	return plannedOf(context.Background(), documents, broken, result, "", nil)
+	return d.result, err
 }
 
-// plannedOf decodes and plans what was read, with what other jobs leave on the shop's racks.
-func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (Result, error) {
-	if !decoded(documents, broken, &result, taken) {
-		return result, nil
-	}
-	drawn(documents, &result, taken)
-	err := compared(ctx, documents, &result, since, taken)
-	return result, err
-}
-
-// decoded makes the typed job of what was read; false where a file can't be understood.
-func decoded(documents, broken []source.Document, result *Result, taken []job.Taken) bool {
-	var problems []source.Problem
-	result.Job, problems = job.Decode(documents, broken)
-	result.Job.Take(taken)
-	result.Problems = append(result.Problems, problems...)
-	if source.AnyError(result.Problems) {
-		result.Problems = source.Sort(result.Problems)
-		return false
-	}
-	return true
+// plan plans what was decoded, with what other jobs leave on the shop's racks. It gives the pictures that the book names.
+func (d *draft) plan(ctx context.Context, since string, taken []job.Taken) (shown []source.Named, err error) {
+	d.result.Job.Take(taken)
+	drawn(d.documents, &d.result, taken)
+	shown = book.Pictures(d.result.Plan) // before alternatives add to the files that the job rests on
+	return shown, compared(ctx, d.documents, &d.result, since, taken)
 }
 
 // drawn plans the job as it is drawn.
