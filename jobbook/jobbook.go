@@ -13,6 +13,7 @@ import (
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/site"
@@ -212,12 +213,12 @@ func alternatives(base *plan.Plan, documents []source.Document, taken []job.Take
 	for i, a := range base.Job.Alternatives {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := planned(over, taken)
-			if other != nil {
-				if moved := movedRails(base, other); len(moved) > 0 {
-					other, more = planned(a.Keep(over, moved), taken)
+			other, more := planned(over, taken, func(other layout.Layout) []source.Document {
+				if moved := movedRails(base.Layout, other); len(moved) > 0 {
+					return a.Keep(over, moved)
 				}
-			}
+				return nil
+			})
 			list[i] = plan.Alternative{Of: a, Plan: other}
 			for _, p := range append(problems, more...) {
 				if p.At.File != a.File {
@@ -238,21 +239,25 @@ func alternatives(base *plan.Plan, documents []source.Document, taken []job.Take
 	return list, problems
 }
 
-// planned decodes documents and plans the job in them; nil where something is wrong with it.
-func planned(documents []source.Document, taken []job.Taken) (*plan.Plan, []source.Problem) {
+// planned decodes documents and plans the job in them; nil where something is wrong with it. Where its layout asks for other documents, it is the job in those.
+func planned(documents []source.Document, taken []job.Taken, instead func(layout.Layout) []source.Document) (*plan.Plan, []source.Problem) {
 	j, problems := job.Decode(documents, nil)
 	if source.AnyError(problems) {
 		return nil, problems
 	}
 	j.Take(taken)
-	p, more := plan.Make(j, written(j, documents, taken))
+	laid := plan.Lay(j)
+	if other := instead(laid.Layout); other != nil {
+		return planned(other, taken, func(layout.Layout) []source.Document { return nil })
+	}
+	p, more := laid.Plan(written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
 // movedRails are the runs whose rail an alternative puts at another height than the job does.
-func movedRails(base, other *plan.Plan) (moved []job.Moved) {
-	for i, r := range base.Layout.Runs {
-		o := other.Layout.Runs[i] // the same files
+func movedRails(base, other layout.Layout) (moved []job.Moved) {
+	for i, r := range base.Runs {
+		o := other.Runs[i] // the same files
 		m := job.Moved{Run: r.Name, Was: r.ReadAt(), Is: o.ReadAt()}
 		level := m.Was != m.Is && m.Was != job.ReadAt{} && m.Is != job.ReadAt{}
 		raked := r.Rake != nil && o.Rake != nil && r.Rake.Top != o.Rake.Top && r.Rake.Top > 0 && o.Rake.Top > 0
