@@ -104,6 +104,14 @@ func BenchmarkYard(b *testing.B) {
 	if err := os.CopyFS(filepath.Join(dir, "shop"), os.DirFS(filepath.Join(sample, "shop"))); err != nil {
 		b.Fatal(err)
 	}
+	compareYard(b, dir, out)
+	if *thousand { // small ones, with -benchtime 1x
+		b.Run("thousand", func(b *testing.B) { compareYard(b, cheapYard(b, 1000), filepath.Join(b.TempDir(), "book")) })
+	}
+}
+
+// compareYard is what the books of a yard cost over the floor.
+func compareYard(b *testing.B, dir, out string) {
 	if err := once("yard", dir, out); err != nil {
 		b.Fatal(err)
 	}
