@@ -17,7 +17,7 @@ type Found struct {
 	// Left and Right are the points of the two faces nearest to the centre; Out is measured from the left reference line
 	// for both.
 	Left, Right Point
-	Steps       int // heights tried; MostSteps or more when the search was cut short, and Opening then errs on the large side
+	Steps       int // heights and radii tried; MostSteps or more when the search was cut short, and Opening then errs on the large side
 }
 
 // MostSteps bounds the search. Ten-station turnings take some tens of steps.
@@ -38,63 +38,142 @@ const (
 // height from low to high (shoe top and rail underside, either way round): in the plane through both axes, a sphere at
 // (x, z) has for its radius the least distance to either face, and the opening is twice the greatest of these.
 //
-// At one height the distance to the left never falls as x grows and the distance to the right never rises, so the
-// largest sphere there is where they are equal. For every other centre at that height the smaller of its two distances
-// is no more than the larger of the two here; that holds for any point taken for the equal one, which makes it a bound
-// needing no luck. Between two heights the point goes straight from one equal place to the other, and the distance to a
-// convex cell along a straight line is greatest at one of its ends. So the two ends bound the whole span, exactly as
-// long as the same two cells stay nearest. The span with the largest bound is halved until no bound exceeds the largest
-// sphere found by more than float noise.
+// A sphere of a given radius passes at a height where the furthest that a cell of the left keeps its centre off, and
+// the furthest that one of the right does, leave room between them. How far a convex cell keeps a centre off is a
+// concave function of the height. So two cells that leave no room at two heights leave none anywhere between: what is
+// certified is a whole span by two cells at its two ends. The search goes up the heights with the radius of the largest
+// sphere found so far, and a little; where such a one passes it takes the largest at that height instead. Spans that no
+// two cells close are halved until they do.
 //
 // The opening is rounded up to the nanometre once 1e-9 mm of float noise is taken off, so that two plain squares give
 // exactly the clear between them.
 func Opening(left, right Face, apart length.Length, low, high length.Length) Found {
-	s := search{left: solidOf(left), right: solidOf(right), apart: apart.Float()}
+	var few struct { // memory that is not asked for: most searches need no more
+		left, right [32]cell
+		heights     [80]float64
+		spans       [48]span
+	}
+	s := search{left: solidOf(left, few.left[:0]), right: solidOf(right, few.right[:0]), apart: apart.Float()}
 	bottom, top := min(low, high).Float(), max(low, high).Float()
 	middle := bottom + (top-bottom)/2
 	if len(s.left.cells) == 0 || len(s.right.cells) == 0 {
 		return Found{Opening: length.Most, X: s.apart / 2, Z: middle}
 	}
 
-	best := s.at(middle) // first, so that among equals the sphere half way up is shown
-	keep := func(c centre) {
-		if c.radius() > best.radius()+certain/2 { // more than uneven centres differ by, less than would keep the search going
-			best = c
+	s.raise(middle, 0) // first, so that among equals the sphere half way up is shown
+	spans := few.spans[:0]
+	var below float64
+	var closed pair
+	for i, z := range s.heights(bottom, middle, top, few.heights[:0]) {
+		if i == 0 || !s.closes(closed, z) {
+			p := s.look(z)
+			if i > 0 && !s.closes(p, below) {
+				spans = append(spans, span{below, z, closed, p})
+			}
+			closed = p
 		}
+		below = z
 	}
-	var few [48]span // most searches need no more: memory that is not asked for
-	spans := few[:0]
-	var below centre
-	for i, z := range s.heights(bottom, middle, top) {
-		c := s.at(z)
-		keep(c)
-		if i > 0 {
-			spans = append(spans, s.span(below, c))
-		}
-		below = c
-	}
-	bound := best.bound()
+	wide := 0.0 // the widest span left open
 	for len(spans) > 0 {
-		k := widest(spans)
-		wide := spans[k]
-		z := wide.from.z + (wide.to.z-wide.from.z)/2
-		if wide.bound <= best.radius()+certain || s.steps >= MostSteps || z <= wide.from.z || z >= wide.to.z {
-			bound = max(bound, wide.bound)
-			break
+		open := spans[len(spans)-1]
+		spans = spans[:len(spans)-1]
+		z := open.from + (open.to-open.from)/2
+		if s.steps >= MostSteps || z <= open.from || z >= open.to {
+			wide = max(wide, open.to-open.from)
+			continue
 		}
-		c := s.at(z)
-		keep(c)
-		spans[k] = s.span(wide.from, c)
-		spans = append(spans, s.span(c, wide.to))
+		p := s.look(z)
+		if !s.closes(open.below, z) && !s.closes(p, open.from) {
+			spans = append(spans, span{open.from, z, open.below, p})
+		}
+		if !s.closes(open.above, z) && !s.closes(p, open.to) {
+			spans = append(spans, span{z, open.to, p, open.above})
+		}
 	}
-	return s.found(best, bound)
+	return s.found(s.over + wide/2) // a radius changes no faster than its height
 }
 
-// search is two solids apart, and how many heights have been tried.
+// search is two solids apart, and the largest sphere found so far.
 type search struct {
 	left, right solid
 	apart       float64
-	steps       int
+	z           float64 // the height of its centre
+	over        float64 // a radius that none exceeds at any height looked at: its own, and half of certain
+	steps       int     // heights and radii tried
+}
+
+// pair is one cell of each side.
+type pair struct{ left, right int }
+
+// span is the heights between two, each with a pair that closes it to a sphere as large as search.over.
+type span struct {
+	from, to     float64
+	below, above pair
+}
+
+// pair finds the cells that keep a centre off furthest at a height, and the room they leave: over 0 where a sphere of
+// that radius passes.
+func (s *search) pair(z, r float64) (p pair, room float64) {
+	s.steps++
+	left, i := s.left.keeps(z, r)
+	right, j := s.right.keeps(z, r)
+	return pair{i, j}, s.apart - left - right
+}
+
+// closes reports that two cells leave no room at a height to a sphere larger than the largest found.
+func (s *search) closes(p pair, z float64) bool {
+	return s.apart-s.left.cells[p.left].keeps(z, s.over)-s.right.cells[p.right].keeps(z, s.over) <= 0
+}
+
+// rate is how fast the room shrinks as the sphere grows.
+func (s *search) rate(p pair, z, r float64) float64 {
+	return s.left.cells[p.left].rate(z, r) + s.right.cells[p.right].rate(z, r)
+}
+
+// look gives the pair that closes a height, after raising the sphere where a larger one passes.
+func (s *search) look(z float64) pair {
+	p, room := s.pair(z, s.over)
+	if room > 0 {
+		return s.raise(z, s.over)
+	}
+	return p
+}
+
+// raise makes the largest sphere at a height the largest found, and gives the pair that closes the height to one larger.
+// One of radius passes there. It is Newton's method on the room that is left, which shrinks by 2 or more for each 1 of
+// radius; where another cell takes over the room has a corner or a jump, and a step that leads out of what is known is a
+// halving.
+func (s *search) raise(z, passes float64) pair {
+	clear := max(s.left.off(z), s.right.off(z)) // one as large passes, beyond one of the solids
+	passes = max(passes, clear)
+	fails := clear + max(0, s.apart-s.left.least-s.right.least)/2 + certain
+	s.z = z
+	for r := passes; ; {
+		p, room := s.pair(z, r)
+		if room > 0 {
+			passes = max(passes, r)
+		} else {
+			fails = min(fails, r)
+		}
+		step := room / s.rate(p, z, r)
+		near, last := math.Abs(step) <= even, fails-passes <= even || s.steps >= MostSteps
+		if last {
+			r = fails
+		}
+		if last || near && room > -even {
+			s.over = r + certain/2
+			if p, room = s.pair(z, s.over); room <= 0 || s.steps >= MostSteps {
+				return p
+			}
+			r = s.over
+			continue
+		}
+		r += step
+		if near || !(passes < r && r < fails) {
+			r = passes + (fails-passes)/2
+		}
+	}
 }
 
 // centre is the place at height z where both faces are equally far, with the nearest cell of each.
@@ -113,30 +192,13 @@ func (c centre) bound() float64 { return max(c.left, c.right) }
 // uneven is how far the two distances are from equal.
 func (c centre) uneven() float64 { return c.bound() - c.radius() }
 
-// span is the heights between two centres, and a radius that no sphere between them exceeds.
-type span struct {
-	from, to centre
-	bound    float64
-}
-
-// widest is the span with the largest bound, the first of equals.
-func widest(spans []span) int {
-	k := 0
-	for i := range spans {
-		if spans[i].bound > spans[k].bound {
-			k = i
-		}
-	}
-	return k
-}
-
 // heights are where the search begins: both limits, the middle, and every point of either face between.
-func (s *search) heights(bottom, middle, top float64) []float64 {
-	z := []float64{bottom, middle, top}
+func (s *search) heights(bottom, middle, top float64, z []float64) []float64 {
+	z = append(z, bottom, middle, top)
 	for _, side := range []*solid{&s.left, &s.right} {
 		for _, c := range side.cells {
 			for _, at := range []float64{c.low, c.high} {
-				if bottom < at && at < top {
+				if bottom < at && at < top && at != z[len(z)-1] {
 					z = append(z, at)
 				}
 			}
@@ -157,7 +219,6 @@ func (s *search) measure(x, z float64) centre {
 // at finds the centre at a height: false position on the difference of the two distances, which never falls as x
 // grows, halving the weight of an end that stays (the Illinois rule), and every fourth step a plain halving.
 func (s *search) at(z float64) centre {
-	s.steps++
 	least, most := s.brackets(z)
 	if least >= most { // the faces meet here
 		return s.measure(least+(most-least)/2, z)
@@ -216,26 +277,12 @@ func (s *search) brackets(z float64) (least, most float64) {
 	return least, s.apart - reach
 }
 
-// span bounds the spheres between two centres in two ways and takes the smaller. By the cells: along the straight line
-// between the centres, the distance to one cell is greatest at an end; of each side's two nearest cells the better.
-// By the heights: a radius changes no faster than its height.
-func (s *search) span(from, to centre) span {
-	l, r := s.left.cells, s.right.cells
-	left := min(
-		max(from.left, l[from.leftNearest].distance(to.x, to.z)),
-		max(to.left, l[to.leftNearest].distance(from.x, from.z)))
-	right := min(
-		max(from.right, r[from.rightNearest].distance(s.apart-to.x, to.z)),
-		max(to.right, r[to.rightNearest].distance(s.apart-from.x, from.z)))
-	slope := (from.bound() + to.bound() + to.z - from.z) / 2
-	return span{from, to, min(max(left, right), max(slope, from.bound(), to.bound()))}
-}
-
 // found brings the largest sphere, and the bound on all others, to the nanometre.
-func (s *search) found(best centre, bound float64) Found {
+func (s *search) found(bound float64) Found {
 	if bound <= certain { // nothing but noise
 		return Found{Steps: s.steps}
 	}
+	best := s.at(s.z)
 	f := Found{Opening: length.Most, X: best.x, Z: best.z, Steps: s.steps}
 	if nm := math.Ceil((2*bound - noise) * float64(length.Millimetre)); nm < float64(length.Most) {
 		f.Opening = length.Length(nm)

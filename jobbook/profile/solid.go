@@ -16,11 +16,12 @@ type cell struct {
 	slope           float64 // of the edge, out per height
 	across          float64 // cosine of the edge's lean: from a horizontal distance to a square one
 	square          float64 // the edge's length, squared
+	sine            float64 // of its lean: how far under the centre of a sphere of radius 1 it is touched, upwards being more than 0
 }
 
 // solidOf makes the cells of a face. Parts that are not finite numbers are left out.
-func solidOf(f Face) solid {
-	s := solid{cells: make([]cell, 0, len(f.Points)), least: math.Inf(1), most: math.Inf(-1)}
+func solidOf(f Face, cells []cell) solid {
+	s := solid{cells: cells, least: math.Inf(1), most: math.Inf(-1)}
 	for i, b := range f.Points {
 		a := b // a face of one point is a single edge
 		if i > 0 {
@@ -37,7 +38,7 @@ func solidOf(f Face) solid {
 		c := cell{low: a.Z, high: b.Z, lowOut: a.Out, highOut: b.Out}
 		if rise := b.Z - a.Z; rise > 0 {
 			long := hypot(b.Out-a.Out, rise)
-			c.slope, c.across, c.square = (b.Out-a.Out)/rise, rise/long, float64(long*long)
+			c.slope, c.across, c.square, c.sine = (b.Out-a.Out)/rise, rise/long, float64(long*long), (b.Out-a.Out)/long
 		} else {
 			c.lowOut = max(a.Out, b.Out)
 			c.highOut = c.lowOut
@@ -78,6 +79,35 @@ func (c *cell) along(x, z float64) float64 {
 	return float64((x-c.lowOut)*(c.highOut-c.lowOut)) + float64((z-c.low)*(c.high-c.low))
 }
 
+// keeps is how far out the centre of a sphere of radius r has to be at a height to clear the cell, minus infinity where it clears it
+// anywhere: a concave function of the height.
+func (c *cell) keeps(z, r float64) float64 {
+	if z <= c.low-r || z >= c.high+r {
+		return math.Inf(-1)
+	}
+	switch touched := z + float64(r*c.sine); { // where the edge is touched, were it longer
+	case touched <= c.low:
+		return c.lowOut + leg(r, z-c.low)
+	case touched >= c.high:
+		return c.highOut + leg(r, z-c.high)
+	}
+	return c.edge(z) + r/c.across
+}
+
+// rate is how fast keeps grows with the radius: 1 or more.
+func (c *cell) rate(z, r float64) float64 {
+	switch touched := z + float64(r*c.sine); {
+	case touched <= c.low:
+		return r / leg(r, z-c.low)
+	case touched >= c.high:
+		return r / leg(r, z-c.high)
+	}
+	return 1 / c.across
+}
+
+// leg is the other leg of a right triangle, 0 where the long side is no longer than the one leg.
+func leg(long, leg float64) float64 { return math.Sqrt(max(0, float64(long*long)-float64(leg*leg))) }
+
 // nearest is the point of the cell nearest to one outside it.
 func (c *cell) nearest(x, z float64) Point {
 	switch {
@@ -112,6 +142,27 @@ func (s *solid) distance(x, z float64) (d float64, nearest int) {
 		}
 	}
 	return d, nearest
+}
+
+// keeps is the furthest that a cell keeps the centre of a sphere off, and which one: the first of equals.
+func (s *solid) keeps(z, r float64) (out float64, furthest int) {
+	out = math.Inf(-1)
+	for i := range s.cells {
+		if o := s.cells[i].keeps(z, r); o > out {
+			out, furthest = o, i
+		}
+	}
+	return out, furthest
+}
+
+// off is how far a height is from any that the solid has material at.
+func (s *solid) off(z float64) float64 {
+	off := math.Inf(1)
+	for i := range s.cells {
+		c := &s.cells[i]
+		off = min(off, max(0, c.low-z, z-c.high))
+	}
+	return off
 }
 
 // reach is how far out the solid stands at a height, if it has material there.

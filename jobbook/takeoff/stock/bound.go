@@ -1,9 +1,6 @@
 package stock
 
-import (
-	"math/big"
-	"slices"
-)
+import "slices"
 
 // worths are whole-number values of pieces and of limited sticks that no way of cutting a stick exceeds: every stick's pieces together are worth no
 // more than scale times its cost, and what a limited one of its sort adds.
@@ -19,23 +16,21 @@ func (s *instance) tightened(v, values []int64, scale int64) worths {
 	w := worths{v: slices.Clone(v), extra: make([]int64, len(s.size)), scale: scale}
 	over, under := int64(1), int64(1) // the worst of held and allowed
 	for i, value := range values {
-		if allowed := s.cost[i] * scale; s.limit[i] == unlimited && value > allowed && product(value, under).Cmp(product(over, allowed)) > 0 {
+		if allowed := s.cost[i] * scale; s.limit[i] == unlimited && value > allowed && product(value, under).compare(product(over, allowed)) > 0 {
 			over, under = value, allowed
 		}
 	}
 	if over > under {
 		for i := range w.v {
-			part := product(w.v[i], under)
-			w.v[i] = part.Quo(part, big.NewInt(over)).Int64()
+			w.v[i] = product(w.v[i], under).over(over)
 		}
 	}
 	for i, value := range values {
 		if s.limit[i] == unlimited {
 			continue
 		}
-		part := product(value, under) // rounded up: no filling is worth more than this
-		part.Add(part, big.NewInt(over-1))
-		w.extra[i] = max(0, part.Quo(part, big.NewInt(over)).Int64()-s.cost[i]*scale)
+		held := product(value, under).overUp(over) // no filling is worth more than this
+		w.extra[i] = max(0, held-s.cost[i]*scale)
 	}
 	return w
 }

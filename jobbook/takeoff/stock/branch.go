@@ -16,6 +16,8 @@ type solver struct {
 
 	pool   []column // ways to cut found so far, of the instance's sorts
 	pooled map[string]bool
+
+	memory []int64 // of knapsacks
 }
 
 // task is a part of the problem: of each sort of stick at least and at most so many are used. Those used at least are paid for, so that they are sticks
@@ -138,7 +140,7 @@ func (t *task) measures(parent *task) {
 	for ; parent != nil && len(values) < mostMeasures; parent = parent.parent {
 		values = append(values, parent.priced.v)
 	}
-	k := &knapsack{instance: t.instance}
+	k := t.knapsack()
 	for _, v := range values {
 		sum := 0.0
 		for i, n := range t.d {

@@ -3,7 +3,6 @@ package stock
 import (
 	"cmp"
 	"math"
-	"math/big"
 	"slices"
 )
 
@@ -30,7 +29,7 @@ func Cover(need int64, packs []Pack) (times []int, cost int64, ok bool) {
 	}
 	slices.SortStableFunc(c.order, func(a, b int) int { // the cheapest by size first, the larger of two alike
 		x, y := packs[a], packs[b]
-		return cmp.Or(product(x.Cost, y.Size).Cmp(product(y.Cost, x.Size)), cmp.Compare(y.Size, x.Size))
+		return cmp.Or(product(x.Cost, y.Size).compare(product(y.Cost, x.Size)), cmp.Compare(y.Size, x.Size))
 	})
 	c.now = make([]int, len(packs))
 	c.rec(0, need, 0, 0)
@@ -40,8 +39,6 @@ func Cover(need int64, packs []Pack) (times []int, cost int64, ok bool) {
 	copy(times, c.times)
 	return times, c.best, true
 }
-
-func product(a, b int64) *big.Int { return new(big.Int).Mul(big.NewInt(a), big.NewInt(b)) }
 
 // cover is a search for packs by branch and bound: sizes in order of cost by size, so that the rest costs at least its share of the next one.
 type cover struct {
@@ -69,7 +66,7 @@ func (c *cover) rec(at int, need, cost int64, count int) bool {
 	}
 	i := c.order[at]
 	p := c.packs[i]
-	if c.best < math.MaxInt64 && product(need, p.Cost).Cmp(product(c.best-cost, p.Size)) > 0 { // the rest costs at least its share of this pack
+	if c.best < math.MaxInt64 && (cost > c.best || product(need, p.Cost).compare(product(c.best-cost, p.Size)) > 0) { // the rest costs at least its share of this pack
 		return false
 	}
 	full := (need + p.Size - 1) / p.Size

@@ -62,7 +62,7 @@ func (s *instance) firstFit(longest bool) []bin {
 		case longest && s.limit[a] == unlimited && s.limit[b] == unlimited:
 			return cmp.Compare(s.size[b], s.size[a])
 		}
-		return cmp.Or(product(s.cost[a], s.size[b]).Cmp(product(s.cost[b], s.size[a])), cmp.Compare(s.size[b], s.size[a]))
+		return cmp.Or(product(s.cost[a], s.size[b]).compare(product(s.cost[b], s.size[a])), cmp.Compare(s.size[b], s.size[a]))
 	})
 	there := s.limits()
 	var bins []bin
@@ -117,7 +117,7 @@ func (t *task) greedy() {
 // filled goes on from some bins with what is left, filling sticks with what is worth most by their cost.
 func (t *task) filled(v []int64, r, there []int, bins []bin) []bin {
 	s := t.instance
-	k := &knapsack{instance: s}
+	k := t.knapsack()
 	left := 0
 	for _, n := range r {
 		left += n
@@ -131,7 +131,7 @@ func (t *task) filled(v []int64, r, there []int, bins []bin) []bin {
 			if value <= 0 || s.limit[i] != unlimited && there[i] <= 0 {
 				continue
 			}
-			if pick < 0 || product(s.cost[i], values[pick]).Cmp(product(s.cost[pick], value)) < 0 || s.cost[i] == 0 && s.cost[pick] == 0 && value > values[pick] {
+			if pick < 0 || product(s.cost[i], values[pick]).compare(product(s.cost[pick], value)) < 0 || s.cost[i] == 0 && s.cost[pick] == 0 && value > values[pick] {
 				pick = i
 			}
 		}
@@ -235,5 +235,5 @@ func (t *task) rounded(p *prices, work int) {
 }
 
 func sortByRatio(order []int, v, w []int64) {
-	slices.SortStableFunc(order, func(a, b int) int { return product(v[b], w[a]).Cmp(product(v[a], w[b])) })
+	slices.SortStableFunc(order, func(a, b int) int { return product(v[b], w[a]).compare(product(v[a], w[b])) })
 }

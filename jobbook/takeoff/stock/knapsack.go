@@ -1,9 +1,6 @@
 package stock
 
-import (
-	"math/big"
-	"slices"
-)
+import "slices"
 
 // tableMost is the largest stick, in units of an instance, that a table of sums is made for; beyond, combinations are searched.
 const tableMost = 1 << 18
@@ -14,14 +11,16 @@ const smallTable = 100_000
 // knapsack finds, for every sort of stick, the pieces in it that are worth most together.
 type knapsack struct {
 	*instance
-	best  []int64
-	taken [][]int32 // of each item, how many at each sum
-	queue []int64
-	old   []int64
-	work  int // steps of searches
+	memory *[]int64 // for one table of sums after the other
+	work   int      // steps of searches
 }
 
-// values of sticks filled with pieces of the values v (0 or more), at most r of each. counts gives the filling of one sort.
+// knapsack is that of the task's pieces and sticks.
+func (t *task) knapsack() *knapsack {
+	return &knapsack{instance: t.instance, memory: &t.all.memory}
+}
+
+// solve gives the values of sticks filled with pieces of the values v (0 or more), at most r of each. counts gives the filling of one sort.
 func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick int) []int) {
 	largest := int64(0)
 	for _, s := range k.size {
@@ -40,83 +39,57 @@ func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick i
 	}
 	k.work += int(cells / stepWork)
 	n := int(largest) + 1
-	if len(k.best) < n {
-		k.best, k.old, k.queue = make([]int64, n), make([]int64, n), make([]int64, n)
-		k.taken = make([][]int32, len(k.w))
+	if len(*k.memory) < n*(len(k.w)+1) {
+		*k.memory = make([]int64, n*(len(k.w)+1))
 	}
-	best := k.best[:n]
-	clear(best)
+	rows, free := make([][]int64, len(k.w)+1), *k.memory // of the items before each, what is worth most in every sum
+	row := func() (row []int64) {
+		row, free = free[:n], free[n:]
+		return row
+	}
+	rows[0] = row()
+	clear(rows[0])
 	for i, w := range k.w {
 		if v[i] <= 0 || r[i] <= 0 || w > largest {
-			k.taken[i] = k.taken[i][:0]
+			rows[i+1] = rows[i]
 			continue
 		}
-		if cap(k.taken[i]) < n {
-			k.taken[i] = make([]int32, n)
-		}
-		k.taken[i] = k.taken[i][:n]
-		k.item(best, k.taken[i], int(w), v[i], r[i])
+		rows[i+1] = row()
+		copy(rows[i+1], rows[i])
+		item(rows[i+1], int(w), v[i], r[i])
 	}
 	worth = make([]int64, len(k.size))
 	for s, size := range k.size {
-		worth[s] = best[size]
+		worth[s] = rows[len(k.w)][size]
 	}
 	return worth, func(stick int) []int {
 		counts := make([]int, len(k.w))
 		at := k.size[stick]
 		for i := len(k.w) - 1; i >= 0; i-- {
-			if len(k.taken[i]) == 0 {
-				continue
+			value := rows[i+1][at] // with the fewest of the item that are worth as much
+			for ; rows[i][at]+int64(counts[i])*v[i] < value; at -= k.w[i] {
+				counts[i]++
 			}
-			counts[i] = int(k.taken[i][at])
-			at -= int64(counts[i]) * k.w[i]
 		}
 		return counts
 	}
 }
 
-// item puts up to so many pieces of one sort into the table of best values: for every sum, the best over the number of pieces taken, kept in a
-// sliding window over the sums that differ by whole pieces.
-func (k *knapsack) item(best []int64, taken []int32, w int, v int64, most int) {
-	if most >= (len(best)-1)/w { // as many as fit
-		clear(taken)
-		for at := w; at < len(best); at++ {
-			if more := best[at-w] + v; more > best[at] {
-				best[at], taken[at] = more, taken[at-w]+1
-			}
+// item puts up to so many pieces of one sort, each w long and worth v, beside what is worth most in every sum.
+func item(sums []int64, w int, v int64, most int) {
+	if most >= (len(sums)-1)/w { // as many as fit: upwards, so that one more goes beside those there are
+		for at := w; at < len(sums); at++ {
+			sums[at] = max(sums[at], sums[at-w]+v)
 		}
 		return
 	}
-	if most == 1 {
-		clear(taken)
-		for at := len(best) - 1; at >= w; at-- {
-			if more := best[at-w] + v; more > best[at] {
-				best[at], taken[at] = more, 1
-			}
-		}
-		return
-	}
-	old := k.old[:len(best)]
-	copy(old, best)
-	for rest := 0; rest < w && rest < len(best); rest++ {
-		head, tail := 0, 0 // of the queue of places, best first
-		for j, at := 0, rest; at < len(best); j, at = j+1, at+w {
-			mine := old[at] - int64(j)*v
-			for tail > head {
-				q := int(k.queue[tail-1])
-				if old[rest+q*w]-int64(q)*v > mine {
-					break
-				}
-				tail--
-			}
-			k.queue[tail] = int64(j)
-			tail++
-			for int(k.queue[head]) < j-most {
-				head++
-			}
-			q := int(k.queue[head])
-			best[at] = old[rest+q*w] + int64(j-q)*v
-			taken[at] = int32(j - q)
+	for lot := 1; most > 0; lot *= 2 { // in lots of 1, 2, 4 and so on, of which any number is made: downwards, so that each goes in once
+		lot = min(lot, most)
+		most -= lot
+		worth, without := int64(lot)*v, sums[:len(sums)-lot*w]
+		with := sums[lot*w:][:len(without)]
+		for at := len(with) - 1; at >= 0; at-- {
+			with[at] = max(with[at], without[at]+worth)
 		}
 	}
 }
@@ -134,54 +107,79 @@ func (k *knapsack) searched(v []int64, r []int, nodes int) (held, most []int64, 
 		}
 	}
 	sortByRatio(order, v, k.w)
-	shortest := make([]int64, len(order)+1) // of those from a place on
-	shortest[len(order)] = 1 << 62
+	f := filling{items: make([]portion, len(order)+1)}
+	f.items[len(order)].shortest = 1 << 62
 	for at := len(order) - 1; at >= 0; at-- {
-		shortest[at] = min(shortest[at+1], k.w[order[at]])
+		i := order[at]
+		f.items[at] = portion{w: k.w[i], v: v[i], most: int64(r[i]), ratio: float64(v[i]) / float64(k.w[i]), shortest: min(f.items[at+1].shortest, k.w[i])}
 	}
-	found := make([][]int, len(k.size))
+	n := len(f.items)
+	found := make([]int64, n*len(k.size)) // of every sort of stick, how many of each in order
 	held, most = make([]int64, len(k.size)), make([]int64, len(k.size))
-	done := 0
 	for s, size := range k.size {
-		now, best := make([]int, len(k.w)), make([]int, len(k.w))
-		stop := done + (nodes-done)/(len(k.size)-s)
-		var rec func(at int, room, value int64)
-		rec = func(at int, room, value int64) {
-			done++
-			if value > held[s] {
-				held[s] = value
-				copy(best, now)
-			}
-			if room < shortest[at] || done > stop {
-				return
-			}
-			i := order[at]
-			if float64(value)+float64(float64(float64(room)*(float64(v[i])/float64(k.w[i])))*(1+1e-12)) < float64(held[s])+0.5 { // nothing better fits
-				return
-			}
-			for n := min(int64(r[i]), room/k.w[i]); n >= 0; n-- {
-				now[i] = int(n)
-				rec(at+1, room-n*k.w[i], value+n*v[i])
-			}
-			now[i] = 0
-		}
-		rec(0, size, 0)
-		most[s] = held[s]
-		if done > stop { // no more than if the pieces could be cut up to fill the stick
+		f.stop = f.done + (nodes-f.done)/(len(k.size)-s)
+		f.held, f.best = 0, found[n*s:n*s+n]
+		f.search(0, size, 0)
+		held[s], most[s] = f.held, f.held
+		if f.done > f.stop { // no more than if the pieces could be cut up to fill the stick
 			most[s] = 0
 			room := size
 			for _, i := range order {
 				n := min(int64(r[i]), room/k.w[i])
 				most[s], room = most[s]+n*v[i], room-n*k.w[i]
 				if n < int64(r[i]) {
-					part := product(room, v[i])
-					most[s] += part.Quo(part, big.NewInt(k.w[i])).Int64() + 1
+					most[s] += product(room, v[i]).over(k.w[i]) + 1
 					break
 				}
 			}
 		}
-		found[s] = best
 	}
-	k.work += done
-	return held, most, func(stick int) []int { return found[stick] }
+	k.work += f.done
+	return held, most, func(stick int) []int {
+		counts := make([]int, len(k.w))
+		for at, i := range order {
+			counts[i] = int(found[n*stick+at])
+		}
+		return counts
+	}
+}
+
+// filling is the search for the pieces in one stick that are worth most.
+type filling struct {
+	items      []portion // in order of value by length, and one that nothing holds
+	held       int64     // the most found
+	best       []int64   // how many of each are in it
+	done, stop int       // nodes
+}
+
+// portion is an item of a filling.
+type portion struct {
+	w, v, most int64
+	now        int64   // how many are in
+	ratio      float64 // value by length
+	shortest   int64   // of the items from it on
+}
+
+// search goes on with the items from a place on.
+func (f *filling) search(at int, room, value int64) {
+	f.done++
+	if value > f.held {
+		f.held = value
+		for i := range f.best {
+			f.best[i] = f.items[i].now
+		}
+	}
+	item := &f.items[at]
+	if room < item.shortest || f.done > f.stop {
+		return
+	}
+	if float64(value)+float64(float64(float64(room)*item.ratio)*(1+1e-12)) < float64(f.held)+0.5 { // nothing better fits
+		return
+	}
+	for item.now = min(item.most, room/item.w); ; item.now-- {
+		f.search(at+1, room-item.now*item.w, value+item.now*item.v)
+		if item.now == 0 {
+			return
+		}
+	}
 }

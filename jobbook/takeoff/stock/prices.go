@@ -45,7 +45,7 @@ const (
 // best plan is in the task.
 func (p *prices) worth() {
 	n := len(p.w)
-	p.knapsack = &knapsack{instance: p.instance}
+	p.knapsack = p.task.knapsack()
 	defer p.keep()
 	p.rowOf = make([]int, len(p.size))
 	p.rows = n

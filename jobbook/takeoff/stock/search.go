@@ -88,7 +88,8 @@ func (s *search) next(cost int64) {
 	if !s.fresh(cost) {
 		return
 	}
-	for _, b := range s.ways(lead, slack) {
+	for list := s.ways(lead, slack); len(list) > 0; list = list.rest() {
+		b := list[0].bin
 		if s.all.steps > s.until {
 			s.whole = false
 			return
@@ -102,7 +103,7 @@ func (s *search) next(cost int64) {
 		if s.limit[b.stick] != unlimited {
 			s.there[b.stick]--
 		}
-		s.now = append(s.now, b.bin)
+		s.now = append(s.now, b)
 		s.next(cost + s.cost[b.stick])
 		s.now = s.now[:len(s.now)-1]
 		if s.limit[b.stick] != unlimited {
@@ -149,8 +150,42 @@ type way struct {
 	order int // it was found in
 }
 
+// ways are in the order of a heap: the best is the first, and the others are no further in order than it takes to find the next. Of thousands a search mostly goes on
+// with the first.
+type ways []way
+
+// rest is without the first.
+func (list ways) rest() ways {
+	last := len(list) - 1
+	list[0] = list[last]
+	list[:last].sink(0)
+	return list[:last]
+}
+
+// sink lets the way at a place down until it is before those under it.
+func (list ways) sink(at int) {
+	for {
+		best := at
+		for under := 2*at + 1; under <= 2*at+2 && under < len(list); under++ {
+			if list[under].before(&list[best]) {
+				best = under
+			}
+		}
+		if best == at {
+			return
+		}
+		list[at], list[best] = list[best], list[at]
+		at = best
+	}
+}
+
+// before is the order of ways: what is paid over the worth, then what is wasted.
+func (a *way) before(b *way) bool {
+	return cmp.Or(cmp.Compare(a.over, b.over), cmp.Compare(a.room, b.room), a.order-b.order) < 0
+}
+
 // ways lists the ways to fill a stick with the longest piece that is left, of those that cost no more than so much over their worth; the best first.
-func (s *search) ways(lead int, slack []int64) (list []way) {
+func (s *search) ways(lead int, slack []int64) (list ways) {
 	w, n := s.w, len(s.w)
 	count := make([]int, n)
 	var counts []int // of the ways that are listed, many in one piece of memory
@@ -213,9 +248,9 @@ func (s *search) ways(lead int, slack []int64) (list []way) {
 		rec(lead, size-w[lead])
 		count[lead] = 0
 	}
-	slices.SortFunc(list, func(a, b way) int {
-		return cmp.Or(cmp.Compare(a.over, b.over), cmp.Compare(a.room, b.room), a.order-b.order)
-	})
+	for at := len(list)/2 - 1; at >= 0; at-- {
+		list.sink(at)
+	}
 	return list
 }
 
