@@ -191,7 +191,7 @@ func compareAngles(a, b *working.Figure) int {
 		switch {
 		case f == nil:
 			return 0
-		case f.Value == nil:
+		case !f.Value.Known():
 			return 2
 		}
 		return 1
