@@ -225,7 +225,7 @@ var ruleSetFields = []field[RuleSet]{
 }
 
 func keyNames(keys []Key) []string {
-	var list []string
+	list := make([]string, 0, len(keys))
 	for _, k := range keys {
 		list = append(list, k.Key)
 	}

@@ -294,7 +294,7 @@ func (j *Job) wares() iter.Seq[ware] {
 			waresOf("bolt", j.Bolts, func(b *Bolt) string { return b.Name }, yield) &&
 			waresOf("fixing", j.Fixings, func(f *Fixing) string { return f.Name }, yield) &&
 			waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name }, yield) &&
-			waresOf("supply", j.supplies(), func(name string) string { return name }, yield)
+			waresOf("supply", j.supplyNames, func(name string) string { return name }, yield)
 	}
 }
 

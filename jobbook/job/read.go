@@ -157,7 +157,11 @@ func (d *decoder) text(n *source.Node, want string) Text {
 }
 
 func (d *decoder) oneOf(n *source.Node, words []string) Text {
-	t := d.text(n, "one of "+strings.Join(words, ", "))
+	want := "one word"
+	if n.Kind != source.Scalar || n.Block { // it will be said
+		want = "one of " + strings.Join(words, ", ")
+	}
+	t := d.text(n, want)
 	if t.Given && !slices.Contains(words, t.Text) {
 		all := strings.Join(words, ", ")
 		hint := "write one of: " + all

@@ -129,14 +129,19 @@ func parse(text string, system System) (Length, error) {
 	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
 }
 
-// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in" or " mm" behind them; false where there is anything to be said of it.
+// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft" or " mm" behind them; false where there is anything to be said of it.
 func plain(text string, system System) (Length, bool) {
+	unit := int64(0)
 	if number, ok := strings.CutSuffix(text, " in"); ok {
 		text, system = number, Inches
+	} else if number, ok := strings.CutSuffix(text, " ft"); ok {
+		text, system, unit = number, Inches, int64(Foot)
 	} else if number, ok := strings.CutSuffix(text, " mm"); ok {
 		text, system = number, Millimetres
 	}
-	unit := int64(system.Unit())
+	if unit == 0 {
+		unit = int64(system.Unit())
+	}
 	head, part, mixed := strings.Cut(text, " ")
 	if !mixed && strings.Contains(text, "/") {
 		head, part, mixed = "0", text, true
