@@ -129,12 +129,14 @@ func parse(text string, system System) (Length, error) {
 	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
 }
 
-// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft" or " mm" behind them; false where there is anything to be said of it.
+// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft", a mark for feet or " mm" behind them; false where there is anything to be said of it.
 func plain(text string, system System) (Length, bool) {
 	unit := int64(0)
 	if number, ok := strings.CutSuffix(text, " in"); ok {
 		text, system = number, Inches
 	} else if number, ok := strings.CutSuffix(text, " ft"); ok {
+		text, system, unit = number, Inches, int64(Foot)
+	} else if number, ok := strings.CutSuffix(text, "'"); ok {
 		text, system, unit = number, Inches, int64(Foot)
 	} else if number, ok := strings.CutSuffix(text, " mm"); ok {
 		text, system = number, Millimetres
