@@ -6,7 +6,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"math/big"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -18,6 +17,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -279,8 +279,8 @@ func TestBrowserFlightStrips(t *testing.T) {
 	inch := length.Inch
 	rake := func() *layout.Rake {
 		k := &layout.Rake{Rise: 12 * 15 * inch / 2, Going: 120 * inch, To: 120 * inch, Nosing: 9 * inch / 8,
-			Angle:  &working.Figure{Value: big.NewRat(36869898, 1000000)}, // the angle of a 3-4-5 triangle, a published figure
-			Square: &working.Figure{Unit: "in", Value: big.NewRat(9, 1)}}
+			Angle:  &working.Figure{Value: exact.New(36869898, 1000000)}, // the angle of a 3-4-5 triangle, a published figure
+			Square: &working.Figure{Unit: "in", Value: exact.New(9, 1)}}
 		for n := range length.Length(13) {
 			going := 10 * inch
 			if n == 6 {

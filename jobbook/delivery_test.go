@@ -345,7 +345,7 @@ func TestDeliveredCans(t *testing.T) {
 		"yard.md", "kind: supplier\nsells: {oil: {can: 1 gal, price: 40}}"}
 	volume := new(big.Rat) // fl oz
 	for _, c := range delivered(t, "", files...).Finishing.Groups[0].Coats {
-		volume.Add(volume, c.Volume.Value)
+		volume.Add(volume, c.Volume.Value.Rat())
 	}
 	cans, _ := new(big.Float).SetRat(volume.Quo(volume, big.NewRat(8, 1))).Int64()
 	for came, enough := range map[int64]bool{cans: false, cans + 1: true, 100000: true} {
@@ -438,13 +438,13 @@ func TestMoisture(t *testing.T) {
 	air := []string{"settings.md", "kind: settings\nsettled: 2 %", "job.md", strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick", 1) + "\nair: {now: {temperature: 70 F, humidity: 50 %}}"}
 	room := delivered(t, "", air...).Layout.Air.Now.Value
 	percent := func(num, den int64) string {
-		return new(big.Rat).Add(room, big.NewRat(num, den)).FloatString(2)
+		return new(big.Rat).Add(room.Rat(), big.NewRat(num, den)).FloatString(2)
 	}
 	for read, fit := range map[string]bool{percent(0, 1): true, percent(2, 1): true, percent(201, 100): false, percent(199, 100): true, percent(-2, 1): true, percent(-201, 100): false, percent(-199, 100): true} {
 		p := delivered(t, "  - {part: stick, count: 60, moisture: ["+read+" %]}", air...)
 		f := findingOf(p, "check/delivery/1/moisture/1/1")
 		if f.Verdict == 0 || (f.Verdict == finding.Pass) != fit || !fit && f.Cure == "" {
-			t.Errorf("%s %% in a room of %s: %+v", read, room.FloatString(2), f)
+			t.Errorf("%s %% in a room of %s: %+v", read, room.Fixed(2), f)
 		}
 	}
 	if f := findingOf(delivered(t, "  - {part: stick, count: 60, moisture: 20 %}"), "check/delivery/1/moisture/1/1"); f.Verdict != 0 {

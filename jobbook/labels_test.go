@@ -74,7 +74,7 @@ func checkLabels(t failer, p *plan.Plan) {
 	for _, s := range take.Setups.Saws {
 		at := 0.0
 		if s.Angle != nil {
-			at, _ = s.Angle.Value.Float64()
+			at = s.Angle.Value.Float64()
 		}
 		angles = append(angles, at)
 		for i, stop := range s.Stops {

@@ -317,11 +317,11 @@ func (g *guard) compare(t *rapid.T, p *plan.Plan) {
 		members[m.Group+" "+m.Name] = m.Verdict
 		for i, c := range m.Cases {
 			key := fmt.Sprintf("%s %s %s %d", m.Group, m.Name, c.Load, i)
-			if c.Comes != nil && c.Comes.Value != nil {
-				cases[key], _ = c.Comes.Value.Float64()
+			if c.Comes != nil && c.Comes.Value.Known() {
+				cases[key] = c.Comes.Value.Float64()
 			}
 			if c.Ratio != nil {
-				ratios[key], _ = c.Ratio.Value.Float64()
+				ratios[key] = c.Ratio.Value.Float64()
 			}
 			if m.Verdict == finding.Screened && (c.Ratio == nil || ratios[key] > 1) {
 				t.Fatalf("%s is screened at %v\n%s", key, c.Ratio, show())

@@ -60,10 +60,10 @@ func member(t *testing.T, p *plan.Plan, group, name string) load.Member {
 
 func float(t *testing.T, f *working.Figure) float64 {
 	t.Helper()
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		t.Fatal("no value")
 	}
-	v, _ := f.Value.Float64()
+	v := f.Value.Float64()
 	return v
 }
 

@@ -49,7 +49,7 @@ func TestMadeCoats(t *testing.T) {
 			p := delivered(t, "", "made/1.md", made+"  - "+c.line, "job.md", strings.Replace(simple["job.md"], "baluster: square-1-1-4", "baluster: stick\nfinishes: {balusters: oil-polyurethane}", 1))
 			g := groupOf(p, "balusters")
 			for i, want := range []string{c.sealer, c.clear} {
-				if got := g.Coats[i].Volume.Value.FloatString(3); got != want {
+				if got := g.Coats[i].Volume.Value.Fixed(3); got != want {
 					t.Errorf("coat %d: %s fl oz, want %s", i+1, got, want)
 				}
 			}
@@ -60,7 +60,7 @@ func TestMadeCoats(t *testing.T) {
 			if !slices.Equal(still, c.still) {
 				t.Errorf("still %v, want %v", still, c.still)
 			}
-			if got := g.Sandings[0].Area.Value.FloatString(3); g.Sandings[0].Grit != 150 || got != c.bare {
+			if got := g.Sandings[0].Area.Value.Fixed(3); g.Sandings[0].Grit != 150 || got != c.bare {
 				t.Errorf("%d: %s sq ft, want %s", g.Sandings[0].Grit, got, c.bare)
 			}
 			asked := slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return strings.Contains(m.What, "how many coats are on it") })
@@ -116,7 +116,7 @@ func TestMadeCoatsOnTheCalendar(t *testing.T) {
 	files := map[string]string{"job.md": coatedWith, "runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}"}
 	plain := planOf(t, folder(t, files))
 	count := plain.Layout.Runs[0].Chosen.Count
-	long, _ := plain.Layout.Runs[0].Balusters[0].Length.Rat(length.Inches).Float64()
+	long := plain.Layout.Runs[0].Balusters[0].Length.In(length.Inches).Float64()
 	line := strings.NewReplacer("H-B40", "H-B"+strconv.Itoa(count), "35 7/16", strconv.FormatFloat(long, 'f', -1, 64)).Replace(record)
 
 	files["made/1.md"] = "kind: made\ndate: 2027-03-03\n" + line + "2}"
@@ -183,7 +183,7 @@ func TestMadeCoatsOfOneGroup(t *testing.T) {
 		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
 	}
 	r := planOf(t, folder(t, files)).Layout.Runs[0]
-	long, _ := r.Balusters[0].Length.Rat(length.Inches).Float64()
+	long := r.Balusters[0].Length.In(length.Inches).Float64()
 	files["made/1.md"] = "kind: made\ndate: 2027-03-03\npieces:\n  - {mark: H-B1 to H-B" + strconv.Itoa(r.Chosen.Count) + ", part: square-1-1-4, long: " + strconv.FormatFloat(long, 'f', -1, 64) + ", finish: water-enamel, coats: 3}"
 	p := planOf(t, folder(t, files))
 	s := stepOf(t, p, "finish-parts")

@@ -97,7 +97,7 @@ func (b *book) lineWords(l takeoff.Line) markup {
 		what = append(what, say("stick of %s", b.feet(l.Long)))
 	case l.Can.Given:
 		what = append(what, say("can of %s", ratio(l.Can)))
-	case l.Volume != nil:
+	case l.Volume.Known():
 		unit := "fl oz"
 		if b.job.System == length.Millimetres {
 			unit = "L"

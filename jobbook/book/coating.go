@@ -73,7 +73,7 @@ func (b *book) coatingAir() markup {
 }
 
 // tenth prints an input to a tenth.
-func tenth(in *working.Input) string { return strings.TrimSuffix(in.Value.FloatString(1), ".0") }
+func tenth(in *working.Input) string { return strings.TrimSuffix(in.Value.Fixed(1), ".0") }
 
 // slower says by which rule coats are reckoned to dry longer, and how sure it is: once for each rule that some coat goes by.
 func (b *book) slower() markup {
@@ -288,7 +288,8 @@ func (b *book) supplies() markup {
 	if f.Tape != nil {
 		m := say("Masking tape for the last coat: %s %s, %s", b.amount(f.Tape, 0, length.Up), f.Tape.Unit, listed(maskedBy(f)))
 		if f.Rolls != nil {
-			m += say(", %s", b.figure(f.Rolls, esc(counted(int(f.Rolls.Value.Num().Int64()), "roll", "rolls"))))
+			rolls, _ := f.Rolls.Value.Int64()
+			m += say(", %s", b.figure(f.Rolls, esc(counted(int(rolls), "roll", "rolls"))))
 		}
 		w.put("<p>", m, ". It comes off while the coat is still soft.</p>\n")
 	}

@@ -3,9 +3,9 @@ package book
 import (
 	"encoding/json"
 	"math"
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -106,7 +106,7 @@ func (d dataWriter) run(r *layout.Run) dataRun {
 			out.Marks[i].Rake = d.rakeMark(m, r.Rake.OnTreads)
 		}
 	}
-	if r.Clear != nil && r.Clear.Value != nil {
+	if r.Clear != nil && r.Clear.Value.Known() {
 		out.Clear = new(d.length(r.Clear.Exact(d.job.System)))
 	}
 	if r.Limit.Known {
@@ -294,7 +294,7 @@ func (d dataWriter) need(n takeoff.Need) dataNeed {
 
 // amountIf is what a figure amounts to, or nothing where it has no value.
 func amountIf(f *working.Figure) *dataAmount {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return nil
 	}
 	return &dataAmount{json.Number(f.Result()), f.Unit, f.ID}
@@ -367,7 +367,7 @@ func coatsAlike(c finish.Coat) int {
 }
 
 // ratioDecimals is a ratio in decimals.
-func ratioDecimals(r job.Ratio) string { return working.Decimal(big.NewRat(r.Thousandths, 1000)) }
+func ratioDecimals(r job.Ratio) string { return working.Decimal(exact.New(r.Thousandths, 1000)) }
 
 func (d dataWriter) old(o finish.OldSurface) dataOldSurface {
 	out := dataOldSurface{Area: amountIf(o.Area)}
@@ -432,7 +432,7 @@ func (d dataWriter) figure(f *working.Figure) dataFigure {
 		return out
 	}
 	out.Series = &dataSeries{eachOf(f.Series.Vars, asIs), eachOf(f.Series.Names, asIs), eachOf(f.Series.Rows, func(r working.Row) dataRow {
-		row := dataRow{Vars: eachOf(r.Vars, func(v *big.Rat) json.Number { n, _ := numeral(v); return n })}
+		row := dataRow{Vars: eachOf(r.Vars, func(v exact.Number) json.Number { n, _ := numeral(v); return n })}
 		row.Value, row.Rounded = numeral(r.Value)
 		return row
 	})}
@@ -449,8 +449,8 @@ func (d dataWriter) input(in *working.Input) dataInput {
 }
 
 // numeral is an exact number as the working prints it, and whether that is rounded; empty where there is none.
-func numeral(r *big.Rat) (n json.Number, rounded bool) {
-	if r == nil {
+func numeral(r exact.Number) (n json.Number, rounded bool) {
+	if !r.Known() {
 		return "", false
 	}
 	return json.Number(working.Decimal(r)), !working.InFull(r)

@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"math/big"
 	"slices"
 	"strings"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"balustrade/jobbook/changes"
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -67,7 +67,7 @@ func handFull() *plan.Plan {
 	none := working.Work("run/gallery/none", "a quotient without a value", "q", "", working.Quotient(working.Count("n", "balusters", 17, at), working.Count("z", "nothing", 0, source.Pos{}).Because("no reason")))
 	marks := working.WorkSeries("run/gallery/marks", "centre of each baluster", "m_k", "in",
 		working.Product(working.Variable("k"), working.Length("s", "spacing", 5*in+in/8, length.Inches, at)), []string{"k"}, []string{"baluster"},
-		[][]*big.Rat{{big.NewRat(1, 1)}, {big.NewRat(2, 1)}}, working.Citation{Text: "geometry", Status: working.CommonPractice})
+		[][]exact.Number{{exact.Of(1)}, {exact.Of(2)}}, working.Citation{Text: "geometry", Status: working.CommonPractice})
 	area := working.Work("finish/area", "surface", "A", "sq ft", working.Count("A_b", "surface", 31, source.Pos{}))
 	volume := working.Work("finish/volume", "volume", "V", "fl oz", working.Quotient(area.In(), working.Constant(2)))
 	p.Figures = append(p.Figures, third, none, marks, area, volume)
@@ -195,7 +195,7 @@ func handFull() *plan.Plan {
 		Members: []load.Member{{Group: "run/gallery", Name: "baluster", Title: "baluster, pushed", Verdict: finding.Fail, Words: "ratio 1.31", Get: "a stouter one", Cases: []load.Case{
 			{Load: "infill-square", How: "at its waist", Comes: third, Ratio: third, By: "the handbook", Recall: third, Sag: third}, {Load: "infill-point"}}},
 			{Group: "post/corner", Name: "foot", Title: "its foot", Verdict: finding.ToBeMeasured, Words: "rows"}},
-		Sharing: []load.Share{share}, Factor: big.NewRat(1, 1),
+		Sharing: []load.Share{share}, Factor: exact.Of(1),
 	}
 	p.Sequence = sequence.Sequence{Minutes: 95, Cautions: []*job.Caution{caution}, Steps: []sequence.Step{
 		{N: 1, Step: &job.Step{Origin: job.Origin{Name: "drill"}, Title: handSaid("Drill"), Time: job.StepTime{Wait: job.Span{Most: 60, Given: true}, Source: handSaid("the label"), Status: working.CommonPractice}, Hold: handSaid("marks checked"), Right: handSaid("plumb"), Tools: []job.Text{handSaid("drill"), handSaid("square")}},

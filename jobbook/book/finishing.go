@@ -156,7 +156,7 @@ func (b *book) coatsVolumes() markup {
 				continue
 			}
 			volume := b.amount(c.Volume, volumePlaces(c), length.Up)
-			if c.Volume != nil && c.Volume.Value != nil {
+			if c.Volume != nil && c.Volume.Value.Known() {
 				volume += say(" %s", c.Volume.Unit)
 			}
 			t.row(esc(capital(g.What())), esc(capital(c.Coat.Name.Text)), volume)

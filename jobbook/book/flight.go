@@ -12,7 +12,7 @@ import (
 // rakeFacts are the numbers of a flight's rake, to set the saw and the bevel by.
 func (b *book) rakeFacts(r *layout.Run) markup {
 	k := r.Rake
-	if k == nil || k.Angle == nil || k.Angle.Value == nil {
+	if k == nil || k.Angle == nil || !k.Angle.Value.Known() {
 		return ""
 	}
 	facts := pairs{class: "carry"}

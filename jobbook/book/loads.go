@@ -1,10 +1,10 @@
 package book
 
 import (
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -128,7 +128,7 @@ func (b *book) loadTitle(name string) string {
 
 // force is a figure of the screening in the units of the job: it is worked in pounds and inches, the units of the handbooks.
 func (b *book) force(f *working.Figure, unit bool) markup {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return toBeMeasured
 	}
 	value, name, places := f.Value, f.Unit, 0
@@ -136,9 +136,9 @@ func (b *book) force(f *working.Figure, unit bool) markup {
 		// By definition (a pound is 4.4482216152605 N), and whole: a rounded factor would print 1 kN as 1001 N, for what is shown is rounded up.
 		for _, x := range []struct{ from, to, factor, over string }{{"psi", "MPa", "4.4482216152605", "645.16"}, {"lb in", "N m", "0.1129848290276167", "1"}, {"lb/in", "N/mm", "4.4482216152605", "25.4"}, {"lb", "N", "4.4482216152605", "1"}, {"in", "mm", "25.4", "1"}} {
 			if x.from == name {
-				factor, _ := new(big.Rat).SetString(x.factor)
-				over, _ := new(big.Rat).SetString(x.over)
-				value, name = new(big.Rat).Quo(new(big.Rat).Mul(value, factor), over), x.to
+				factor, _ := exact.Parse(x.factor)
+				over, _ := exact.Parse(x.over)
+				value, name = value.Mul(factor).Quo(over), x.to
 				break
 			}
 		}
@@ -168,7 +168,7 @@ func (b *book) loadSharing(list []load.Share) markup {
 	}
 	t := table{label: "What stays with each post", heads: []head{column("Post"), column("Load square to"), num("Stays with it", "%"), column("Moment at its foot alone"), column("With its share")}}
 	for _, x := range list {
-		percent := new(big.Rat).Mul(x.Part.Value, big.NewRat(100, 1))
+		percent := x.Part.Value.Mul(exact.Of(100))
 		t.row(esc(x.Post), esc(x.Along), b.figure(x.Part, esc(decimal(percent, 0, length.Up))), b.force(x.Alone, true), b.force(x.Foot, true))
 	}
 	t.foot = "The rails hand a load on to the next post and to walls; at a corner one rail is pushed along its length, where it is stiff. The worst direction of each post is shown. Every foot is taken as rigid and every bolt as a hinge, so this judges nothing: each post is screened above as if it stood alone."

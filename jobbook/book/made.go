@@ -2,10 +2,10 @@ package book
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -189,7 +189,7 @@ func (b *book) madeOf(m *job.Made) markup {
 			if r.Thousandths == 0 {
 				return "square"
 			}
-			return say("%s°", working.Decimal(big.NewRat(r.Thousandths, 1000)))
+			return say("%s°", working.Decimal(exact.New(r.Thousandths, 1000)))
 		}
 		list = append(list, say("lower end %s, upper %s", bevel(m.Lower), bevel(m.Upper)))
 	}
@@ -437,12 +437,12 @@ func (b *book) fine() length.Length {
 
 func (b *book) bevelsOf(c layout.Cut) (list []string) {
 	r := b.run(c.Run)
-	if r == nil || r.Rake == nil || r.Rake.Angle == nil || r.Rake.Angle.Value == nil {
+	if r == nil || r.Rake == nil || r.Rake.Angle == nil || !r.Rake.Angle.Value.Known() {
 		return nil
 	}
 	for i, key := range []string{"lower-bevel", "upper-bevel"} {
 		if c.Beveled[i] {
-			list = append(list, key+": "+r.Rake.Angle.Value.FloatString(1)+"°")
+			list = append(list, key+": "+r.Rake.Angle.Value.Fixed(1)+"°")
 		}
 	}
 	return list
@@ -546,7 +546,7 @@ func turnWords(t job.Turn) string {
 	case size < 0:
 		way, size = "left ", -size
 	}
-	return way + working.Decimal(big.NewRat(size, 1000))
+	return way + working.Decimal(exact.New(size, 1000))
 }
 
 // skewOf is the turn that a rail's ends are cut for, where one is off square in plan.

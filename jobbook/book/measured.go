@@ -283,7 +283,7 @@ func (b *book) oldSurface(s *job.Survey) markup {
 		if o.Survey != s {
 			continue
 		}
-		if o.Area == nil || o.Area.Value == nil {
+		if o.Area == nil || !o.Area.Value.Known() {
 			return "<p>Coated surface: " + toBeMeasured + ".</p>\n"
 		}
 		side := "not over"

@@ -2,9 +2,9 @@ package book
 
 import (
 	"fmt"
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -160,19 +160,19 @@ func figureAnchor(id string) string { return "fig-" + anchor(id) }
 
 // amount writes a figure's value rounded to so many decimals, nearest or up; "to be measured" where it has none.
 func (b *book) amount(f *working.Figure, places int, how length.Rounding) markup {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return toBeMeasured
 	}
 	return b.figure(f, esc(decimal(f.Value, places, how)))
 }
 
-func decimal(r *big.Rat, places int, how length.Rounding) string {
-	scale := new(big.Rat).SetInt64(1)
+func decimal(r exact.Number, places int, how length.Rounding) string {
+	scale := exact.Of(1)
 	for range places {
-		scale.Mul(scale, big.NewRat(10, 1))
+		scale = scale.Mul(exact.Of(10))
 	}
-	n := length.FromRat(new(big.Rat).Mul(r, scale), length.Nanometre, how) // a plain whole number, not a length
-	return new(big.Rat).Quo(new(big.Rat).SetInt64(int64(n)), scale).FloatString(places)
+	n := length.Rounded(r.Mul(scale), length.Nanometre, how) // a plain whole number, not a length
+	return exact.Of(int64(n)).Quo(scale).Fixed(places)
 }
 
 // read writes a reading as a quiet link to the line where it was recorded; where it is not given, that it is to be measured.
@@ -193,7 +193,7 @@ func (b *book) words(t job.Text) markup {
 
 // ratio writes a ratio in thousandths without trailing zeros and with its unit.
 func ratio(r job.Ratio) string {
-	text := working.Decimal(big.NewRat(r.Thousandths, 1000))
+	text := working.Decimal(exact.New(r.Thousandths, 1000))
 	if r.Unit == "%" {
 		return text + " %"
 	}

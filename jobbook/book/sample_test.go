@@ -2,11 +2,11 @@ package book
 
 import (
 	"io/fs"
-	"math/big"
 	"os"
 	"testing"
 	"testing/fstest"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -83,7 +83,7 @@ func samplePlan(t testing.TB, changed map[string]string) (*plan.Plan, *source.Fo
 	r.Spacing = working.Work("run/landing/spacing", "spacing, centre to centre", "s", "in", working.Sum(r.Gap.In(), b), working.Geometry)
 	r.MarkFig = working.WorkSeries("run/landing/marks", "centre of each baluster", "m_k", "in",
 		working.RoundTo(working.Difference(working.Product(working.Variable("k"), r.Spacing.In()), working.Quotient(b, working.Constant(2))), working.Length("d", "division", six, j.System, j.Division.At), length.Nearest),
-		[]string{"k"}, []string{"baluster"}, [][]*big.Rat{{big.NewRat(1, 1)}, {big.NewRat(2, 1)}, {big.NewRat(3, 1)}, {big.NewRat(4, 1)}, {big.NewRat(5, 1)}, {big.NewRat(6, 1)}, {big.NewRat(7, 1)}}, working.Geometry)
+		[]string{"k"}, []string{"baluster"}, [][]exact.Number{{exact.Of(1)}, {exact.Of(2)}, {exact.Of(3)}, {exact.Of(4)}, {exact.Of(5)}, {exact.Of(6)}, {exact.Of(7)}}, working.Geometry)
 	gap := 3*in + in*21/32 // 3.65625
 	for k, at := range []length.Length{4*in + 9*six, 9*in + 15*six, 15*in + 6*six, 20*in + 12*six, 26*in + 3*six, 31*in + 9*six, 37 * in} {
 		r.Marks = append(r.Marks, layout.Mark{K: k + 1, At: at, Rail: at, Plumbed: k == 6})

@@ -1,10 +1,10 @@
 package book
 
 import (
-	"math/big"
 	"slices"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/takeoff"
 	"balustrade/jobbook/working"
@@ -61,12 +61,12 @@ func (b *book) angleWords(f *working.Figure) markup {
 	if f == nil {
 		return "square"
 	}
-	if f.Value == nil {
+	if !f.Value.Known() {
 		return say("off square by %s", toBeMeasured)
 	}
-	half := new(big.Rat).Mul(f.Value, big.NewRat(2, 1))
-	n := length.FromRat(half, length.Nanometre, length.Nearest) // a plain whole number, not a length
-	return say("<b>%s°</b> off square (%s°)", decimal(big.NewRat(int64(n), 2), 1, length.Nearest), b.figure(f, esc(decimal(f.Value, 2, length.Nearest))))
+	half := f.Value.Mul(exact.Of(2))
+	n := length.Rounded(half, length.Nanometre, length.Nearest) // a plain whole number, not a length
+	return say("<b>%s°</b> off square (%s°)", decimal(exact.New(int64(n), 2), 1, length.Nearest), b.figure(f, esc(decimal(f.Value, 2, length.Nearest))))
 }
 
 // square is the same on the steel square, by the run whose rake it is.

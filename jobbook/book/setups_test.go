@@ -2,11 +2,11 @@ package book
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"strings"
 	"testing"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/plan"
@@ -27,7 +27,7 @@ func TestAngleWords(t *testing.T) {
 		{32471, "<b>32.5°</b> off square (32.47°)"},
 		{35250, "<b>35.5°</b> off square (35.25°)"}, // halfway goes away from zero
 	} {
-		if got := b.angleWords(&working.Figure{Value: big.NewRat(c.thousandths, 1000)}); string(got) != c.want {
+		if got := b.angleWords(&working.Figure{Value: exact.New(c.thousandths, 1000)}); string(got) != c.want {
 			t.Errorf("%d is %s, want %s", c.thousandths, got, c.want)
 		}
 	}
@@ -90,7 +90,7 @@ func TestTestPiece(t *testing.T) {
 	in := length.Inch
 	b := &book{job: &job.Job{System: length.Inches}, division: in / 16, plan: &plan.Plan{}}
 	b.plan.Takeoff.Needs = []takeoff.Need{{Part: "stick", Spare: 2}}
-	angle := &working.Figure{Value: big.NewRat(36, 1)}
+	angle := &working.Figure{Value: exact.New(36, 1)}
 	for _, c := range []struct {
 		name  string
 		angle *working.Figure

@@ -53,7 +53,7 @@ func (b *book) working(n int, f *working.Figure) markup {
 	}
 	switch {
 	case f.Series != nil:
-	case f.Value == nil:
+	case !f.Value.Known():
 		w.put("<p>It has no value as the readings stand.</p>\n")
 	default:
 		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, strings.TrimSpace(f.Result()+" "+f.Unit))
@@ -92,7 +92,7 @@ func (b *book) inputs(f *working.Figure) markup {
 			from = esc(in.From)
 		}
 		value := working.Decimal(in.Value)
-		if in.Value == nil {
+		if !in.Value.Known() {
 			value = "to be measured"
 		}
 		t.row(esc(in.Symbol), esc(strings.TrimSpace(value+" "+in.Unit)), say(`%s<span class="fit">%s</span>`, in.Name, from))
@@ -121,7 +121,7 @@ func series(f *working.Figure) markup {
 			cells = append(cells, esc(working.Decimal(v)))
 		}
 		value := esc(working.Decimal(r.Value))
-		if r.Value == nil {
+		if !r.Value.Known() {
 			value = "no value"
 		}
 		t.row(append(cells, value)...)

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"io/fs"
-	"math/big"
 	"net/url"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	ics "github.com/arran4/golang-ical"
 
 	"balustrade/jobbook/draw"
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -387,7 +387,7 @@ func (b *yardBook) poured(v int64, metric bool) markup {
 	if metric {
 		unit = "L"
 	}
-	return say("%s %s", decimal(big.NewRat(v, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
+	return say("%s %s", decimal(exact.New(v, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
 }
 
 // rack is who takes what off the shop's rack.
@@ -435,7 +435,7 @@ func (b *book) offRack() markup {
 			if b.job.System == length.Millimetres {
 				unit = "L"
 			}
-			amount = say("%s %s", decimal(big.NewRat(o.Taken.Volume, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
+			amount = say("%s %s", decimal(exact.New(o.Taken.Volume, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
 		case o.Long.Given:
 			amount = say("%d of %s", o.Taken.Pieces, b.plain(o.Long.Length))
 		}

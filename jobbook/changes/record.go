@@ -3,12 +3,12 @@ package changes
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -272,7 +272,7 @@ func (r *recorder) bought() {
 			case l.Long > 0 && l.Pack == 0:
 				size = ", sticks of " + r.tape(l.Long)
 			case l.Can.Given:
-				size = ", cans of " + working.Decimal(big.NewRat(l.Can.Thousandths, 1000)) + " " + l.Can.Unit
+				size = ", cans of " + working.Decimal(exact.New(l.Can.Thousandths, 1000)) + " " + l.Can.Unit
 			}
 			what := "from " + o.Supplier.Title + size
 			if l.Coat != "" {

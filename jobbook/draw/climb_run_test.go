@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -59,14 +60,14 @@ func (c climb) run() *layout.Run {
 	if c.per == 0 {
 		k.ShoeUnder, k.ShoeThick = c.v, nm(c.shoe.Float()*secant)
 	}
-	degrees := new(big.Rat).SetFloat64(math.Round(math.Atan(slope)*180/math.Pi*1e6) / 1e6)
+	degrees := exact.FromRat(new(big.Rat).SetFloat64(math.Round(math.Atan(slope)*180/math.Pi*1e6) / 1e6))
 	k.Angle = &working.Figure{Unit: "degrees", Value: degrees}
-	square := big.NewRat(12*int64(c.riser), int64(c.going))
+	square := exact.New(12*int64(c.riser), int64(c.going))
 	if sys == length.Millimetres {
-		square = big.NewRat(100*int64(c.riser), int64(c.going))
+		square = exact.New(100*int64(c.riser), int64(c.going))
 	}
 	k.Square = &working.Figure{Unit: sys.String(), Value: square}
-	k.Secant = &working.Figure{Value: new(big.Rat).SetFloat64(secant)}
+	k.Secant = &working.Figure{Value: exact.FromRat(new(big.Rat).SetFloat64(secant))}
 
 	r := &layout.Run{ID: "run/flight", Name: "flight", Title: "Lower flight", Least: -1, Rake: k, Floor: layout.Floor{How: "level"}}
 	r.Clear = figure("clear", k.To-k.From, sys)

@@ -307,7 +307,7 @@ func (f *flight) posts() bool { return f.rail && f.placed }
 // square is how the steel square is set for the rake: 8 5/8 and 12.
 func (f *flight) square() (rise, run string, ok bool) {
 	q := f.k.Square
-	if q == nil || q.Value == nil {
+	if q == nil || !q.Value.Known() {
 		return "", "", false
 	}
 	if q.Unit == length.Millimetres.String() {
@@ -327,10 +327,10 @@ func (f *flight) square() (rise, run string, ok bool) {
 // angle is the rake in degrees.
 func (f *flight) angle() (string, bool) {
 	a := f.k.Angle
-	if a == nil || a.Value == nil {
+	if a == nil || !a.Value.Known() {
 		return "", false
 	}
-	v, _ := a.Value.Float64()
+	v := a.Value.Float64()
 	if v < 0 || v > 90 { // degrees
 		return "", false
 	}

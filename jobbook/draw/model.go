@@ -118,7 +118,7 @@ func (m *model) clearLength() length.Length { return exactOf(m.r.Clear, m.style.
 
 // exactOf is a figure's length, by its own unit; 0 where there is none.
 func exactOf(f *working.Figure, otherwise length.System) length.Length {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return 0
 	}
 	system := otherwise

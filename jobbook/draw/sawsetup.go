@@ -10,10 +10,10 @@ import (
 // SawSetup draws a piece that is cut at an angle off square, in degrees, as it lies at the saw against its fence: one end at the angle, or
 // both and parallel; the stop, and what is measured from it, in a word. It is to no scale but the angle.
 func SawSetup(angle *working.Figure, number int, both bool, measured string) string {
-	if angle == nil || angle.Value == nil {
+	if angle == nil || !angle.Value.Known() {
 		return ""
 	}
-	degrees, _ := angle.Value.Float64()
+	degrees := angle.Value.Float64()
 	if degrees <= 0 || degrees >= 80 {
 		return ""
 	}

@@ -3,10 +3,10 @@ package draw
 import (
 	"encoding/xml"
 	"io"
-	"math/big"
 	"strings"
 	"testing"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -101,7 +101,7 @@ func raked() *layout.Run {
 	in := length.Inch
 	r := stripRun()
 	r.Rake = &layout.Rake{Rise: 45 * in, Going: 60 * in, Nosing: in, To: 60 * in,
-		Angle: &working.Figure{Value: big.NewRat(3687, 100)}, Square: &working.Figure{Unit: "in", Value: big.NewRat(9, 1)}}
+		Angle: &working.Figure{Value: exact.New(3687, 100)}, Square: &working.Figure{Unit: "in", Value: exact.New(9, 1)}}
 	for n := range length.Length(7) {
 		going := 10 * in
 		if n == 6 {

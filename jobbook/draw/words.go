@@ -49,7 +49,7 @@ func (v *view) describe() string {
 		if words := m.oldWords(); words != "" {
 			add("%s", words)
 		}
-		if g := m.r.Gap; g != nil && g.Value != nil && n > 0 && !v.alone {
+		if g := m.r.Gap; g != nil && g.Value.Known() && n > 0 && !v.alone {
 			system := m.style.System
 			if g.Unit == length.Millimetres.String() {
 				system = length.Millimetres

@@ -1,9 +1,9 @@
 package finish
 
 import (
-	"math/big"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -33,29 +33,27 @@ const (
 func inCelsius(unit string) bool { return strings.HasSuffix(unit, "C") }
 
 // degrees is a temperature in the job's unit.
-func (w *worker) degrees(r job.Ratio) *big.Rat {
+func (w *worker) degrees(r job.Ratio) exact.Number {
 	t := thousandths(r)
 	switch {
 	case inCelsius(r.Unit) == inCelsius(w.out.Air.Unit):
 	case inCelsius(r.Unit):
-		t.Mul(t, big.NewRat(9, 5))
-		t.Add(t, big.NewRat(celsiusZero, 1))
+		t = t.Mul(exact.New(9, 5)).Add(exact.Of(celsiusZero))
 	default:
-		t.Sub(t, big.NewRat(celsiusZero, 1))
-		t.Mul(t, big.NewRat(5, 9))
+		t = t.Sub(exact.Of(celsiusZero)).Mul(exact.New(5, 9))
 	}
 	return t
 }
 
 // apart is a difference of temperatures in the job's unit.
-func (w *worker) apart(r job.Ratio) *big.Rat {
+func (w *worker) apart(r job.Ratio) exact.Number {
 	t := thousandths(r)
 	switch {
 	case inCelsius(r.Unit) == inCelsius(w.out.Air.Unit):
 	case inCelsius(r.Unit):
-		t.Mul(t, big.NewRat(9, 5))
+		t = t.Mul(exact.New(9, 5))
 	default:
-		t.Mul(t, big.NewRat(5, 9))
+		t = t.Mul(exact.New(5, 9))
 	}
 	return t
 }
@@ -77,7 +75,7 @@ func (w *worker) air() {
 		return
 	}
 	h := thousandths(read.Humidity)
-	if h.Sign() <= 0 || h.Cmp(big.NewRat(100, 1)) > 0 {
+	if h.Sign() <= 0 || h.Cmp(exact.Of(100)) > 0 {
 		w.askFor(w.job.File, "a relative humidity "+place+" of more than nothing and no more than 100 %", "air: {coating: {humidity: }}", "the dew point, and how long coats dry", read.Humidity.At)
 		return
 	}
@@ -91,7 +89,7 @@ func (w *worker) air() {
 
 // coefficient is a number of a published formula, in decimals.
 func coefficient(symbol, decimals, unit string) *working.Input {
-	r, _ := new(big.Rat).SetString(decimals)
+	r, _ := exact.Parse(decimals)
 	return (&working.Input{Symbol: symbol, Name: "coefficient", Value: r, Unit: unit}).Because("the formula")
 }
 
@@ -104,11 +102,11 @@ func (w *worker) dewPoint(a *Air) {
 	}
 	t := a.Temperature
 	fahrenheit := !inCelsius(a.Unit)
-	celsius := new(big.Rat).Set(t.Value)
+	celsius := t.Value
 	if fahrenheit {
-		celsius.Mul(celsius.Sub(celsius, big.NewRat(celsiusZero, 1)), big.NewRat(5, 9))
+		celsius = celsius.Sub(exact.Of(celsiusZero)).Mul(exact.New(5, 9))
 	}
-	if celsius.Cmp(big.NewRat(magnusLeast, 1)) < 0 || celsius.Cmp(big.NewRat(magnusMost, 1)) > 0 {
+	if celsius.Cmp(exact.Of(magnusLeast)) < 0 || celsius.Cmp(exact.Of(magnusMost)) > 0 {
 		w.askFor(w.job.File, "a temperature where coats go on that one can work in", "air: {coating: {temperature: }}", "the dew point, and how long coats dry", t.At)
 		return
 	}
@@ -122,7 +120,7 @@ func (w *worker) dewPoint(a *Air) {
 		dew = working.Sum(working.Quotient(working.Product(dew, working.Constant(9)), working.Constant(5)), working.Constant(celsiusZero))
 	}
 	tenth := coefficient("r", "0.1", a.Unit).Because("rounded up to a tenth of a degree")
-	if f := work("dew-point", "dew point", "T_d", a.Unit, working.RoundTo(dew, tenth, length.Up)); f.Value != nil {
+	if f := work("dew-point", "dew point", "T_d", a.Unit, working.RoundTo(dew, tenth, length.Up)); f.Value.Known() {
 		a.Dew = f
 	}
 }
@@ -135,7 +133,7 @@ func (w *worker) strictest(f *job.Finish) job.Weather {
 		for _, b := range []struct {
 			to   *job.Bound
 			from job.Bound
-			of   func(job.Ratio) *big.Rat
+			of   func(job.Ratio) exact.Number
 			sign int
 		}{{&all.Least, x.Least, w.degrees, 1}, {&all.Most, x.Most, w.degrees, -1}, {&all.Humidity, x.Humidity, thousandths, -1}, {&all.Dew, x.Dew, w.apart, 1}} {
 			if b.from.Given && (!b.to.Given || b.of(b.from.Ratio).Cmp(b.of(b.to.Ratio)) == b.sign) {
@@ -179,7 +177,7 @@ func (w *worker) airFinding(f *job.Finish) finding.Finding {
 		failed = failed || bad
 		words = append(words, text)
 	}
-	degrees := func(r *big.Rat) string { return tenths(r) + " " + a.Unit }
+	degrees := func(r exact.Number) string { return tenths(r) + " " + a.Unit }
 	if b := limits.Least; b.Given {
 		say(a.Temperature.Value.Cmp(w.degrees(b.Ratio)) < 0, degrees(a.Temperature.Value)+" where at least "+degrees(w.degrees(b.Ratio))+" is wanted")
 	}
@@ -240,7 +238,7 @@ func (w *worker) surface(f *job.Finish, b job.Bound) *working.Figure {
 }
 
 // tenths prints a number to a tenth, the nearest.
-func tenths(r *big.Rat) string { return strings.TrimSuffix(r.FloatString(1), ".0") }
+func tenths(r exact.Number) string { return strings.TrimSuffix(r.Fixed(1), ".0") }
 
 // askFor names a reading that coating waits for. It holds up no surface and no can.
 func (w *worker) askFor(file, what, key, why string, at source.Pos) {

@@ -1,8 +1,7 @@
 package finish
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -80,12 +79,14 @@ func (g *group) batches() *Batches {
 		b.Along = h.Wide.Length * length.Length(h.Pairs.N)
 	}
 	const most = 1_000_000 // pieces; beyond, a length was written wrong
-	if b.Each.Value == nil || b.Each.Value.Sign() <= 0 || b.Each.Value.Cmp(big.NewRat(most, 1)) > 0 {
+	each, whole := b.Each.Value.Int64()
+	if !whole || each <= 0 || each > most {
 		return nil
 	}
-	b.AtATime = int(b.Each.Value.Num().Int64())
+	b.AtATime = int(each)
 	b.Count = figure("batches", "batches", "N", working.RoundTo(working.Quotient(working.Count("n", "pieces", int64(pieces), source.Pos{}).Because("cut list"), b.Each.In()), one, length.Up))
-	b.Batches = int(b.Count.Value.Num().Int64())
+	count, _ := b.Count.Value.Int64()
+	b.Batches = int(count)
 	b.Timed = minute.Given
 	g.cycles(b, minute)
 	return b
@@ -102,8 +103,8 @@ func (g *group) cycles(b *Batches, minute job.Ratio) {
 }
 
 // up is a number of minutes rounded up to whole ones.
-func up(r *big.Rat) int {
-	return int(length.FromRat(r, length.Nanometre, length.Up)) // a count, not a length
+func up(r exact.Number) int {
+	return int(length.Rounded(r, length.Nanometre, length.Up)) // a count, not a length
 }
 
 // main reports a line of pieces that take a place of their own: fillets and rosettes lie between them.

@@ -65,7 +65,7 @@ func TestDewPoint(t *testing.T) {
 			if a.Dew == nil {
 				t.Fatalf("%d °C, %s: no dew point", of, h)
 			}
-			if got, _ := a.Dew.Value.Float64(); math.Abs(got-float64(dew)) > 0.15 { // a tenth for the rounding, and what the formula is off
+			if got := a.Dew.Value.Float64(); math.Abs(got-float64(dew)) > 0.15 { // a tenth for the rounding, and what the formula is off
 				t.Errorf("%d °C, %s: dew point %.3f, steam tables say %d", of, h, got, dew)
 			}
 		}
@@ -74,9 +74,9 @@ func TestDewPoint(t *testing.T) {
 		f := coated(t, air("68 °F", "52.505 %", ""), limits, varnish)
 		c := coated(t, air("20 °C", "52.505 %", ""), limits, varnish)
 		if f.Air.Dew.Unit != "°F" || f.Air.Dew.Value.Cmp(c.Air.Dew.Value) != 0 {
-			t.Errorf("%s %s and %s", f.Air.Dew.Value.FloatString(3), f.Air.Dew.Unit, c.Air.Dew.Value.FloatString(3))
+			t.Errorf("%s %s and %s", f.Air.Dew.Value.Fixed(3), f.Air.Dew.Unit, c.Air.Dew.Value.Fixed(3))
 		}
-		if got, _ := f.Air.Dew.Value.Float64(); math.Abs(got-50) > 0.25 {
+		if got := f.Air.Dew.Value.Float64(); math.Abs(got-50) > 0.25 {
 			t.Errorf("got %.3f", got)
 		}
 	})
@@ -375,7 +375,7 @@ func TestBatches(t *testing.T) {
 func TestSanding(t *testing.T) {
 	areas := func(f Finishing) (list []string) {
 		for _, s := range groupOf(t, f, "balusters").Sandings {
-			list = append(list, fmt.Sprint(s.Grit, " ", s.Area.Value.FloatString(2)))
+			list = append(list, fmt.Sprint(s.Grit, " ", s.Area.Value.Fixed(2)))
 		}
 		return list
 	}

@@ -1,9 +1,9 @@
 package finish
 
 import (
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -107,8 +107,8 @@ func (g *group) withTurned(more working.Expr) working.Expr {
 // convert divides a surface by a coverage, in whichever units they are, and gives fluid ounces or litres.
 func (g *group) convert(area working.Expr, coverage *working.Input, unit string) working.Expr {
 	metricJob, metricCan := g.job.System == length.Millimetres, unit == "m2/L"
-	foot := (&working.Input{Symbol: "k_a", Name: "square metres in a square foot", Value: big.NewRat(9_290_304, 100_000_000)}).Because("exact: 0.3048 m squared")
-	gallon := (&working.Input{Symbol: "k_v", Name: "litres in a US gallon", Value: big.NewRat(3_785_411_784, 1_000_000_000)}).Because("exact: 231 cu in")
+	foot := (&working.Input{Symbol: "k_a", Name: "square metres in a square foot", Value: exact.New(9_290_304, 100_000_000)}).Because("exact: 0.3048 m squared")
+	gallon := (&working.Input{Symbol: "k_v", Name: "litres in a US gallon", Value: exact.New(3_785_411_784, 1_000_000_000)}).Because("exact: 231 cu in")
 	switch {
 	case metricJob && metricCan:
 		return working.Quotient(area, coverage)
@@ -126,4 +126,4 @@ func perCent(symbol, name string, r job.Ratio) working.Expr {
 	return working.Sum(working.Constant(1), working.Quotient(&working.Input{Symbol: symbol, Name: name, Value: thousandths(r), Unit: "%", At: r.At}, working.Constant(hundred)))
 }
 
-func thousandths(r job.Ratio) *big.Rat { return big.NewRat(r.Thousandths, 1000) }
+func thousandths(r job.Ratio) exact.Number { return exact.New(r.Thousandths, 1000) }

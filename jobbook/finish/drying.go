@@ -1,10 +1,10 @@
 package finish
 
 import (
-	"math/big"
 	"strconv"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -87,8 +87,8 @@ func (w *worker) drying(f *job.Finish, c *job.Coat, s job.Span, id, title, from 
 	}
 	a, rule, limits := w.out.Air, c.Drying.Or(f.Drying).Or(w.job.Shop.Drying), c.Weather.Or(f.Weather).Or(w.job.Shop.Weather)
 	cites := []working.Citation{{Text: "the time written for the finish; read the can", Status: status}}
-	var e working.Expr = &working.Input{Symbol: "d", Name: from, Value: big.NewRat(int64(s.Most), hour), Unit: "h", At: s.At}
-	temperature := func(symbol, name string, b job.Bound, of func(job.Ratio) *big.Rat) *working.Input {
+	var e working.Expr = &working.Input{Symbol: "d", Name: from, Value: exact.New(int64(s.Most), hour), Unit: "h", At: s.At}
+	temperature := func(symbol, name string, b job.Bound, of func(job.Ratio) exact.Number) *working.Input {
 		return &working.Input{Symbol: symbol, Name: name, Value: of(b.Ratio), Unit: a.Unit, At: b.At}
 	}
 	var notes []string
@@ -119,20 +119,20 @@ func (w *worker) drying(f *job.Finish, c *job.Coat, s job.Span, id, title, from 
 	} else if !a.ForCoating {
 		notes = append(notes, "In the air as it was read when the guard was measured.")
 	}
-	up := (&working.Input{Symbol: "r", Name: "rounded up to a quarter of an hour", Value: big.NewRat(1, quarter), Unit: "h"}).Because("so that nobody waits for a minute")
+	up := (&working.Input{Symbol: "r", Name: "rounded up to a quarter of an hour", Value: exact.New(1, quarter), Unit: "h"}).Because("so that nobody waits for a minute")
 	d.Figure = working.Work("coating/"+f.Name+"/"+id, title, "t_"+strings.ReplaceAll(id, "-", "_"), "h", working.RoundTo(e, up, length.Up), cites...)
 	d.Figure.Note = strings.Join(notes, " ")
-	if d.Figure.Value == nil { // more than can be counted: nothing is reckoned
+	if !d.Figure.Value.Known() { // more than can be counted: nothing is reckoned
 		d.Figure = nil
 		return d
 	}
 	w.out.Figures = append(w.out.Figures, d.Figure)
-	m := new(big.Rat).Mul(d.Figure.Value, big.NewRat(hour, 1))
 	const most = 1_000_000_000 // minutes; beyond, the rule was written wrong
-	if !m.IsInt() || m.Cmp(big.NewRat(most, 1)) > 0 {
+	n, whole := d.Figure.Value.Mul(exact.Of(hour)).Int64()
+	if !whole || n > most {
 		return d
 	}
-	d.Minutes = int(m.Num().Int64())
+	d.Minutes = int(n)
 	d.Longer = d.Minutes >= s.Most+hour/quarter
 	return d
 }

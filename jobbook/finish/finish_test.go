@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/job/jobtest"
@@ -70,11 +71,11 @@ func value(t testing.TB, f *working.Figure, want, unit string) {
 		t.Fatalf("%q is no number", want)
 	}
 	r.Quo(r, by)
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		t.Fatalf("no figure, want %s", want)
 	}
-	if f.Value.Cmp(r) != 0 || f.Unit != unit {
-		t.Errorf("%s: %s = %s %s, want %s %s", f.ID, f.Numbers(), f.Value.FloatString(12), f.Unit, r.FloatString(12), unit)
+	if f.Value.Cmp(exact.FromRat(r)) != 0 || f.Unit != unit {
+		t.Errorf("%s: %s = %s %s, want %s %s", f.ID, f.Numbers(), f.Value.Fixed(12), f.Unit, r.FloatString(12), unit)
 	}
 	if len(f.Cites) == 0 || f.Cites[0].Text == "" || f.Cites[0].Status == 0 {
 		t.Errorf("%s rests on nothing", f.ID)
@@ -84,11 +85,11 @@ func value(t testing.TB, f *working.Figure, want, unit string) {
 // near compares with a number worked out elsewhere, to half a unit of its last place.
 func near(t testing.TB, f *working.Figure, want string) {
 	t.Helper()
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		t.Fatalf("no figure, want %s", want)
 	}
 	_, decimals, _ := strings.Cut(want, ".")
-	if got := f.Value.FloatString(len(decimals)); got != want {
+	if got := f.Value.Fixed(len(decimals)); got != want {
 		t.Errorf("%s: %s = %s, want %s", f.ID, f.Numbers(), got, want)
 	}
 }
@@ -431,7 +432,7 @@ func TestOldSurface(t *testing.T) {
 				t.Fatalf("got %+v", o)
 			}
 			want, _ := new(big.Rat).SetString(c.area)
-			got := o.Area.Value
+			got := o.Area.Value.Rat()
 			if gap := new(big.Rat).Sub(got, want); gap.Abs(gap).Cmp(big.NewRat(1, 1_000_000_000_000)) > 0 { // the table's decimals end there
 				t.Errorf("%s = %s, want %s", o.Area.Numbers(), got.FloatString(12), c.area)
 			}

@@ -1,10 +1,10 @@
 package finish
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/source"
@@ -234,7 +234,7 @@ func (g *group) cycle(b *Batches, minute job.Ratio, i, pieces int, pass string) 
 		e = working.Product(count, working.Count("u", "goes for a coat", int64(b.Turns), source.Pos{}).Because("shop's settings"), d.Figure.As("t"))
 	}
 	if minute.Given {
-		work := new(big.Rat).Mul(thousandths(minute), big.NewRat(int64(pieces), 1))
+		work := thousandths(minute).Mul(exact.Of(int64(pieces)))
 		c.Work = up(work)
 		in := &working.Input{Symbol: "w", Name: "to coat one once", Value: thousandths(minute), Unit: "min", At: minute.At}
 		all := working.Quotient(working.Product(in, working.Count("n", "pieces", int64(pieces), source.Pos{}).Because("cut list")), working.Constant(hour))
@@ -247,9 +247,9 @@ func (g *group) cycle(b *Batches, minute job.Ratio, i, pieces int, pass string) 
 	}
 	f := working.Work("finish/"+g.Name+"/cycle/"+coatNumber(g.Coats[i])+pass, "one coat of "+name(g.Coats[i].Coat)+" over all batches", "T", "h", e, working.Citation{Text: "each batch stays until it is dry", Status: working.Derived})
 	const most = 100_000_000 // minutes; beyond, something was written wrong
-	if f.Value != nil && f.Value.Cmp(big.NewRat(most/hour, 1)) < 0 {
+	if f.Value.Known() && f.Value.Cmp(exact.Of(most/hour)) < 0 {
 		g.out.Figures = append(g.out.Figures, f)
-		c.Figure, c.Minutes = f, up(new(big.Rat).Mul(f.Value, big.NewRat(hour, 1)))
+		c.Figure, c.Minutes = f, up(f.Value.Mul(exact.Of(hour)))
 	}
 	return c
 }

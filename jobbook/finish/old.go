@@ -1,9 +1,9 @@
 package finish
 
 import (
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -15,7 +15,7 @@ import (
 const LeadThreshold = 6
 
 var (
-	threshold = new(big.Rat).SetInt64(LeadThreshold)
+	threshold = exact.Of(LeadThreshold)
 	members   = working.Citation{Text: "girth times length of every coated part, 40 CFR 745.83 counts the whole of a part that is taken out", Status: working.Published}
 )
 
@@ -77,13 +77,13 @@ func (w *worker) oldSurface(s *job.Survey) OldSurface {
 	area := sum(terms)
 	if w.job.System == length.Millimetres {
 		const foot = 9_290_304 // mm² in a sq ft times a hundred, exact: 304.8²
-		area = working.Quotient(area, (&working.Input{Symbol: "k", Name: "square millimetres in a square foot", Value: big.NewRat(foot, 100)}).Because("exact: 304.8 mm squared"))
+		area = working.Quotient(area, (&working.Input{Symbol: "k", Name: "square millimetres in a square foot", Value: exact.New(foot, 100)}).Because("exact: 304.8 mm squared"))
 	} else {
 		const foot = 144 // sq in in a sq ft
 		area = working.Quotient(area, working.Constant(foot))
 	}
 	f := working.Work("survey/"+s.Name+"/old-surface", "coated surface of the old guard", "S", "sq ft", area, members)
-	o.Over = f.Value != nil && f.Value.Cmp(threshold) > 0
+	o.Over = f.Value.Known() && f.Value.Cmp(threshold) > 0
 	if len(terms) < len(s.Members) {
 		if !o.Over {
 			return o

@@ -1,10 +1,10 @@
 package finish
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -105,13 +105,13 @@ func (w *worker) sheets() {
 // sheet is how far a sheet goes, in the job's unit of surface.
 func (w *worker) sheet(per job.Ratio, unit string) *working.Input {
 	v := thousandths(per)
-	foot := big.NewRat(9_290_304, 100_000_000) // m² in a sq ft, exact
+	foot := exact.New(9_290_304, 100_000_000) // m² in a sq ft, exact
 	switch {
 	case per.Unit == unit:
 	case unit == "m2":
-		v.Mul(v, foot)
+		v = v.Mul(foot)
 	default:
-		v.Quo(v, foot)
+		v = v.Quo(foot)
 	}
 	return &working.Input{Symbol: "q", Name: "sanded once with one sheet", Value: v, Unit: unit, At: per.At}
 }

@@ -2,10 +2,10 @@ package finish
 
 import (
 	"math"
-	"math/big"
 	"strconv"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -184,6 +184,6 @@ func (w *worker) fromProfile(symbol, name string, p profile.Profile, at source.P
 		area /= squareInch
 	}
 	const grid = 1000
-	return (&working.Input{Symbol: symbol, Name: name, Value: big.NewRat(int64(math.Round(area*grid)), grid), Unit: square, At: at}).
+	return (&working.Input{Symbol: symbol, Name: name, Value: exact.New(int64(math.Round(area*grid)), grid), Unit: square, At: at}).
 		Because("from its profile: sides and shoulders, without the ends")
 }

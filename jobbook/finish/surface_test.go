@@ -71,7 +71,7 @@ func TestTurnedByIntegration(t *testing.T) {
 			if g.Area == nil {
 				r.Fatalf("no surface of %v: %+v", stations, f.Missing)
 			}
-			if got, _ := g.Area.Value.Float64(); math.Abs(got*144-want) > 0.002 {
+			if got := g.Area.Value.Float64(); math.Abs(got*144-want) > 0.002 {
 				r.Fatalf("%v: %.4f sq in, by slices %.4f", stations, got*144, want)
 			}
 		}
@@ -118,7 +118,7 @@ func TestGirthByPolyline(t *testing.T) {
 			if g.Name != "handrail" || g.Area == nil {
 				continue
 			}
-			if got, _ := g.Area.Value.Float64(); math.Abs(got*144/100-want) > 1e-6 {
+			if got := g.Area.Value.Float64(); math.Abs(got*144/100-want) > 1e-6 {
 				r.Fatalf("%v: girth %.6f, walked %.6f", outline, got*144/100, want)
 			}
 			return

@@ -20,11 +20,11 @@ type Supply struct {
 // supplies counts sheets, rolls, brushes and rags. Of sheets and rolls only what the shop has a figure for is counted.
 func (w *worker) supplies() {
 	add := func(name, title string, f *working.Figure, at source.Pos) {
-		if f == nil || f.Value == nil || f.Value.Sign() <= 0 || !f.Value.IsInt() || !f.Value.Num().IsInt64() {
+		if f == nil || !f.Value.Known() {
 			return
 		}
 		const most = 100_000 // of one sort; beyond, something was written wrong
-		if n := f.Value.Num().Int64(); n <= most {
+		if n, whole := f.Value.Int64(); whole && 0 < n && n <= most {
 			w.out.Supplies = append(w.out.Supplies, Supply{name, title, int(n), f, at})
 		}
 	}

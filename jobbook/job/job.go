@@ -79,6 +79,7 @@ type Job struct {
 	Documents []source.Document
 
 	stepNames, cautionNames []string // every name in any layer, omitted ones too
+	supplyNames             []string // of what the finishes within reach can ask for
 }
 
 // Post is a newel's place in the job, named so that runs can end at it.

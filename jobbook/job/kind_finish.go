@@ -1,11 +1,12 @@
 package job
 
 import (
-	"math/big"
 	"regexp"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
@@ -155,13 +156,8 @@ func span(t Text) (s Span, rest string) {
 		per = 7 * 24 * 60
 	}
 	minutes := func(text string) int {
-		r, _ := new(big.Rat).SetString(text)
-		r.Mul(r, new(big.Rat).SetInt64(per))
-		whole, left := new(big.Int).QuoRem(r.Num(), r.Denom(), new(big.Int))
-		if left.Sign() > 0 {
-			whole.Add(whole, big.NewInt(1))
-		}
-		return int(whole.Int64()) // at most five digits of weeks
+		x, _ := exact.Parse(text)
+		return int(length.Rounded(x.Mul(exact.Of(per)), length.Nanometre, length.Up)) // at most five digits of weeks
 	}
 	s.Least = minutes(m[1])
 	s.Most = s.Least

@@ -1,12 +1,12 @@
 package job
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
@@ -118,7 +118,7 @@ func (d *decoder) discount(n *source.Node) Discount {
 	}
 	r := d.ratio(n, []string{"%"})
 	if r.Thousandths > wholePrice {
-		d.problem(n, "write no more than 100 %", "a discount of more than the price, %s %%", working.Decimal(big.NewRat(r.Thousandths, 1000)))
+		d.problem(n, "write no more than 100 %", "a discount of more than the price, %s %%", working.Decimal(exact.New(r.Thousandths, 1000)))
 		r.Given = false
 	}
 	return Discount{Percent: r}
@@ -255,7 +255,7 @@ func (d *decoder) priceLines(j *Job) {
 			}
 		}
 	case sum > wholePrice || sum < wholePrice && lines[len(lines)-1].Share.Given:
-		d.at(lines[0].At, 1, "make the shares 100 % together, or leave the last one out", "the lines of the price are %s %% together", working.Decimal(big.NewRat(sum, 1000)))
+		d.at(lines[0].At, 1, "make the shares 100 % together, or leave the last one out", "the lines of the price are %s %% together", working.Decimal(exact.New(sum, 1000)))
 	}
 	if len(left) > 0 && len(d.problems) == before { // a name that is wrong in a line may be the one that is left over
 		d.at(lines[0].At, 1, "add it to a line", "no line of the price is for %s", clip(strings.Join(left, ", ")))

@@ -1,10 +1,10 @@
 package job
 
 import (
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
@@ -225,7 +225,7 @@ var ruleSetFields = []field[RuleSet]{
 }
 
 func keyNames(keys []Key) []string {
-	var list []string
+	list := make([]string, 0, len(keys))
 	for _, k := range keys {
 		list = append(list, k.Key)
 	}
@@ -258,14 +258,14 @@ func (l *Load) Looser() bool {
 	if l.Base == nil {
 		return false
 	}
-	newtons := func(r Ratio) *big.Rat { // of a foot and of a metre alike: the names of loads keep their kinds apart
-		v := big.NewRat(r.Thousandths, 1000)
+	newtons := func(r Ratio) exact.Number { // of a foot and of a metre alike: the names of loads keep their kinds apart
+		v := exact.New(r.Thousandths, 1000)
 		factor := map[string]string{"lb": "4.4482216152605", "lb/ft": "14.593902937206365", "lb/ft2": "47.880258980335840"}[r.Unit]
 		if factor == "" {
 			factor = "1000"
 		}
-		f, _ := new(big.Rat).SetString(factor)
-		return v.Mul(v, f)
+		f, _ := exact.Parse(factor)
+		return v.Mul(f)
 	}
 	return newtons(l.Value).Cmp(newtons(l.Base.Value)) < 0 || l.Base.Side.Given && l.Side.Length > l.Base.Side.Length
 }

@@ -55,12 +55,13 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	if !words.Given {
 		return nil
 	}
-	want := strings.ToLower(strings.TrimSpace(words.Text))
+	want := strings.TrimSpace(words.Text)
+	name := strings.ReplaceAll(strings.ToLower(want), " ", "-")
 	for _, s := range j.SpeciesList {
-		if strings.ToLower(s.Title.Text) == want || s.Name == strings.ReplaceAll(want, " ", "-") {
+		if s.Name == name || strings.EqualFold(s.Title.Text, want) {
 			return []*Species{s}
 		}
-		if slices.ContainsFunc(s.Also, func(t Text) bool { return strings.ToLower(t.Text) == want }) {
+		if slices.ContainsFunc(s.Also, func(t Text) bool { return strings.EqualFold(t.Text, want) }) {
 			list = append(list, s)
 		}
 	}

@@ -2,9 +2,9 @@ package job
 
 import (
 	"iter"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
 	"balustrade/jobbook/source"
@@ -86,9 +86,22 @@ var VolumeUnits = []string{"gal", "qt", "pt", "fl oz", "L", "ml"}
 // appendix C) are both whole.
 func (r Ratio) Volume() int64 {
 	const gallon, litre = 16 * 3_785_411_784, 16 * 1_000_000_000
-	of := map[string]int64{"gal": gallon, "qt": gallon / 4, "pt": gallon / 8, "fl oz": gallon / 128, "L": litre, "ml": litre / 1000}[r.Unit]
-	v := new(big.Int).Mul(big.NewInt(of), big.NewInt(r.Thousandths))
-	return v.Quo(v, big.NewInt(1000)).Int64()
+	of := int64(0)
+	switch r.Unit {
+	case "gal":
+		of = gallon
+	case "qt":
+		of = gallon / 4
+	case "pt":
+		of = gallon / 8
+	case "fl oz":
+		of = gallon / 128
+	case "L":
+		of = litre
+	case "ml":
+		of = litre / 1000
+	}
+	return int64(length.Rounded(exact.New(of, 1000).Mul(exact.Of(r.Thousandths)), length.Nanometre, length.Down)) // a whole number, not a length
 }
 
 func (d *decoder) amount(n *source.Node) Amount {
@@ -227,7 +240,7 @@ func (o offerFile) offers(d *decoder) []Offer {
 
 // times is the price of a length at so much a unit, rounded to the hundredth.
 func (a Amount) times(l, unit length.Length) Amount {
-	a.Money = money.Of(new(big.Rat).Mul(a.Rat(), big.NewRat(int64(l), int64(unit))))
+	a.Money = money.Of(a.Number().Mul(exact.New(int64(l), int64(unit))))
 	return a
 }
 
@@ -281,7 +294,7 @@ func (j *Job) wares() iter.Seq[ware] {
 			waresOf("bolt", j.Bolts, func(b *Bolt) string { return b.Name }, yield) &&
 			waresOf("fixing", j.Fixings, func(f *Fixing) string { return f.Name }, yield) &&
 			waresOf("finish", j.Coatings, func(f *Finish) string { return f.Name }, yield) &&
-			waresOf("supply", j.supplies(), func(name string) string { return name }, yield)
+			waresOf("supply", j.supplyNames, func(name string) string { return name }, yield)
 	}
 }
 

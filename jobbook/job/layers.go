@@ -113,6 +113,7 @@ func (j *Job) collect(f *decoded) {
 			}
 		}
 	}
+	j.supplyNames = j.supplies()
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
 	j.Steps = f.steps.nearest(func(s *Step, o Origin) { s.Origin = o })
 	for _, s := range j.Steps {

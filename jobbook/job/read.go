@@ -2,13 +2,13 @@ package job
 
 import (
 	"fmt"
-	"math/big"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 )
@@ -157,7 +157,11 @@ func (d *decoder) text(n *source.Node, want string) Text {
 }
 
 func (d *decoder) oneOf(n *source.Node, words []string) Text {
-	t := d.text(n, "one of "+strings.Join(words, ", "))
+	want := "one word"
+	if n.Kind != source.Scalar || n.Block { // it will be said
+		want = "one of " + strings.Join(words, ", ")
+	}
+	t := d.text(n, want)
 	if t.Given && !slices.Contains(words, t.Text) {
 		all := strings.Join(words, ", ")
 		hint := "write one of: " + all
@@ -221,7 +225,7 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 		digits, unit = text[:i], strings.TrimSpace(text[i:])
 	}
 	const most = 100_000
-	v, valid := new(big.Rat).SetString(digits)
+	v, valid := exact.Parse(digits)
 	if len(digits) > 12 || !valid || !slices.Contains(units, unit) {
 		example, ok := unitExamples[units[0]]
 		if !ok {
@@ -238,12 +242,13 @@ func (d *decoder) ratio(n *source.Node, units []string) Ratio {
 		d.problem(n, hint, "want %s, found %q", unitForm(units), clip(text))
 		return r
 	}
-	v.Mul(v, big.NewRat(1000, 1))
-	if !v.IsInt() || v.Cmp(big.NewRat(most*1000, 1)) > 0 {
+	v = v.Mul(exact.Of(1000))
+	if !v.IsInt() || v.Cmp(exact.Of(most*1000)) > 0 {
 		d.problem(n, "write at most three decimals", "want a number up to %d with at most three decimals, found %q", most, clip(text))
 		return r
 	}
-	r.Thousandths, r.Unit, r.Given = v.Num().Int64(), unit, true
+	r.Thousandths, _ = v.Int64()
+	r.Unit, r.Given = unit, true
 	return r
 }
 
@@ -271,22 +276,23 @@ func (d *decoder) turn(n *source.Node) Turn {
 		return t
 	}
 	way, size, _ := strings.Cut(strings.TrimSpace(text), " ")
-	v, valid := new(big.Rat).SetString(strings.TrimSpace(size))
+	v, valid := exact.Parse(strings.TrimSpace(size))
 	if way == "straight" && size == "" {
 		t.Given = true
 		return t
 	}
 	const most = 170 // a guard that turns back on itself leaves no room between its rails
-	if way != "left" && way != "right" || !valid || len(size) > 8 || v.Sign() <= 0 || v.Cmp(big.NewRat(most, 1)) > 0 || strings.ContainsAny(size, "/eE") {
+	if way != "left" && way != "right" || !valid || len(size) > 8 || v.Sign() <= 0 || v.Cmp(exact.Of(most)) > 0 || strings.ContainsAny(size, "/eE") {
 		d.problem(n, "write left 90, right 45, or straight", "want left or right and up to %d degrees, found %q", most, clip(text))
 		return t
 	}
-	v.Mul(v, big.NewRat(1000, 1))
+	v = v.Mul(exact.Of(1000))
 	if !v.IsInt() {
 		d.problem(n, "write at most three decimals", "want degrees with at most three decimals, found %q", clip(text))
 		return t
 	}
-	t.Milli, t.Given = v.Num().Int64(), true
+	t.Milli, _ = v.Int64()
+	t.Given = true
 	if way == "left" {
 		t.Milli = -t.Milli
 	}

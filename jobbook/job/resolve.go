@@ -419,17 +419,18 @@ func limitOrder(name string) int {
 
 // steps checks the names that steps and cautions use. Names of steps that were omitted still count as known.
 func (d *decoder) steps(j *Job) {
+	traits, quantities := keyNames(TraitNames), keyNames(Quantities)
 	for _, s := range j.Steps {
-		d.words(s.When, "trait", keyNames(TraitNames))
+		d.words(s.When, "trait", traits)
 		d.words(s.After, "step", j.stepNames)
 		d.words(s.Time.With, "step", j.stepNames)
 		d.words(s.Cautions, "caution", j.cautionNames)
-		d.words(s.Quantities, "quantity", keyNames(Quantities))
+		d.words(s.Quantities, "quantity", quantities)
 	}
 	d.ticks(j)
 	d.words(j.Calendar.stepNamesOf(), "step", j.stepNames)
 	for _, c := range j.Cautions {
-		d.words(c.When, "trait", keyNames(TraitNames))
+		d.words(c.When, "trait", traits)
 	}
 }
 

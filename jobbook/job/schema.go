@@ -58,7 +58,8 @@ func textField[T any](key, doc string, at func(*T) *Text) field[T] {
 }
 
 func nameField[T any](key, of, doc string, at func(*T) *Ref) field[T] {
-	return field[T]{key, "the name of a " + of, doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.text(n, "the name of a "+of) }}
+	form := "the name of a " + of
+	return field[T]{key, form, doc, nil, func(d *decoder, n *source.Node, to *T) { *at(to) = d.text(n, form) }}
 }
 
 func dateField[T any](key, doc string, at func(*T) *Text) field[T] {
@@ -94,8 +95,9 @@ func ratiosField[T any](key, doc string, units []string, at func(*T) *[]Ratio) f
 
 func wordsField[T any](key, form, doc string, at func(*T) *[]Text) field[T] {
 	return field[T]{key, form, doc, nil, func(d *decoder, n *source.Node, to *T) {
-		var list []Text
-		for _, item := range d.items(n) {
+		items := d.items(n)
+		list := slices.Grow([]Text(nil), len(items))
+		for _, item := range items {
 			if t := d.text(item, form); t.Given {
 				list = append(list, t)
 			}
@@ -140,6 +142,7 @@ func placedList[T, U any](key, doc string, fields []field[U], at func(*T) *[]U, 
 			d.problem(n, "write a list: - "+sample(fields), "want a list for %s, found %s", key, shape(n))
 			return
 		}
+		*at(to) = slices.Grow(*at(to), len(n.Items))
 		for _, item := range n.Items {
 			var u U
 			*place(&u) = item.At

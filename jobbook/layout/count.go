@@ -2,9 +2,9 @@ package layout
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -34,18 +34,14 @@ func (b *builder) openLimit() string {
 	return "guard-opening"
 }
 
-// place gives the exact centre k (from 1) of n as a quotient of whole numbers, in nanometres.
-func (b *builder) place(k, n int) (num, den *big.Int) {
-	big64 := func(x int64) *big.Int { return big.NewInt(x) }
-	foot, clear := int64(b.foot), int64(b.clearLen)
+// place gives the exact centre k (from 1) of n, in nanometres.
+func (b *builder) place(k, n int) exact.Number {
+	of := func(x length.Length) exact.Number { return exact.Of(int64(x)) }
 	if b.centred() { // L/2 + (k - (n+1)/2)·s
-		num = new(big.Int).Mul(big64(int64(2*k-n-1)), big64(int64(b.r.Spacing.Length)))
-		return num.Add(num, big64(clear)), big64(2)
+		return of(b.clearLen).Add(exact.Of(int64(2*k - n - 1)).Mul(of(b.r.Spacing.Length))).Quo(exact.Of(2))
 	}
 	// k·(L + b)/(n + 1) - b/2
-	num = new(big.Int).Mul(big64(2*int64(k)), big64(clear+foot))
-	num.Sub(num, new(big.Int).Mul(big64(foot), big64(int64(n+1))))
-	return num, big64(2 * int64(n+1))
+	return exact.New(int64(k), int64(n+1)).Mul(of(b.clearLen + b.foot)).Sub(of(b.foot).Quo(exact.Of(2)))
 }
 
 func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
@@ -55,13 +51,13 @@ func (b *builder) round(k, n int) length.Length {
 	if at, ok := b.inHole(k, n); ok {
 		return at
 	}
-	num, den := b.place(k, n)
+	at := b.place(k, n)
 	if b.Rake != nil { // marked along the rake: what is judged is the level place of the rounded mark
 		c := b.Rake.Secant.Value
-		along := length.FromRat(new(big.Rat).Mul(new(big.Rat).SetFrac(num, den), c), b.div.Length, length.Nearest)
-		return length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(along)), c), length.Nanometre, length.Nearest)
+		along := length.Rounded(at.Mul(c), b.div.Length, length.Nearest)
+		return length.Rounded(exact.Of(int64(along)).Quo(c), length.Nanometre, length.Nearest)
 	}
-	return length.FromRat(new(big.Rat).SetFrac(num, den), b.div.Length, length.Nearest)
+	return length.Rounded(at, b.div.Length, length.Nearest)
 }
 
 // exact is a centre to the nanometre.
@@ -69,8 +65,7 @@ func (b *builder) exact(k, n int) length.Length {
 	if at, ok := b.inHole(k, n); ok {
 		return at
 	}
-	num, den := b.place(k, n)
-	return length.FromRat(new(big.Rat).SetFrac(num, den), length.Nanometre, length.Nearest)
+	return length.Rounded(b.place(k, n), length.Nanometre, length.Nearest)
 }
 
 // fits reports whether n balusters have room side by side in the run.

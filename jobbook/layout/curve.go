@@ -2,9 +2,9 @@ package layout
 
 import (
 	"math"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -68,7 +68,7 @@ func (b *builder) radius() *working.Input {
 func (b *builder) half(along working.Expr) working.Expr {
 	h := working.Quotient(along, working.Product(working.Constant(2), b.radius()))
 	right := working.Quotient(working.Pi(), working.Constant(2))
-	if x, y := working.Work("", "", "", "", h), working.Work("", "", "", "", right); x.Value != nil && x.Value.Cmp(y.Value) > 0 {
+	if x, y := working.Work("", "", "", "", h), working.Work("", "", "", "", right); x.Value.Known() && x.Value.Cmp(y.Value) > 0 {
 		return working.Least(h, right)
 	}
 	return h
@@ -89,10 +89,10 @@ func (b *builder) across(along length.Length) across {
 	s := b.found("s", "", "", along)
 	value := func(e working.Expr) float64 {
 		f := working.Work("", "", "", "", e)
-		if f.Value == nil {
+		if !f.Value.Known() {
 			return 0
 		}
-		v, _ := f.Value.Float64()
+		v := f.Value.Float64()
 		return v
 	}
 	chord := working.Work("", "", "", "", b.chordOf(s))
@@ -294,13 +294,13 @@ func (b *builder) filletOf(q, along, w working.Expr, round bool) working.Expr {
 // curvedFillets are the lengths of fillets on a curve: between two balusters along the middle of the groove and along both its edges, and
 // beside an end or a step along the middle alone.
 func (b *builder) curvedFillets(id, title string, width length.Length, round bool, groove job.Measure, rows []filletRow) []filletPiece {
-	var between, beside [][]*big.Rat
+	var between, beside [][]exact.Number
 	var pieces []filletPiece
 	left, right := working.Variable("a"), working.Variable("z")
 	along := working.Difference(right, left)
 	w := b.found("b", "width of a baluster at that groove", "profile", width)
 	for _, r := range rows {
-		row := []*big.Rat{ratInt(r.k), r.from.Rat(b.sys), r.to.Rat(b.sys)}
+		row := []exact.Number{ratInt(r.k), r.from.In(b.sys), r.to.In(b.sys)}
 		switch {
 		case !r.fromFace && !r.toFace:
 			between = append(between, row)
@@ -314,8 +314,9 @@ func (b *builder) curvedFillets(id, title string, width length.Length, round boo
 	exact := func(r working.Row) length.Length { return length.Of(r.Value, b.sys, length.Nanometre, length.Nearest) }
 	if len(between) > 0 {
 		middle := b.series(id, title+", along the middle", "f_k", b.filletOf(b.radius(), along, w, round), vars, names, between)
-		for i, r := range middle.Series.Rows {
-			pieces = append(pieces, filletPiece{k: int(between[i][0].Num().Int64()), exact: exact(r), fig: middle.ID, fit: "the ends are coped to the turnings; " + eachToGap})
+		for _, r := range middle.Series.Rows {
+			k, _ := r.Vars[0].Int64()
+			pieces = append(pieces, filletPiece{k: int(k), exact: exact(r), fig: middle.ID, fit: "the ends are coped to the turnings; " + eachToGap})
 		}
 		wide := groove
 		name := "width of the groove"
@@ -341,8 +342,9 @@ func (b *builder) curvedFillets(id, title string, width length.Length, round boo
 		fig := b.series(id+"-ends", title+", beside an end or a step, along the middle", "f_e",
 			working.Difference(b.chordOf(along), working.Quotient(working.Product(working.Variable("j"), w), working.Constant(2))),
 			[]string{"k", "a", "z", "j"}, []string{"fillet", "centre or face before it", "centre or face after it", "balusters that it lies against"}, beside)
-		for i, r := range fig.Series.Rows {
-			pieces = append(pieces, filletPiece{k: int(beside[i][0].Num().Int64()), exact: exact(r), fig: fig.ID, fit: "the face that it meets decides the angle of that end; " + eachToGap})
+		for _, r := range fig.Series.Rows {
+			k, _ := r.Vars[0].Int64()
+			pieces = append(pieces, filletPiece{k: int(k), exact: exact(r), fig: fig.ID, fit: "the face that it meets decides the angle of that end; " + eachToGap})
 		}
 	}
 	slices.SortFunc(pieces, func(x, y filletPiece) int { return x.k - y.k })

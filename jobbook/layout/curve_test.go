@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -263,7 +264,7 @@ func TestCurveThatIsNone(t *testing.T) {
 // its inner edge and 63.281 along its outer; a shoe of 2 1/2 is 56.875 and 63.125. Worked by hand.
 func TestCurveLengths(t *testing.T) {
 	r := curved(t, jobHead, "wide: 1 1/4\nlong: 42", "radius: 24\nclear: {floor: 60, rail: 60}")
-	if got, _ := r.Curve.Angle.Value.Float64(); math.Abs(got-143.2394) > 0.0001 || r.Curve.Angle.Unit != "degrees" {
+	if got := r.Curve.Angle.Value.Float64(); math.Abs(got-143.2394) > 0.0001 || r.Curve.Angle.Unit != "degrees" {
 		t.Errorf("angle %.4f %s", got, r.Curve.Angle.Unit)
 	}
 	want := []struct {
@@ -434,9 +435,9 @@ func recompute(t interface {
 			t.Errorf("%s has no source", f.ID)
 		}
 	}
-	isRounded := func(v *big.Rat) bool {
-		back, _ := new(big.Rat).SetString(working.Decimal(v))
-		return back.Cmp(v) != 0
+	isRounded := func(v exact.Number) bool {
+		back, ok := new(big.Rat).SetString(working.Decimal(v))
+		return ok && back.Cmp(v.Rat()) != 0
 	}
 	for _, f := range r.Figures {
 		vars, rounded := map[string]string{}, map[string]bool{}
@@ -449,14 +450,14 @@ func recompute(t interface {
 				rounded[strings.TrimPrefix(vars[in.Symbol], "-")] = true
 			}
 		}
-		check := func(formula string, value *big.Rat) {
+		check := func(formula string, value exact.Number) {
 			got, err := evaluator.Evaluate(formula, vars, func(n string) bool { return rounded[strings.TrimPrefix(n, "-")] })
 			switch {
-			case err != nil && value != nil:
+			case err != nil && value.Known():
 				t.Errorf("%s: %s: %v, printed %s", f.ID, formula, err, working.Decimal(value))
-			case err == nil && value != nil && !got.Holds(working.Decimal(value), isRounded(value)):
+			case err == nil && value.Known() && !got.Holds(working.Decimal(value), isRounded(value)):
 				t.Errorf("%s: %s is not %s", f.ID, formula, working.Decimal(value))
-			case err == nil && value == nil:
+			case err == nil && !value.Known():
 				t.Errorf("%s: %s has a value, none is printed", f.ID, formula)
 			}
 		}

@@ -2,9 +2,9 @@ package layout
 
 import (
 	"fmt"
-	"math/big"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -150,9 +150,9 @@ func (b *builder) cutBalusters() {
 		}
 		return
 	}
-	rows := make([][]*big.Rat, len(b.Marks))
+	rows := make([][]exact.Number, len(b.Marks))
 	for i, m := range b.Marks {
-		rows[i] = []*big.Rat{ratInt(m.K), b.Floor.at(m.At).Rat(b.sys)}
+		rows[i] = []exact.Number{ratInt(m.K), b.Floor.at(m.At).In(b.sys)}
 	}
 	fig := b.series("balusters", "length of each baluster, on the floor where it stands", "l_k", b.lengthExpr(working.Variable("f_k")),
 		[]string{"k", "f_k"}, []string{"baluster", "floor there above the floor at the datum end"}, rows)
@@ -349,7 +349,7 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 		gap = working.Product(gap, b.sec())
 		fit = "both ends cut at " + b.degrees() + ", parallel; " + fit
 	}
-	rows := make([][]*big.Rat, len(list))
+	rows := make([][]exact.Number, len(list))
 	for i, r := range list {
 		a, z := r.from, r.to
 		if r.fromFace {
@@ -358,7 +358,7 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 		if r.toFace {
 			z += width / 2
 		}
-		rows[i] = []*big.Rat{ratInt(r.k), a.Rat(b.sys), z.Rat(b.sys)}
+		rows[i] = []exact.Number{ratInt(r.k), a.In(b.sys), z.In(b.sys)}
 	}
 	fig := b.series(id, title, "f_k", gap, []string{"k", "a", "z"},
 		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)

@@ -1,9 +1,9 @@
 package layout
 
 import (
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -66,7 +66,7 @@ func (b *builder) aroundShoe(m *job.Made) {
 		return
 	case !m.Long.Given, b.Clear == nil || len(b.shapes) == 0 || b.foot <= 0 || b.clearLen <= 0 || !b.Limit.Known:
 		return // waits for a reading, which is asked for
-	case b.Rake != nil && (b.Rake.Secant == nil || b.Rake.Secant.Value == nil || b.Rake.Secant.Value.Sign() <= 0):
+	case b.Rake != nil && (b.Rake.Secant == nil || !b.Rake.Secant.Value.Known() || b.Rake.Secant.Value.Sign() <= 0):
 		return
 	}
 	n := len(m.Holes)
@@ -141,7 +141,7 @@ func (b *builder) drilledAt(m *job.Made, begins, off length.Length) *Drilled {
 		along := h.Length - off + begins
 		at := along
 		if b.Rake != nil {
-			at = length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(along)), b.Rake.Secant.Value), length.Nanometre, length.Nearest)
+			at = length.Rounded(exact.Of(int64(along)).Quo(b.Rake.Secant.Value), length.Nanometre, length.Nearest)
 		}
 		if at-last < b.foot {
 			return nil
@@ -182,9 +182,9 @@ func (b *builder) drilledMarks() {
 	widest.At, widest.From = d.Made.Holes[0].At, ""
 	b.Spacing = b.work("spacing", "widest spacing of the holes as drilled, centre to centre", "s", widest)
 	b.Gap = b.work("gap", "widest gap between two balusters at the foot, at the holes as drilled", "g", working.Difference(b.Spacing.In(), foot))
-	rows := make([][]*big.Rat, n)
+	rows := make([][]exact.Number, n)
 	for i := range rows {
-		rows[i] = []*big.Rat{ratInt(i + 1), d.Made.Holes[i].Length.Rat(b.sys)}
+		rows[i] = []exact.Number{ratInt(i + 1), d.Made.Holes[i].Length.In(b.sys)}
 	}
 	begins := b.From.Proud
 	if b.Rake != nil {

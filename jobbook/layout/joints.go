@@ -61,7 +61,7 @@ func (b *builder) railPieces() {
 		}
 		n := itoa(i + 1)
 		fig := b.work("handrail/"+n, "length of piece "+n+" of the handrail", "l_"+n, e)
-		if fig.Value == nil || fig.Value.Sign() <= 0 {
+		if !fig.Value.Known() || fig.Value.Sign() <= 0 {
 			b.RailPieces = nil // a joint beyond the rail: refused where joints are checked
 			return
 		}

@@ -2,9 +2,9 @@ package layout
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -297,7 +297,7 @@ func (b *builder) levelOf(reading length.Length) length.Length {
 	if b.Rake == nil {
 		return reading
 	}
-	return length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(reading)), b.Rake.Secant.Value), length.Nanometre, length.Nearest)
+	return length.Rounded(exact.Of(int64(reading)).Quo(b.Rake.Secant.Value), length.Nanometre, length.Nearest)
 }
 
 // oldOnes puts the old balusters where they were read: their middles at the foot, and how far their heads stand from there.
@@ -385,7 +385,7 @@ func (b *builder) gaps() {
 		sides = append(sides, keptSide{kind: oldSide, old: o.N, x: o.At})
 	}
 	sides = append(sides, keptSide{kind: endSide, place: atFar, x: b.clearLen})
-	var rows [][]*big.Rat
+	var rows [][]exact.Number
 	for i := 1; i < len(sides); i++ {
 		l, r := sides[i-1], sides[i]
 		g := OldGap{N: i, After: i - 1, leftSide: l, rightSide: r, Between: b.betweenIn(i).Length, Known: true}
@@ -422,7 +422,7 @@ func (b *builder) gaps() {
 		g.Found = b.keptBall(&g, l, r, true).Opening
 		g.Worst, g.Least = g.Found, -1
 		k.Before = max(k.Before, g.Found)
-		rows = append(rows, []*big.Rat{ratInt(i), from.Rat(b.sys), to.Rat(b.sys)})
+		rows = append(rows, []exact.Number{ratInt(i), from.In(b.sys), to.In(b.sys)})
 		k.Gaps = append(k.Gaps, g)
 	}
 	f := b.series("old-gaps", "old gap at the foot, level", "G_i", working.Difference(working.Variable("z_i"), working.Variable("a_i")),

@@ -2,9 +2,9 @@ package layout
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
@@ -15,15 +15,13 @@ import (
 func (b *builder) keptPlaces(g *OldGap, n int) []length.Length {
 	list := make([]length.Length, n)
 	for j := range list { // From + j·(G + b)/(n + 1) - b/2
-		share := big.NewRat(int64(j+1), int64(n+1))
-		exact := share.Mul(share, new(big.Rat).SetInt64(int64(g.To-g.From+b.foot)))
-		exact.Add(exact, new(big.Rat).SetInt64(int64(g.From)))
-		exact.Sub(exact, big.NewRat(int64(b.foot), 2))
+		share := exact.New(int64(j+1), int64(n+1)).Mul(exact.Of(int64(g.To - g.From + b.foot)))
+		at := share.Add(exact.Of(int64(g.From))).Sub(exact.New(int64(b.foot), 2))
 		if b.Rake == nil {
-			list[j] = length.FromRat(exact, b.div.Length, length.Nearest)
+			list[j] = length.Rounded(at, b.div.Length, length.Nearest)
 			continue
 		}
-		list[j] = b.levelOf(length.FromRat(exact.Mul(exact, b.Rake.Secant.Value), b.div.Length, length.Nearest))
+		list[j] = b.levelOf(length.Rounded(at.Mul(b.Rake.Secant.Value), b.div.Length, length.Nearest))
 	}
 	return list
 }
@@ -200,10 +198,10 @@ func (b *builder) keptMarks() {
 		centre = working.Product(centre, b.sec())
 		title = "centre of each new baluster along the rake from the datum face, rounded once"
 	}
-	var rows [][]*big.Rat
+	var rows [][]exact.Number
 	for _, g := range b.Kept.Gaps {
 		for j := range g.places {
-			rows = append(rows, []*big.Rat{ratInt(len(rows) + 1), ratInt(g.N), g.From.Rat(b.sys), g.To.Rat(b.sys), ratInt(j + 1), ratInt(g.New)})
+			rows = append(rows, []exact.Number{ratInt(len(rows) + 1), ratInt(g.N), g.From.In(b.sys), g.To.In(b.sys), ratInt(j + 1), ratInt(g.New)})
 		}
 	}
 	b.MarkFig = b.series("marks", title, "m_k", working.RoundTo(centre, division, length.Nearest),
@@ -326,9 +324,9 @@ func (b *builder) keptCuts() {
 		return
 	}
 	part := b.r.Baluster
-	rows := make([][]*big.Rat, len(b.Marks))
+	rows := make([][]exact.Number, len(b.Marks))
 	for i, m := range b.Marks {
-		rows[i] = []*big.Rat{ratInt(m.K), b.Kept.Gaps[m.Gap-1].Between.Rat(b.sys)}
+		rows[i] = []exact.Number{ratInt(m.K), b.Kept.Gaps[m.Gap-1].Between.In(b.sys)}
 	}
 	title := "length of each new baluster, by what was read between shoe and rail"
 	if b.Rake != nil {

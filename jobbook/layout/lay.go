@@ -1,8 +1,7 @@
 package layout
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -149,7 +148,7 @@ func (b *builder) work(id, title, symbol string, e working.Expr, cites ...workin
 	return f
 }
 
-func (b *builder) series(id, title, symbol string, e working.Expr, vars, names []string, rows [][]*big.Rat, cites ...working.Citation) *working.Figure {
+func (b *builder) series(id, title, symbol string, e working.Expr, vars, names []string, rows [][]exact.Number, cites ...working.Citation) *working.Figure {
 	if len(cites) == 0 {
 		cites = []working.Citation{working.Geometry}
 	}

@@ -1,9 +1,9 @@
 package layout
 
 import (
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
@@ -13,7 +13,7 @@ import (
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-func ratInt(n int) *big.Rat { return new(big.Rat).SetInt64(int64(n)) }
+func ratInt(n int) exact.Number { return exact.Of(int64(n)) }
 
 // countInput is the number of balusters as an input.
 func (b *builder) countInput() *working.Input {
@@ -72,9 +72,9 @@ func (b *builder) marks() {
 	if n == 0 {
 		return
 	}
-	rows := make([][]*big.Rat, n)
+	rows := make([][]exact.Number, n)
 	for i := range rows {
-		rows[i] = []*big.Rat{ratInt(i + 1)}
+		rows[i] = []exact.Number{ratInt(i + 1)}
 	}
 	b.MarkFig = b.series("marks", "centre of each baluster from the datum face, rounded once", "m_k",
 		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)

@@ -32,7 +32,7 @@ func TestOneMore(t *testing.T) {
 		t.Errorf("%d balusters, %d without", r.Chosen.Count, plain.Chosen.Count)
 	}
 	for i, row := range r.MarkFig.Series.Rows {
-		if got := tape(inches(t, row.Value.FloatString(6))); got != tape(r.Marks[i].Riser) {
+		if got := tape(inches(t, row.Value.Fixed(6))); got != tape(r.Marks[i].Riser) {
 			t.Errorf("baluster %d: the formula says %s, the mark %s", i+1, got, tape(r.Marks[i].Riser))
 		}
 	}

@@ -2,9 +2,9 @@ package layout
 
 import (
 	"math"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
@@ -257,7 +257,7 @@ func (d *drawing) closes(n *node, c coming, miss, out float64) {
 
 // trim prints an angle to a tenth of a degree.
 func trim(degrees float64) string {
-	return working.Decimal(big.NewRat(int64(math.Round(degrees*10)), 10))
+	return working.Decimal(exact.New(int64(math.Round(degrees*10)), 10))
 }
 
 // leaves is the way that an end of a drawn run leaves its post, degrees counterclockwise from the x axis.

@@ -1,8 +1,7 @@
 package layout
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -197,7 +196,7 @@ func (n *node) skewed(p *Post) {
 		}
 		off := max(a.Skew, -a.Skew)
 		cos, sin := Bearing(off)
-		degrees := new(big.Rat).SetFrac64(milli(off), 1000)
+		degrees := exact.New(milli(off), 1000)
 		angle := &working.Input{Symbol: "s", Name: "how far off square its end is cut", Value: degrees, Unit: "degrees", From: "turn at " + n.Name}
 		tangent := working.Tangent(working.Quotient(working.Product(angle, working.Pi()), working.Constant(180)))
 		f := n.work("skew/"+b.Name, "how much longer than at its middle one edge of the handrail of "+b.Title+" is at "+n.Name+", and the other one shorter", "e",

@@ -1,9 +1,9 @@
 package layout
 
 import (
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -154,11 +154,11 @@ func (b *builder) figure(id string) *working.Figure {
 }
 
 // sloped reports that the line of the nosings is known.
-func (b *builder) sloped() bool { return b.Rake.Going > 0 && b.Rake.Secant.Value != nil }
+func (b *builder) sloped() bool { return b.Rake.Going > 0 && b.Rake.Secant.Value.Known() }
 
 // along is a level length along the rake, to the nanometre.
 func (b *builder) along(l length.Length) length.Length {
-	return length.FromRat(new(big.Rat).Mul(b.Rake.Secant.Value, new(big.Rat).SetInt64(int64(l))), length.Nanometre, length.Nearest)
+	return length.Rounded(b.Rake.Secant.Value.Mul(exact.Of(int64(l))), length.Nanometre, length.Nearest)
 }
 
 // up is how much higher the rake is a level distance farther uphill.
@@ -321,12 +321,12 @@ func (b *builder) heightMeasures() {
 	}
 	if b.r.Height.Top.Given && b.sloped() && b.r.Stair.Nosing.Given && b.Clear != nil {
 		top := b.in("H", "top of the handrail above the line of the nosings", b.r.Height.Top)
-		var rows [][]*big.Rat
+		var rows [][]exact.Number
 		for _, t := range k.Treads {
 			if at := t.At - k.Nosing; at < k.From-k.Nosing || at > k.To { // the rail does not stand over that one
 				continue
 			}
-			rows = append(rows, []*big.Rat{ratInt(t.N), t.At.Rat(b.sys), (t.Height - k.Treads[0].Height).Rat(b.sys)})
+			rows = append(rows, []exact.Number{ratInt(t.N), t.At.In(b.sys), (t.Height - k.Treads[0].Height).In(b.sys)})
 		}
 		fig := b.series("heights", "top of the handrail above each nosing", "H_k",
 			working.Difference(working.Sum(top, working.Product(working.Variable("x_k"), b.tan())), working.Variable("h_k")),

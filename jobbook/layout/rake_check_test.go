@@ -17,7 +17,7 @@ type (
 // checkStair compares what does not wait for balusters: rail, shoe, heights over the nosings, the triangle.
 func checkStair(d *drawn, r *layout.Run, same sameFunc, say sayFunc) {
 	c, tan := d.sec(), d.tan()
-	angle, _ := r.Rake.Angle.Value.Float64()
+	angle := r.Rake.Angle.Value.Float64()
 	if math.Abs(angle-math.Atan(tan)*180/math.Pi) > 1e-6 {
 		say("angle %v", angle)
 	}

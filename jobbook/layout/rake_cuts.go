@@ -2,10 +2,10 @@ package layout
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -35,7 +35,7 @@ func (b *builder) plumbCuts() string {
 
 // degrees is the angle of the rake, to a tenth.
 func (b *builder) degrees() string {
-	return b.Rake.Angle.Value.FloatString(1) + "°"
+	return b.Rake.Angle.Value.Fixed(1) + "°"
 }
 
 func (b *builder) rakeHandrail() {
@@ -152,10 +152,10 @@ func (b *builder) rakeBalusters() {
 	id := "baluster"
 	if k.OnTreads {
 		id = "balusters"
-		var rows [][]*big.Rat
+		var rows [][]exact.Number
 		for _, m := range b.Marks {
 			x := k.From + m.At - k.Treads[0].At + k.Nosing
-			rows = append(rows, []*big.Rat{ratInt(m.K), ratInt(m.Tread), x.Rat(b.sys), (m.Stands - k.Treads[0].Height).Rat(b.sys)})
+			rows = append(rows, []exact.Number{ratInt(m.K), ratInt(m.Tread), x.In(b.sys), (m.Stands - k.Treads[0].Height).In(b.sys)})
 		}
 		fig := b.series(id, "length of each baluster at its axis", "l_k", b.rakeLength(),
 			[]string{"k", "i", "x_k", "h_k"}, []string{"baluster", "tread, 0 for the floor", "axis behind the lowest nosing, level", "its tread above the lowest one"}, rows)

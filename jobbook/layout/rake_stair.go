@@ -127,11 +127,11 @@ func (b *builder) triangle() {
 				working.Difference(working.Sum(r, a), working.Root(working.Sum(working.Product(r, r), working.Product(a, a)))),
 				working.Sum(working.Constant(1), working.Quotient(q, a), working.Quotient(v, r))),
 			working.Citation{Text: "ball touching riser, tread and the shoe's underside", Status: working.Derived})
-		if worst == nil || f.Value != nil && worst.Value != nil && f.Value.Cmp(worst.Value) > 0 {
+		if worst == nil || f.Value.Known() && worst.Value.Known() && f.Value.Cmp(worst.Value) > 0 {
 			worst = f
 		}
 	}
-	if worst == nil || worst.Value == nil {
+	if worst == nil || !worst.Value.Known() {
 		return
 	}
 	b.Figures = append(b.Figures, worst)

@@ -2,10 +2,10 @@ package layout
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
@@ -29,8 +29,8 @@ func (b *builder) pattern(m int) []stand {
 	k := b.Rake
 	first := b.foot/2 - b.r.Stair.Bracket.Length
 	var list []stand
-	add := func(tread int, riser, height length.Length, exact *big.Rat) {
-		marked := length.FromRat(exact, b.div.Length, length.Nearest)
+	add := func(tread int, riser, height length.Length, at exact.Number) {
+		marked := length.Rounded(at, b.div.Length, length.Nearest)
 		x := riser + marked
 		if x-b.foot/2 < k.From || x+b.foot/2 > k.To {
 			return
@@ -40,9 +40,8 @@ func (b *builder) pattern(m int) []stand {
 		}
 		list = append(list, stand{tread, marked, x, height})
 	}
-	at := func(going length.Length, j, m int) *big.Rat { // first + j·a/m
-		step := big.NewRat(int64(going)*int64(j), int64(m))
-		return step.Add(step, new(big.Rat).SetInt64(int64(first)))
+	at := func(going length.Length, j, m int) exact.Number { // first + j·a/m
+		return exact.New(int64(going)*int64(j), int64(m)).Add(exact.Of(int64(first)))
 	}
 	low, n := k.Treads[0], len(k.Treads)
 	for j := m * 2; j >= 1; j-- { // as far as two treads' width before the stair; a newel farther off is a matter of its own
@@ -298,10 +297,10 @@ func (b *builder) treadMarks() {
 	if b.div.At.IsZero() {
 		division.From = "tape"
 	}
-	var rows [][]*big.Rat
+	var rows [][]exact.Number
 	for i, s := range b.stands {
 		going := k.Treads[min(max(s.tread, 1), len(k.Treads)-1)-1].Going
-		row := []*big.Rat{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.Rat(b.sys)}
+		row := []exact.Number{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.In(b.sys)}
 		if uneven {
 			row = append(row, ratInt(b.r.Stair.More(s.tread)))
 		}
@@ -323,7 +322,7 @@ func (b *builder) treadMarks() {
 // nth is which of its tread's balusters one is: they were rounded, so the nearest.
 func (b *builder) nth(s stand, going length.Length) int {
 	first := b.foot/2 - b.r.Stair.Bracket.Length
-	return int(length.FromRat(big.NewRat(int64(s.riser-first)*int64(b.Rake.PerTread+b.r.Stair.More(s.tread)), int64(max(going, 1))), 1, length.Nearest))
+	return int(length.Rounded(exact.New(int64(s.riser-first)*int64(b.Rake.PerTread+b.r.Stair.More(s.tread)), int64(max(going, 1))), 1, length.Nearest))
 }
 
 // rakeMark completes a mark with what a rake says of it.
@@ -383,9 +382,9 @@ func (b *builder) shoeMarks() {
 	if b.div.At.IsZero() {
 		division.From = "tape"
 	}
-	rows := make([][]*big.Rat, n)
+	rows := make([][]exact.Number, n)
 	for i := range rows {
-		rows[i] = []*big.Rat{ratInt(i + 1)}
+		rows[i] = []exact.Number{ratInt(i + 1)}
 	}
 	b.MarkFig = b.series("marks", "centre of each baluster along the rake from the datum face, rounded once", "m_k",
 		working.RoundTo(working.Product(centre, b.sec()), division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)

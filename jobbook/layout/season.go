@@ -1,8 +1,7 @@
 package layout
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -30,11 +29,10 @@ type Move struct {
 
 // airOf works out the moisture that wood comes to in the air of the job's room.
 func airOf(j *job.Job) (a Air) {
-	fahrenheit := func(r job.Ratio) *big.Rat {
-		t := big.NewRat(r.Thousandths, 1000)
+	fahrenheit := func(r job.Ratio) exact.Number {
+		t := exact.New(r.Thousandths, 1000)
 		if r.Unit == "°C" || r.Unit == "C" {
-			t.Mul(t, big.NewRat(9, 5))
-			t.Add(t, big.NewRat(32, 1))
+			t = t.Mul(exact.New(9, 5)).Add(exact.Of(32))
 		}
 		return t
 	}
@@ -57,7 +55,7 @@ func airOf(j *job.Job) (a Air) {
 			continue
 		}
 		t := &working.Input{Symbol: "t", Name: "temperature of the room", Value: fahrenheit(x.air.Temperature), Unit: "°F", At: x.air.Temperature.At}
-		h := &working.Input{Symbol: "H", Name: "relative humidity of the room", Value: big.NewRat(x.air.Humidity.Thousandths, 1000), Unit: "%", At: x.air.Humidity.At}
+		h := &working.Input{Symbol: "H", Name: "relative humidity of the room", Value: exact.New(x.air.Humidity.Thousandths, 1000), Unit: "%", At: x.air.Humidity.At}
 		figures, ok := wood.Equilibrium("air/"+x.name, x.when, t, h)
 		if !ok {
 			a.Missing = append(a.Missing, finding.Reading{What: "the air of the room " + x.when + ", between 30 and 130 °F and 5 and 95 %", Where: j.File + ", air: {" + x.name + ": {temperature: , humidity: }}", Why: "no published formula holds beyond", Group: "job", At: x.air.Temperature.At})
@@ -67,7 +65,7 @@ func airOf(j *job.Job) (a Air) {
 		*x.to = figures[len(figures)-1]
 	}
 	if near := j.Shop.Settled; a.Now != nil && near.Given {
-		points := &working.Input{Symbol: "s", Name: "how near it must have come, the shop's setting", Value: big.NewRat(near.Thousandths, 1000), Unit: "%", At: near.At}
+		points := &working.Input{Symbol: "s", Name: "how near it must have come, the shop's setting", Value: exact.New(near.Thousandths, 1000), Unit: "%", At: near.At}
 		practice := working.Citation{Text: "wood is cut when it has come near to what the room brings it to", Status: working.CommonPractice}
 		a.FitLow = working.Work("air/fit-low", "least moisture at which delivered wood is fit to cut", "F_1", "%", working.Difference(a.Now.As("M"), points), practice)
 		a.FitHigh = working.Work("air/fit-high", "greatest moisture at which delivered wood is fit to cut", "F_2", "%", working.Sum(a.Now.As("M"), points), practice)
@@ -97,7 +95,7 @@ func (a *Air) moves(j *job.Job) {
 				way, name string
 				r         job.Ratio
 			}{{&m.Radial, "quarter-sawn", "radial", s.Radial}, {&m.Tangential, "flat-sawn", "tangential", s.Tangential}} {
-				c := &working.Input{Symbol: "C", Name: "change of a " + x.way + " width for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(x.r.Thousandths, 1000), Unit: "%", At: x.r.At}
+				c := &working.Input{Symbol: "C", Name: "change of a " + x.way + " width for each per cent of moisture, " + s.Title.Text, Value: exact.New(x.r.Thousandths, 1000), Unit: "%", At: x.r.At}
 				e := wood.Movement(working.Length("D", "width", wide.Length, j.System, wide.At), c, a.Dry.As("M_1"), a.Damp.As("M_2"))
 				*x.to = working.Work("air/move/"+kind+"/"+o.Name+"/"+x.name, "how much "+m.Title+", "+x.way+", moves over the year", "d", j.System.String(), e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
 				a.Figures = append(a.Figures, *x.to)
@@ -150,7 +148,7 @@ func (b *builder) shrinks(id string, part *job.Baluster) *working.Figure {
 		return nil
 	}
 	s := found[0]
-	c := &working.Input{Symbol: "C", Name: "change of its width along the rings for each per cent of moisture, " + s.Title.Text, Value: big.NewRat(s.Tangential.Thousandths, 1000), Unit: "%", At: s.Tangential.At}
+	c := &working.Input{Symbol: "C", Name: "change of its width along the rings for each per cent of moisture, " + s.Title.Text, Value: exact.New(s.Tangential.Thousandths, 1000), Unit: "%", At: s.Tangential.At}
 	e := working.Greatest(working.Constant(0), wood.Movement(b.in("b", "width of a baluster", part.Wide), c, b.air.Dry.As("M_2"), b.air.installed().As("M_1")))
 	grid := length.Inch / 1000
 	if b.sys == length.Millimetres {
@@ -158,7 +156,7 @@ func (b *builder) shrinks(id string, part *job.Baluster) *working.Figure {
 	}
 	e = working.RoundTo(e, working.Length("u", "rounded up to a multiple of", grid, b.sys, source.Pos{}), length.Up)
 	f := b.work(id, "how much a baluster shrinks in width to the driest of the year", "e_s", e, working.Citation{Text: wood.MovementRule, Status: s.Coefficients})
-	low, high := big.NewRat(wood.LeastMoisture, 1), big.NewRat(wood.MostMoisture, 1)
+	low, high := exact.Of(wood.LeastMoisture), exact.Of(wood.MostMoisture)
 	for _, m := range []*working.Figure{b.air.installed(), b.air.Dry} {
 		if m.Value.Cmp(low) < 0 || m.Value.Cmp(high) > 0 {
 			f.Note = "The coefficient is published for 6 to 14 %; beyond, it is carried on in a straight line."

@@ -193,7 +193,7 @@ func (b *builder) fit(space *working.Figure) working.Expr {
 		}
 	}
 	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin" && part.Bottom.Text != "let in"
-	if !plows || space.Value == nil {
+	if !plows || !space.Value.Known() {
 		return shop
 	}
 	b.Figures = append(b.Figures, space)

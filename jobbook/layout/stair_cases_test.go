@@ -51,7 +51,7 @@ func value(t *testing.T, r *layout.Run, id string) float64 {
 	t.Helper()
 	for _, f := range r.Figures {
 		if f.ID == r.ID+"/"+id {
-			v, _ := f.Value.Float64()
+			v := f.Value.Float64()
 			return v
 		}
 	}
@@ -143,7 +143,7 @@ func TestFilletOnARake(t *testing.T) {
 			continue
 		}
 		for _, row := range f.Series.Rows {
-			v, _ := row.Value.Float64()
+			v := row.Value.Float64()
 			seen = true
 			if math.Abs(v-4.744) > 2.0/16 { // marks are rounded to sixteenths along the rake, on both sides of it
 				t.Errorf("fillet %.4f", v)
@@ -202,7 +202,7 @@ func TestUnevenRiser(t *testing.T) {
 	lengthOf := func(r *layout.Run, k int) float64 {
 		for _, f := range r.Figures {
 			if f.ID == "run/f/balusters" {
-				v, _ := f.Series.Rows[k-1].Value.Float64()
+				v := f.Series.Rows[k-1].Value.Float64()
 				return v
 			}
 		}

@@ -9,6 +9,8 @@ import (
 	"math"
 	"math/big"
 	"math/bits"
+
+	"balustrade/jobbook/exact"
 )
 
 // Length is an exact length in nanometres. Readings lie between 0 and Most; differences may be negative.
@@ -75,8 +77,8 @@ func (r Rounding) String() string {
 	return "unrounded"
 }
 
-// Rat is the length as an exact number of the system's unit.
-func (l Length) Rat(s System) *big.Rat { return big.NewRat(int64(l), int64(s.Unit())) }
+// In is the length as an exact number of the system's unit.
+func (l Length) In(s System) exact.Number { return exact.New(int64(l), int64(s.Unit())) }
 
 // Float is the length in millimetres, for drawing and trigonometry only.
 func (l Length) Float() float64 { return float64(l) / float64(Millimetre) }
@@ -90,28 +92,32 @@ func (l Length) Round(division Length, how Rounding) Length {
 	if near, ok := quotient(int64(l), int64(division), division, how); ok {
 		return near
 	}
-	return FromRat(new(big.Rat).SetInt64(int64(l)), division, how)
+	return Rounded(exact.Of(int64(l)), division, how)
 }
 
-// FromRat rounds an exact number of nanometres to a multiple of division in the named direction.
+// Rounded rounds an exact number of nanometres to a multiple of division in the named direction.
 // It is how a quotient becomes a mark: once, from the exact value. A division that is not positive is a nanometre, a
-// direction that is not named is to the nearest. A number beyond what a Length holds gives the last multiple that it does.
-func FromRat(nm *big.Rat, division Length, how Rounding) Length {
+// direction that is not named is to the nearest. A number beyond what a Length holds gives the last multiple that it does, no number gives 0.
+func Rounded(nm exact.Number, division Length, how Rounding) Length {
 	if division <= 0 {
 		division = Nanometre
 	}
 	if how < Down || how > Up {
 		how = Nearest
 	}
-	if nm.Num().IsInt64() && nm.Denom().IsInt64() {
-		if high, den := bits.Mul64(uint64(nm.Denom().Int64()), uint64(division)); high == 0 && den <= math.MaxInt64 {
-			if near, ok := quotient(nm.Num().Int64(), int64(den), division, how); ok {
+	if num, den, ok := nm.Fraction(); ok {
+		if high, den := bits.Mul64(uint64(den), uint64(division)); high == 0 && den <= math.MaxInt64 {
+			if near, ok := quotient(num, int64(den), division, how); ok {
 				return near
 			}
 		}
 	}
-	num := new(big.Int).Set(nm.Num())
-	den := new(big.Int).Mul(nm.Denom(), big.NewInt(int64(division)))
+	r := nm.Rat()
+	if r == nil {
+		return 0
+	}
+	num := new(big.Int).Set(r.Num())
+	den := new(big.Int).Mul(r.Denom(), big.NewInt(int64(division)))
 	floor, rest := new(big.Int).DivMod(num, den, new(big.Int))
 	switch how {
 	case Up:
@@ -131,7 +137,7 @@ func FromRat(nm *big.Rat, division Length, how Rounding) Length {
 	return Length(floor.Int64()) * division
 }
 
-// quotient is num/den rounded to a whole number in the named direction, times division: what FromRat does, for numbers that fit the machine's words. den and division are over 0.
+// quotient is num/den rounded to a whole number in the named direction, times division: what Rounded does, for numbers that fit the machine's words. den and division are over 0.
 func quotient(num, den int64, division Length, how Rounding) (Length, bool) {
 	floor, rest := num/den, num%den
 	if rest < 0 {
@@ -173,11 +179,10 @@ func (l Length) Part(k, n int) Length {
 	if n <= 0 {
 		return 0
 	}
-	r := big.NewRat(int64(k), int64(n))
-	return FromRat(r.Mul(r, new(big.Rat).SetInt64(int64(l))), Nanometre, Nearest)
+	return Rounded(exact.New(int64(k), int64(n)).Mul(exact.Of(int64(l))), Nanometre, Nearest)
 }
 
 // Of turns an exact number of the system's unit into a Length, rounded in the named direction.
-func Of(units *big.Rat, s System, division Length, how Rounding) Length {
-	return FromRat(new(big.Rat).Mul(units, new(big.Rat).SetInt64(int64(s.Unit()))), division, how)
+func Of(units exact.Number, s System, division Length, how Rounding) Length {
+	return Rounded(units.Mul(exact.Of(int64(s.Unit()))), division, how)
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"balustrade/jobbook/exact"
 )
 
 // Units by definition: a yard is 0.9144 m, an inch the thirty-sixth part of it.
@@ -82,11 +84,11 @@ func TestRound(t *testing.T) {
 }
 
 // A quotient is rounded once, from its exact value: 94 7/16 in over 19, 2 398 712 500 / 19 = 126 248 026.3157….
-func TestFromRat(t *testing.T) {
-	nineteenth := big.NewRat(2_398_712_500, 19)
+func TestRounded(t *testing.T) {
+	nineteenth := exact.New(2_398_712_500, 19)
 	for _, c := range []struct {
 		name     string
-		nm       *big.Rat
+		nm       exact.Number
 		division Length
 		how      Rounding
 		want     Length
@@ -95,35 +97,32 @@ func TestFromRat(t *testing.T) {
 		{"up to the nanometre", nineteenth, Nanometre, Up, 126_248_027},
 		{"to a sixteenth", nineteenth, Inch / 16, Nearest, 127_000_000},      // 79.53 sixteenths: 80
 		{"down to a sixteenth", nineteenth, Inch / 16, Down, 79 * Inch / 16}, // 79
-		{"a half of a nanometre", big.NewRat(5, 2), Nanometre, Nearest, 3},
-		{"a half below zero", big.NewRat(-5, 2), Nanometre, Nearest, -3},
-		{"just under a half, where a double rounding would go up", big.NewRat(2_499_999_999, 1_000_000_000), Nanometre, Nearest, 2},
-		{"a third below zero, down", big.NewRat(-1, 3), Nanometre, Down, -1},
-		{"a third below zero, up", big.NewRat(-1, 3), Nanometre, Up, 0},
-		{"no direction", big.NewRat(5, 2), Nanometre, 0, 3},
-		{"no division", big.NewRat(5, 2), 0, Down, 2},
-		{"more than there is", new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(1), 100)), Nanometre, Nearest, math.MaxInt64},
-		{"less than there is", new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(-1), 100)), Nanometre, Nearest, -math.MaxInt64},
-		{"more, in inches", new(big.Rat).SetInt64(math.MaxInt64), Inch, Up, Length(math.MaxInt64 / int64(Inch) * int64(Inch))},
+		{"a half of a nanometre", exact.New(5, 2), Nanometre, Nearest, 3},
+		{"a half below zero", exact.New(-5, 2), Nanometre, Nearest, -3},
+		{"just under a half, where a double rounding would go up", exact.New(2_499_999_999, 1_000_000_000), Nanometre, Nearest, 2},
+		{"a third below zero, down", exact.New(-1, 3), Nanometre, Down, -1},
+		{"a third below zero, up", exact.New(-1, 3), Nanometre, Up, 0},
+		{"no direction", exact.New(5, 2), Nanometre, 0, 3},
+		{"no division", exact.New(5, 2), 0, Down, 2},
+		{"more than there is", exact.FromRat(new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(1), 100))), Nanometre, Nearest, math.MaxInt64},
+		{"less than there is", exact.FromRat(new(big.Rat).SetInt(new(big.Int).Lsh(big.NewInt(-1), 100))), Nanometre, Nearest, -math.MaxInt64},
+		{"more, in inches", exact.Of(math.MaxInt64), Inch, Up, Length(math.MaxInt64 / int64(Inch) * int64(Inch))},
+		{"no number", exact.Number{}, Inch, Up, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			before := new(big.Rat).Set(c.nm)
-			if got := FromRat(c.nm, c.division, c.how); got != c.want {
+			if got := Rounded(c.nm, c.division, c.how); got != c.want {
 				t.Errorf("got %d, want %d", got, c.want)
-			}
-			if c.nm.Cmp(before) != 0 {
-				t.Errorf("the number put in is %s now", c.nm)
 			}
 		})
 	}
 	t.Run("of inches", func(t *testing.T) {
 		// 7/2 in = 88 900 000 nm.
-		if got := Of(big.NewRat(7, 2), Inches, Nanometre, Nearest); got != 88_900_000 {
+		if got := Of(exact.New(7, 2), Inches, Nanometre, Nearest); got != 88_900_000 {
 			t.Errorf("got %d", got)
 		}
 	})
 	t.Run("as inches", func(t *testing.T) {
-		if got := (94*Inch + 7*Inch/16).Rat(Inches); got.Cmp(big.NewRat(1511, 16)) != 0 {
+		if got := (94*Inch + 7*Inch/16).In(Inches); got.Cmp(exact.New(1511, 16)) != 0 {
 			t.Errorf("got %s", got)
 		}
 	})

@@ -2,11 +2,12 @@ package length
 
 import (
 	"fmt"
-	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"balustrade/jobbook/exact"
 )
 
 // An Error says why a text is not a length, and what would be accepted instead.
@@ -16,8 +17,6 @@ type Error struct {
 }
 
 func (e *Error) Error() string { return e.Summary }
-
-func ratInt(n int64) *big.Rat { return new(big.Rat).SetInt64(n) }
 
 // One number: whole, whole and fraction, fraction alone, or decimal.
 const number = `(?:(\d+)(?: |-)(\d+)/(\d+)|(\d+)/(\d+)|(\d*\.\d+|\d+\.?))`
@@ -130,14 +129,21 @@ func parse(text string, system System) (Length, error) {
 	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
 }
 
-// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in" or " mm" behind them; false where there is anything to be said of it.
+// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft", a mark for feet or " mm" behind them; false where there is anything to be said of it.
 func plain(text string, system System) (Length, bool) {
+	unit := int64(0)
 	if number, ok := strings.CutSuffix(text, " in"); ok {
 		text, system = number, Inches
+	} else if number, ok := strings.CutSuffix(text, " ft"); ok {
+		text, system, unit = number, Inches, int64(Foot)
+	} else if number, ok := strings.CutSuffix(text, "'"); ok {
+		text, system, unit = number, Inches, int64(Foot)
 	} else if number, ok := strings.CutSuffix(text, " mm"); ok {
 		text, system = number, Millimetres
 	}
-	unit := int64(system.Unit())
+	if unit == 0 {
+		unit = int64(system.Unit())
+	}
 	head, part, mixed := strings.Cut(text, " ")
 	if !mixed && strings.Contains(text, "/") {
 		head, part, mixed = "0", text, true
@@ -192,7 +198,7 @@ func sized(text string, g []string, unit Length) (Length, error) {
 		if err != nil {
 			return 0, err
 		}
-		return whole(text, f.Add(f, decimal(g[0])), unit)
+		return whole(text, f.Add(decimal(g[0])), unit)
 	case g[3] != "":
 		f, err := fraction(text, g[3], g[4])
 		if err != nil {
@@ -203,35 +209,36 @@ func sized(text string, g []string, unit Length) (Length, error) {
 	return whole(text, decimal(g[5]), unit)
 }
 
-func fraction(text, num, den string) (*big.Rat, error) {
+func fraction(text, num, den string) (exact.Number, error) {
 	n, d := decimal(num), decimal(den)
 	if d.Sign() == 0 {
-		return nil, &Error{fmt.Sprintf("%s divides by zero", quote(text)), "write a fraction such as 7/16"}
+		return exact.Number{}, &Error{fmt.Sprintf("%s divides by zero", quote(text)), "write a fraction such as 7/16"}
 	}
 	if n.Cmp(d) >= 0 {
-		return nil, &Error{fmt.Sprintf("%s has a fraction of one or more", quote(text)), "write the whole inches apart, as in 1 1/16"}
+		return exact.Number{}, &Error{fmt.Sprintf("%s has a fraction of one or more", quote(text)), "write the whole inches apart, as in 1 1/16"}
 	}
-	return n.Quo(n, d), nil
+	return n.Quo(d), nil
 }
 
-func decimal(s string) *big.Rat {
+func decimal(s string) exact.Number {
 	s = strings.TrimSuffix(s, ".")
-	r, ok := new(big.Rat).SetString(s)
+	x, ok := exact.Parse(s)
 	if !ok {
-		return new(big.Rat)
+		return exact.Of(0)
 	}
-	return r
+	return x
 }
 
-func whole(text string, r *big.Rat, unit Length) (Length, error) {
-	nm := new(big.Rat).Mul(r, ratInt(int64(unit)))
-	if nm.Cmp(ratInt(int64(Most))) > 0 {
+func whole(text string, x exact.Number, unit Length) (Length, error) {
+	nm := x.Mul(exact.Of(int64(unit)))
+	if nm.Cmp(exact.Of(int64(Most))) > 0 {
 		return bounded(text, Most+1)
 	}
-	if !nm.IsInt() {
+	n, whole := nm.Int64() // one over Most never comes here
+	if !whole {
 		return 0, &Error{fmt.Sprintf("%s is finer than a nanometre", quote(text)), "write a fraction that a tape shows, such as 7/16, or fewer decimals"}
 	}
-	return bounded(text, Length(nm.Num().Int64()))
+	return bounded(text, Length(n))
 }
 
 func bounded(text string, l Length) (Length, error) {

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"balustrade/jobbook/exact"
 )
 
 // Style says how lengths are written: in which system, to which division, rounded which way.
@@ -121,7 +123,7 @@ func (s Style) Decimal(l Length, places int) string {
 		units, ok = quotient(int64(l)*scale, int64(s.System.Unit()), Nanometre, how)
 	}
 	if !ok {
-		units = FromRat(l.Rat(s.System).Mul(l.Rat(s.System), ratInt(scale)), Nanometre, how)
+		units = Rounded(l.In(s.System).Mul(exact.Of(scale)), Nanometre, how)
 	}
 	text := strconv.FormatInt(int64(units), 10)
 	sign := ""

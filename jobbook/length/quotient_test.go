@@ -5,6 +5,8 @@ import (
 	"math/big"
 	"math/rand/v2"
 	"testing"
+
+	"balustrade/jobbook/exact"
 )
 
 // rounded is n/d rounded to a whole number with big numbers, written apart from the program: the floor and the ceiling are tried, and the nearer kept, at a tie the one farther from nought.
@@ -68,7 +70,7 @@ func TestQuotient(t *testing.T) {
 		if last := big.NewInt(math.MaxInt64 / int64(division)); want.CmpAbs(last) > 0 {
 			want = last.Mul(last, big.NewInt(int64(want.Sign())))
 		}
-		if got := FromRat(big.NewRat(n, d), division, how); got != Length(want.Int64())*division {
+		if got := Rounded(exact.New(n, d), division, how); got != Length(want.Int64())*division {
 			t.Errorf("%d/%d to %d, %d, gives %d, want %d of them", n, d, division, how, got, want)
 		}
 		if d == 1 {

@@ -1,8 +1,7 @@
 package load
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -48,10 +47,10 @@ func strengthOf(sp *job.Species) (st strength) {
 		return false
 	}
 	if sp.MOR.Given && sp.MOR.Thousandths > 0 && !recalled("mor") {
-		st.rupture = &working.Input{Symbol: "R", Name: "average modulus of rupture of " + sp.Title.Text, Value: big.NewRat(sp.MOR.Thousandths, 1000), Unit: "psi", At: sp.MOR.At}
+		st.rupture = &working.Input{Symbol: "R", Name: "average modulus of rupture of " + sp.Title.Text, Value: exact.New(sp.MOR.Thousandths, 1000), Unit: "psi", At: sp.MOR.At}
 	}
 	if sp.MOE.Given && sp.MOE.Thousandths > 0 && !recalled("moe") {
-		st.stiff = &working.Input{Symbol: "E", Name: "modulus of elasticity of " + sp.Title.Text, Value: new(big.Rat).Mul(big.NewRat(sp.MOE.Thousandths, 1000), big.NewRat(1_000_000, 1)), Unit: "psi", At: sp.MOE.At}
+		st.stiff = &working.Input{Symbol: "E", Name: "modulus of elasticity of " + sp.Title.Text, Value: exact.New(sp.MOE.Thousandths, 1000).Mul(exact.Of(1_000_000)), Unit: "psi", At: sp.MOE.At}
 	}
 	return st
 }
@@ -60,7 +59,7 @@ func strengthOf(sp *job.Species) (st strength) {
 // piece in twenty bear, at a spread of 16 %, over 2.1 for time and safety.
 func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case {
 	c := Case{Load: load, Comes: stress, By: st.average()}
-	if st.rupture == nil || stress.Value == nil {
+	if st.rupture == nil || !stress.Value.Known() {
 		return c
 	}
 	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), st.from)
@@ -147,13 +146,13 @@ func (s *screen) spacing(r *layout.Run) (*working.Input, length.Length) {
 	name, from := "spacing from centre to centre", ""
 	switch {
 	case r.Chosen.Count == 1: // alone between the ends
-		if r.Clear == nil || r.Clear.Value == nil {
+		if r.Clear == nil || !r.Clear.Value.Known() {
 			return nil, 0
 		}
 		d = r.Clear.Exact(s.job.System)
 		name, from = "clear between the ends, in which it stands alone", r.Clear.ID
 		gap = d
-	case r.Spacing != nil && r.Spacing.Value != nil:
+	case r.Spacing != nil && r.Spacing.Value.Known():
 		d = r.Spacing.Exact(s.job.System)
 		from = r.Spacing.ID
 		gap = r.Chosen.Gap

@@ -134,7 +134,7 @@ func (s *screen) bolts(r *layout.Run) {
 		}
 		m.Cases = append(m.Cases, c)
 	}
-	fails := slices.ContainsFunc(m.Cases, func(c Case) bool { return c.Ratio != nil && c.Ratio.Value != nil && c.Ratio.Value.Cmp(one) > 0 })
+	fails := slices.ContainsFunc(m.Cases, func(c Case) bool { return c.Ratio != nil && c.Ratio.Value.Known() && c.Ratio.Value.Cmp(one) > 0 })
 	if waiting != nil {
 		if !fails { // one end that fails is said, whatever the other one still waits for
 			s.waits(m, *waiting)

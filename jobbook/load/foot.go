@@ -1,8 +1,7 @@
 package load
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -78,7 +77,8 @@ func (s *screen) net(m *Member, p *layout.Post, own *job.Post, h *working.Input,
 	if each, missing := s.perRow(p, own, with, len(rows)); missing == nil && with != nil && with.Wide.Given {
 		hole := wood.Clearance(with.Wide.Length).Bit
 		net = working.Difference(b, working.Product(each, working.Length("D_h", "bore for each of its fixings", hole, length.Inches, with.Wide.At)))
-		across -= hole * length.Length(each.Value.Num().Int64())
+		n, _ := each.Value.Int64()
+		across -= hole * length.Length(n)
 		how += ", their holes taken off"
 	} else {
 		words = "; the holes of its fixings are not taken off"
@@ -126,12 +126,12 @@ func standing(system length.System, with *job.Fixing, rows []*working.Input) str
 		style.Division = length.Millimetre
 	}
 	say := func(num, den int64) string {
-		return style.With(length.FromRat(big.NewRat(int64(d)*num, den), length.Nanometre, length.Up))
+		return style.With(length.Rounded(exact.New(int64(d)*num, den), length.Nanometre, length.Up))
 	}
 	words := "; see that each stands " + say(3, 2) + " from an edge of the wood and " + say(4, 1) + " from its end and from the next one (NDS 12.5.1, from memory)"
-	least := new(big.Rat).SetFrac64(int64(4*d), int64(length.Inch))
+	least := exact.New(int64(4*d), int64(length.Inch))
 	for i := 1; i < len(rows); i++ {
-		if new(big.Rat).Sub(rows[i].Value, rows[i-1].Value).Cmp(least) < 0 {
+		if rows[i].Value.Sub(rows[i-1].Value).Cmp(least) < 0 {
 			return words + ", which its rows do not"
 		}
 	}

@@ -6,10 +6,10 @@
 package load
 
 import (
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -23,7 +23,7 @@ type Screening struct {
 	Loads    []Acting // those of the rule set, in its order
 	Members  []Member // stretch by stretch, then post by post
 	Sharing  []Share
-	Factor   *big.Rat // load duration factor C_D that fixings were screened with
+	Factor   exact.Number // load duration factor C_D that fixings were screened with
 	Findings []finding.Finding
 	Missing  []finding.Reading
 	Figures  []*working.Figure
@@ -121,10 +121,10 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 
 // factor takes the load duration factor.
 func (s *screen) factor() {
-	s.Factor = big.NewRat(1, 1)
+	s.Factor = exact.Of(1)
 	s.cd = &working.Input{Symbol: "C_D", Name: "load duration factor", Value: s.Factor}
 	if c := s.job.Duration; c.Given {
-		s.Factor = big.NewRat(c.Thousandths, 1000)
+		s.Factor = exact.New(c.Thousandths, 1000)
 		s.cd.Value, s.cd.At = s.Factor, c.At
 	} else {
 		s.cd.Because("no code text fixes it for guards: 1.0, the least that is in use")
@@ -134,7 +134,7 @@ func (s *screen) factor() {
 // acting turns a load into pounds and inches. A pound is 4.4482216152605 N, a foot 0.3048 m, both exactly.
 func (s *screen) acting(l *job.Load) Acting {
 	a := Acting{Load: l, Title: titles[slices.IndexFunc(job.LoadNames, func(k job.Key) bool { return k.Key == l.Name })]}
-	given := &working.Input{Symbol: "q", Name: a.Title, Value: big.NewRat(l.Value.Thousandths, 1000), Unit: l.Value.Unit, At: l.Value.At}
+	given := &working.Input{Symbol: "q", Name: a.Title, Value: exact.New(l.Value.Thousandths, 1000), Unit: l.Value.Unit, At: l.Value.At}
 	pound, inch := number("N_lb", "newtons in a pound", "4.4482216152605", "by definition"), number("m_in", "metres in an inch", "0.0254", "by definition")
 	kilo := working.Constant(1000)
 	e, unit := working.Expr(given), "lb"
@@ -226,7 +226,7 @@ func titled(title job.Text, name string) string {
 }
 
 // one is the greatest ratio that is still within a value.
-var one = big.NewRat(1, 1)
+var one = exact.Of(1)
 
 // settle gives a member its verdict: over a published value it fails; where there is none, or one that was recalled is gone over, somebody else has to say; else it is screened.
 func (s *screen) settle(m Member, none string) {
@@ -244,14 +244,14 @@ func (s *screen) settle(m Member, none string) {
 				looser = l.Amends
 			}
 		}
-		if c.Ratio == nil || c.Ratio.Value == nil {
+		if c.Ratio == nil || !c.Ratio.Value.Known() {
 			c.Ratio, open = nil, true
 			continue
 		}
 		if worst == nil || c.Ratio.Value.Cmp(worst.Ratio.Value) > 0 {
 			worst = c
 		}
-		if c.Recall != nil && c.Recall.Value != nil && (recalled == nil || c.Recall.Value.Cmp(recalled.Value) > 0) {
+		if c.Recall != nil && c.Recall.Value.Known() && (recalled == nil || c.Recall.Value.Cmp(recalled.Value) > 0) {
 			recalled = c.Recall
 		}
 	}
@@ -284,8 +284,8 @@ func (s *screen) settle(m Member, none string) {
 // Ratio prints a ratio to the hundredth, rounded up, so that one over 1 never reads as 1.00.
 func Ratio(f *working.Figure) string {
 	const hundred = 100
-	up := length.FromRat(new(big.Rat).Mul(f.Value, big.NewRat(hundred, 1)), length.Nanometre, length.Up) // a count of hundredths
-	text := working.Decimal(big.NewRat(int64(up), hundred))
+	up := length.Rounded(f.Value.Mul(exact.Of(hundred)), length.Nanometre, length.Up) // a count of hundredths
+	text := working.Decimal(exact.New(int64(up), hundred))
 	whole, part, _ := strings.Cut(text, ".")
 	return whole + "." + (part + "00")[:2]
 }
@@ -307,7 +307,7 @@ func (m Member) finding(rules string) finding.Finding {
 	var worst *working.Figure
 	for _, c := range m.Cases {
 		switch {
-		case c.Ratio != nil && c.Ratio.Value != nil && (worst == nil || c.Ratio.Value.Cmp(worst.Value) > 0):
+		case c.Ratio != nil && c.Ratio.Value.Known() && (worst == nil || c.Ratio.Value.Cmp(worst.Value) > 0):
 			worst = c.Ratio
 			f.Figure, f.Status = worst.ID, worst.Cites[0].Status
 		case worst == nil && f.Figure == "" && c.Comes != nil:

@@ -2,8 +2,8 @@ package load
 
 import (
 	"fmt"
-	"math/big"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -75,7 +75,7 @@ func (s *screen) railLong(symbol string, r *layout.Run) working.Expr {
 		long.Figure = r.Handrail.Figure
 		return long
 	}
-	if r.Clear == nil || r.Clear.Value == nil || r.Clear.Value.Sign() <= 0 {
+	if r.Clear == nil || !r.Clear.Value.Known() || r.Clear.Value.Sign() <= 0 {
 		return nil
 	}
 	long := working.Length(symbol, "clear between the ends of the old rail of "+r.Title, length.Of(r.Clear.Value, s.job.System, length.Nanometre, length.Nearest), length.Inches, source.Pos{})
@@ -83,7 +83,7 @@ func (s *screen) railLong(symbol string, r *layout.Run) working.Expr {
 	if r.Rake == nil {
 		return long
 	}
-	if r.Rake.Secant == nil || r.Rake.Secant.Value == nil {
+	if r.Rake.Secant == nil || !r.Rake.Secant.Value.Known() {
 		return nil
 	}
 	return working.Product(long, r.Rake.Secant.In())
@@ -213,7 +213,7 @@ func rated(f *job.Fixing) (working.Expr, *working.Input) {
 		return nil, nil
 	}
 	r := f.Rated
-	in := &working.Input{Symbol: "F_r", Name: "rating of " + f.Title.Text + ", by " + r.By.Text, Value: big.NewRat(r.Load.Thousandths, 1000), Unit: r.Load.Unit, At: r.Load.At}
+	in := &working.Input{Symbol: "F_r", Name: "rating of " + f.Title.Text + ", by " + r.By.Text, Value: exact.New(r.Load.Thousandths, 1000), Unit: r.Load.Unit, At: r.Load.At}
 	e := working.Expr(in)
 	if r.Load.Unit == "kN" {
 		e = working.Quotient(working.Product(in, working.Constant(1000)), number("N_lb", "newtons in a pound", "4.4482216152605", "by definition"))

@@ -2,8 +2,8 @@ package load
 
 import (
 	"fmt"
-	"math/big"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -89,7 +89,7 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 			if len(pulls) > 1 {
 				c.How = []string{"pushed outward: the upper row", "pushed inward: the lower row"}[i]
 			}
-			if hold != nil && pull.Value != nil && pull.Value.Sign() > 0 {
+			if hold != nil && pull.Value.Known() && pull.Value.Sign() > 0 {
 				c.Ratio = s.work(pull.ID+"/ratio", "share of what holds it", "k", "", working.Quotient(pull.In(), hold), cites...)
 			}
 			m.Cases = append(m.Cases, c)
@@ -241,7 +241,7 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 	if !with.Long.Given && !whole {
 		return nil, "", ask("the length of "+with.Title.Text, "long", with.Long.At)
 	}
-	g := &working.Input{Symbol: "G", Name: "specific gravity of " + sp.Title.Text + " in the fastening tables", Value: big.NewRat(sp.G.Thousandths, 1000), At: sp.G.At}
+	g := &working.Input{Symbol: "G", Name: "specific gravity of " + sp.Title.Text + " in the fastening tables", Value: exact.New(sp.G.Thousandths, 1000), At: sp.G.At}
 	perInch, ok := wood.Withdrawal(id+"/inch", "what an inch of thread of "+with.Title.Text+" holds in "+sp.Title.Text, kind, g, wide)
 	if !ok {
 		return nil, "", nil
@@ -269,13 +269,13 @@ func (s *screen) drawn(id string, with *job.Fixing, sp *job.Species, passes leng
 		}
 	}
 	hold := s.work(id, "what one "+with.Title.Text+" holds when drawn out", "W", "lb", working.Product(perInch.In(), working.Greatest(thread, working.Constant(0)), s.cd), withdrawal)
-	if hold.Value == nil || hold.Value.Sign() <= 0 {
+	if !hold.Value.Known() || hold.Value.Sign() <= 0 {
 		return nil, "", ask("a longer one than "+with.Title.Text+": nothing of its thread is in what it is to hold in", "long", with.Long.At)
 	}
 	return hold.In(), "what its thread holds in side grain, by NDS 12.2, C_D " + factorWords(s.Factor) + " (" + notCounted + ")", nil
 }
 
-func factorWords(f *big.Rat) string {
+func factorWords(f exact.Number) string {
 	text := working.Decimal(f)
 	if f.IsInt() {
 		text += ".0"

@@ -2,8 +2,8 @@ package load
 
 import (
 	"fmt"
-	"math/big"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -25,7 +25,7 @@ func inches(symbol, name string, m job.Measure) *working.Input {
 
 // number is a number of the formula itself.
 func number(symbol, name, decimals, from string) *working.Input {
-	r, _ := new(big.Rat).SetString(decimals)
+	r, _ := exact.Parse(decimals)
 	return (&working.Input{Symbol: symbol, Name: name, Value: r}).Because(from)
 }
 
@@ -120,7 +120,7 @@ func (s *screen) sectionOf(h *job.Handrail) (sec section, missing *finding.Readi
 	sec.second = s.work("section/"+h.Name+"/second", "second moment of area of "+title+" about its upright axis, its plow taken off", "I", "in^4", second)
 	sec.area = s.work("section/"+h.Name+"/area", "area of the section of "+title, "A", "in^2", area)
 	sec.half = inches("b", "greatest width of the section", came)
-	if sec.second.Value == nil || sec.second.Value.Sign() <= 0 || sec.area.Value.Sign() <= 0 {
+	if !sec.second.Value.Known() || sec.second.Value.Sign() <= 0 || sec.area.Value.Sign() <= 0 {
 		return section{}, ask("the section of "+title+" again: its plow leaves nothing of it", "outline", h.Plow.Wide.At)
 	}
 	return sec, nil

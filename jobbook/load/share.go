@@ -3,10 +3,10 @@ package load
 import (
 	"fmt"
 	"math"
-	"math/big"
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -119,11 +119,11 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 			return
 		}
 		cos := 1.0 // of the rake
-		if r.Rake != nil && r.Rake.Secant != nil && r.Rake.Secant.Value != nil {
-			sec, _ := r.Rake.Secant.Value.Float64()
+		if r.Rake != nil && r.Rake.Secant != nil && r.Rake.Secant.Value.Known() {
+			sec := r.Rake.Secant.Value.Float64()
 			cos = 1 / sec
 		}
-		e, _ := strengthOf(sp).stiff.Value.Float64() // read, not worked out
+		e := strengthOf(sp).stiff.Value.Float64() // read, not worked out
 		area, has := finite(sec.area)
 		second, bends := finite(sec.second)
 		if !has || !bends {
@@ -142,10 +142,10 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 
 // finite is a figure's value for the frame; false where its formula has none, as for a length that comes to nothing.
 func finite(f *working.Figure) (float64, bool) {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return 0, false
 	}
-	v, _ := f.Value.Float64()
+	v := f.Value.Float64()
 	return v, !math.IsInf(v, 0)
 }
 
@@ -222,7 +222,7 @@ func (f frame) reaction(node int, u [][2]float64) float64 {
 func gone(u [2]float64) float64 { return math.Sqrt(float64(u[0]*u[0]) + float64(u[1]*u[1])) }
 
 // ninth is a number to a grid of 1e-9, where the last bits of different machines agree.
-func ninth(v float64) *big.Rat { return big.NewRat(int64(math.Round(v*1e9)), 1e9) }
+func ninth(v float64) exact.Number { return exact.New(int64(math.Round(v*1e9)), 1e9) }
 
 // postStiffness is the force that moves the top of a post by an inch, its foot held fast: one over the integral of (h − z)²/(E·I) up its profile. nil while its sizes, its height or its wood are not known.
 func (s *screen) postStiffness(p *layout.Post, own *job.Post) *working.Figure {

@@ -6,6 +6,8 @@ import (
 	"math/big"
 	"strings"
 	"unicode"
+
+	"balustrade/jobbook/exact"
 )
 
 // Money is an amount in hundredths of the currency: cents, pence.
@@ -81,17 +83,31 @@ func (m Money) Grouped() string {
 	return text
 }
 
-// Rat is the amount in whole units of the currency, for a working.
-func (m Money) Rat() *big.Rat { return big.NewRat(int64(m), hundred) }
+// Number is the amount in whole units of the currency, for a working.
+func (m Money) Number() exact.Number { return exact.New(int64(m), hundred) }
 
-// Of rounds an amount in whole units of the currency to the hundredth, a half away from nothing: the commercial rule.
-func Of(r *big.Rat) Money {
-	scaled := new(big.Rat).Mul(r, big.NewRat(2*hundred, 1)) // in half hundredths
-	n := new(big.Int).Quo(scaled.Num(), scaled.Denom())     // towards nothing
-	if n.Sign() >= 0 {
-		n.Add(n, big.NewInt(1))
-	} else {
-		n.Sub(n, big.NewInt(1))
+// Of rounds an amount in whole units of the currency to the hundredth, a half away from nothing: the commercial rule. No number is nothing.
+func Of(x exact.Number) Money {
+	hundredths := x.Mul(exact.Of(hundred))
+	num, den, ok := hundredths.Fraction()
+	if !ok {
+		return long(hundredths.Rat())
 	}
-	return Money(n.Quo(n, big.NewInt(2)).Int64())
+	n, rest := num/den, num%den // towards nothing
+	switch {
+	case rest > 0 && rest >= den-rest:
+		n++
+	case rest < 0 && -rest >= den+rest:
+		n--
+	}
+	return Money(n)
+}
+
+// long is Of for hundredths that do not fit the machine's words.
+func long(r *big.Rat) Money {
+	if r == nil {
+		return 0
+	}
+	r.Add(r, big.NewRat(int64(r.Sign()), 2))
+	return Money(new(big.Int).Quo(r.Num(), r.Denom()).Int64())
 }

@@ -1,11 +1,12 @@
 package money
 
 import (
-	"math/big"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"balustrade/jobbook/exact"
 )
 
 func TestParse(t *testing.T) {
@@ -34,7 +35,7 @@ func TestOf(t *testing.T) {
 		num, den int64
 		want     Money
 	}{{1, 3, 33}, {2, 3, 67}, {1, 200, 1}, {-1, 200, -1}, {199, 40000, 0}, {201, 40000, 1}, {5, 1, 500}, {0, 1, 0}, {12345, 1000, 1235}, {-12345, 1000, -1235}} {
-		if got := Of(big.NewRat(c.num, c.den)); got != c.want {
+		if got := Of(exact.New(c.num, c.den)); got != c.want {
 			t.Errorf("%d/%d is %d, want %d", c.num, c.den, got, c.want)
 		}
 	}
@@ -46,7 +47,7 @@ func TestRoundTrip(t *testing.T) {
 		if got, err := Parse(m.String()); err != nil || got != m {
 			t.Errorf("%s is read as %d, %v", m, got, err)
 		}
-		if got := Of(m.Rat()); got != m {
+		if got := Of(m.Number()); got != m {
 			t.Errorf("%d is rounded to %d", m, got)
 		}
 		if got := (-m).String(); m > 0 && got != "-"+m.String() {

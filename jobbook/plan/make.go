@@ -90,18 +90,15 @@ func (p *Plan) Facts() ([]changes.Line, changes.Input) {
 // judge has every measure judged by the job's rules: the new guard, run by run, as planned and as built, and the old one.
 func (p *Plan) judge() {
 	var measures []finding.Measure
+	lists := [][]finding.Finding{p.Findings}
 	for _, r := range p.Layout.Runs {
 		measures = append(measures, r.Measures...)
-		p.Findings = append(p.Findings, r.Findings...)
+		lists = append(lists, r.Findings)
 	}
 	for _, post := range p.Layout.Posts {
-		p.Findings = append(p.Findings, post.Findings...)
+		lists = append(lists, post.Findings)
 	}
-	p.Findings = append(p.Findings, p.Loads.Findings...)
-	p.Findings = append(p.Findings, p.Sequence.Findings...)
-	p.Findings = append(p.Findings, p.Schedule.Findings...)
-	p.Findings = append(p.Findings, p.Takeoff.Findings...)
-	p.Findings = append(p.Findings, p.Finishing.Findings...)
+	lists = append(lists, p.Loads.Findings, p.Sequence.Findings, p.Schedule.Findings, p.Takeoff.Findings, p.Finishing.Findings)
 	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
@@ -109,9 +106,8 @@ func (p *Plan) judge() {
 		}
 	}
 	measures = append(measures, old...)
-	p.Findings = append(p.Findings, rules.Judge(p.Job.Rules, measures)...)
 	p.Inspection = rules.Inspect(p.Job, p.Layout)
-	p.Findings = append(p.Findings, p.Inspection.Findings...)
+	p.Findings = slices.Concat(append(lists, rules.Judge(p.Job.Rules, measures), p.Inspection.Findings)...)
 	for _, old := range p.Finishing.Old {
 		p.Findings = append(p.Findings, rules.Lead(old))
 	}

@@ -1,10 +1,10 @@
 package price
 
 import (
-	"math/big"
 	"slices"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
@@ -67,10 +67,10 @@ func (e *estimating) divided(lines []job.PriceLine) []Line {
 	if weights == nil {
 		return nil
 	}
-	whole := new(big.Rat)
-	var rats []*big.Rat
+	whole := exact.Of(0)
+	var rats []exact.Number
 	for _, w := range weights {
-		whole.Add(whole, w.Value)
+		whole = whole.Add(w.Value)
 		rats = append(rats, w.Value)
 	}
 	if whole.Sign() == 0 {
@@ -98,7 +98,7 @@ func (e *estimating) weights(lines []job.PriceLine) []*working.Input {
 	left := int64(100_000) // thousandths of a per cent
 	for _, l := range lines {
 		in := &working.Input{Symbol: "w", Name: "its share", Unit: "%", At: l.Share.At}
-		sum := new(big.Rat)
+		sum := exact.Of(0)
 		switch {
 		case len(l.Runs) > 0:
 			for _, name := range l.Runs {
@@ -106,11 +106,11 @@ func (e *estimating) weights(lines []job.PriceLine) []*working.Input {
 					switch {
 					case r.Name != name.Text:
 					case r.Job.Stays() && r.Clear != nil: // no rail is cut there: as long as the run
-						sum.Add(sum, r.Clear.Exact(e.Job.System).Rat(e.Job.System))
+						sum = sum.Add(r.Clear.Exact(e.Job.System).In(e.Job.System))
 					case r.Handrail == nil:
 						e.ask("how long the handrail of "+r.Title+" is", r.Job.File, "its line of the price", name.At)
 					default:
-						sum.Add(sum, r.Handrail.Length.Rat(e.Job.System))
+						sum = sum.Add(r.Handrail.Length.In(e.Job.System))
 					}
 				}
 			}
@@ -119,16 +119,16 @@ func (e *estimating) weights(lines []job.PriceLine) []*working.Input {
 			for _, of := range l.Of {
 				for _, s := range e.out.Sums {
 					if s.key == of.Text {
-						sum.Add(sum, s.Amount.Rat())
+						sum = sum.Add(s.Amount.Number())
 					}
 				}
 			}
 			in.Name, in.Unit, in.From, in.At = "what it costs", e.sign, "sums", source.Pos{}
 		case l.Share.Given:
-			sum.SetFrac64(l.Share.Thousandths, 1000)
+			sum = exact.New(l.Share.Thousandths, 1000)
 			left -= l.Share.Thousandths
 		default:
-			sum.SetFrac64(left, 1000)
+			sum = exact.New(left, 1000)
 			in.Name, in.At, in.From = "what is left of 100 %", source.Pos{}, "the other lines"
 		}
 		in.Value = sum
@@ -145,18 +145,18 @@ type Part struct {
 
 // Parts divides an amount of 0 or more by weights, so that the parts add up to it: each its share rounded down to the hundredth, then a hundredth more for those with the largest
 // remainders, the first of equal ones first. The weights are 0 or more, and not all of them 0.
-func Parts(of money.Money, weights []*big.Rat) []Part {
-	whole := new(big.Rat)
+func Parts(of money.Money, weights []exact.Number) []Part {
+	whole := exact.Of(0)
 	for _, w := range weights {
-		whole.Add(whole, w)
+		whole = whole.Add(w)
 	}
-	list, rests, order := make([]Part, len(weights)), make([]*big.Rat, len(weights)), make([]int, len(weights))
+	list, rests, order := make([]Part, len(weights)), make([]exact.Number, len(weights)), make([]int, len(weights))
 	left := of
 	for i, w := range weights {
-		exact := new(big.Rat).Mul(new(big.Rat).SetInt64(int64(of)), new(big.Rat).Quo(w, whole))
-		down := new(big.Int).Quo(exact.Num(), exact.Denom())
-		list[i].Amount, order[i] = money.Money(down.Int64()), i
-		rests[i] = exact.Sub(exact, new(big.Rat).SetInt(down))
+		share := exact.Of(int64(of)).Mul(w.Quo(whole))
+		down := int64(length.Rounded(share, length.Nanometre, length.Down)) // a count of hundredths, not a length
+		list[i].Amount, order[i] = money.Money(down), i
+		rests[i] = share.Sub(exact.Of(down))
 		left -= list[i].Amount
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return rests[b].Cmp(rests[a]) })

@@ -4,10 +4,10 @@ package price
 
 import (
 	"fmt"
-	"math/big"
 	"strconv"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -171,7 +171,7 @@ func (e *estimating) rates() {
 // work keeps a formula as a figure. An amount that is too large ends the estimate.
 func (e *estimating) work(id, title, symbol string, x working.Expr, cites ...working.Citation) (money.Money, *working.Figure) {
 	f := working.Work("price/"+id, title, symbol, e.sign, x, cites...)
-	if f.Value == nil || new(big.Rat).Abs(f.Value).Cmp(most.Rat()) > 0 {
+	if !f.Value.Known() || f.Value.Cmp(most.Number()) > 0 || f.Value.Cmp((-most).Number()) < 0 {
 		if e.tooMuch == "" {
 			e.tooMuch = title
 			e.ask(title+": it comes to more than "+most.String(), "the prices, the counts and the rates", "there is no price", source.Pos{})
@@ -194,12 +194,12 @@ func (e *estimating) round(x working.Expr, how length.Rounding) working.Expr {
 }
 
 func (e *estimating) hundredth() *working.Input {
-	return (&working.Input{Symbol: "c", Name: "a hundredth", Value: big.NewRat(1, 100), Unit: e.sign}).Because("amounts are in hundredths")
+	return (&working.Input{Symbol: "c", Name: "a hundredth", Value: exact.New(1, 100), Unit: e.sign}).Because("amounts are in hundredths")
 }
 
 // amount is a line that goes into a formula.
 func (e *estimating) amount(symbol string, l Line) *working.Input {
-	in := &working.Input{Symbol: symbol, Name: l.Title, Value: l.Amount.Rat(), Unit: e.sign, Figure: l.Figure}
+	in := &working.Input{Symbol: symbol, Name: l.Title, Value: l.Amount.Number(), Unit: e.sign, Figure: l.Figure}
 	if l.Figure == "" {
 		if in.At = l.At; l.At.IsZero() {
 			in.From = "nothing is listed"
@@ -209,7 +209,7 @@ func (e *estimating) amount(symbol string, l Line) *working.Input {
 }
 
 func percent(symbol, name string, r job.Ratio) *working.Input {
-	return &working.Input{Symbol: symbol, Name: name, Value: big.NewRat(r.Thousandths, 1000), Unit: "%", At: r.At}
+	return &working.Input{Symbol: symbol, Name: name, Value: exact.New(r.Thousandths, 1000), Unit: "%", At: r.At}
 }
 
 // share is so many per cent of an amount.
@@ -220,7 +220,7 @@ func share(of working.Expr, p *working.Input) working.Expr {
 // small makes a title fit into a sentence.
 func small(title string) string { return strings.ToLower(title[:1]) + title[1:] }
 
-func percentWords(r job.Ratio) string { return working.Decimal(big.NewRat(r.Thousandths, 1000)) + " %" }
+func percentWords(r job.Ratio) string { return working.Decimal(exact.New(r.Thousandths, 1000)) + " %" }
 
 // sumOf adds lines up under a figure, as far as they are known.
 func (e *estimating) sumOf(id, title, symbol string, lines []Line) (money.Money, string) {
@@ -271,7 +271,7 @@ func (e *estimating) labour() Line {
 	add := func(id string, l Line, time *working.Input, unit int64) {
 		l.Known = hour.Given
 		if hour.Given {
-			rate := &working.Input{Symbol: "r", Name: "price of an hour", Value: hour.Rat(), Unit: e.sign, At: hour.At}
+			rate := &working.Input{Symbol: "r", Name: "price of an hour", Value: hour.Number(), Unit: e.sign, At: hour.At}
 			x := working.Expr(working.Product(time, rate))
 			if unit != 1 {
 				x = working.Quotient(x, working.Constant(unit))
@@ -286,7 +286,7 @@ func (e *estimating) labour() Line {
 		e.out.Labour = append(e.out.Labour, l)
 	}
 	if h := e.Job.Price.Hours; h.Given {
-		hours := &working.Input{Symbol: "t", Name: "hours of working time", Value: big.NewRat(h.Thousandths, 1000), Unit: "h", At: h.At}
+		hours := &working.Input{Symbol: "t", Name: "hours of working time", Value: exact.New(h.Thousandths, 1000), Unit: "h", At: h.At}
 		e.out.Minutes = int(h.Thousandths * hourMinutes / 1000)
 		add("labour/hours", Line{Title: "Working time, as the job says", About: working.Decimal(hours.Value) + " h", At: h.At}, hours, 1)
 	} else {
@@ -405,7 +405,7 @@ func (e *estimating) sums(materials, labour Line) {
 	}
 	if e.sum("guard", "The guard"); r.Round.Given && r.Round.Money > 0 && e.tooMuch == "" {
 		g := e.amount("S", e.total)
-		multiple := &working.Input{Symbol: "u", Name: "rounded up to a multiple of", Value: r.Round.Rat(), Unit: e.sign, At: r.Round.At}
+		multiple := &working.Input{Symbol: "u", Name: "rounded up to a multiple of", Value: r.Round.Number(), Unit: e.sign, At: r.Round.At}
 		e.part("rounding", "Rounding up", "to a multiple of "+r.Round.Money.String(), working.Difference(working.RoundTo(g, multiple, length.Up), g), r.Round.At, byRate)
 		e.sum("guard-rounded", "The guard, rounded up")
 	}
@@ -465,7 +465,7 @@ func (e *estimating) discount(d job.Discount) {
 	if d.Sum.Money > e.total.Amount {
 		e.ask("a discount of no more than "+e.total.Amount.String(), e.Job.File+", price: {discount: }", "the total", d.Sum.At)
 	}
-	sum := &working.Input{Symbol: "d", Name: "discount", Value: d.Sum.Rat(), Unit: e.sign, At: d.Sum.At}
+	sum := &working.Input{Symbol: "d", Name: "discount", Value: d.Sum.Number(), Unit: e.sign, At: d.Sum.At}
 	e.part("discount", "Discount", "", working.Difference(working.Constant(0), working.Least(sum, of)), d.Sum.At, byJob)
 }
 
@@ -496,7 +496,7 @@ func (e *estimating) each() {
 	}
 	keep := func(id, title string, x working.Expr) *working.Figure {
 		f := working.Work("price/"+id, title, "g", e.sign, e.round(x, length.Nearest), working.Citation{Text: "division of the price of the guard", Status: working.Derived})
-		if f.Value != nil {
+		if f.Value.Known() {
 			e.out.Figures = append(e.out.Figures, f)
 			return f
 		}

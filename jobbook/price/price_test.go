@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -385,9 +386,9 @@ func TestParts(t *testing.T) {
 		{10000, []int64{1, 2, 3}, "16.67 33.33 50.00"},  // 16.666 has the larger remainder, 33.333 the smaller
 		{7, []int64{3, 3, 3, 1}, "0.02 0.02 0.02 0.01"}, // 2.1, 2.1, 2.1, 0.7
 	} {
-		var weights []*big.Rat
+		var weights []exact.Number
 		for _, w := range c.weights {
-			weights = append(weights, big.NewRat(w, 1))
+			weights = append(weights, exact.Of(w))
 		}
 		var got []string
 		for _, p := range Parts(c.of, weights) {
@@ -402,16 +403,16 @@ func TestParts(t *testing.T) {
 		numbers := rapid.SliceOfN(rapid.Int64Range(0, 1_000_000), 1, 9).Draw(rt, "weights")
 		numbers[0]++
 		whole := int64(0)
-		var weights []*big.Rat
+		var weights []exact.Number
 		for _, n := range numbers {
 			whole += n
-			weights = append(weights, big.NewRat(n, 7))
+			weights = append(weights, exact.New(n, 7))
 		}
 		left := of
 		for i, p := range Parts(of, weights) {
 			left -= p.Amount
-			exact := new(big.Rat).Mul(big.NewRat(int64(of), 1), big.NewRat(numbers[i], whole))
-			over := new(big.Rat).Sub(big.NewRat(int64(p.Amount), 1), exact)
+			share := new(big.Rat).Mul(big.NewRat(int64(of), 1), big.NewRat(numbers[i], whole))
+			over := new(big.Rat).Sub(big.NewRat(int64(p.Amount), 1), share)
 			if over.Cmp(big.NewRat(1, 1)) >= 0 || over.Cmp(big.NewRat(-1, 1)) <= 0 || p.Amount < 0 {
 				rt.Errorf("part %d of %s by %v is %s", i, of, numbers, p.Amount)
 			}

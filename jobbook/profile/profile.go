@@ -6,8 +6,7 @@
 package profile
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 )
 
@@ -77,10 +76,8 @@ func between(a, b Station, z length.Length) Station {
 		s.Width = a.Width + length.Length(floor(2*more*up+long, 2*long)) // no width is under 0, so that halves go up
 		return s
 	}
-	rise := big.NewRat(int64(z-a.At), int64(b.At-a.At))
-	width := rise.Mul(rise, big.NewRat(int64(b.Width-a.Width), 1))
-	width.Add(width, big.NewRat(int64(a.Width), 1))
-	s.Width = length.FromRat(width, length.Nanometre, length.Nearest)
+	width := exact.New(int64(z-a.At), int64(b.At-a.At)).Mul(exact.Of(int64(b.Width - a.Width))).Add(exact.Of(int64(a.Width)))
+	s.Width = length.Rounded(width, length.Nanometre, length.Nearest)
 	return s
 }
 

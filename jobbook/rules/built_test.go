@@ -121,9 +121,9 @@ func TestEachBuiltMeasure(t *testing.T) {
 			read := length.Length(4*c.sixteenths+off) * sixtyFourth
 			for _, units := range []string{"in", "mm"} { // the same length, written in either: no rounding comes between
 				t.Run(fmt.Sprintf("%s, %s, %s, %s", c.of, c.what, c.limit, units)+[]string{", under", ", on", ", over"}[i], func(t *testing.T) {
-					text := read.Rat(length.Inches).FloatString(9) + " in"
+					text := read.In(length.Inches).Fixed(9) + " in"
 					if units == "mm" {
-						text = read.Rat(length.Millimetres).FloatString(6) + " mm"
+						text = read.In(length.Millimetres).Fixed(6) + " mm"
 					}
 					j := stands(t, map[string]string{"as-built/1-first.md": fmt.Sprintf("kind: as-built\nunits: %s\ndate: 2027-02-12\nreadings:\n  - {of: %s, what: %s, where: %q, read: %s}", units, c.of, c.what, c.where, text)})
 					group := "as-built/" + c.of
@@ -347,7 +347,7 @@ func TestBuiltOtherwise(t *testing.T) {
 		if !o.Known || o.Worst < o.Nominal {
 			t.Fatalf("the test's own run is not laid out: %+v", o)
 		}
-		write := func(l length.Length) string { return l.Rat(length.Inches).FloatString(9) + " in" }
+		write := func(l length.Length) string { return l.In(length.Inches).Fixed(9) + " in" }
 		for _, row := range []struct {
 			read length.Length
 			want int

@@ -1,9 +1,9 @@
 package rules
 
 import (
-	"math/big"
 	"strconv"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/length"
@@ -33,14 +33,14 @@ func Lead(o finish.OldSurface) finding.Finding {
 		f.Verdict, f.Note, f.At = finding.NotRequired, "the old guard is bare wood: no coated surface is taken out", o.Survey.Coated.At
 	case o.Built.Given && o.Built.N >= leadYear:
 		f.Verdict, f.Note, f.At = finding.NotRequired, "the house is from "+strconv.Itoa(o.Built.N)+", not from before 1978", o.Built.At
-	case o.Area == nil || o.Area.Value == nil:
+	case o.Area == nil || !o.Area.Value.Known():
 		f.Verdict, f.Note = finding.ToBeMeasured, "still to be measured: count and sizes of the old guard's coated parts"
 	case o.Over:
 		f.Verdict, f.Note = finding.AskAuthority, squareFeet(o.Area)+" of coated surface, over "+most+": "+renovation
 		if o.AtLeast {
 			f.Note = "at least " + f.Note
 		}
-	case o.Together != nil && o.Together.Value != nil && o.Together.Value.Cmp(big.NewRat(finish.LeadThreshold, 1)) > 0:
+	case o.Together != nil && o.Together.Value.Known() && o.Together.Value.Cmp(exact.Of(finish.LeadThreshold)) > 0:
 		f.Verdict, f.Figure = finding.AskAuthority, o.Together.ID
 		f.Note = squareFeet(o.Area) + " of coated surface, and " + squareFeet(o.Together) + " with the other old guards: over " + most + " if they stand in one room, and then it is " + renovation
 	default:
@@ -58,6 +58,6 @@ func Lead(o finish.OldSurface) finding.Finding {
 // squareFeet prints a surface to the hundredth, rounded up, so that one that is over never reads as if it were on the limit.
 func squareFeet(f *working.Figure) string {
 	const hundred = 100
-	up := length.FromRat(new(big.Rat).Mul(f.Value, big.NewRat(hundred, 1)), length.Nanometre, length.Up) // a count of hundredths
-	return working.Decimal(big.NewRat(int64(up), hundred)) + " sq ft"
+	up := length.Rounded(f.Value.Mul(exact.Of(hundred)), length.Nanometre, length.Up) // a count of hundredths
+	return working.Decimal(exact.New(int64(up), hundred)) + " sq ft"
 }

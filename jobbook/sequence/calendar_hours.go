@@ -10,8 +10,9 @@ func (w *Work) hours(day int) []Span {
 	if slices.ContainsFunc(w.Off, func(s Span) bool { return s.From <= day && day < s.To }) {
 		return nil
 	}
-	var list []Span
-	for _, s := range w.Hours[w.weekday(day)] {
+	hours := w.Hours[w.weekday(day)]
+	list := make([]Span, 0, len(hours))
+	for _, s := range hours {
 		list = append(list, Span{day*Day + s.From, day*Day + s.To})
 	}
 	return list

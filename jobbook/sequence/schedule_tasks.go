@@ -3,9 +3,9 @@ package sequence
 import (
 	"cmp"
 	"fmt"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finish"
 )
 
@@ -185,12 +185,12 @@ const onHorses = "horses"
 
 // crowded reports whether the groups that share the horses do not all lie on them at once.
 func crowded(coats []finish.Stage) bool {
-	room := big.NewRat(1, 1)
+	room := exact.Of(1)
 	seen := map[string]bool{}
 	for _, c := range coats {
 		if c.On == onHorses && c.AtATime > 0 && !seen[c.Group] {
 			seen[c.Group] = true
-			room.Sub(room, big.NewRat(int64(min(c.Pieces, c.AtATime)), int64(c.AtATime)))
+			room = room.Sub(exact.New(int64(min(c.Pieces, c.AtATime)), int64(c.AtATime)))
 		}
 	}
 	return room.Sign() < 0

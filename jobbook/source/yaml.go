@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -152,6 +153,7 @@ func (y *tree) list(n *yaml.Node, at Pos, depth, margin int) *Node {
 	if n.Style&yaml.FlowStyle == 0 {
 		margin = at.Col
 	}
+	list.Items = slices.Grow(list.Items, len(n.Content))
 	for _, item := range n.Content {
 		list.Items = append(list.Items, y.node(item, depth+1, margin))
 	}
@@ -161,12 +163,18 @@ func (y *tree) list(n *yaml.Node, at Pos, depth, margin int) *Node {
 // A word, a colon and something that touches it: a key whose space was forgotten. A web address is not.
 var missingSpace = regexp.MustCompile(`^[A-Za-z][\w -]*:[^\s:/]`)
 
+const few = 16 // keys, which are sooner looked through than put in a table
+
 func (y *tree) mapping(n *yaml.Node, at Pos, depth, margin int) *Node {
 	m := &Node{Kind: Map, At: at}
 	if n.Style&yaml.FlowStyle == 0 {
 		margin = at.Col
 	}
-	first := make(map[string]Pos, len(n.Content)/2)
+	m.Entries = slices.Grow(m.Entries, len(n.Content)/2)
+	var first map[string]Pos // of a long map; a short one is looked through
+	if len(n.Content)/2 > few {
+		first = make(map[string]Pos, len(n.Content)/2)
+	}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k, v := n.Content[i], n.Content[i+1]
 		key := y.key(k, margin)
@@ -188,12 +196,20 @@ func (y *tree) mapping(n *yaml.Node, at Pos, depth, margin int) *Node {
 			y.notKeys(value)
 			value = &Node{Kind: Scalar, At: value.At}
 		}
-		if before, ok := first[key.Text]; ok {
+		before, ok := first[key.Text]
+		if first == nil {
+			if i := slices.IndexFunc(m.Entries, func(e Entry) bool { return e.Key == key.Text }); i >= 0 {
+				before, ok = m.Entries[i].At, true
+			}
+		}
+		if ok {
 			y.problem(key.At, width, "keep one of the two", "the key %q is written twice", clip(key.Text))
 			y.problems[len(y.problems)-1].Notes = []Note{{before, "first written here"}}
 			continue
 		}
-		first[key.Text] = key.At
+		if first != nil {
+			first[key.Text] = key.At
+		}
 		m.Entries = append(m.Entries, Entry{key.Text, key.At, value})
 	}
 	return m
@@ -233,6 +249,14 @@ func (y *tree) key(n *yaml.Node, margin int) *Node {
 // A comment sign that touches what follows, other than one of its own kind.
 var touchingComment = regexp.MustCompile(`^[ \t]*(#+[^\s#]\S*)`)
 
+// touching finds such a sign at the start of a text, which most have none of.
+func touching(text string) []int {
+	if !strings.Contains(text, "#") {
+		return nil
+	}
+	return touchingComment.FindStringSubmatchIndex(text)
+}
+
 func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 	s := &Node{Kind: Scalar, At: at, Text: n.Value}
 	_, after := y.split(at)
@@ -248,7 +272,7 @@ func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 			return &Node{Kind: Scalar, At: at}
 		}
 	case n.Value == "":
-		if touch := touchingComment.FindStringSubmatchIndex(after); touch != nil {
+		if touch := touching(after); touch != nil {
 			comment := after[touch[2]:]
 			at.Col += utf8.RuneCountInString(after[:touch[2]])
 			y.problem(at, utf8.RuneCountInString(after[touch[2]:touch[3]]), "put a space after the # if it is a comment, or quotes round the value if it is not", "a # starts a comment, so there is no value before %q", clip(strings.TrimSpace(comment)))
@@ -258,7 +282,7 @@ func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 		return &Node{Kind: Scalar, At: at}
 	default: // title: Unit #5
 		rest := after[len(n.Value):]
-		if touch := touchingComment.FindStringSubmatchIndex(rest); touch != nil {
+		if touch := touching(rest); touch != nil {
 			at.Col += utf8.RuneCountInString(n.Value + rest[:touch[2]])
 			y.problems = append(y.problems, Problem{
 				Severity: Warning, At: at, Width: utf8.RuneCountInString(rest[touch[2]:touch[3]]),

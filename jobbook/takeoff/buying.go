@@ -3,12 +3,11 @@ package takeoff
 import (
 	"cmp"
 	"fmt"
-	"math"
-	"math/big"
 	"slices"
 	"strconv"
 	"time"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -65,10 +64,10 @@ type Line struct {
 	Pack   int // pieces in one; 0 for sticks and cans
 	Long   length.Length
 	Can    job.Ratio
-	Needed int      // pieces that the job needs, of parts bought by the piece
-	Spare  int      // more, by the shop's rule
-	Held   int      // of both, those on hand
-	Volume *big.Rat // needed, of a finish that nobody sells yet, in the job's unit
+	Needed int          // pieces that the job needs, of parts bought by the piece
+	Spare  int          // more, by the shop's rule
+	Held   int          // of both, those on hand
+	Volume exact.Number // needed, of a finish that nobody sells yet, in the job's unit
 
 	Each     job.Amount
 	Amount   money.Money // Count times Each
@@ -326,7 +325,7 @@ func (b *buying) coats() {
 	type can struct {
 		finish *job.Finish
 		coat   string
-		need   *big.Rat // in the job's unit
+		need   exact.Number // in the job's unit
 		known  bool
 	}
 	var cans []*can
@@ -336,26 +335,26 @@ func (b *buying) coats() {
 			i := slices.IndexFunc(cans, func(x *can) bool { return x.finish == g.Finish && x.coat == name })
 			if i < 0 {
 				i = len(cans)
-				cans = append(cans, &can{g.Finish, name, new(big.Rat), true})
+				cans = append(cans, &can{g.Finish, name, exact.Of(0), true})
 			}
 			if c.OnAll {
 				continue
 			}
-			if c.Volume == nil || c.Volume.Value == nil {
+			if c.Volume == nil || !c.Volume.Value.Known() {
 				cans[i].known = false
 				continue
 			}
-			cans[i].need.Add(cans[i].need, c.Volume.Value)
+			cans[i].need = cans[i].need.Add(c.Volume.Value)
 		}
 	}
 	unit := "fl oz"
 	if b.job.System == length.Millimetres {
 		unit = "L"
 	}
-	one := big.NewRat(job.Ratio{Thousandths: 1000, Unit: unit}.Volume(), 1)
+	one := exact.Of(job.Ratio{Thousandths: 1000, Unit: unit}.Volume())
 	used := map[source.Pos]int64{} // of what is on hand, by the line that says so: a can without a coat serves one coat after the other, but only once
 	for _, c := range cans {
-		need := roundUp(new(big.Rat).Mul(c.need, one))
+		need := roundUp(c.need.Mul(one))
 		title := c.coat + ", " + c.finish.Title.Or(job.Text{Text: c.finish.Name}).Text
 		for _, r := range b.job.Racks {
 			for _, h := range r.Cans {
@@ -388,7 +387,7 @@ func (b *buying) coats() {
 				fit = append(fit, o)
 			}
 		}
-		line := Line{Kind: "finish", Part: c.finish.Name, Title: title, Coat: c.coat, Origin: c.finish.Origin, Complete: c.known, Volume: new(big.Rat).Quo(new(big.Rat).SetInt64(need), one)}
+		line := Line{Kind: "finish", Part: c.finish.Name, Title: title, Coat: c.coat, Origin: c.finish.Origin, Complete: c.known, Volume: exact.Of(need).Quo(one)}
 		b.cover(line, need, fit, func(o offer) int64 { return o.Can.Volume() }, func(l *Line, o offer) { l.Can = o.Can })
 	}
 }
@@ -404,12 +403,8 @@ func (b *buying) supplies() {
 }
 
 // roundUp is the smallest whole number that is no less, or the largest that there is.
-func roundUp(r *big.Rat) int64 {
-	n := new(big.Int).Add(r.Num(), new(big.Int).Sub(r.Denom(), big.NewInt(1)))
-	if n.Quo(n, r.Denom()); !n.IsInt64() {
-		return math.MaxInt64
-	}
-	return n.Int64()
+func roundUp(r exact.Number) int64 {
+	return int64(length.Rounded(r, length.Nanometre, length.Up)) // a plain whole number, not a length
 }
 
 // close adds up every order, and all of them.
@@ -468,7 +463,7 @@ func (b *buying) close() {
 var summedLines = working.Citation{Text: "sum of its lines", Status: working.Derived}
 
 func (b *buying) amount(symbol, name string, m money.Money, figure string) *working.Input {
-	return &working.Input{Symbol: symbol, Name: name, Value: m.Rat(), Unit: b.job.Shop.Currency.Text, Figure: figure}
+	return &working.Input{Symbol: symbol, Name: name, Value: m.Number(), Unit: b.job.Shop.Currency.Text, Figure: figure}
 }
 
 func cmpPos(at source.Pos, file string) source.Pos {

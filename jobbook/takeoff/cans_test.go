@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
 	"balustrade/jobbook/job"
@@ -51,7 +52,7 @@ func TestCheapestCans(t *testing.T) {
 		j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nsells: {clear: [" + sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)
 		var f finish.Finishing
 		for i, v := range volumes {
-			f.Groups = append(f.Groups, finish.Group{Name: []string{"newels", "shoe"}[i], Finish: j.Coatings[0], Coats: []finish.Coat{{N: 1, Coat: &j.Coatings[0].Coats[0], Volume: &working.Figure{Value: v, Unit: "fl oz"}}}})
+			f.Groups = append(f.Groups, finish.Group{Name: []string{"newels", "shoe"}[i], Finish: j.Coatings[0], Coats: []finish.Coat{{N: 1, Coat: &j.Coatings[0].Coats[0], Volume: &working.Figure{Value: exact.FromRat(v), Unit: "fl oz"}}}})
 		}
 		got := Buy(j, Takeoff{}, f)
 		if int64(got.Known) != best {
@@ -97,13 +98,13 @@ func TestSupplies(t *testing.T) {
 func TestMoreThanCanBeReckoned(t *testing.T) {
 	for _, c := range []struct {
 		name, sells string
-		need        *big.Rat
+		need        exact.Number
 		want        []string
 		asks        bool
 	}{
-		{"a can as large as a lorry", "{can: 1000 gal}", big.NewRat(100, 1), []string{": 0 clear of 0 at ?"}, true},
-		{"a coat on half the earth", "{can: 1 gal, price: 60}", new(big.Rat).SetFrac64(1<<62, 1), []string{": 0 clear of 0 at ?"}, true},
-		{"a gallon", "{can: 1 gal, price: 60}", big.NewRat(100, 1), []string{"yard: 1 clear of 0 at 60.00 = 60.00"}, false},
+		{"a can as large as a lorry", "{can: 1000 gal}", exact.Of(100), []string{": 0 clear of 0 at ?"}, true},
+		{"a coat on half the earth", "{can: 1 gal, price: 60}", exact.Of(1 << 62), []string{": 0 clear of 0 at ?"}, true},
+		{"a gallon", "{can: 1 gal, price: 60}", exact.Of(100), []string{"yard: 1 clear of 0 at 60.00 = 60.00"}, false},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			j := jobtest.Job(t, map[string]string{"job.md": plainJob, "settings.md": plainShop, "yard.md": "kind: supplier\nlead: 2\nsells: {clear: [" + c.sells + "]}", "finishes/clear.md": "kind: finish\ncoats: [{coat: varnish, type: clear}]"}, parts)

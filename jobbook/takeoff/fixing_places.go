@@ -2,9 +2,9 @@ package takeoff
 
 import (
 	"fmt"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -97,9 +97,9 @@ func (t *taking) along(r *layout.Run) (list []place) {
 	if r.Rake != nil {
 		p.joint, p.along = "shoe to stair", true
 		at = func(m layout.Mark) length.Length { return m.Along }
-		if sec := r.Rake.Secant; sec != nil && sec.Value != nil {
+		if sec := r.Rake.Secant; sec != nil && sec.Value.Known() {
 			along := func(l length.Length) length.Length {
-				return length.FromRat(new(big.Rat).Mul(big.NewRat(int64(l), 1), sec.Value), length.Nanometre, length.Nearest)
+				return length.Rounded(exact.Of(int64(l)).Mul(sec.Value), length.Nanometre, length.Nearest)
 			}
 			p.from, half = along(p.from), along(half)
 		}

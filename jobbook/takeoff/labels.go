@@ -95,7 +95,11 @@ func labels(l layout.Layout, names short, pieces []layout.Cut) []Label {
 			total[s] = max(total[s], n) // one that has no room is left out, and keeps its number
 		}
 	}
-	var list []Label
+	count := 0
+	for _, c := range pieces {
+		count += max(c.Count, 0)
+	}
+	list := make([]Label, 0, count)
 	for i, c := range pieces {
 		s := sort{code(c), c.What}
 		for n := range c.Count {

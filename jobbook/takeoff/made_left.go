@@ -3,7 +3,6 @@ package takeoff
 import (
 	"cmp"
 	"fmt"
-	"math/big"
 	"slices"
 
 	"balustrade/jobbook/finding"
@@ -165,8 +164,8 @@ func (t *taking) cost(x *Made) {
 	list := offers(t.job, m.Ware(), m.Part.Text)
 	less := func(a, b offer) bool { // per length or per piece, multiplied out
 		if sticks {
-			x := new(big.Rat).Mul(a.Price.Rat(), b.Long.Length.Rat(length.Millimetres))
-			return x.Cmp(new(big.Rat).Mul(b.Price.Rat(), a.Long.Length.Rat(length.Millimetres))) < 0
+			x := a.Price.Number().Mul(b.Long.Length.In(length.Millimetres))
+			return x.Cmp(b.Price.Number().Mul(a.Long.Length.In(length.Millimetres))) < 0
 		}
 		return int64(a.Price.Money)*int64(b.Count()) < int64(b.Price.Money)*int64(a.Count())
 	}

@@ -52,8 +52,8 @@ func (t *taking) slots(l layout.Layout, all []layout.Cut, marks []Label) (list [
 		}
 		t.section(s)
 		angle := int64(0)
-		if f := bevel(l, c); f != nil && f.Value != nil {
-			v, _ := f.Value.Float64()
+		if f := bevel(l, c); f != nil && f.Value.Known() {
+			v := f.Value.Float64()
 			angle = int64(math.Round(v * 1000))
 		} else {
 			s.sloped = c.Beveled[0] || c.Beveled[1]

@@ -1,10 +1,10 @@
 package takeoff
 
 import (
-	"math/big"
 	"strconv"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -280,12 +280,12 @@ func (t *taking) order(a *account) {
 		return
 	}
 	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", sum(a.terms), counted)
-	p := &working.Input{Symbol: "p", Name: "ordered beyond those needed", Value: big.NewRat(spare.Thousandths, 1000), Unit: "%", At: spare.At}
+	p := &working.Input{Symbol: "p", Name: "ordered beyond those needed", Value: exact.New(spare.Thousandths, 1000), Unit: "%", At: spare.At}
 	one, hundred := working.Constant(1), working.Constant(100) // per cent
 	more := working.Greatest(one, working.RoundTo(working.Quotient(working.Product(needed.In(), p), hundred), one, length.Up))
 	f := t.work(a, a.id(), title, "O", "", working.Sum(needed.In(), more), spared)
-	if f.Value != nil && f.Value.IsInt() {
-		a.Order = int(f.Value.Num().Int64())
+	if n, whole := f.Value.Int64(); whole {
+		a.Order = int(n)
 		a.Spare = a.Order - a.Count
 	}
 }

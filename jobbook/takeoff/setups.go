@@ -90,6 +90,9 @@ func run(l layout.Layout, name string) *layout.Run {
 func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup) {
 	of := make([][]Label, len(pieces))
 	for _, label := range labels {
+		if of[label.Piece] == nil {
+			of[label.Piece] = make([]Label, 0, pieces[label.Piece].Count)
+		}
 		of[label.Piece] = append(of[label.Piece], label)
 	}
 	for i, c := range pieces {
@@ -191,7 +194,7 @@ func compareAngles(a, b *working.Figure) int {
 		switch {
 		case f == nil:
 			return 0
-		case f.Value == nil:
+		case !f.Value.Known():
 			return 2
 		}
 		return 1

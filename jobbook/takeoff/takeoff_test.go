@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/layout"
@@ -136,7 +137,7 @@ func TestSpareBalusters(t *testing.T) {
 				t.Errorf("count %d spare %d order %d, want %d %d %d", n.Count, n.Spare, n.Order, c.long+c.short, c.spare, c.ordered)
 			}
 			f := figure(t, got.Figures, n.Figure)
-			if f.ID != "order/baluster/stick" || f.Value == nil || f.Value.Num().Int64() != int64(c.ordered) || !f.Value.IsInt() {
+			if f.ID != "order/baluster/stick" || !f.Value.Known() || f.Value.Cmp(exact.Of(int64(c.ordered))) != 0 {
 				t.Errorf("figure %s gives %s, want %d", f.ID, f.Result(), c.ordered)
 			}
 			if !n.Complete || n.Bought != inches(36) || n.Title != "Square stick" || n.Species != "maple" {

@@ -1,8 +1,7 @@
 package takeoff
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -28,7 +27,7 @@ func tape(j *job.Job, l length.Length) string {
 
 // money is an amount as an input.
 func (t *taking) money(symbol, name string, a job.Amount) *working.Input {
-	return &working.Input{Symbol: symbol, Name: name, Value: a.Rat(), Unit: t.job.Shop.Currency.Text, At: a.At}
+	return &working.Input{Symbol: symbol, Name: name, Value: a.Number(), Unit: t.job.Shop.Currency.Text, At: a.At}
 }
 
-func thousandths(r job.Ratio) *big.Rat { return big.NewRat(r.Thousandths, 1000) }
+func thousandths(r job.Ratio) exact.Number { return exact.New(r.Thousandths, 1000) }

@@ -1,8 +1,7 @@
 package wood
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
@@ -11,7 +10,7 @@ var emcRule = working.Citation{Text: "Wood Handbook FPL-GTR-190, Eq. 4-5", Statu
 
 // number is a number of a published formula, in decimals.
 func number(symbol, decimals string) *working.Input {
-	r, _ := new(big.Rat).SetString(decimals)
+	r, _ := exact.Parse(decimals)
 	return (&working.Input{Symbol: symbol, Name: "coefficient", Value: r}).Because("the formula")
 }
 
@@ -19,7 +18,7 @@ func number(symbol, decimals string) *working.Input {
 // last of them the moisture in per cent, to the hundredth. False outside 30 to 130 °F and 5 to 95 %, where nothing is claimed.
 func Equilibrium(id, when string, fahrenheit, humidity *working.Input) (figures []*working.Figure, ok bool) {
 	t, h := fahrenheit.Value, humidity.Value
-	if t == nil || h == nil || t.Cmp(big.NewRat(30, 1)) < 0 || t.Cmp(big.NewRat(130, 1)) > 0 || h.Cmp(big.NewRat(5, 1)) < 0 || h.Cmp(big.NewRat(95, 1)) > 0 {
+	if !t.Known() || !h.Known() || t.Cmp(exact.Of(30)) < 0 || t.Cmp(exact.Of(130)) > 0 || h.Cmp(exact.Of(5)) < 0 || h.Cmp(exact.Of(95)) > 0 {
 		return nil, false
 	}
 	add := func(name, title, symbol, unit string, e working.Expr) *working.Figure {

@@ -6,19 +6,20 @@ import (
 	"strconv"
 	"testing"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/working"
 )
 
 // emc is the last figure of the working.
 func emc(temp, humidity float64) (float64, bool) {
 	in := func(symbol string, v float64) *working.Input {
-		return &working.Input{Symbol: symbol, Name: symbol, Value: new(big.Rat).SetFloat64(v)}
+		return &working.Input{Symbol: symbol, Name: symbol, Value: exact.FromRat(new(big.Rat).SetFloat64(v))}
 	}
 	figures, ok := Equilibrium("air/test", "at the test", in("T", temp), in("H", humidity))
 	if !ok {
 		return 0, false
 	}
-	v, _ := figures[len(figures)-1].Value.Float64()
+	v := figures[len(figures)-1].Value.Float64()
 	return v, true
 }
 
@@ -54,10 +55,10 @@ func TestEMC(t *testing.T) {
 func TestMovement(t *testing.T) {
 	moves := func(from, to int64) float64 {
 		in := func(symbol string, num, den int64) *working.Input {
-			return &working.Input{Symbol: symbol, Value: big.NewRat(num, den)}
+			return &working.Input{Symbol: symbol, Value: exact.New(num, den)}
 		}
 		f := working.Work("move/test", "", "d", "in", Movement(in("D", 915, 100), in("C", 245, 1000), in("M_1", from, 1), in("M_2", to, 1)))
-		v, _ := f.Value.Float64()
+		v := f.Value.Float64()
 		return v
 	}
 	if got := moves(8, 11); math.Abs(got-0.067) > 0.0005 || moves(11, 8) != -got {

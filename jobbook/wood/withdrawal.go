@@ -8,7 +8,7 @@ var withdrawalRule = working.Citation{Text: "NDS 12.2, reference withdrawal in s
 // (NDS 12.2; published). G is the specific gravity that the tables assign to the wood, D the diameter in inches. False for another fixing, and where G or D is not known or not over 0: a wood that the tables have no row
 // for holds no published value.
 func Withdrawal(id, title, fixing string, g, d *working.Input) (*working.Figure, bool) {
-	if g.Value == nil || d.Value == nil || g.Value.Sign() <= 0 || d.Value.Sign() <= 0 {
+	if !g.Value.Known() || !d.Value.Known() || g.Value.Sign() <= 0 || d.Value.Sign() <= 0 {
 		return nil, false
 	}
 	var e working.Expr

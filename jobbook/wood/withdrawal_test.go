@@ -5,19 +5,20 @@ import (
 	"math/big"
 	"testing"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/working"
 )
 
 func holds(t *testing.T, fixing string, g, d float64) float64 {
 	t.Helper()
 	in := func(symbol string, v float64) *working.Input {
-		return &working.Input{Symbol: symbol, Name: symbol, Value: new(big.Rat).SetFloat64(v)}
+		return &working.Input{Symbol: symbol, Name: symbol, Value: exact.FromRat(new(big.Rat).SetFloat64(v))}
 	}
 	f, ok := Withdrawal("hold/test", "test", fixing, in("G", g), in("D", d))
 	if !ok {
 		t.Fatalf("%s, %v, %v", fixing, g, d)
 	}
-	v, _ := f.Value.Float64()
+	v := f.Value.Float64()
 	return v
 }
 
@@ -56,12 +57,12 @@ func TestWithdrawalExamples(t *testing.T) {
 }
 
 func TestNoValueNoHold(t *testing.T) {
-	in := func(v *big.Rat) *working.Input { return &working.Input{Symbol: "x", Value: v} }
-	one := big.NewRat(1, 2)
+	in := func(v exact.Number) *working.Input { return &working.Input{Symbol: "x", Value: v} }
+	none, one := exact.Number{}, exact.New(1, 2)
 	for _, c := range []struct {
 		fixing string
-		g, d   *big.Rat
-	}{{"lag screw", nil, one}, {"lag screw", one, nil}, {"lag screw", new(big.Rat), one}, {"toggle", one, one}, {"wood screw", one, big.NewRat(-1, 2)}} {
+		g, d   exact.Number
+	}{{"lag screw", none, one}, {"lag screw", one, none}, {"lag screw", exact.Of(0), one}, {"toggle", one, one}, {"wood screw", one, exact.New(-1, 2)}} {
 		if f, ok := Withdrawal("hold/test", "", c.fixing, in(c.g), in(c.d)); ok {
 			t.Errorf("%+v holds %v", c, f.Value)
 		}

@@ -4,8 +4,7 @@
 package wood
 
 import (
-	"math/big"
-
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
@@ -66,7 +65,7 @@ func LagLead(diameter length.Length, g G) (Hole, bool) {
 
 // share is so many per cent of a length.
 func share(l length.Length, percent int64) length.Length {
-	return length.FromRat(big.NewRat(int64(l)*percent, 100), length.Nanometre, length.Nearest)
+	return length.Rounded(exact.New(int64(l)*percent, 100), length.Nanometre, length.Nearest)
 }
 
 // Gauge is a wood screw's number and its sizes.

@@ -2,7 +2,8 @@ package working
 
 import (
 	"math"
-	"math/big"
+
+	"balustrade/jobbook/exact"
 )
 
 // mostAngle bounds what an angle may be, in radians: up to here a float holds it to a fifth of the grid that results are put on.
@@ -20,17 +21,16 @@ func Tangent(x Expr) Expr { return turn("tan", x, math.Tan) }
 
 // Arctangent is the angle in radians, between minus and plus a right angle, whose tangent is x; snapped to a grid of 1e-9.
 func Arctangent(x Expr) Expr {
-	return call{"atan", []Expr{x}, func(a []*big.Rat) (*big.Rat, bool) {
-		f, _ := a[0].Float64()
-		return snap(math.Atan(f))
+	return call{"atan", []Expr{x}, func(x, _ exact.Number) exact.Number {
+		return snap(math.Atan(x.Float64()))
 	}}
 }
 
 func turn(name string, x Expr, of func(float64) float64) Expr {
-	return call{name, []Expr{x}, func(a []*big.Rat) (*big.Rat, bool) {
-		f, _ := a[0].Float64()
+	return call{name, []Expr{x}, func(x, _ exact.Number) exact.Number {
+		f := x.Float64()
 		if math.Abs(f) > mostAngle {
-			return nil, false
+			return exact.Number{}
 		}
 		return snap(of(f))
 	}}
@@ -38,5 +38,5 @@ func turn(name string, x Expr, of func(float64) float64) Expr {
 
 // Pi is π to nine figures, which is closer than any tape.
 func Pi() *Input {
-	return (&Input{Symbol: "pi", Name: "circumference over diameter", Value: big.NewRat(314_159_265, 100_000_000)}).Because("constant, to nine figures")
+	return (&Input{Symbol: "pi", Name: "circumference over diameter", Value: exact.New(314_159_265, 100_000_000)}).Because("constant, to nine figures")
 }

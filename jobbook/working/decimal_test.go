@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"balustrade/jobbook/exact"
 )
 
 // longDecimal is what Decimal does by its words, with big numbers alone: math/big's own rounding, and noughts taken off an end that is one.
@@ -26,7 +28,7 @@ func longDecimal(r *big.Rat) string {
 func TestShortDecimal(t *testing.T) {
 	check := func(n, d int64) {
 		r := big.NewRat(n, d)
-		if got, want := Decimal(r), longDecimal(r); got != want {
+		if got, want := Decimal(exact.FromRat(r)), longDecimal(r); got != want {
 			t.Errorf("%d/%d gives %s, want %s", n, d, got, want)
 		}
 	}

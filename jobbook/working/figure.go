@@ -1,9 +1,9 @@
 package working
 
 import (
-	"math/big"
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 )
 
@@ -46,7 +46,7 @@ type Figure struct {
 	Symbol string // on the left of the formula: g
 	Unit   string // of the value: in, mm, or empty for a plain number
 	Expr   Expr
-	Value  *big.Rat // nil where the formula has no value, and for a series
+	Value  exact.Number // no number where the formula has no value, and for a series
 	Cites  []Citation
 	Note   string // a sentence that the reader needs with it
 	Series *Series
@@ -61,31 +61,27 @@ type Series struct {
 
 // Row is one line of a series.
 type Row struct {
-	Vars  []*big.Rat
-	Value *big.Rat
+	Vars  []exact.Number
+	Value exact.Number
 }
 
 // Work evaluates a formula and keeps it with its result.
 func Work(id, title, symbol, unit string, e Expr, cites ...Citation) *Figure {
 	f := &Figure{ID: id, Title: title, Symbol: symbol, Unit: unit, Expr: e, Cites: cites}
-	f.Value, _ = e.eval(nil)
+	f.Value = e.eval(nil)
 	return f
 }
 
 // WorkSeries evaluates a formula once for each row of variables.
-func WorkSeries(id, title, symbol, unit string, e Expr, vars, names []string, rows [][]*big.Rat, cites ...Citation) *Figure {
+func WorkSeries(id, title, symbol, unit string, e Expr, vars, names []string, rows [][]exact.Number, cites ...Citation) *Figure {
 	f := &Figure{ID: id, Title: title, Symbol: symbol, Unit: unit, Expr: e, Cites: cites}
 	s := &Series{Vars: vars, Names: names, Rows: make([]Row, 0, len(rows))}
-	at := make(map[string]*big.Rat, len(vars))
+	at := make(map[string]exact.Number, len(vars))
 	for _, row := range rows {
 		for i, v := range vars {
 			at[v] = row[i]
 		}
-		value, ok := e.eval(at)
-		if !ok {
-			value = nil
-		}
-		s.Rows = append(s.Rows, Row{row, value})
+		s.Rows = append(s.Rows, Row{row, e.eval(at)})
 	}
 	f.Series = s
 	return f
@@ -104,7 +100,7 @@ func (f *Figure) In() *Input { return f.As(f.Symbol) }
 
 // Length is the result as a length rounded in the direction named; zero where there is none.
 func (f *Figure) Length(system length.System, division length.Length, how length.Rounding) length.Length {
-	if f == nil || f.Value == nil {
+	if f == nil || !f.Value.Known() {
 		return 0
 	}
 	return length.Of(f.Value, system, division, how)

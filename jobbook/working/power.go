@@ -2,24 +2,23 @@ package working
 
 import (
 	"math"
-	"math/big"
+
+	"balustrade/jobbook/exact"
 )
 
 // Logarithm is the natural logarithm, snapped to a grid of 1e-9. It has no value for nothing and less.
 func Logarithm(x Expr) Expr {
-	return call{"ln", []Expr{x}, func(a []*big.Rat) (*big.Rat, bool) {
-		if a[0].Sign() <= 0 {
-			return nil, false
+	return call{"ln", []Expr{x}, func(x, _ exact.Number) exact.Number {
+		if x.Sign() <= 0 {
+			return exact.Number{}
 		}
-		f, _ := a[0].Float64()
-		return snap(math.Log(f))
+		return snap(math.Log(x.Float64()))
 	}}
 }
 
 // Doubled is 2 to the power of x, snapped to a grid of 1e-9. It has no value where it goes beyond 1e9.
 func Doubled(x Expr) Expr {
-	return call{"exp2", []Expr{x}, func(a []*big.Rat) (*big.Rat, bool) {
-		f, _ := a[0].Float64()
-		return snap(math.Exp2(f))
+	return call{"exp2", []Expr{x}, func(x, _ exact.Number) exact.Number {
+		return snap(math.Exp2(x.Float64()))
 	}}
 }

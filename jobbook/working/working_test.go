@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 	. "balustrade/jobbook/working"
@@ -17,7 +18,7 @@ import (
 func of(symbol, number string) *Input {
 	in := &Input{Symbol: symbol, Name: "the number " + symbol}
 	if r, ok := new(big.Rat).SetString(number); ok {
-		in.Value = r
+		in.Value = exact.FromRat(r)
 	}
 	return in
 }
@@ -73,12 +74,12 @@ func TestPrinting(t *testing.T) {
 func TestArithmeticIsExact(t *testing.T) {
 	third := Quotient(Constant(1), Constant(3))
 	t.Run("three thirds are one", func(t *testing.T) {
-		if f := work(Sum(third, third, third)); f.Value.Cmp(big.NewRat(1, 1)) != 0 {
+		if f := work(Sum(third, third, third)); f.Value.Cmp(exact.Of(1)) != 0 {
 			t.Errorf("got %s", f.Value)
 		}
 	})
 	t.Run("a tenth and two tenths are three tenths", func(t *testing.T) {
-		if f := work(Sum(of("a", "0.1"), of("b", "0.2"))); f.Value.Cmp(big.NewRat(3, 10)) != 0 {
+		if f := work(Sum(of("a", "0.1"), of("b", "0.2"))); f.Value.Cmp(exact.New(3, 10)) != 0 {
 			t.Errorf("got %s", f.Value)
 		}
 	})
@@ -93,7 +94,7 @@ func TestArithmeticIsExact(t *testing.T) {
 	t.Run("working a figure out changes no input", func(t *testing.T) {
 		a, b := of("a", "12"), of("b", "5")
 		work(RoundTo(Root(Sum(Product(a, b), Difference(a, b), Quotient(a, b))), Greatest(a, b), length.Up))
-		if a.Value.Cmp(big.NewRat(12, 1)) != 0 || b.Value.Cmp(big.NewRat(5, 1)) != 0 {
+		if a.Value.Cmp(exact.Of(12)) != 0 || b.Value.Cmp(exact.Of(5)) != 0 {
 			t.Errorf("inputs are %s and %s now", a.Value, b.Value)
 		}
 	})
@@ -123,7 +124,7 @@ func TestNoValue(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			f := work(Sum(e, one))
-			if f.Value != nil || f.Result() != "" {
+			if f.Value.Known() || f.Result() != "" {
 				t.Errorf("%s = %s", f.Numbers(), f.Result())
 			}
 			if l := f.Exact(length.Inches); l != 0 {
@@ -164,7 +165,7 @@ func TestRoundTo(t *testing.T) {
 		for how, want := range map[length.Rounding]string{length.Down: c.down, length.Nearest: c.nearest, length.Up: c.up} {
 			t.Run(c.x+" "+how.String()+" "+c.division, func(t *testing.T) {
 				f := work(RoundTo(of("x", c.x), of("d", c.division), how))
-				if w := of("", want); f.Value == nil || f.Value.Cmp(w.Value) != 0 {
+				if w := of("", want); !f.Value.Known() || f.Value.Cmp(w.Value) != 0 {
 					t.Errorf("got %s, want %s", f.Result(), want)
 				}
 			})
@@ -180,7 +181,7 @@ func TestRootIsSnapped(t *testing.T) {
 	} {
 		t.Run(c.x, func(t *testing.T) {
 			f := work(Root(of("x", c.x)))
-			if w := of("", c.want); f.Value == nil || f.Value.Cmp(w.Value) != 0 {
+			if w := of("", c.want); !f.Value.Known() || f.Value.Cmp(w.Value) != 0 {
 				t.Errorf("got %v, want %s", f.Value, c.want)
 			}
 		})
@@ -211,7 +212,7 @@ func TestDecimal(t *testing.T) {
 		})
 	}
 	t.Run("no number", func(t *testing.T) {
-		if got := Decimal(nil); got != "" {
+		if got := Decimal(exact.Number{}); got != "" {
 			t.Errorf("got %q", got)
 		}
 	})
@@ -221,15 +222,15 @@ func TestDecimal(t *testing.T) {
 func TestSeries(t *testing.T) {
 	L, b, n := of("L", "12"), of("b", "3"), of("n", "2")
 	e := Difference(Quotient(Product(Variable("k"), Sum(L, b)), Sum(n, Constant(1))), Quotient(b, Constant(2)))
-	row := func(k int64) []*big.Rat { return []*big.Rat{big.NewRat(k, 1)} }
-	f := WorkSeries("run/a/marks", "centres", "m_k", "in", e, []string{"k"}, []string{"baluster"}, [][]*big.Rat{row(1), row(2), row(0)}, Geometry)
+	row := func(k int64) []exact.Number { return []exact.Number{exact.Of(k)} }
+	f := WorkSeries("run/a/marks", "centres", "m_k", "in", e, []string{"k"}, []string{"baluster"}, [][]exact.Number{row(1), row(2), row(0)}, Geometry)
 	t.Run("values", func(t *testing.T) {
 		for i, want := range []string{"3.5", "8.5", "-1.5"} {
 			if got := Decimal(f.Series.Rows[i].Value); got != want {
 				t.Errorf("row %d is %s, want %s", i, got, want)
 			}
 		}
-		if f.Value != nil {
+		if f.Value.Known() {
 			t.Errorf("a series has no value of its own, got %s", f.Value)
 		}
 	})
@@ -251,8 +252,8 @@ func TestSeries(t *testing.T) {
 		}
 	})
 	t.Run("a row without a value", func(t *testing.T) {
-		g := WorkSeries("x", "x", "x", "", Quotient(Constant(6), Variable("k")), []string{"k"}, []string{"k"}, [][]*big.Rat{row(0), row(4)})
-		if g.Series.Rows[0].Value != nil || Decimal(g.Series.Rows[1].Value) != "1.5" {
+		g := WorkSeries("x", "x", "x", "", Quotient(Constant(6), Variable("k")), []string{"k"}, []string{"k"}, [][]exact.Number{row(0), row(4)})
+		if g.Series.Rows[0].Value.Known() || Decimal(g.Series.Rows[1].Value) != "1.5" {
 			t.Errorf("got %v", g.Series.Rows)
 		}
 	})
@@ -263,7 +264,7 @@ func TestFigureAsInput(t *testing.T) {
 	gap := Work("run/a/gap", "gap", "g", "in", Quotient(Length("L", "clear", 7*length.Inch, length.Inches, at), Count("n", "gaps", 2, source.Pos{}).Because("written")), Geometry).Noted("at the foot")
 	next := Work("run/a/half", "half", "h", "in", Quotient(gap.In(), Constant(2)))
 	in := next.Inputs()[0]
-	if in.Symbol != "g" || in.Name != "gap" || in.Unit != "in" || in.Figure != "run/a/gap" || in.Value.Cmp(big.NewRat(7, 2)) != 0 {
+	if in.Symbol != "g" || in.Name != "gap" || in.Unit != "in" || in.Figure != "run/a/gap" || in.Value.Cmp(exact.New(7, 2)) != 0 {
 		t.Errorf("the input is %+v", in)
 	}
 	if got := next.Result(); got != "1.75" {
@@ -316,21 +317,21 @@ func expressions(t *rapid.T, leaf func(*rapid.T) Expr, depth int) Expr {
 // What is printed is what was evaluated: the numbers put back into the printed formula, by an evaluator that shares no code with
 // the package, give the printed result.
 func TestPrintedFormulaGivesTheResult(t *testing.T) {
-	check := func(t *rapid.T, f *Figure, value *big.Rat, vars map[string]string, rounded func(string) bool) {
+	check := func(t *rapid.T, f *Figure, value exact.Number, vars map[string]string, rounded func(string) bool) {
 		got, err := evaluator.Evaluate(f.Numbers(), vars, rounded)
 		switch {
-		case err != nil && value != nil && rounded == nil:
+		case err != nil && value.Known() && rounded == nil:
 			t.Fatalf("%s: %v, but the value is %s", f.Numbers(), err, value)
 		case err != nil: // without a value, or with a divisor that the printed places can't tell from zero
 			return
-		case value == nil && got.Width() == 0:
+		case !value.Known() && got.Width() == 0:
 			t.Fatalf("%s = %s, but the value is missing", f.Numbers(), got.Low.Text('g', 20))
-		case value == nil:
+		case !value.Known():
 			return
 		}
 		result := Decimal(value)
 		back, _ := new(big.Rat).SetString(result)
-		if !got.Holds(result, back.Cmp(value) != 0) {
+		if !got.Holds(result, back.Cmp(value.Rat()) != 0) {
 			t.Fatalf("%s is between %s and %s, printed %s", f.Numbers(), got.Low.Text('g', 20), got.High.Text('g', 20), result)
 		}
 	}
@@ -340,7 +341,7 @@ func TestPrintedFormulaGivesTheResult(t *testing.T) {
 				return Constant(int64(rapid.IntRange(-3, 12).Draw(t, "number")))
 			}
 			n := rapid.IntRange(-2_000_00, 2_000_00).Draw(t, "hundredths")
-			return &Input{Symbol: "a", Value: big.NewRat(int64(n), 100)}
+			return &Input{Symbol: "a", Value: exact.New(int64(n), 100)}
 		}
 		rapid.Check(t, func(t *rapid.T) {
 			f := work(expressions(t, leaf, 4))
@@ -349,7 +350,7 @@ func TestPrintedFormulaGivesTheResult(t *testing.T) {
 	})
 	t.Run("numbers rounded in print", func(t *testing.T) {
 		leaf := func(t *rapid.T) Expr {
-			return &Input{Symbol: "a", Value: big.NewRat(int64(rapid.IntRange(-5000, 5000).Draw(t, "over")), int64(rapid.IntRange(1, 999).Draw(t, "under")))}
+			return &Input{Symbol: "a", Value: exact.New(int64(rapid.IntRange(-5000, 5000).Draw(t, "over")), int64(rapid.IntRange(1, 999).Draw(t, "under")))}
 		}
 		rapid.Check(t, func(t *rapid.T) {
 			f := work(expressions(t, leaf, 3))
@@ -363,10 +364,10 @@ func TestPrintedFormulaGivesTheResult(t *testing.T) {
 			if rapid.Bool().Draw(t, "variable") {
 				return Variable("k")
 			}
-			return &Input{Symbol: "a", Value: big.NewRat(int64(rapid.IntRange(-900, 900).Draw(t, "quarters")), 4)}
+			return &Input{Symbol: "a", Value: exact.New(int64(rapid.IntRange(-900, 900).Draw(t, "quarters")), 4)}
 		}
 		rapid.Check(t, func(t *rapid.T) {
-			rows := [][]*big.Rat{{big.NewRat(1, 1)}, {big.NewRat(2, 1)}, {big.NewRat(-7, 2)}}
+			rows := [][]exact.Number{{exact.Of(1)}, {exact.Of(2)}, {exact.New(-7, 2)}}
 			f := WorkSeries("x", "x", "x", "", expressions(t, leaf, 3), []string{"k"}, []string{"k"}, rows)
 			for _, row := range f.Series.Rows {
 				check(t, f, row.Value, map[string]string{"k": Decimal(row.Vars[0])}, nil)

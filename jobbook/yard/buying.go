@@ -3,9 +3,9 @@ package yard
 import (
 	"cmp"
 	"fmt"
-	"math/big"
 	"slices"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/money"
@@ -234,14 +234,14 @@ func (s *Summary) waits() string {
 
 // need works out what all jobs want of a part together.
 func (y *Yard) need(l Together) string {
-	unit, of := "", func(p Part) *big.Rat { return new(big.Rat).SetInt64(int64(p.Count)) }
+	unit, of := "", func(p Part) exact.Number { return exact.Of(int64(p.Count)) }
 	if l.Kind == "finish" {
 		unit = "fl oz"
 		if l.Metric {
 			unit = "L"
 		}
 		one := job.Ratio{Thousandths: 1000, Unit: unit}.Volume()
-		of = func(p Part) *big.Rat { return big.NewRat(p.Volume, one) }
+		of = func(p Part) exact.Number { return exact.New(p.Volume, one) }
 	}
 	var terms []working.Expr
 	for i, p := range l.For {
@@ -344,7 +344,7 @@ func (y *Yard) put(l Together, by string, byJob []string) {
 	l.Amount = 0
 	if l.Priced && l.Count > 0 {
 		f := working.Work(l.ID, "what "+l.Title+" comes to in one order", "K", b.Sign,
-			working.Product(working.Count("n", "how many are bought", int64(l.Count), source.Pos{}).Because("one order"), &working.Input{Symbol: "p", Name: "price of one", Value: l.Each.Rat(), Unit: b.Sign, From: "price list of " + l.From}),
+			working.Product(working.Count("n", "how many are bought", int64(l.Count), source.Pos{}).Because("one order"), &working.Input{Symbol: "p", Name: "price of one", Value: l.Each.Number(), Unit: b.Sign, From: "price list of " + l.From}),
 			working.Citation{Text: "price list", Status: working.Local})
 		l.Amount, l.Figure = money.Of(f.Value), f.ID
 		y.Figures = append(y.Figures, f)
@@ -383,7 +383,7 @@ func (y *Yard) close() {
 		return id
 	}
 	term := func(symbol string, n int, name string, m money.Money, id string) working.Expr {
-		return &working.Input{Symbol: fmt.Sprintf("%s_%d", symbol, n+1), Name: name, Value: m.Rat(), Unit: b.Sign, Figure: id}
+		return &working.Input{Symbol: fmt.Sprintf("%s_%d", symbol, n+1), Name: name, Value: m.Number(), Unit: b.Sign, Figure: id}
 	}
 	var all []working.Expr
 	for i := range b.Orders {

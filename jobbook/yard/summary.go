@@ -4,11 +4,11 @@
 package yard
 
 import (
-	"math/big"
 	"slices"
 	"strings"
 	"time"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -346,17 +346,15 @@ func ratio(r job.Ratio) job.Ratio {
 
 // volume is what is still to get of a finish; the line has it in the job's own unit.
 func volume(l takeoff.Line, system length.System) int64 {
-	if l.Volume == nil {
+	if !l.Volume.Known() {
 		return 0
 	}
 	unit := "fl oz"
 	if system == length.Millimetres {
 		unit = "L"
 	}
-	one := big.NewRat(job.Ratio{Thousandths: 1000, Unit: unit}.Volume(), 1)
-	v := new(big.Rat).Mul(l.Volume, one)
-	n := new(big.Int).Add(v.Num(), new(big.Int).Sub(v.Denom(), big.NewInt(1)))
-	return n.Quo(n, v.Denom()).Int64()
+	one := exact.Of(job.Ratio{Thousandths: 1000, Unit: unit}.Volume())
+	return int64(length.Rounded(l.Volume.Mul(one), length.Nanometre, length.Up)) // a plain whole number, not a length
 }
 
 // takes is what the plan uses of the racks in the shop. A job that is done takes nothing any more.

@@ -65,7 +65,7 @@ func TestOneOrder(t *testing.T) {
 		}
 	}
 	for _, f := range y.Figures {
-		if f.Value == nil || len(f.Cites) == 0 {
+		if !f.Value.Known() || len(f.Cites) == 0 {
 			t.Errorf("%s has no value or rests on nothing", f.ID)
 		}
 	}
