@@ -19,7 +19,8 @@ type climber struct {
 // draw makes the sheet: the stair in section, the guard on it, marks, the dimensions right and below, labels where there is room, and the
 // words under it.
 func (v *climb) draw() *sheet {
-	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale, taken: &taken{}}
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale}
+	s.remember()
 	low, high := v.tall()
 	top := 2 * clearance
 	if v.begins || v.ends {

@@ -6,6 +6,12 @@ type taken struct {
 	words []box
 	balls []box
 	foot  float64 // where the words under the drawing begin; 0 while that is not known
+	edge  box     // the least box round everything
+}
+
+// empty forgets everything, but keeps the room for it.
+func (t *taken) empty() {
+	*t = taken{lines: t.lines[:0], words: t.words[:0], balls: t.balls[:0]}
 }
 
 type stroke struct{ a, b point }
@@ -18,24 +24,41 @@ func (t *taken) path(closed bool, points []point) {
 		return
 	}
 	for i := 1; i < len(points); i++ {
-		t.lines = append(t.lines, stroke{points[i-1], points[i]})
+		t.line(stroke{points[i-1], points[i]})
 	}
 	if closed {
-		t.lines = append(t.lines, stroke{points[len(points)-1], points[0]})
+		t.line(stroke{points[len(points)-1], points[0]})
 	}
+}
+
+func (t *taken) line(l stroke) {
+	t.grow(box{min(l.a.x, l.b.x), min(l.a.y, l.b.y), max(l.a.x, l.b.x), max(l.a.y, l.b.y)})
+	t.lines = append(t.lines, l)
 }
 
 // circle takes the square round a circle: lines may cross it, words may not stand on it.
 func (t *taken) circle(x, y, r float64) {
 	if t != nil {
-		t.balls = append(t.balls, box{x - r, y - r, x + r, y + r})
+		b := box{x - r, y - r, x + r, y + r}
+		t.grow(b)
+		t.balls = append(t.balls, b)
 	}
 }
 
 func (t *taken) text(b box) {
 	if t != nil {
+		t.grow(b)
 		t.words = append(t.words, b)
 	}
+}
+
+// grow takes a box into the one round everything.
+func (t *taken) grow(b box) {
+	if len(t.lines)+len(t.words)+len(t.balls) == 0 {
+		t.edge = b
+		return
+	}
+	t.edge = box{min(t.edge.x1, b.x1), min(t.edge.y1, b.y1), max(t.edge.x2, b.x2), max(t.edge.y2, b.y2)}
 }
 
 // free reports whether words may stand in a box of a sheet so wide, so far from words beside them.
@@ -69,27 +92,7 @@ func (t *taken) vacant(b box, apart float64) bool {
 }
 
 // bounds is the least box round everything.
-func (t *taken) bounds() box {
-	var e box
-	first := true
-	add := func(b box) {
-		if first {
-			e, first = b, false
-			return
-		}
-		e = box{min(e.x1, b.x1), min(e.y1, b.y1), max(e.x2, b.x2), max(e.y2, b.y2)}
-	}
-	for _, l := range t.lines {
-		add(box{min(l.a.x, l.b.x), min(l.a.y, l.b.y), max(l.a.x, l.b.x), max(l.a.y, l.b.y)})
-	}
-	for _, b := range t.words {
-		add(b)
-	}
-	for _, b := range t.balls {
-		add(b)
-	}
-	return e
-}
+func (t *taken) bounds() box { return t.edge }
 
 // clear reports whether a line may be drawn: it passes no words.
 func (t *taken) clear(l stroke) bool {
