@@ -37,7 +37,7 @@ func (b *book) client(name string) ([]File, error) {
 		slot
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, whole[0].body)
+	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, unturned(whole[0].body)...)
 	return []File{f}, err
 }
 
@@ -322,10 +322,8 @@ func (b *book) unsettled() markup {
 func (b *book) clientDrawings() markup {
 	var w writer
 	if len(b.plan.Layout.Plan.Stretches) > 0 {
-		plan := func(width int) markup {
-			return joined("", panels(draw.PlanView(b.plan.Layout, b.job, b.style(), width))...)
-		}
-		w.say("<h3>From above</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", plan(sheetWidth), plan(phoneWidth))
+		w.put("<h3>From above</h3>\n")
+		w.put(sized(panels(b.above(sheetWidth)), panels(b.above(phoneWidth)))...)
 	}
 	for _, r := range b.plan.Layout.Runs {
 		if r.Chosen == nil {
@@ -333,8 +331,8 @@ func (b *book) clientDrawings() markup {
 		}
 		wide := *r
 		wide.ID += "-sheet" // ids in the drawing are the run's
-		w.say("<h3>%s</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", b.runTitle(r.Name),
-			joined("", panels([]string{draw.Overview(&wide, b.style(), sheetWidth)})...), joined("", panels([]string{draw.Overview(r, b.style(), phoneWidth)})...))
+		w.say("<h3>%s</h3>\n", b.runTitle(r.Name))
+		w.put(sized(panels([]string{draw.Overview(&wide, b.style(), sheetWidth)}), panels([]string{draw.Overview(r, b.style(), phoneWidth)}))...)
 	}
 	if w.Len() == 0 {
 		return ""

@@ -138,7 +138,8 @@ func alongside(p, q, side point, words string) []spot {
 		wide, high = high, wide
 	}
 	off := float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2 + clearance
-	list := make([]spot, 0, 44) // 28 near the line, 14 farther off and 2 beyond its ends
+	const most = 28 + 14 + 2 // near the line, farther off, and beyond its ends
+	list := make([]spot, 0, most)
 	for _, more := range []float64{0, tall, row, 2 * row} { // tall: past the ends of the dimension's own lines
 		for _, way := range []float64{1, -1} {
 			if way < 0 && more > tall {

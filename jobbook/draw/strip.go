@@ -50,14 +50,14 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 		return treadStrips(r, style, paper)
 	}
 	var drawings []string
-	for _, s := range stretches(r, style, paper) {
+	for _, s := range shoeStrips(r, style, paper) {
 		drawings = append(drawings, s.sheets()...)
 	}
 	return drawings
 }
 
-// stretches are what of a run's shoe has strips of its own: all of it, or each piece between steps of the floor. There are none for a run without strips, and for balusters on treads.
-func stretches(r *layout.Run, style length.Style, paper Paper) []strips {
+// shoeStrips are what of a run's shoe has strips of its own: all of it, or each piece between steps of the floor. There are none for a run without strips, and for balusters on treads.
+func shoeStrips(r *layout.Run, style length.Style, paper Paper) []strips {
 	if !stripped(r) || r.Clear == nil || r.Rake != nil && r.Rake.OnTreads {
 		return nil
 	}
@@ -121,7 +121,7 @@ func stripped(r *layout.Run) bool { return r != nil && len(r.Marks) > 0 && r.Cur
 
 // hasStrips reports whether there are strips of a run, without drawing them.
 func hasStrips(r *layout.Run, style length.Style, paper Paper) bool {
-	return len(treadParts(r, paper)) > 0 || slices.ContainsFunc(stretches(r, style, paper), func(s strips) bool { return s.count() > 0 })
+	return len(treadParts(r, paper)) > 0 || slices.ContainsFunc(shoeStrips(r, style, paper), func(s strips) bool { return s.count() > 0 })
 }
 
 // NoStrip says why a run that has marks has no strips; empty where it has them, or has no marks.
