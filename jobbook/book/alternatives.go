@@ -197,12 +197,11 @@ func (c *comparison) drawings(w *writer, b *book) {
 }
 
 // alternativeWorkings are the workings of alternatives that are not those of the job as drawn.
-func (b *book) alternativeWorkings() markup {
+func (b *book) alternativeWorkings(w *writer) {
 	c := b.compare()
 	if c == nil {
-		return ""
+		return
 	}
-	var w writer
 	for _, x := range c.ways[1:] {
 		before := ""
 		for _, f := range x.printed {
@@ -213,11 +212,10 @@ func (b *book) alternativeWorkings() markup {
 				before = group
 				w.say("<section><h2>%s: %s</h2>\n", x.title, x.book.groupTitle(group))
 			}
-			w.put(x.book.working(x.book.figures[f.ID], f))
+			x.book.working(w, x.book.figures[f.ID], f)
 		}
 		if before != "" {
 			w.put("</section>\n")
 		}
 	}
-	return w.markup()
 }

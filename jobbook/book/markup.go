@@ -88,7 +88,7 @@ func (w *writer) say(pattern string, args ...any) {
 		case string:
 			w.text(a)
 		case int:
-			b.Write(strconv.AppendInt(b.AvailableBuffer(), int64(a), 10))
+			w.number(int64(a))
 		default:
 			b.WriteString(string(esc(fmt.Sprint(a))))
 		}
@@ -98,6 +98,18 @@ func (w *writer) say(pattern string, args ...any) {
 
 // text writes plain text.
 func (w *writer) text(text string) { w.buffer().WriteString(string(esc(text))) }
+
+// number writes a whole number.
+func (w *writer) number(n int64) {
+	b := w.buffer()
+	b.Write(strconv.AppendInt(b.AvailableBuffer(), n, 10))
+}
+
+// anchor writes what the function of the same name makes.
+func (w *writer) anchor(name string) {
+	b := w.buffer()
+	b.Write(appendAnchor(b.AvailableBuffer(), name))
+}
 
 // line writes a paragraph of plain text, and nothing for an empty one.
 func (w *writer) line(text string) {
@@ -136,16 +148,18 @@ func joined(separator markup, parts ...markup) markup {
 // anchor turns a name or a path into an id: ASCII, without blanks, and different for different names. A slash becomes a
 // full stop; every other byte that is neither letter, digit, - nor _ becomes ~ and its two hexadecimal digits.
 func anchor(name string) string {
-	plain := 0
-	for plain < len(name) && inAnchor(name[plain]) {
-		plain++
+	for i := range len(name) {
+		if !inAnchor(name[i]) {
+			return string(appendAnchor(make([]byte, 0, 64), name)) // on the stack, for most are shorter
+		}
 	}
-	if plain == len(name) {
-		return name
-	}
+	return name
+}
+
+func appendAnchor(b []byte, name string) []byte {
 	const hex = "0123456789ABCDEF"
-	b := append(make([]byte, 0, 64), name[:plain]...) // on the stack, for most are shorter
-	for _, c := range []byte(name[plain:]) {
+	for i := range len(name) {
+		c := name[i]
 		switch {
 		case inAnchor(c):
 			b = append(b, c)
@@ -155,7 +169,7 @@ func anchor(name string) string {
 			b = append(b, '~', hex[c>>4], hex[c&15]) // 4 and 15: a byte is two hexadecimal digits of four bits
 		}
 	}
-	return string(b)
+	return b
 }
 
 // inAnchor reports a byte that stands in an id as it is.
