@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bufio"
 	"cmp"
 	"io/fs"
 	"strings"
@@ -32,6 +33,7 @@ type book struct {
 	made      []page                      // the pages that have something to say, but for the first
 	problems  []source.Problem
 
+	pen         *bufio.Writer                   // the Markdown library's; made when first asked for
 	photographs []*photo.Copy                   // that pages show, in the order in which they do
 	sections    []clientSection                 // of the client's edition; made when first asked for
 	stripPages  []stripPage                     // marks at full size

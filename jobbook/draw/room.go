@@ -1,5 +1,7 @@
 package draw
 
+import "iter"
+
 // taken is what a sheet already holds, so that words are only put where nothing else is. A nil one keeps nothing.
 type taken struct {
 	lines []stroke
@@ -144,9 +146,9 @@ type label struct {
 	lead  []stroke // lines that go with it
 }
 
-// place puts words at the first of some places where nothing else is, and says which; -1 where there is none.
-func (s *sheet) place(places []label) int {
-	for i, l := range places {
+// place puts words at the first of some places where nothing else is, and says which of them they are; false where there is none. Places are made as they are asked for: the first is free as a rule.
+func (s *sheet) place(places iter.Seq[label]) (words string, ok bool) {
+	for l := range places {
 		b := inkOf(l.x, l.y, l.at, l.words, false)
 		ok := l.words != "" && s.taken.free(b, s.width, clearance)
 		for _, lead := range l.lead {
@@ -159,7 +161,7 @@ func (s *sheet) place(places []label) int {
 			s.line(dim, lead.a.x, lead.a.y, lead.b.x, lead.b.y)
 		}
 		s.text(l.x, l.y, l.at, l.words)
-		return i
+		return l.words, true
 	}
-	return -1
+	return "", false
 }
