@@ -107,7 +107,7 @@ func (b *book) cite(pages []page) {
 			return
 		}
 		b.cited[f.ID] = true
-		for _, in := range f.Inputs() {
+		for _, in := range b.print(f).inputs {
 			if in.Figure != "" {
 				add(of[b.workingAnchor(in.Figure)])
 			}

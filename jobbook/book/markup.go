@@ -25,13 +25,15 @@ func esc(text string) markup {
 // harmless is how many bytes of a text stand on a page as they are: up to the first that html.EscapeString writes otherwise.
 func harmless(text string) int {
 	for i := range len(text) {
-		switch text[i] {
-		case '<', '>', '&', '\'', '"':
+		if escaped[text[i]] {
 			return i
 		}
 	}
 	return len(text)
 }
+
+// escaped are the bytes that html.EscapeString writes otherwise.
+var escaped = [256]bool{'<': true, '>': true, '&': true, '\'': true, '"': true}
 
 // say makes markup from a pattern that is markup itself, with %s for any argument, %d for a whole number and %% for a per cent sign. Arguments of type markup go in as they are; every other one
 // is escaped.

@@ -14,6 +14,7 @@ import (
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
 )
 
 // book is one book in the making.
@@ -24,13 +25,14 @@ type book struct {
 	frames   *frames
 	division length.Length // what the tape's readings are rounded to
 
-	figures   map[string]int              // the number of each figure in the working, by id
-	anchors   map[string]string           // where a figure of an alternative stands, where it is not as in the job as drawn
-	documents map[string]*source.Document // those shown as recorded, by file
-	lines     map[string]int              // how many lines each of them has
-	proses    map[string]*prose           // those shown on a page, by file
-	compared  *comparison                 // made when first asked for
-	made      []page                      // the pages that have something to say, but for the first
+	figures   map[string]int               // the number of each figure in the working, by id
+	formulas  map[*working.Figure]*printed // those that were printed so far
+	anchors   map[string]string            // where a figure of an alternative stands, where it is not as in the job as drawn
+	documents map[string]*source.Document  // those shown as recorded, by file
+	lines     map[string]int               // how many lines each of them has
+	proses    map[string]*prose            // those shown on a page, by file
+	compared  *comparison                  // made when first asked for
+	made      []page                       // the pages that have something to say, but for the first
 	problems  []source.Problem
 
 	pen         *bufio.Writer                   // the Markdown library's; made when first asked for
@@ -105,7 +107,7 @@ func newBook(p *plan.Plan, frames *frames) *book {
 	}
 	b := &book{
 		plan: p, job: j, frames: frames, division: j.Division.Length,
-		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
+		figures: make(map[string]int, len(p.Figures)), formulas: map[*working.Figure]*printed{}, documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
 	}
 	if b.division <= 0 {
 		b.division = finestInch
@@ -141,6 +143,14 @@ func (b *book) run(name string) *layout.Run {
 		if r.Name == name {
 			return r
 		}
+	}
+	return nil
+}
+
+// figureOf finds a figure of the plan by its id; nil where there is none.
+func (b *book) figureOf(id string) *working.Figure {
+	if n := b.figures[id]; n > 0 {
+		return b.plan.Figures[n-1]
 	}
 	return nil
 }

@@ -2,16 +2,21 @@ package book
 
 import "strings"
 
-// turn writes a tag, or what stands in its place.
+// turn writes the tag of a link, a heading or a picture, or what stands in its place.
 type turn func(b []byte, tag string) []byte
 
-// retag writes markup with each of its tags turned; what stands between them stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too.
+// retag writes markup with each of those tags turned; all else stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too, and so is a <.
 func retag(b []byte, m markup, turn turn) []byte {
-	rest := string(m)
+	rest, at := string(m), 0
 	for {
-		start := strings.IndexByte(rest, '<')
+		start := strings.IndexByte(rest[at:], '<')
 		if start < 0 {
 			break
+		}
+		start += at
+		if !turned(rest[start+1:]) {
+			at = start + 1
+			continue
 		}
 		long := strings.IndexByte(rest[start:], '>') + 1
 		if long == 0 {
@@ -19,9 +24,15 @@ func retag(b []byte, m markup, turn turn) []byte {
 		}
 		b = append(b, rest[:start]...)
 		b = turn(b, rest[start:start+long])
-		rest = rest[start+long:]
+		rest, at = rest[start+long:], 0
 	}
 	return append(b, rest...)
+}
+
+// turned reports whether what follows on a < may be the tag of a link, a heading or a picture.
+func turned(tag string) bool {
+	tag = strings.TrimPrefix(tag, "/")
+	return tag != "" && (tag[0] == 'a' || tag[0] == 'h' || tag[0] == 'i')
 }
 
 // retag is the function of the same name.

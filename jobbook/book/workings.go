@@ -61,8 +61,8 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 		w.put("</p>\n")
 	}
 	if f.Expr != nil {
-		formula(f.Symbols())
-		formula(f.Numbers())
+		formula(b.print(f).symbols)
+		formula(b.print(f).numbers)
 	}
 	switch {
 	case f.Series != nil:
@@ -90,9 +90,25 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 	w.put("</section>\n")
 }
 
+// printed is a formula in symbols and in numbers, and what goes into it.
+type printed struct {
+	symbols, numbers string
+	inputs           []*working.Input
+}
+
+// print prints a formula. Each is printed once: it is looked at for the page of workings, and for each alternative that may have the same.
+func (b *book) print(f *working.Figure) *printed {
+	p := b.formulas[f]
+	if p == nil {
+		p = &printed{f.Symbols(), f.Numbers(), f.Inputs()}
+		b.formulas[f] = p
+	}
+	return p
+}
+
 // inputs is what goes into a formula, and where each comes from.
 func (b *book) inputs(w *writer, f *working.Figure) {
-	list := f.Inputs()
+	list := b.print(f).inputs
 	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs", rows: make([][]markup, 0, len(list))}
 	for _, in := range list {
 		value := working.Decimal(in.Value)
