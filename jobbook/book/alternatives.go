@@ -29,7 +29,8 @@ func (b *book) alternativesPage() markup {
 		}
 		w.put("</section>\n")
 	}
-	w.put(c.sideBySide(b), c.drawings(b))
+	w.put(c.sideBySide(b))
+	c.drawings(&w, b)
 	return w.markup()
 }
 
@@ -152,7 +153,7 @@ func (c *comparison) sideBySide(b *book) markup {
 }
 
 // drawings are the elevations of the run that changes most, one below the other at one scale where they fit.
-func (c *comparison) drawings(b *book) markup {
+func (c *comparison) drawings(w *writer, b *book) {
 	name, most := "", 0
 	for _, g := range c.groups {
 		changes := 0
@@ -168,14 +169,14 @@ func (c *comparison) drawings(b *book) markup {
 		}
 	}
 	if name == "" {
-		return ""
+		return
 	}
 	draws := func(width int, tag string) (list []string) {
 		for i, x := range c.ways {
 			if r := x.book.run(name); r != nil && r.Chosen != nil {
 				one := *r
 				one.ID += fmt.Sprintf("-way-%d-%s", i, tag) // ids in the drawing are the run's
-				list = append(list, draw.Panels(&one, x.book.style(), width)[:1]...)
+				list = append(list, draw.Panel(&one, x.book.style(), width))
 			} else {
 				list = append(list, "")
 			}
@@ -183,24 +184,24 @@ func (c *comparison) drawings(b *book) markup {
 		return list
 	}
 	wide, phone := draws(sheetWidth, "sheet"), draws(phoneWidth, "phone")
-	var w writer
+	w.say(`<section id="alternative-drawings"><h2>%s, drawn each way</h2>`+"\n", b.runTitle(name))
 	for i, x := range c.ways {
 		if wide[i] == "" {
 			w.say("<h3>%s</h3>\n<p>%s cannot be laid out yet.</p>\n", x.title, b.runTitle(name))
 			continue
 		}
-		w.say("<h3>%s</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", x.title, joined("", x.book.sheets(wide[i:i+1])...), joined("", panels(phone[i:i+1])...))
+		w.say("<h3>%s</h3>\n", x.title)
+		w.put(sized(x.book.sheets(wide[i:i+1]), panels(phone[i:i+1]))...)
 	}
-	return say(`<section id="alternative-drawings"><h2>%s, drawn each way</h2>`+"\n%s</section>\n", b.runTitle(name), w.markup())
+	w.put("</section>\n")
 }
 
 // alternativeWorkings are the workings of alternatives that are not those of the job as drawn.
-func (b *book) alternativeWorkings() markup {
+func (b *book) alternativeWorkings(w *writer) {
 	c := b.compare()
 	if c == nil {
-		return ""
+		return
 	}
-	var w writer
 	for _, x := range c.ways[1:] {
 		before := ""
 		for _, f := range x.printed {
@@ -211,11 +212,10 @@ func (b *book) alternativeWorkings() markup {
 				before = group
 				w.say("<section><h2>%s: %s</h2>\n", x.title, x.book.groupTitle(group))
 			}
-			w.put(x.book.working(x.book.figures[f.ID], f))
+			x.book.working(w, x.book.figures[f.ID], f)
 		}
 		if before != "" {
 			w.put("</section>\n")
 		}
 	}
-	return w.markup()
 }

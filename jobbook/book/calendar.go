@@ -42,7 +42,7 @@ func (b *book) calendarPage() markup {
 	}
 	w.put(b.longest(), b.waits())
 	w.put("<p>In the drawings: black has no slack, the end of the job moves with it; a thin line dries, or is on the way; a stop sign is a hold point. Nights and days without work are narrow.</p>\n")
-	w.say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Bars(s, sheetWidth))...), joined("", panels(draw.Bars(s, phoneWidth))...))
+	w.put(sized(panels(draw.Bars(s, sheetWidth)), panels(draw.Bars(s, phoneWidth)))...)
 	t := table{label: "Steps on their days", wide: true, long: true, heads: []head{column("Step"), column("Begins"), column("Is over"), column("Dry or here"), num("Slack", ""), column("Who")}}
 	for _, i := range s.Table.Order {
 		p, task := s.Table.Placed[i], s.Tasks[i]

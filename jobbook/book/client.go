@@ -28,7 +28,7 @@ func (b *book) client(name string) ([]File, error) {
 	}
 	var w writer
 	for _, x := range b.clientSections() {
-		w.put(x.markup())
+		x.put(&w)
 	}
 	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(w.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
 	b.unlink(whole)
@@ -37,7 +37,7 @@ func (b *book) client(name string) ([]File, error) {
 		slot
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, whole[0].body)
+	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, unturned(whole[0].body)...)
 	return []File{f}, err
 }
 
@@ -57,11 +57,13 @@ func (b *book) clientFacts() clientFacts {
 // clientSection is a part of what the client gets, and the page of the edition that it stands on.
 type clientSection struct {
 	page, class, title string
-	body               markup
+	body               []markup
 }
 
-func (x clientSection) markup() markup {
-	return say("<section class=\"%s\"><h2>%s</h2>\n%s</section>\n", x.class, x.title, x.body)
+func (x clientSection) put(w *writer) {
+	w.say("<section class=\"%s\"><h2>%s</h2>\n", x.class, x.title)
+	w.put(x.body...)
+	w.put("</section>\n")
 }
 
 // clientSections are all of them in order, but those with nothing to say. They are made once: a note's words stand in a book once.
@@ -70,15 +72,15 @@ func (b *book) clientSections() []clientSection {
 		return b.sections
 	}
 	list := []clientSection{}
-	within := func(page, class, title string, body markup) {
-		if body != "" {
+	within := func(page, class, title string, body ...markup) {
+		if slices.ContainsFunc(body, func(m markup) bool { return m != "" }) {
 			list = append(list, clientSection{page, class, title, body})
 		}
 	}
-	add := func(page, title string, body markup) { within(page, "part", title, body) }
+	add := func(page, title string, body ...markup) { within(page, "part", title, body...) }
 	add("index", "What will be done", b.scope())
 	add("index", "Still to be settled", b.unsettled())
-	add("drawings", "How it will look", b.clientDrawings())
+	add("drawings", "How it will look", b.clientDrawings()...)
 	add("drawings", "To choose from", b.choices())
 	add("work", "When", b.when())
 	add("work", "While the work goes on, and after", b.clientCautions())
@@ -121,7 +123,7 @@ func (b *book) clientPages() []page {
 		if bodies[x.page] == nil {
 			bodies[x.page] = &writer{}
 		}
-		bodies[x.page].put(x.markup())
+		x.put(bodies[x.page])
 	}
 	first := page{name: "index", title: "What will be done", short: "What will be done"}
 	var list writer
@@ -319,13 +321,11 @@ func (b *book) unsettled() markup {
 }
 
 // clientDrawings are the guard from above and every run as it will stand.
-func (b *book) clientDrawings() markup {
-	var w writer
+func (b *book) clientDrawings() []markup {
+	var list []markup
 	if len(b.plan.Layout.Plan.Stretches) > 0 {
-		plan := func(width int) markup {
-			return joined("", panels(draw.PlanView(b.plan.Layout, b.job, b.style(), width))...)
-		}
-		w.say("<h3>From above</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", plan(sheetWidth), plan(phoneWidth))
+		list = append(list, "<h3>From above</h3>\n")
+		list = append(list, sized(panels(b.above(sheetWidth)), panels(b.above(phoneWidth)))...)
 	}
 	for _, r := range b.plan.Layout.Runs {
 		if r.Chosen == nil {
@@ -333,13 +333,13 @@ func (b *book) clientDrawings() markup {
 		}
 		wide := *r
 		wide.ID += "-sheet" // ids in the drawing are the run's
-		w.say("<h3>%s</h3>\n<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", b.runTitle(r.Name),
-			joined("", panels([]string{draw.Overview(&wide, b.style(), sheetWidth)})...), joined("", panels([]string{draw.Overview(r, b.style(), phoneWidth)})...))
+		list = append(list, say("<h3>%s</h3>\n", b.runTitle(r.Name)))
+		list = append(list, sized(panels([]string{draw.Overview(&wide, b.style(), sheetWidth)}), panels([]string{draw.Overview(r, b.style(), phoneWidth)}))...)
 	}
-	if w.Len() == 0 {
-		return ""
+	if len(list) == 0 {
+		return nil
 	}
-	return w.markup() + "<p>Drawn to scale from the measurements taken in the house.</p>\n"
+	return append(list, "<p>Drawn to scale from the measurements taken in the house.</p>\n")
 }
 
 // choices are the alternatives that the job offers, with what would change, and what it would cost more or less.

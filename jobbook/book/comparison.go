@@ -156,21 +156,21 @@ func (w *way) against(base *plan.Plan) {
 // as for the job as drawn, whose working then serves. They are numbered on from n.
 func (w *way) work(b *book, c *comparison, i, n int) int {
 	numbers, anchors := map[string]int{}, map[string]string{}
-	same := map[string]bool{}
+	same := sameness{base: b, other: w.book, known: map[string]bool{}}
 	var walk func(id string)
 	walk = func(id string) {
-		f := w.plan.Figure(id)
+		f := w.book.figureOf(id)
 		if f == nil || numbers[id] > 0 || anchors[id] != "" {
 			return
 		}
-		if sameWorking(f, b.plan, w.plan, same) {
+		if same.working(f) {
 			numbers[id] = b.figures[id]
 			return
 		}
 		if anchors[id] = figureAnchor("alt/" + w.of.Name + "/" + id); f.Expr == nil {
 			return
 		}
-		for _, in := range f.Inputs() {
+		for _, in := range w.book.print(f).inputs {
 			if in.Figure != "" {
 				walk(in.Figure)
 			}
@@ -197,24 +197,31 @@ func (w *way) work(b *book, c *comparison, i, n int) int {
 	return n
 }
 
-// sameWorking reports that a figure of an alternative is worked out as in the job as drawn: the same formula from the same numbers, from the same places.
-func sameWorking(f *working.Figure, base, other *plan.Plan, known map[string]bool) bool {
-	if is, ok := known[f.ID]; ok {
+// sameness is which figures of an alternative are worked out as in the job as drawn.
+type sameness struct {
+	base, other *book
+	known       map[string]bool
+}
+
+// working reports that a figure is: the same formula from the same numbers, from the same places.
+func (s sameness) working(f *working.Figure) bool {
+	if is, ok := s.known[f.ID]; ok {
 		return is
 	}
-	known[f.ID] = true // until it is known better: no figure rests on itself
-	g := base.Figure(f.ID)
+	s.known[f.ID] = true // until it is known better: no figure rests on itself
+	g := s.base.figureOf(f.ID)
 	is := g != nil && f.Title == g.Title && f.Unit == g.Unit && f.Note == g.Note && f.Result() == g.Result() && (f.Expr == nil) == (g.Expr == nil) && slices.Equal(f.Cites, g.Cites) && series(f) == series(g)
 	if is && f.Expr != nil {
-		mine, its := f.Inputs(), g.Inputs()
-		is = f.Symbols() == g.Symbols() && f.Numbers() == g.Numbers() && len(mine) == len(its)
-		for i := 0; is && i < len(mine); i++ {
-			is = mine[i].Name == its[i].Name && mine[i].From == its[i].From && mine[i].At == its[i].At && mine[i].Figure == its[i].Figure
-			if in := other.Figure(mine[i].Figure); is && in != nil {
-				is = sameWorking(in, base, other, known)
+		mine, its := s.other.print(f), s.base.print(g)
+		is = mine.symbols == its.symbols && mine.numbers == its.numbers && len(mine.inputs) == len(its.inputs)
+		for i := 0; is && i < len(mine.inputs); i++ {
+			a, b := mine.inputs[i], its.inputs[i]
+			is = a.Name == b.Name && a.From == b.From && a.At == b.At && a.Figure == b.Figure
+			if in := s.other.figureOf(a.Figure); is && in != nil {
+				is = s.working(in)
 			}
 		}
 	}
-	known[f.ID] = is
+	s.known[f.ID] = is
 	return is
 }

@@ -44,7 +44,7 @@ func (b *book) cutting(c *takeoff.Cutting) markup {
 	wide := *c
 	wide.ID += "-sheet"
 	sheet := draw.Sticks(&wide, label, b.style(), sheetWidth)
-	w.say("<div class=\"wide\"><div class=\"panel\">%s</div></div>\n<div class=\"phone\"><div class=\"panel\">%s</div></div>\n", markup(sheet), markup(phone))
+	w.put(`<div class="wide">`, panel, markup(sheet), "</div></div>\n", `<div class="phone">`, panel, markup(phone), "</div></div>\n")
 	t := table{label: "Stop by stop, " + c.Title, heads: []head{num("Stop", b.unit()), num("Pieces", ""), column("From stick"), column("Marks")}, class: "cuts", long: len(c.Stops) > 20}
 	for _, stop := range c.Stops {
 		var from []string

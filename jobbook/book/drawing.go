@@ -2,6 +2,7 @@ package book
 
 import (
 	"math"
+	"slices"
 
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/layout"
@@ -21,27 +22,51 @@ func (b *book) style() length.Style {
 }
 
 // drawings are the elevation of a run: for a phone as a whole and in pieces in which its marks can be read, and for a desk or paper.
-// The style sheet shows the one or the other.
-type drawings struct{ whole, pieces markup }
+// The style sheet shows the one or the other. All markup with drawings in it is a list of what it is put together of, so that a drawing is not copied for each thing that it stands in.
+type drawings struct{ whole, pieces []markup }
 
 func (b *book) drawings(r *layout.Run) (d drawings) {
 	if r.Chosen == nil {
 		return d
 	}
-	phone := panels(draw.Panels(r, b.style(), phoneWidth))
+	phone := draw.Panels(r, b.style(), phoneWidth)
 	wide := *r
 	wide.ID += "-sheet" // ids in the drawing are the run's
-	d.whole = say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", b.sheets(draw.Panels(&wide, b.style(), sheetWidth))...), joined("", phone[:1]...))
+	d.whole = sized(b.sheets(draw.Panels(&wide, b.style(), sheetWidth)), panels(phone[:1]))
 	if len(phone) > 1 {
-		d.pieces = say("<div class=\"drawings phone\">\n%s</div>\n", joined("", phone[1:]...))
+		d.pieces = slices.Concat([]markup{"<div class=\"drawings phone\">\n"}, panels(phone[1:]), []markup{"</div>\n"})
 	}
 	return d
 }
 
+// sized is what a desk or paper shows, and what a phone shows.
+func sized(wide, phone []markup) []markup {
+	return slices.Concat([]markup{"<div class=\"wide\">\n"}, wide, []markup{"</div>\n<div class=\"phone\">\n"}, phone, []markup{"</div>\n"})
+}
+
+// both is a drawing for a desk or paper and one for a phone; nothing where there is neither.
+func (b *book) both(of func(width int) []string) []markup {
+	wide, phone := b.sheets(of(sheetWidth)), panels(of(phoneWidth))
+	if len(wide) == 0 && len(phone) == 0 {
+		return nil
+	}
+	return sized(wide, phone)
+}
+
+// one is a drawing that may be nothing.
+func one(svg string) []string {
+	if svg == "" {
+		return nil
+	}
+	return []string{svg}
+}
+
+const panel markup = `<div class="panel">`
+
 func panels(drawings []string) []markup {
-	list := make([]markup, 0, len(drawings))
+	list := make([]markup, 0, 3*len(drawings))
 	for _, d := range drawings {
-		list = append(list, say(`<div class="panel">%s</div>`+"\n", markup(d)))
+		list = append(list, panel, markup(d), "</div>\n")
 	}
 	return list
 }
@@ -49,7 +74,7 @@ func panels(drawings []string) []markup {
 // sheets are drawings for a desk or paper, each with its scale on paper and the day its readings are from.
 func (b *book) sheets(drawings []string) []markup {
 	const perInch, inch = 96, 25.4 // CSS px and mm
-	list := make([]markup, 0, len(drawings))
+	list := make([]markup, 0, 3*len(drawings))
 	for _, d := range drawings {
 		var words []markup
 		if scale := draw.Scale(d); scale > 0 {
@@ -60,7 +85,7 @@ func (b *book) sheets(drawings []string) []markup {
 		if b.job.Measured.Given {
 			words = append(words, say("measured %s", b.job.Measured.Text))
 		}
-		list = append(list, say(`<div class="panel">%s<p class="scale">%s</p></div>`+"\n", markup(d), joined(", ", words...)))
+		list = append(list, panel, markup(d), say(`<p class="scale">%s</p></div>`+"\n", joined(", ", words...)))
 	}
 	return list
 }

@@ -107,7 +107,7 @@ func (b *book) cite(pages []page) {
 			return
 		}
 		b.cited[f.ID] = true
-		for _, in := range f.Inputs() {
+		for _, in := range b.print(f).inputs {
 			if in.Figure != "" {
 				add(of[b.workingAnchor(in.Figure)])
 			}
@@ -153,13 +153,13 @@ func (b *book) unlink(pages []page) {
 	for i, p := range pages {
 		var w writer
 		var dropped unlinked
-		w.retag(p.body, func(tag string) string {
+		w.retag(p.body, func(b []byte, tag string) []byte {
 			if instead, ok := dropped.end(tag); ok {
-				return instead
+				return append(b, instead...)
 			}
 			href, place, ok := leads(tag)
 			if !ok || strings.Contains(href, ":") { // to the world outside, as somebody wrote it
-				return tag
+				return append(b, tag...)
 			}
 			file := href
 			if file == "" {
@@ -169,13 +169,15 @@ func (b *book) unlink(pages []page) {
 			id := strings.TrimPrefix(place, "#")
 			switch {
 			case !ok, href == "" && !ids[id]:
-				return dropped.drop("")
+				dropped.drop("")
+				return b
 			case place != "" && !ids[id] && strings.Contains(tag, `class="w"`):
-				return dropped.drop("")
+				dropped.drop("")
+				return b
 			case place != "" && !ids[id]:
-				return swapped(tag, href)
+				return swapped(b, tag, href)
 			}
-			return tag
+			return append(b, tag...)
 		})
 		pages[i].body = w.markup()
 	}

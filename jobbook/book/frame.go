@@ -83,7 +83,7 @@ func (b *book) fixed(name string, data any) markup {
 	return markup(text.String())
 }
 
-// slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over.
+// slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of the list of pages what it holds.
 type slot struct{}
 
 // bodyMark is a byte that no template lets through.
@@ -92,8 +92,26 @@ const bodyMark = "\x00"
 // Body is what the template writes.
 func (slot) Body() template.HTML { return bodyMark }
 
+// Pages is what the template writes for the list of pages.
+func (slot) Pages() template.HTML { return bodyMark }
+
+// body is what is put into a slot, with its tags turned where there is something to turn them.
+type body struct {
+	markup
+	turn turn
+}
+
+// unturned are bodies without anything to turn.
+func unturned(list ...markup) []body {
+	bodies := make([]body, len(list))
+	for i, m := range list {
+		bodies[i].markup = m
+	}
+	return bodies
+}
+
 // file is a frame with its bodies in their places, in order.
-func (f *frames) file(name, frame string, data any, bodies ...markup) (File, error) {
+func (f *frames) file(name, frame string, data any, bodies ...body) (File, error) {
 	var w writer
 	defer w.markup()
 	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
@@ -105,12 +123,20 @@ func (f *frames) file(name, frame string, data any, bodies ...markup) (File, err
 	}
 	long := len(around)
 	for _, b := range bodies {
-		long += len(b)
+		long += len(b.markup)
+		if b.turn != nil {
+			long += len(b.markup) / 64 // links become shorter as a rule
+		}
 	}
 	out := make([]byte, 0, long)
 	for _, b := range bodies {
 		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
-		out, around = append(append(out, head...), b...), rest
+		out, around = append(out, head...), rest
+		if b.turn != nil {
+			out = retag(out, b.markup, b.turn)
+		} else {
+			out = append(out, b.markup...)
+		}
 	}
 	return File{name, append(out, around...)}, nil
 }
@@ -147,17 +173,13 @@ type framed struct {
 	cover
 	slot
 	Title, Heading string
-	Pages          []pageLine
 	Sections       []section
 	Groups         []printGroup // of a document to print: what is in it, by where it is wanted
 	Workings       bool         // the document has no workings: they are in the book of workings
 }
 
 // pageLine is a line of the list of pages.
-type pageLine struct {
-	Href, Name string
-	Here       bool
-}
+type pageLine struct{ Href, Name string }
 
 // section is a page as it stands in the print edition.
 type section struct {
@@ -165,23 +187,38 @@ type section struct {
 	ID, Title string
 }
 
-func (c cover) page(pages []page, p page) framed {
+func (c cover) page(p page) framed {
 	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title}
 	if p.name == "index" {
 		f.Title, f.Heading = c.Job, c.Job
 	}
-	for _, q := range pages {
-		f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
-	}
-	f.Pages = append(append(f.Pages, c.strips...), pageLine{"print.html", c.printName(), false})
-	if c.workings {
-		f.Pages = append(f.Pages, pageLine{workingsFile, "Workings, to print", false})
-	}
 	return f
 }
 
+// lines are the list of pages.
+func lines(pages []page) []pageLine {
+	list := make([]pageLine, 0, len(pages))
+	for _, p := range pages {
+		list = append(list, pageLine{p.name + ".html", p.short})
+	}
+	return list
+}
+
+// linked is the list of pages as it stands on one of them.
+func linked(list []pageLine, here string) markup {
+	var w writer
+	for _, l := range list {
+		w.put(`<li><a href="`, esc(l.Href), `"`)
+		if l.Href == here {
+			w.put(` aria-current="page"`)
+		}
+		w.put(">", esc(l.Name), "</a></li>\n")
+	}
+	return w.markup()
+}
+
 // edition is a document to print: its pages as sections, links to pages that are in it turned into links within it, headings one down. Links to other pages stay.
-func (c cover) edition(pages []page, d toPrint) (f framed, bodies []markup) {
+func (c cover) edition(pages []page, d toPrint) (f framed, bodies []body) {
 	f = framed{cover: c, Title: d.title + ", " + c.Job, Heading: c.Job, Workings: c.workings && d.file != workingsFile}
 	if d.file == workingsFile {
 		f.Heading = d.title + ", " + c.Job
@@ -197,7 +234,7 @@ func (c cover) edition(pages []page, d toPrint) (f framed, bodies []markup) {
 			if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
 				p := pages[i]
 				f.Sections = append(f.Sections, section{ID: "page-" + name, Title: p.title})
-				bodies = append(bodies, within(p.body, here))
+				bodies = append(bodies, body{p.body, within(here)})
 				g.Lines = append(g.Lines, printLine{"page-" + name, p.title, p.about, name + ".html"})
 			}
 		}
@@ -218,36 +255,36 @@ func (c cover) edition(pages []page, d toPrint) (f framed, bodies []markup) {
 	return f, bodies
 }
 
-// within is a page as a section among those that are here.
-func within(body markup, here map[string]bool) markup {
-	var w writer
+// within turns the tags of a page that is a section among those that are here.
+func within(here map[string]bool) turn {
 	var dropped unlinked
-	w.retag(body, func(tag string) string {
+	return func(b []byte, tag string) []byte {
 		if instead, ok := dropped.end(tag); ok {
-			return instead
+			return append(b, instead...)
 		}
 		if at := strings.IndexByte(tag, 'h'); (at == 1 || at == 2 && tag[1] == '/') && at+2 < len(tag) && tag[at+1] >= '2' && tag[at+1] <= '5' { // h6 stays, there is no deeper one
-			return tag[:at+1] + string(tag[at+1]+1) + tag[at+2:]
+			return append(append(append(b, tag[:at+1]...), tag[at+1]+1), tag[at+2:]...)
 		}
 		file, place, link := leads(tag)
 		name, page := strings.CutSuffix(file, ".html")
 		switch {
 		case !link:
 			if eager, lazy := strings.CutSuffix(tag, ` loading="lazy">`); lazy { // paper waits for no scrolling
-				return eager + ">"
+				return append(append(b, eager...), '>')
 			}
 		case tag == clientTag:
-			return dropped.drop("")
+			dropped.drop("")
+			return b
 		case tag == phoneTag:
-			return dropped.drop(phoneWords)
+			dropped.drop(phoneWords)
+			return b
 		case file == "print.html" && place == "":
-			return swapped(tag, "#top")
+			return swapped(b, tag, "#top")
 		case page && here[name] && place == "":
-			return swapped(tag, "#page-"+name)
+			return swapped(b, tag, "#page-", name)
 		case page && here[name]:
-			return swapped(tag, place)
+			return swapped(b, tag, place)
 		}
-		return tag
-	})
-	return w.markup()
+		return append(b, tag...)
+	}
 }

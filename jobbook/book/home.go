@@ -136,29 +136,49 @@ func (b *book) recorded(at source.Pos, m markup) markup {
 	if m == "" || b.documents[at.File] == nil {
 		return m
 	}
-	return say(`<a class="r" href="%s">%s</a>`, b.lineHref(at), m)
+	var w writer
+	b.openRecorded(&w, at)
+	w.put(m, "</a>")
+	return w.markup()
 }
 
-func (b *book) lineHref(at source.Pos) string {
-	if at.Line < 1 || at.Line > b.lines[at.File] {
-		return "recorded.html#" + documentAnchor(at.File)
+// openRecorded opens a link to where something was written, in a file that the book shows.
+func (b *book) openRecorded(w *writer, at source.Pos) {
+	w.put(`<a class="r" href="recorded.html#rec-`)
+	w.anchor(strings.TrimSuffix(at.File, ".md"))
+	if at.Line >= 1 && at.Line <= b.lines[at.File] {
+		w.put("-L")
+		w.number(int64(at.Line))
 	}
-	return say("recorded.html#%s%d", lineAnchor(at.File), at.Line).text()
+	w.put(`">`)
 }
-
-// text is the markup as a string, for an attribute that is escaped again; it must hold no escapes itself.
-func (m markup) text() string { return string(m) }
 
 // where is a place in words, as a link: runs/1-gallery.md, line 9. The inspector has no files, and the name of one may be a supplier's.
 func (b *book) where(at source.Pos) markup {
 	if at.IsZero() || b.edition == Inspector {
 		return ""
 	}
-	words := say("<code>%s</code>", at.File)
-	if at.Line > 0 {
-		words = say("<code>%s</code>, line %d", at.File, at.Line)
+	var w writer
+	b.putWhere(&w, at)
+	return w.markup()
+}
+
+// putWhere writes where something was written.
+func (b *book) putWhere(w *writer, at source.Pos) {
+	link := b.documents[at.File] != nil
+	if link {
+		b.openRecorded(w, at)
 	}
-	return b.recorded(at, words)
+	w.put("<code>")
+	w.text(at.File)
+	w.put("</code>")
+	if at.Line > 0 {
+		w.put(", line ")
+		w.number(int64(at.Line))
+	}
+	if link {
+		w.put("</a>")
+	}
 }
 
 // layers are the words for where a file was found.

@@ -13,13 +13,12 @@ import (
 func (b *book) layoutPage() markup {
 	var w writer
 	for _, r := range b.plan.Layout.Runs {
-		w.put(b.runLayout(r))
+		b.runLayout(&w, r)
 	}
 	return w.markup()
 }
 
-func (b *book) runLayout(r *layout.Run) markup {
-	var w writer
+func (b *book) runLayout(w *writer, r *layout.Run) {
 	w.say(`<section id="%s"><h2>%s</h2>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
 	w.put(b.failing(r.ID))
 	if len(r.Missing) > 0 {
@@ -30,11 +29,20 @@ func (b *book) runLayout(r *layout.Run) markup {
 		w.put(b.chosen(r, c))
 	}
 	if r.Kept != nil {
-		w.put(drawn.whole, b.keptFacts(r), b.oldGaps(r), b.marksTable(r), drawn.pieces, b.openingsTable(r), b.oldOnes(r), b.stairTable(r))
+		w.put(drawn.whole...)
+		w.put(b.keptFacts(r), b.oldGaps(r), b.marksTable(r))
+		w.put(drawn.pieces...)
+		w.put(b.openingsTable(r), b.oldOnes(r), b.stairTable(r))
 	} else if r.Rake != nil {
-		w.put(drawn.whole, b.rakeFacts(r), b.marksTable(r), drawn.pieces, b.openingsTable(r), b.countsTable(r), b.stairTable(r))
+		w.put(drawn.whole...)
+		w.put(b.rakeFacts(r), b.marksTable(r))
+		w.put(drawn.pieces...)
+		w.put(b.openingsTable(r), b.countsTable(r), b.stairTable(r))
 	} else {
-		w.put(drawn.whole, b.marksTable(r), b.spacer(r), drawn.pieces, b.openingsTable(r), b.countsTable(r))
+		w.put(drawn.whole...)
+		w.put(b.marksTable(r), b.spacer(r))
+		w.put(drawn.pieces...)
+		w.put(b.openingsTable(r), b.countsTable(r))
 	}
 	w.put(b.holesTable(r))
 	if r.TurningsWords != "" {
@@ -57,7 +65,6 @@ func (b *book) runLayout(r *layout.Run) markup {
 		w.put(b.prose(r.Job.Prose.Document))
 	}
 	w.put("</section>\n")
-	return w.markup()
 }
 
 // hair says that the count that was taken passes by less than the finest mark on a tape: one reading a hair off, and it does not.

@@ -7,13 +7,33 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode"
+	"unicode/utf8"
 )
 
 // markup is HTML that is safe to put on a page: everything a person wrote has been escaped on the way in.
 type markup string
 
 // esc makes markup of plain text.
-func esc(text string) markup { return markup(html.EscapeString(text)) }
+func esc(text string) markup {
+	if harmless(text) == len(text) {
+		return markup(text)
+	}
+	return markup(html.EscapeString(text))
+}
+
+// harmless is how many bytes of a text stand on a page as they are: up to the first that html.EscapeString writes otherwise.
+func harmless(text string) int {
+	for i := range len(text) {
+		if escaped[text[i]] {
+			return i
+		}
+	}
+	return len(text)
+}
+
+// escaped are the bytes that html.EscapeString writes otherwise.
+var escaped = [256]bool{'<': true, '>': true, '&': true, '\'': true, '"': true}
 
 // say makes markup from a pattern that is markup itself, with %s for any argument, %d for a whole number and %% for a per cent sign. Arguments of type markup go in as they are; every other one
 // is escaped.
@@ -68,14 +88,29 @@ func (w *writer) say(pattern string, args ...any) {
 		case markup:
 			b.WriteString(string(a))
 		case string:
-			b.WriteString(string(esc(a)))
+			w.text(a)
 		case int:
-			b.Write(strconv.AppendInt(b.AvailableBuffer(), int64(a), 10))
+			w.number(int64(a))
 		default:
 			b.WriteString(string(esc(fmt.Sprint(a))))
 		}
 		args = args[1:]
 	}
+}
+
+// text writes plain text.
+func (w *writer) text(text string) { w.buffer().WriteString(string(esc(text))) }
+
+// number writes a whole number.
+func (w *writer) number(n int64) {
+	b := w.buffer()
+	b.Write(strconv.AppendInt(b.AvailableBuffer(), n, 10))
+}
+
+// anchor writes what the function of the same name makes.
+func (w *writer) anchor(name string) {
+	b := w.buffer()
+	b.Write(appendAnchor(b.AvailableBuffer(), name))
 }
 
 // line writes a paragraph of plain text, and nothing for an empty one.
@@ -115,26 +150,42 @@ func joined(separator markup, parts ...markup) markup {
 // anchor turns a name or a path into an id: ASCII, without blanks, and different for different names. A slash becomes a
 // full stop; every other byte that is neither letter, digit, - nor _ becomes ~ and its two hexadecimal digits.
 func anchor(name string) string {
-	var b strings.Builder
-	for _, c := range []byte(name) {
-		switch {
-		case c >= 'a' && c <= 'z', c >= 'A' && c <= 'Z', c >= '0' && c <= '9', c == '-', c == '_':
-			b.WriteByte(c)
-		case c == '/':
-			b.WriteByte('.')
-		default:
-			fmt.Fprintf(&b, "~%02X", c)
+	for i := range len(name) {
+		if !inAnchor(name[i]) {
+			return string(appendAnchor(make([]byte, 0, 64), name)) // on the stack, for most are shorter
 		}
 	}
-	return b.String()
+	return name
+}
+
+func appendAnchor(b []byte, name string) []byte {
+	const hex = "0123456789ABCDEF"
+	for i := range len(name) {
+		c := name[i]
+		switch {
+		case inAnchor(c):
+			b = append(b, c)
+		case c == '/':
+			b = append(b, '.')
+		default:
+			b = append(b, '~', hex[c>>4], hex[c&15]) // 4 and 15: a byte is two hexadecimal digits of four bits
+		}
+	}
+	return b
+}
+
+// inAnchor reports a byte that stands in an id as it is.
+func inAnchor(c byte) bool {
+	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' || c == '-' || c == '_'
 }
 
 // capital makes the first letter a capital one, for words of a plan that begin a line of the page.
 func capital(text string) string {
-	for i, r := range text {
-		return strings.ToUpper(string(r)) + text[i+len(string(r)):]
+	first, long := utf8.DecodeRuneInString(text)
+	if first < utf8.RuneSelf && !unicode.IsLower(first) {
+		return text
 	}
-	return text
+	return strings.ToUpper(text[:long]) + text[long:]
 }
 
 // counted writes a number and its noun: 1 step, 2 steps.

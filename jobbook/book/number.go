@@ -2,7 +2,6 @@ package book
 
 import (
 	"fmt"
-	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -95,16 +94,20 @@ func typeset(p length.Parts) markup {
 		w.put("-")
 	}
 	if p.Whole != 0 || p.Num == 0 {
-		w.put(markup(strconv.FormatInt(p.Whole, 10)))
+		w.number(p.Whole)
 		if p.Num != 0 {
 			w.put(" ")
 		}
 	}
 	if p.Num != 0 {
-		w.say(`<span class="frac">%s</span>`, fmt.Sprintf("%d/%d", p.Num, p.Den))
+		w.put(`<span class="frac">`)
+		w.number(p.Num)
+		w.put("/")
+		w.number(p.Den)
+		w.put("</span>")
 	}
 	if p.Decimals != "" {
-		w.put(markup("." + p.Decimals))
+		w.put(".", markup(p.Decimals))
 	}
 	return w.markup()
 }
@@ -138,7 +141,23 @@ func (b *book) figured(id string, m markup) markup {
 	if !ok || m == "" {
 		return m
 	}
-	return say(`<a class="w" href="working.html#%s" data-w="%d">%s</a>`, b.workingAnchor(id), n, m)
+	var w writer
+	w.put(`<a class="w" href="working.html#`)
+	b.putAnchor(&w, id)
+	w.put(`" data-w="`)
+	w.number(int64(n))
+	w.put(`">`, m, "</a>")
+	return w.markup()
+}
+
+// putAnchor writes the place of a figure's working on its page.
+func (b *book) putAnchor(w *writer, id string) {
+	if own := b.anchors[id]; own != "" {
+		w.text(own)
+		return
+	}
+	w.put("fig-")
+	w.anchor(id)
 }
 
 func (b *book) figure(f *working.Figure, m markup) markup {

@@ -13,19 +13,19 @@ import (
 // postsPage is the guard from above, every newel with the rails that meet it, the ends of the rails and the edges they stand on.
 func (b *book) postsPage() markup {
 	var w writer
-	w.put(b.fromAbove())
+	b.fromAbove(&w)
 	for i := range b.plan.Layout.Posts {
-		w.put(b.post(&b.plan.Layout.Posts[i]))
+		b.post(&w, &b.plan.Layout.Posts[i])
 	}
-	w.put(b.railEnds())
+	b.railEnds(&w)
 	for _, r := range b.plan.Layout.Runs {
-		w.put(b.endsOf(r))
+		b.endsOf(&w, r)
 	}
 	return w.markup()
 }
 
 // railEnds is how the ends of the rails are bored: one drawing for all that are alike.
-func (b *book) railEnds() markup {
+func (b *book) railEnds(w *writer) {
 	type like struct {
 		rail *job.Handrail
 		bolt *job.Bolt
@@ -41,7 +41,7 @@ func (b *book) railEnds() markup {
 	known := map[like]*kind{}
 	for _, r := range b.plan.Layout.Runs {
 		for end, e := range []layout.End{r.From, r.To} {
-			if r.Job == nil || e.Wall || draw.RailEndView(r, end, b.style(), phoneWidth) == "" {
+			if r.Job == nil || e.Wall || !draw.HasRailEnd(r, end) {
 				continue
 			}
 			at := []job.End{r.Job.From, r.Job.To}[end]
@@ -56,53 +56,34 @@ func (b *book) railEnds() markup {
 			known[key].ends = append(known[key].ends, b.runTitle(r.Name)+" at "+e.Name)
 		}
 	}
-	var w writer
+	if len(kinds) == 0 {
+		return
+	}
+	w.put(`<section id="rail-ends"><h2>Ends of the rails</h2>`, "\n")
 	for _, k := range kinds {
-		w.put(b.both(func(width int) []string { return one(draw.RailEndView(k.run, k.end, b.style(), width)) }))
+		w.put(b.both(func(width int) []string { return one(draw.RailEndView(k.run, k.end, b.style(), width)) })...)
 		if len(k.ends) > 1 {
 			w.line(sentence("bored alike: " + listed(k.ends)))
 		}
 	}
-	if w.Len() == 0 {
-		return ""
-	}
-	return say(`<section id="rail-ends"><h2>Ends of the rails</h2>`+"\n%s</section>\n", w.markup())
-}
-
-// both puts a drawing for a phone and one for a desk or paper; the style sheet shows the one or the other.
-func (b *book) both(of func(width int) []string) markup {
-	wide, phone := b.sheets(of(sheetWidth)), panels(of(phoneWidth))
-	if len(wide) == 0 && len(phone) == 0 {
-		return ""
-	}
-	return say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", wide...), joined("", phone...))
-}
-
-// one is a drawing that may be nothing.
-func one(svg string) []string {
-	if svg == "" {
-		return nil
-	}
-	return []string{svg}
+	w.put("</section>\n")
 }
 
 // fromAbove is the plan of the whole guard.
-func (b *book) fromAbove() markup {
+func (b *book) fromAbove(w *writer) {
 	if len(b.plan.Layout.Plan.Stretches) == 0 {
-		return ""
+		return
 	}
-	drawing := b.both(func(width int) []string {
-		return draw.PlanView(b.plan.Layout, b.job, b.style(), width)
-	})
-	return say(`<section id="from-above"><h2>From above</h2>`+"\n%s</section>\n", drawing)
+	w.put(`<section id="from-above"><h2>From above</h2>`, "\n")
+	w.put(b.both(b.above)...)
+	w.put("</section>\n")
 }
 
 // post is one newel: what meets it at what height, the block that takes it, and how long the newel is cut.
-func (b *book) post(p *layout.Post) markup {
+func (b *book) post(w *writer, p *layout.Post) {
 	if len(p.Arrivals) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.say(`<section id="post-%s"><h2>%s</h2>`+"\n", anchor(p.Name), "Post "+p.Name)
 	if len(p.Missing) > 0 {
 		w.put(b.missingList(p.Missing))
@@ -132,12 +113,11 @@ func (b *book) post(p *layout.Post) markup {
 		}
 	}
 	w.put(facts.markup(), b.arrivals(p))
-	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) }))
+	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) })...)
 	if p.Cut != nil && p.Cut.Fit != "" {
 		w.line(sentence("cutting the newel: " + p.Cut.Fit))
 	}
 	w.put("</section>\n")
-	return w.markup()
 }
 
 // arrivals is each rail at a post, with its heights on the face and its bolt.
@@ -210,14 +190,16 @@ func degrees(f float64) string {
 }
 
 // endsOf is what one run is fixed to: walls in section, the edge underneath.
-func (b *book) endsOf(r *layout.Run) markup {
-	var w writer
+func (b *book) endsOf(w *writer, r *layout.Run) {
+	var drawn []markup
 	for end := range 2 {
-		w.put(b.both(func(width int) []string { return one(draw.WallEndView(r, end, b.style(), width)) }))
+		drawn = append(drawn, b.both(func(width int) []string { return one(draw.WallEndView(r, end, b.style(), width)) })...)
 	}
-	w.put(b.both(func(width int) []string { return one(draw.EdgeView(r, b.style(), width)) }))
-	if w.Len() == 0 {
-		return ""
+	drawn = append(drawn, b.both(func(width int) []string { return one(draw.EdgeView(r, b.style(), width)) })...)
+	if len(drawn) == 0 {
+		return
 	}
-	return say(`<section id="ends-%s"><h2>What holds %s</h2>`+"\n%s</section>\n", anchor(r.Name), b.runTitle(r.Name), w.markup())
+	w.say(`<section id="ends-%s"><h2>What holds %s</h2>`+"\n", anchor(r.Name), b.runTitle(r.Name))
+	w.put(drawn...)
+	w.put("</section>\n")
 }

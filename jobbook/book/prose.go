@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bufio"
 	"fmt"
 	"strings"
 	"sync"
@@ -113,12 +114,20 @@ func (b *book) prose(doc *source.Document) (m markup) {
 	p.shown = true
 	defer b.recovered(doc)
 	b.walk(p)
-	var out strings.Builder
-	if err := plainMarkdown().Renderer().Render(&out, p.source, p.root); err != nil {
+	var w writer
+	w.put("<div class=\"prose\">\n")
+	if b.pen == nil {
+		b.pen = bufio.NewWriter(nil)
+	}
+	b.pen.Reset(w.buffer())
+	err := plainMarkdown().Renderer().Render(b.pen, p.source, p.root)
+	w.put("</div>\n")
+	out := w.markup()
+	if err != nil {
 		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded", "the words of this file cannot be shown: %v", err)
 		return ""
 	}
-	return markup("<div class=\"prose\">\n" + out.String() + "</div>\n")
+	return out
 }
 
 // recovered turns a panic inside the Markdown library into a problem of the file that set it off.

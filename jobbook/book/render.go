@@ -1,17 +1,20 @@
 package book
 
 import (
+	"bufio"
 	"cmp"
 	"io/fs"
 	"strings"
 	"sync"
 
+	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
 )
 
 // book is one book in the making.
@@ -22,19 +25,22 @@ type book struct {
 	frames   *frames
 	division length.Length // what the tape's readings are rounded to
 
-	figures   map[string]int              // the number of each figure in the working, by id
-	anchors   map[string]string           // where a figure of an alternative stands, where it is not as in the job as drawn
-	documents map[string]*source.Document // those shown as recorded, by file
-	lines     map[string]int              // how many lines each of them has
-	proses    map[string]*prose           // those shown on a page, by file
-	compared  *comparison                 // made when first asked for
-	made      []page                      // the pages that have something to say, but for the first
+	figures   map[string]int               // the number of each figure in the working, by id
+	formulas  map[*working.Figure]*printed // those that were printed so far
+	anchors   map[string]string            // where a figure of an alternative stands, where it is not as in the job as drawn
+	documents map[string]*source.Document  // those shown as recorded, by file
+	lines     map[string]int               // how many lines each of them has
+	proses    map[string]*prose            // those shown on a page, by file
+	compared  *comparison                  // made when first asked for
+	made      []page                       // the pages that have something to say, but for the first
 	problems  []source.Problem
 
+	pen         *bufio.Writer                   // the Markdown library's; made when first asked for
 	photographs []*photo.Copy                   // that pages show, in the order in which they do
 	sections    []clientSection                 // of the client's edition; made when first asked for
 	stripPages  []stripPage                     // marks at full size
 	drawn       map[*layout.Run]func() drawings // the elevations of runs, each made once by whoever asks first
+	above       func(width int) []string        // the guard from above, for a page of a width; made once for each by whoever asks first
 	cited       map[string]bool                 // the figures that the page of workings has; all of them where nil
 	marks       map[[2]int]string               // what is written on a piece, by its cut and its number there; made when first asked for
 }
@@ -45,11 +51,13 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 	if err != nil {
 		return nil, nil, err
 	}
+	b := newBook(p, frames)
+	b.edition = edition
 	beside := func() ([]File, error) { return nil, nil }
 	if edition == Whole { // the client's document and the plan as data are begun beside the pages, of which they know nothing
 		client := begun(func() ([]File, error) {
 			of := newBook(p, frames)
-			of.edition = Client
+			of.edition, of.above = Client, b.above
 			of.readProse()
 			return of.client(clientFile)
 		})
@@ -60,8 +68,6 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 			return append(document, more...), cmp.Or(err, other)
 		}
 	}
-	b := newBook(p, frames)
-	b.edition = edition
 	b.readProse()
 	pages := b.pages()
 	b.problems = source.Sort(b.problems)
@@ -101,7 +107,7 @@ func newBook(p *plan.Plan, frames *frames) *book {
 	}
 	b := &book{
 		plan: p, job: j, frames: frames, division: j.Division.Length,
-		figures: make(map[string]int, len(p.Figures)), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
+		figures: make(map[string]int, len(p.Figures)), formulas: map[*working.Figure]*printed{}, documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
 	}
 	if b.division <= 0 {
 		b.division = finestInch
@@ -109,6 +115,11 @@ func newBook(p *plan.Plan, frames *frames) *book {
 			b.division = length.Millimetre
 		}
 	}
+	plans := map[int]func() []string{}
+	for _, width := range []int{sheetWidth, phoneWidth} {
+		plans[width] = sync.OnceValue(func() []string { return draw.PlanView(p.Layout, b.job, b.style(), width) })
+	}
+	b.above = func(width int) []string { return plans[width]() }
 	for _, r := range p.Layout.Runs {
 		b.drawn[r] = sync.OnceValue(func() drawings { return b.drawings(r) })
 	}
@@ -132,6 +143,14 @@ func (b *book) run(name string) *layout.Run {
 		if r.Name == name {
 			return r
 		}
+	}
+	return nil
+}
+
+// figureOf finds a figure of the plan by its id; nil where there is none.
+func (b *book) figureOf(id string) *working.Figure {
+	if n := b.figures[id]; n > 0 {
+		return b.plan.Figures[n-1]
 	}
 	return nil
 }
@@ -208,7 +227,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
 	}
 	for _, p := range b.stripPages {
-		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper, false})
+		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper})
 	}
 	front.workings = b.hasWorkings(pages)
 	print := begun(func() ([]File, error) { // it is as long as all pages together
@@ -229,11 +248,15 @@ func (b *book) bind(pages []page) ([]File, error) {
 	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
 	var failed error
 	add := func(name, frame string, data any, bodies ...markup) {
-		f, err := b.frames.file(name, frame, data, bodies...)
+		f, err := b.frames.file(name, frame, data, unturned(bodies...)...)
 		files, failed = append(files, f), cmp.Or(failed, err)
 	}
+	list := append(append(lines(pages), front.strips...), pageLine{"print.html", front.printName()})
+	if front.workings {
+		list = append(list, pageLine{workingsFile, "Workings, to print"})
+	}
 	for _, p := range pages {
-		add(p.name+".html", "page", front.page(pages, p), p.body)
+		add(p.name+".html", "page", front.page(p), p.body, linked(list, p.name+".html"))
 	}
 	for _, p := range b.stripPages {
 		p.cover = front

@@ -27,10 +27,16 @@ func (t *table) row(cells ...markup) { t.rows = append(t.rows, cells) }
 
 // markup writes the table, and nothing where it has no rows.
 func (t *table) markup() markup {
-	if len(t.rows) == 0 {
-		return ""
-	}
 	var w writer
+	t.put(&w)
+	return w.markup()
+}
+
+// put writes the table where it stands.
+func (t *table) put(w *writer) {
+	if len(t.rows) == 0 {
+		return
+	}
 	switch {
 	case t.wide:
 		w.say(`<div class="scroll" role="group" tabindex="0" aria-label="%s">`, t.label+", scrolls sideways")
@@ -44,16 +50,22 @@ func (t *table) markup() markup {
 	if t.stack {
 		class += " stack"
 	}
-	w.say(`<table class="%s">`+"\n", class)
-	w.say("<caption>%s</caption>\n<thead><tr>", t.label)
+	w.put(`<table class="`)
+	w.text(class)
+	w.put("\">\n<caption>")
+	w.text(t.label)
+	w.put("</caption>\n<thead><tr>")
 	for _, h := range t.heads {
 		w.put(`<th scope="col"`)
 		if h.num {
 			w.put(` class="num"`)
 		}
-		w.say(">%s", h.text)
+		w.put(">")
+		w.text(h.text)
 		if h.unit != "" {
-			w.say(` <span class="unit">(%s)</span>`, h.unit)
+			w.put(` <span class="unit">(`)
+			w.text(h.unit)
+			w.put(")</span>")
 		}
 		w.put("</th>")
 	}
@@ -66,7 +78,9 @@ func (t *table) markup() markup {
 				w.put(` class="num"`)
 			}
 			if t.stack && i < len(t.heads) {
-				w.say(` data-head="%s"`, t.heads[i].text)
+				w.put(` data-head="`)
+				w.text(t.heads[i].text)
+				w.put(`"`)
 			}
 			w.put(">", cell, "</td>")
 		}
@@ -74,7 +88,6 @@ func (t *table) markup() markup {
 	}
 	w.put("</tbody></table></div>\n")
 	w.line(t.foot)
-	return w.markup()
 }
 
 // pairs is a list of names and values.
@@ -85,15 +98,17 @@ type pairs struct {
 
 // add takes a pair; one without a value is left out, and a second value of a name stands below the first.
 func (p *pairs) add(name string, value markup) {
+	if value == "" {
+		return
+	}
+	title := esc(name)
 	for i, e := range p.list {
-		if e[0] == esc(name) && value != "" {
+		if e[0] == title {
 			p.list[i][1] += "</dd><dd>" + value
 			return
 		}
 	}
-	if value != "" {
-		p.list = append(p.list, [2]markup{esc(name), value})
-	}
+	p.list = append(p.list, [2]markup{title, value})
 }
 
 func (p *pairs) markup() markup {

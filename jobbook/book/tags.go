@@ -2,23 +2,44 @@ package book
 
 import "strings"
 
-// retag writes markup with each of its tags as turn gives it; what stands between them stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too.
-func (w *writer) retag(m markup, turn func(tag string) string) {
-	b, rest := w.buffer(), string(m)
+// turn writes the tag of a link, a heading or a picture, or what stands in its place.
+type turn func(b []byte, tag string) []byte
+
+// retag writes markup with each of those tags turned; all else stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too, and so is a <.
+func retag(b []byte, m markup, turn turn) []byte {
+	rest, at := string(m), 0
 	for {
-		start := strings.IndexByte(rest, '<')
+		start := strings.IndexByte(rest[at:], '<')
 		if start < 0 {
 			break
+		}
+		start += at
+		if !turned(rest[start+1:]) {
+			at = start + 1
+			continue
 		}
 		long := strings.IndexByte(rest[start:], '>') + 1
 		if long == 0 {
 			break
 		}
-		b.WriteString(rest[:start])
-		b.WriteString(turn(rest[start : start+long]))
-		rest = rest[start+long:]
+		b = append(b, rest[:start]...)
+		b = turn(b, rest[start:start+long])
+		rest, at = rest[start+long:], 0
 	}
-	b.WriteString(rest)
+	return append(b, rest...)
+}
+
+// turned reports whether what follows on a < may be the tag of a link, a heading or a picture.
+func turned(tag string) bool {
+	tag = strings.TrimPrefix(tag, "/")
+	return tag != "" && (tag[0] == 'a' || tag[0] == 'h' || tag[0] == 'i')
+}
+
+// retag is the function of the same name.
+func (w *writer) retag(m markup, turn turn) {
+	b := w.buffer()
+	b.Grow(len(m))
+	b.Write(retag(b.AvailableBuffer(), m, turn))
 }
 
 // tags reads the tags of some markup.
@@ -65,11 +86,16 @@ func leads(tag string) (file, place string, ok bool) {
 	return href, "", ok
 }
 
-// swapped is a link's tag with another href.
-func swapped(tag, href string) string {
-	head, after, _ := strings.Cut(tag, ` href="`)
+// swapped writes a link's tag with another href, which may be in parts.
+func swapped(b []byte, tag string, href ...string) []byte {
+	const key = ` href="`
+	head, after, _ := strings.Cut(tag, key)
 	_, tail, _ := strings.Cut(after, `"`)
-	return head + ` href="` + href + `"` + tail
+	b = append(append(b, head...), key...)
+	for _, part := range href {
+		b = append(b, part...)
+	}
+	return append(append(b, '"'), tail...)
 }
 
 // unlinked drops tags of links and keeps their words: while one is open its end is dropped too, with some words put in its place. One link never stands in another.
@@ -78,10 +104,7 @@ type unlinked struct {
 	words string
 }
 
-func (u *unlinked) drop(words string) string {
-	u.open, u.words = true, words
-	return ""
-}
+func (u *unlinked) drop(words string) { u.open, u.words = true, words }
 
 // end is what stands for the tag if it ends a link that was dropped.
 func (u *unlinked) end(tag string) (instead string, ok bool) {

@@ -25,7 +25,7 @@ func TestWithin(t *testing.T) {
 		{"a tag that does not end", `x <a href="layout.html"`, `x <a href="layout.html"`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := string(within(markup(c.page), here)); got != c.want {
+			if got := string(retag(nil, markup(c.page), within(here))); got != c.want {
 				t.Errorf("gives %s\nwant  %s", got, c.want)
 			}
 		})

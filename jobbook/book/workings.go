@@ -25,11 +25,11 @@ func (b *book) workingPage() markup {
 			before = group
 			w.say("<section><h2>%s</h2>\n", b.groupTitle(group))
 		}
-		w.put(b.working(i+1, f))
+		b.working(&w, i+1, f)
 	}
 	w.put("</section>\n")
 	if b.edition == Whole {
-		w.put(b.alternativeWorkings())
+		b.alternativeWorkings(&w)
 	}
 	return w.markup()
 }
@@ -44,60 +44,108 @@ func figureGroup(id string) string {
 	return kind
 }
 
-func (b *book) working(n int, f *working.Figure) markup {
-	var w writer
-	w.say(`<section class="working" id="%s"><h3>w%d. %s</h3>`+"\n", b.workingAnchor(f.ID), n, capital(f.Title))
+// working writes how a figure came about.
+func (b *book) working(w *writer, n int, f *working.Figure) {
+	w.put(`<section class="working" id="`)
+	b.putAnchor(w, f.ID)
+	w.put(`"><h3>w`)
+	w.number(int64(n))
+	w.put(". ")
+	w.text(capital(f.Title))
+	w.put("</h3>\n")
+	formula := func(is string) {
+		w.put(`<p class="formula">`)
+		w.text(f.Symbol)
+		w.put(" = ")
+		w.text(is)
+		w.put("</p>\n")
+	}
 	if f.Expr != nil {
-		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Symbols())
-		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, f.Numbers())
+		formula(b.print(f).symbols)
+		formula(b.print(f).numbers)
 	}
 	switch {
 	case f.Series != nil:
 	case !f.Value.Known():
 		w.put("<p>It has no value as the readings stand.</p>\n")
 	default:
-		w.say(`<p class="formula">%s = %s</p>`+"\n", f.Symbol, strings.TrimSpace(f.Result()+" "+f.Unit))
+		formula(strings.TrimSpace(f.Result() + " " + f.Unit))
 	}
 	if f.Expr != nil {
-		w.put(b.inputs(f))
+		b.inputs(w, f)
 	}
 	w.put(series(f))
-	var cites []markup
-	for _, c := range f.Cites {
-		cites = append(cites, say("%s (%s)", c.Text, c.Status.String()))
+	for i, c := range f.Cites {
+		if i == 0 {
+			w.put("<p>Rests on: ")
+		} else {
+			w.put("; ")
+		}
+		w.say("%s (%s)", c.Text, c.Status.String())
 	}
-	if len(cites) > 0 {
-		w.put("<p>Rests on: ", joined("; ", cites...), ".</p>\n")
+	if len(f.Cites) > 0 {
+		w.put(".</p>\n")
 	}
 	w.line(sentence(f.Note))
 	w.put("</section>\n")
-	return w.markup()
+}
+
+// printed is a formula in symbols and in numbers, and what goes into it.
+type printed struct {
+	symbols, numbers string
+	inputs           []*working.Input
+}
+
+// print prints a formula. Each is printed once: it is looked at for the page of workings, and for each alternative that may have the same.
+func (b *book) print(f *working.Figure) *printed {
+	p := b.formulas[f]
+	if p == nil {
+		p = &printed{f.Symbols(), f.Numbers(), f.Inputs()}
+		b.formulas[f] = p
+	}
+	return p
 }
 
 // inputs is what goes into a formula, and where each comes from.
-func (b *book) inputs(f *working.Figure) markup {
-	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
-	for _, in := range f.Inputs() {
-		var from markup
-		switch {
-		case in.Figure != "":
-			from = esc("worked out")
-			if n, ok := b.figures[in.Figure]; ok {
-				from = say(`<a href="#%s">w%d</a>`, b.workingAnchor(in.Figure), n)
-			}
-			from = joined(", ", from, esc(in.From))
-		case !in.At.IsZero():
-			from = joined(", ", b.where(in.At), esc(in.From))
-		default:
-			from = esc(in.From)
-		}
+func (b *book) inputs(w *writer, f *working.Figure) {
+	list := b.print(f).inputs
+	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs", rows: make([][]markup, 0, len(list))}
+	for _, in := range list {
 		value := working.Decimal(in.Value)
 		if !in.Value.Known() {
 			value = "to be measured"
 		}
-		t.row(esc(in.Symbol), esc(strings.TrimSpace(value+" "+in.Unit)), say(`%s<span class="fit">%s</span>`, in.Name, from))
+		t.row(esc(in.Symbol), esc(strings.TrimSpace(value+" "+in.Unit)), b.input(in))
 	}
-	return t.markup()
+	t.put(w)
+}
+
+// input is what goes in, and where it comes from.
+func (b *book) input(in *working.Input) markup {
+	var w writer
+	w.text(in.Name)
+	w.put(`<span class="fit">`)
+	from := w.Len()
+	switch {
+	case in.Figure != "":
+		if n, ok := b.figures[in.Figure]; ok {
+			w.put(`<a href="#`)
+			b.putAnchor(&w, in.Figure)
+			w.put(`">w`)
+			w.number(int64(n))
+			w.put("</a>")
+		} else {
+			w.put("worked out")
+		}
+	case !in.At.IsZero() && b.edition != Inspector:
+		b.putWhere(&w, in.At)
+	}
+	if in.From != "" && w.Len() > from {
+		w.put(", ")
+	}
+	w.text(in.From)
+	w.put("</span>")
+	return w.markup()
 }
 
 // series is the rows of a formula that stands for many numbers.

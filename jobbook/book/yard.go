@@ -50,10 +50,7 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 		if p.name == "index" {
 			f.Title = front.Job
 		}
-		for _, q := range all {
-			f.Pages = append(f.Pages, pageLine{q.name + ".html", q.short, q.name == p.name})
-		}
-		file, err := frames.file(p.name+".html", "yard", f, p.body)
+		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, linked(lines(all), p.name+".html"))...)
 		if err != nil {
 			return nil, err
 		}
@@ -225,7 +222,7 @@ func (b *yardBook) calendar() markup {
 	}
 	w.put(b.clashes())
 	w.put("<p>In the drawings: black is where jobs want more people at once than the shop has. Nights and days without work are narrow.</p>\n")
-	w.say("<div class=\"wide\">\n%s</div>\n<div class=\"phone\">\n%s</div>\n", joined("", panels(draw.Weeks(b.yard, sheetWidth))...), joined("", panels(draw.Weeks(b.yard, phoneWidth))...))
+	w.put(sized(panels(draw.Weeks(b.yard, sheetWidth)), panels(draw.Weeks(b.yard, phoneWidth)))...)
 	t := table{label: "Day by day", long: true, wide: true, heads: []head{column("Day"), column("Hours"), column("Job"), column("What")}}
 	for _, d := range dates {
 		day := esc(d.Date)

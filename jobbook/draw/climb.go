@@ -32,32 +32,32 @@ const (
 	lip = 1.25 * inch
 )
 
-// panels draws a flight for a page of a width: in one drawing where all can be read in it, else an overview and then pieces of a few
+// views are a flight's panels for a page of a width: one where all can be read in it, else an overview and then pieces of a few
 // treads each.
-func (f *flight) panels(width float64) []string {
+func (f *flight) views(width float64) []stretch {
 	stem := "d-" + name(f.m.r.ID) + "-"
 	v := f.whole(width)
 	v.id = stem + "0"
 	treads := f.upmost - f.lowest
 	if v.carries() && (v.scale >= legible || treads < 2) || !f.stair {
-		return []string{v.draw().svg()}
+		return []stretch{v}
 	}
 	if treads < 2 { // there is nothing to divide
 		v.bare = treads < 1
 		v.fit(v.most())
-		return []string{v.draw().svg()}
+		return []stretch{v}
 	}
 	v.bare = true
 	v.fit(v.most())
 	pieces, more := f.pieces(width)
 	v.follow = len(pieces)
-	list := []string{v.draw().svg()}
+	list := []stretch{v}
 	for i, p := range pieces {
 		p.id = stem + strconv.Itoa(i+1)
 		if i == len(pieces)-1 {
 			p.more = more
 		}
-		list = append(list, p.draw().svg())
+		list = append(list, p)
 	}
 	return list
 }

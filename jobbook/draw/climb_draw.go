@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -19,7 +20,8 @@ type climber struct {
 // draw makes the sheet: the stair in section, the guard on it, marks, the dimensions right and below, labels where there is room, and the
 // words under it.
 func (v *climb) draw() *sheet {
-	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale, taken: &taken{}}
+	s := &sheet{id: v.id, width: v.width, title: v.title(), desc: v.describe(), scale: v.scale}
+	s.remember()
 	low, high := v.tall()
 	top := 2 * clearance
 	if v.begins || v.ends {
@@ -207,7 +209,13 @@ func (f *flight) stick(s stood) (p profile.Profile, z float64, ok bool) {
 	if i, _ := p.Check(); i >= 0 || !sane(p.Long()) {
 		return p, 0, false
 	}
-	p = p.Cut(m.Stands-m.Lift, m.Lift+p.Long()-m.Head)
+	bottom, top := m.Stands-m.Lift, m.Lift+p.Long()-m.Head
+	shape, alike := f.m.last.alike(bottom, top)
+	if !alike {
+		shape = p.Cut(bottom, top)
+		f.m.last = cutStick{bottom, top, shape}
+	}
+	p = shape
 	return p, max(m.Stands, m.Lift).Float(), len(p.Stations) > 1
 }
 
@@ -420,28 +428,32 @@ func (p climber) names() {
 		face := f.m.ends[i].face
 		top := p.up(face[len(face)-1].Z)
 		const first = over*size + 2 // px: over everything
-		var places []label
-		for _, room := range []float64{p.width - 2*clearance, (p.width - 4*clearance) / 2} {
-			words = fit(words, room)
-			wide := advance(words)
-			// Over its end, reaching towards the opening or away from it, or else at the side of the sheet.
-			above, off, side := min(p.px(p.from), p.width-2-wide), max(2, p.px(f.faces[0])-wide), 2.0
-			to := start
-			if i == 1 {
-				above, off, side, to = max(p.px(p.to), wide+2), min(p.px(f.faces[1])+wide, p.width-2), p.width-2, end
-			}
-			const near = 3 * row // of its end, so that it is seen whose name it is
-			for k, x := range []float64{above, off, side} {
-				for y := max(top-clearance-under*size, first); ; y = max(y-row/4, first) {
-					places = append(places, label{x, y, to, words, nil})
-					if y == first || k < 2 && y < top-near {
-						break
+		p.s.place(func(yield func(label) bool) {
+			for _, room := range []float64{p.width - 2*clearance, (p.width - 4*clearance) / 2} {
+				words = fit(words, room)
+				wide := advance(words)
+				// Over its end, reaching towards the opening or away from it, or else at the side of the sheet.
+				above, off, side := min(p.px(p.from), p.width-2-wide), max(2, p.px(f.faces[0])-wide), 2.0
+				to := start
+				if i == 1 {
+					above, off, side, to = max(p.px(p.to), wide+2), min(p.px(f.faces[1])+wide, p.width-2), p.width-2, end
+				}
+				const near = 3 * row // of its end, so that it is seen whose name it is
+				for k, x := range []float64{above, off, side} {
+					for y := max(top-clearance-under*size, first); ; y = max(y-row/4, first) {
+						if !yield(label{x, y, to, words, nil}) {
+							return
+						}
+						if y == first || k < 2 && y < top-near {
+							break
+						}
 					}
 				}
+				if !yield(label{above, first, to, words, nil}) {
+					return
+				}
 			}
-			places = append(places, label{above, first, to, words, nil})
-		}
-		p.s.place(places)
+		})
 	}
 }
 
@@ -449,36 +461,43 @@ func (p climber) names() {
 func (p climber) ball() bool {
 	f := p.f
 	x, y, r := p.px(f.ball.x), p.up(f.ball.z), p.ballRadius()
-	var places []label
-	for _, words := range []string{f.ball.text, f.m.decimal(f.worstOpening().Worst)} {
-		places = append(places, p.over(x, y-r, p.up(f.railTop(f.ball.x)), words)...)
-		wide := advance(words)
-		for k := range 12 {
-			base := p.up(f.height(f.on(f.ball.x))) + 3*tall + over*size + float64(row*float64(k))/2
-			lead := []stroke{{point{x, y + r}, point{x, base - over*size - 2}}}
-			for _, to := range []float64{x + wide/2, x + clearance} {
-				places = append(places, label{min(max(to, wide+2), p.width-2), base, end, words, lead})
+	words, ok := p.s.place(func(yield func(label) bool) {
+		for _, words := range []string{f.ball.text, f.m.decimal(f.worstOpening().Worst)} {
+			for l := range p.over(x, y-r, p.up(f.railTop(f.ball.x)), words) {
+				if !yield(l) {
+					return
+				}
+			}
+			wide := advance(words)
+			for k := range 12 {
+				base := p.up(f.height(f.on(f.ball.x))) + 3*tall + over*size + float64(row*float64(k))/2
+				lead := []stroke{{point{x, y + r}, point{x, base - over*size - 2}}}
+				for _, to := range []float64{x + wide/2, x + clearance} {
+					if !yield(label{min(max(to, wide+2), p.width-2), base, end, words, lead}) {
+						return
+					}
+				}
 			}
 		}
-	}
-	at := p.s.place(places)
-	return at >= 0 && places[at].words == f.ball.text
+	})
+	return ok && words == f.ball.text
 }
 
 // over are places for words over the rail, at the head of a line up from y.
-func (p climber) over(x, y, rail float64, words string) (places []label) {
+func (p climber) over(x, y, rail float64, words string) iter.Seq[label] {
 	const gap = 6 // px from the rail to the words over it
 	wide := advance(words)
-	for k := range 30 {
-		bottom := rail - gap - float64(row*float64(k))/4
-		lead := []stroke{{point{x, y}, point{x, bottom + 1}}}
-		for _, to := range []float64{x + clearance, x + wide/2, x + wide - clearance} { // where the words end
-			if to = max(to, wide+2); to < p.width-2 && to-wide < x+clearance {
-				places = append(places, label{to, bottom - under*size, end, words, lead})
+	return func(yield func(label) bool) {
+		for k := range 30 {
+			bottom := rail - gap - float64(row*float64(k))/4
+			lead := []stroke{{point{x, y}, point{x, bottom + 1}}}
+			for _, to := range []float64{x + clearance, x + wide/2, x + wide - clearance} { // where the words end
+				if to = max(to, wide+2); to < p.width-2 && to-wide < x+clearance && !yield(label{to, bottom - under*size, end, words, lead}) {
+					return
+				}
 			}
 		}
 	}
-	return places
 }
 
 // overNosing writes the height of the rail above the line of the nosings, at the nosing next to the middle where there is room.
@@ -504,7 +523,10 @@ func (p climber) overNosing() {
 		for _, y := range []float64{low, high} {
 			ok = ok && p.s.taken.clear(stroke{point{x - tall, y}, point{x + tall, y}})
 		}
-		if ok && p.s.place(p.over(x, low, high, words)) >= 0 {
+		if ok {
+			_, ok = p.s.place(p.over(x, low, high, words))
+		}
+		if ok {
 			for _, y := range []float64{low, high} {
 				p.s.line(dim, x-tall, y, x+tall, y)
 				p.s.line(tick, x-slant, y+slant, x+slant, y-slant)

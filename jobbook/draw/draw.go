@@ -33,29 +33,50 @@ const (
 // Panels draws a run for a page of a width in px: in one drawing where turnings and marks can be read in it, else an overview without
 // marks and then the run in pieces, from the datum on.
 func Panels(r *layout.Run, style length.Style, width int) []string {
+	var list []string
+	for _, v := range views(r, style, width) {
+		list = append(list, v.draw().svg())
+	}
+	return list
+}
+
+// Panel is the first of a run's panels by itself; empty where there are none.
+func Panel(r *layout.Run, style length.Style, width int) string {
+	list := views(r, style, width)
+	if len(list) == 0 {
+		return ""
+	}
+	return list[0].draw().svg()
+}
+
+// stretch is what of a run stands on a sheet of its own.
+type stretch interface{ draw() *sheet }
+
+// views are a run's panels before they are drawn.
+func views(r *layout.Run, style length.Style, width int) []stretch {
 	if r == nil {
 		return nil
 	}
 	px := float64(min(max(width, narrowest), widest))
 	if r.Rake != nil {
-		return newFlight(r, style).panels(px)
+		return newFlight(r, style).views(px)
 	}
 	m := newModel(r, style)
 	v := m.whole(px)
 	stem := "d-" + name(r.ID) + "-"
 	v.id = stem + "0"
 	if len(m.marks) < 2 || v.scale >= legible && v.marking().whole() {
-		return []string{v.draw().svg()}
+		return []stretch{v}
 	}
 	pieces, more := m.pieces(px)
 	v.bare, v.follow = true, len(pieces)
-	list := []string{v.draw().svg()}
+	list := []stretch{v}
 	for i, p := range pieces {
 		p.id = stem + strconv.Itoa(i+1)
 		if i == len(pieces)-1 {
 			p.more = more
 		}
-		list = append(list, p.draw().svg())
+		list = append(list, p)
 	}
 	return list
 }

@@ -31,6 +31,18 @@ type model struct {
 	left   int // marks that lie outside the run, or go backwards
 	ball   *sphere
 	huge   bool // the worst opening is too large to be drawn as a ball
+	last   cutStick
+}
+
+// cutStick is the baluster that was cut last: the next one is cut alike as a rule.
+type cutStick struct {
+	bottom, top length.Length // what of it is not seen; for a level run the room that it stands in, and nothing
+	shape       profile.Profile
+}
+
+// alike gives the shape of the last one where the next is cut alike; else none.
+func (c *cutStick) alike(bottom, top length.Length) (profile.Profile, bool) {
+	return c.shape, len(c.shape.Stations) > 1 && c.bottom == bottom && c.top == top
 }
 
 // place is a height of the floor.
@@ -446,6 +458,9 @@ func (m *model) stick(x float64) (p profile.Profile, z float64, ok bool) {
 	if room <= 0 {
 		return p, 0, false
 	}
+	if shape, ok := m.last.alike(room, 0); ok {
+		return shape, stands.Float(), true
+	}
 	// The fit taken off the length is less than a line's weight, and is not drawn.
 	if off := p.Long() - (room + bottom + top); off > 0 {
 		if part.Trim.Text == "bottom" {
@@ -456,5 +471,6 @@ func (m *model) stick(x float64) (p profile.Profile, z float64, ok bool) {
 	}
 	// The top end in the rail is not seen; a baluster that is too short ends below it, and is drawn so.
 	p = p.Cut(bottom, max(0, p.Long()-bottom-room))
+	m.last = cutStick{room, 0, p}
 	return p, stands.Float(), len(p.Stations) > 1
 }

@@ -94,7 +94,7 @@ func (p pen) trim(e side, x, foot float64) {
 // bar draws a part that runs along, with its ends where they are in the drawing.
 func (p pen) bar(top, under []point, begins, ends bool) {
 	n := len(under)
-	body := append([]point(nil), top...)
+	body := append(p.s.inked().body(0), top...)
 	for i := n - 1; i >= 0; i-- {
 		body = append(body, under[i])
 	}
@@ -119,7 +119,7 @@ func (p pen) stick(x, z float64, shape profile.Profile, foot, head float64) {
 	stations := shape.Stations
 	n := len(stations)
 	low, high := stations[0], stations[n-1]
-	body := make([]point, 2*n)
+	body := p.s.inked().body(2 * n)
 	for _, right := range []float64{1, -1} {
 		least := float64(right * float64(low.Width.Float()/2*foot))
 		most := high.At.Float() + float64(right*float64(high.Width.Float()/2*head))

@@ -26,15 +26,12 @@ const (
 // end is 0 for the end that the run is measured from, 1 for the other one. Nothing is drawn where no bolt is chosen, where the run ends at a
 // wall, or where the rail goes over its post. Only what the parts say is drawn: no moulding is made up.
 func RailEndView(r *layout.Run, end int, style length.Style, width int) string {
-	if r == nil || r.Job == nil || r.Job.Bolt == nil || end < 0 || end > 1 {
+	if !HasRailEnd(r, end) {
 		return ""
 	}
-	where, at := r.From, r.Job.From
+	where := r.From
 	if end == 1 {
-		where, at = r.To, r.Job.To
-	}
-	if where.Wall || at.Over.Yes {
-		return ""
+		where = r.To
 	}
 	px := float64(min(max(width, narrowest), widest))
 	v := newRailEnd(r, end, style)
@@ -43,6 +40,17 @@ func RailEndView(r *layout.Run, end int, style length.Style, width int) string {
 	s.title = "End of the handrail of " + v.run + " at " + v.post
 	bottom, _ := s.fitted(endMost, endLeast, endHigh, clearance, func(s *sheet, scale float64, at point) { v.draw(s, scale, at, px) })
 	return s.captioned(bottom, s.title+". ", v.caption())
+}
+
+// HasRailEnd reports whether RailEndView draws an end.
+func HasRailEnd(r *layout.Run, end int) bool {
+	if r == nil || r.Job == nil || r.Job.Bolt == nil || end < 0 || end > 1 {
+		return false
+	}
+	if end == 1 {
+		return !r.To.Wall && !r.Job.To.Over.Yes
+	}
+	return !r.From.Wall && !r.Job.From.Over.Yes
 }
 
 // railEnd is the end of a rail while it is drawn, in mm: u away from the post's face, up from the axis of the rail there.

@@ -1,11 +1,19 @@
 package draw
 
+import "iter"
+
 // taken is what a sheet already holds, so that words are only put where nothing else is. A nil one keeps nothing.
 type taken struct {
 	lines []stroke
 	words []box
 	balls []box
 	foot  float64 // where the words under the drawing begin; 0 while that is not known
+	edge  box     // the least box round everything
+}
+
+// empty forgets everything, but keeps the room for it.
+func (t *taken) empty() {
+	*t = taken{lines: t.lines[:0], words: t.words[:0], balls: t.balls[:0]}
 }
 
 type stroke struct{ a, b point }
@@ -18,24 +26,41 @@ func (t *taken) path(closed bool, points []point) {
 		return
 	}
 	for i := 1; i < len(points); i++ {
-		t.lines = append(t.lines, stroke{points[i-1], points[i]})
+		t.line(stroke{points[i-1], points[i]})
 	}
 	if closed {
-		t.lines = append(t.lines, stroke{points[len(points)-1], points[0]})
+		t.line(stroke{points[len(points)-1], points[0]})
 	}
+}
+
+func (t *taken) line(l stroke) {
+	t.grow(box{min(l.a.x, l.b.x), min(l.a.y, l.b.y), max(l.a.x, l.b.x), max(l.a.y, l.b.y)})
+	t.lines = append(t.lines, l)
 }
 
 // circle takes the square round a circle: lines may cross it, words may not stand on it.
 func (t *taken) circle(x, y, r float64) {
 	if t != nil {
-		t.balls = append(t.balls, box{x - r, y - r, x + r, y + r})
+		b := box{x - r, y - r, x + r, y + r}
+		t.grow(b)
+		t.balls = append(t.balls, b)
 	}
 }
 
 func (t *taken) text(b box) {
 	if t != nil {
+		t.grow(b)
 		t.words = append(t.words, b)
 	}
+}
+
+// grow takes a box into the one round everything.
+func (t *taken) grow(b box) {
+	if len(t.lines)+len(t.words)+len(t.balls) == 0 {
+		t.edge = b
+		return
+	}
+	t.edge = box{min(t.edge.x1, b.x1), min(t.edge.y1, b.y1), max(t.edge.x2, b.x2), max(t.edge.y2, b.y2)}
 }
 
 // free reports whether words may stand in a box of a sheet so wide, so far from words beside them.
@@ -69,27 +94,7 @@ func (t *taken) vacant(b box, apart float64) bool {
 }
 
 // bounds is the least box round everything.
-func (t *taken) bounds() box {
-	var e box
-	first := true
-	add := func(b box) {
-		if first {
-			e, first = b, false
-			return
-		}
-		e = box{min(e.x1, b.x1), min(e.y1, b.y1), max(e.x2, b.x2), max(e.y2, b.y2)}
-	}
-	for _, l := range t.lines {
-		add(box{min(l.a.x, l.b.x), min(l.a.y, l.b.y), max(l.a.x, l.b.x), max(l.a.y, l.b.y)})
-	}
-	for _, b := range t.words {
-		add(b)
-	}
-	for _, b := range t.balls {
-		add(b)
-	}
-	return e
-}
+func (t *taken) bounds() box { return t.edge }
 
 // clear reports whether a line may be drawn: it passes no words.
 func (t *taken) clear(l stroke) bool {
@@ -141,9 +146,9 @@ type label struct {
 	lead  []stroke // lines that go with it
 }
 
-// place puts words at the first of some places where nothing else is, and says which; -1 where there is none.
-func (s *sheet) place(places []label) int {
-	for i, l := range places {
+// place puts words at the first of some places where nothing else is, and says which of them they are; false where there is none. Places are made as they are asked for: the first is free as a rule.
+func (s *sheet) place(places iter.Seq[label]) (words string, ok bool) {
+	for l := range places {
 		b := inkOf(l.x, l.y, l.at, l.words, false)
 		ok := l.words != "" && s.taken.free(b, s.width, clearance)
 		for _, lead := range l.lead {
@@ -156,7 +161,7 @@ func (s *sheet) place(places []label) int {
 			s.line(dim, lead.a.x, lead.a.y, lead.b.x, lead.b.y)
 		}
 		s.text(l.x, l.y, l.at, l.words)
-		return i
+		return l.words, true
 	}
-	return -1
+	return "", false
 }

@@ -1,8 +1,6 @@
 package draw
 
 import (
-	"encoding/xml"
-	"math"
 	"strconv"
 	"strings"
 )
@@ -54,29 +52,13 @@ type sheet struct {
 	title, desc   string
 	width, height float64
 	scale         float64 // px per mm; 0 where nobody asks
-	pens          [layers][]byte
-	texts         strings.Builder
+	ink           *ink
 	taken         *taken // where words may not stand; nil where a drawing's rows keep its words apart
 	trial         *trial // of a drawing that is fitted to its sheet
 }
 
 // trying reports a drawing that is made only to see how much room it takes.
 func (s *sheet) trying() bool { return s.trial != nil && !s.trial.again }
-
-// num writes a coordinate with two decimals; what is no number is 0.
-func num(v float64) string { return string(appendNum(nil, v)) }
-
-func appendNum(b []byte, v float64) []byte {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		v = 0
-	}
-	n := len(b)
-	b = strconv.AppendFloat(b, v, 'f', 2, 64)
-	if string(b[n:]) == "-0.00" {
-		return append(b[:n], "0.00"...)
-	}
-	return b
-}
 
 // path draws straight lines from point to point.
 func (s *sheet) path(l layer, closed bool, points ...point) {
@@ -87,7 +69,12 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 	if s.trying() {
 		return
 	}
-	b := append(s.pens[l], `<path d="`...)
+	pens := &s.inked().pens
+	pens[l] = appendPath(pens[l], closed, points)
+}
+
+func appendPath(b []byte, closed bool, points []point) []byte {
+	b = append(b, `<path d="`...)
 	for i, p := range points {
 		switch i {
 		case 0:
@@ -104,7 +91,7 @@ func (s *sheet) path(l layer, closed bool, points ...point) {
 	if closed {
 		b = append(b, 'Z')
 	}
-	s.pens[l] = append(b, "\"/>\n"...)
+	return append(b, "\"/>\n"...)
 }
 
 func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
@@ -113,13 +100,32 @@ func (s *sheet) line(l layer, x1, y1, x2, y2 float64) {
 
 // body draws a part: its tint and its outline.
 func (s *sheet) body(points ...point) {
-	s.path(tint, true, points...)
-	s.path(seen, true, points...)
+	if len(points) < 2 {
+		return
+	}
+	s.taken.path(true, points)
+	if s.trying() {
+		return
+	}
+	pens := &s.inked().pens
+	n := len(pens[tint])
+	pens[tint] = appendPath(pens[tint], true, points)
+	pens[seen] = append(pens[seen], pens[tint][n:]...) // the same line
 }
 
 func (s *sheet) circle(l layer, x, y, r float64) {
 	s.taken.circle(x, y, r)
-	s.pens[l] = append(s.pens[l], `<circle cx="`+num(x)+`" cy="`+num(y)+`" r="`+num(r)+"\"/>\n"...)
+	if s.trying() {
+		return
+	}
+	pens := &s.inked().pens
+	b := append(pens[l], `<circle cx="`...)
+	b = appendNum(b, x)
+	b = append(b, `" cy="`...)
+	b = appendNum(b, y)
+	b = append(b, `" r="`...)
+	b = appendNum(b, r)
+	pens[l] = append(b, "\"/>\n"...)
 }
 
 // anchor is the part of a text that stands at its place.
@@ -142,17 +148,26 @@ func (s *sheet) write(x, y float64, at anchor, words string, up bool) {
 	if s.trying() {
 		return
 	}
-	b := &s.texts
-	b.WriteString(`<text x="` + num(x) + `" y="` + num(y) + `"`)
+	b := append(s.inked().texts, `<text x="`...)
+	b = appendNum(b, x)
+	b = append(b, `" y="`...)
+	b = appendNum(b, y)
+	b = append(b, '"')
 	if at != start {
-		b.WriteString(` text-anchor="` + string(at) + `"`)
+		b = append(b, ` text-anchor="`...)
+		b = append(b, at...)
+		b = append(b, '"')
 	}
 	if up {
-		b.WriteString(` transform="rotate(-90 ` + num(x) + ` ` + num(y) + `)"`)
+		b = append(b, ` transform="rotate(-90 `...)
+		b = appendNum(b, x)
+		b = append(b, ' ')
+		b = appendNum(b, y)
+		b = append(b, `)"`...)
 	}
-	b.WriteByte('>')
-	escape(b, words)
-	b.WriteString("</text>\n")
+	b = append(b, '>')
+	b = appendEscaped(b, words)
+	s.ink.texts = append(b, "</text>\n"...)
 }
 
 // dimension draws a dimension line level from x1 to x2, with a slanting tick where it ends.
@@ -187,14 +202,17 @@ func (s *sheet) breakOff(x, y1, y2 float64) {
 	s.path(dim, false, point{x, y1}, point{x, m - half}, point{x - kink, m - half/3}, point{x + kink, m + half/3}, point{x, m + half}, point{x, y2})
 }
 
-// svg writes the sheet: right without a style sheet, in the colour of the text around it.
+// svg writes the sheet: right without a style sheet, in the colour of the text around it. The sheet is empty afterwards.
 func (s *sheet) svg() string {
+	ink := s.inked()
+	defer s.done()
 	var b strings.Builder
-	long := len(s.title) + len(s.desc) + s.texts.Len()
+	long := len(s.title) + len(s.desc) + len(ink.texts)
 	for l, p := range pens {
-		long += len(s.pens[l]) + len(p.class) + len(p.attributes)
+		long += len(ink.pens[l]) + len(p.class) + len(p.attributes)
 	}
 	b.Grow(long + 1<<10) // a kilobyte for the element itself
+	num := func(v float64) string { return string(appendNum(nil, v)) }
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="` + s.id + `" role="img" aria-labelledby="` + s.id + `-title ` + s.id + `-desc"`)
 	if s.scale > 0 {
 		b.WriteString(scaleKey + strconv.FormatFloat(s.scale, 'f', 6, 64) + `"`)
@@ -202,31 +220,25 @@ func (s *sheet) svg() string {
 	b.WriteString(` width="` + num(s.width) + `" height="` + num(s.height) + `" viewBox="0 0 ` + num(s.width) + ` ` + num(s.height) + `"`)
 	b.WriteString(` style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">` + "\n")
 	b.WriteString(`<title id="` + s.id + `-title">`)
-	escape(&b, s.title)
+	b.Write(appendEscaped(nil, s.title))
 	b.WriteString("</title>\n" + `<desc id="` + s.id + `-desc">`)
-	escape(&b, s.desc)
+	b.Write(appendEscaped(nil, s.desc))
 	b.WriteString("</desc>\n")
-	for l := range s.pens {
-		if len(s.pens[l]) == 0 {
+	for l, lines := range ink.pens {
+		if len(lines) == 0 {
 			continue
 		}
 		b.WriteString(`<g class="` + pens[l].class + `" ` + pens[l].attributes + ">\n")
-		b.Write(s.pens[l])
+		b.Write(lines)
 		b.WriteString("</g>\n")
 	}
-	if s.texts.Len() > 0 {
+	if len(ink.texts) > 0 {
 		b.WriteString(`<g class="d-text" fill="currentColor" stroke="none" font-family="inherit" font-size="` + strconv.Itoa(size) + `">` + "\n")
-		b.WriteString(s.texts.String())
+		b.Write(ink.texts)
 		b.WriteString("</g>\n")
 	}
 	b.WriteString("</svg>\n")
 	return b.String()
-}
-
-// escape writes what somebody wrote as character data; what can't stand in a document becomes U+FFFD.
-func escape(b *strings.Builder, words string) {
-	// A strings.Builder never returns an error.
-	_ = xml.EscapeText(b, []byte(words))
 }
 
 // name makes an id of a run's id: letters, digits and hyphens stay, a slash becomes a hyphen, everything else its bytes in hex

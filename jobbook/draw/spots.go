@@ -138,7 +138,8 @@ func alongside(p, q, side point, words string) []spot {
 		wide, high = high, wide
 	}
 	off := float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2 + clearance
-	var list []spot
+	const most = 28 + 14 + 2 // near the line, farther off, and beyond its ends
+	list := make([]spot, 0, most)
 	for _, more := range []float64{0, tall, row, 2 * row} { // tall: past the ends of the dimension's own lines
 		for _, way := range []float64{1, -1} {
 			if way < 0 && more > tall {
@@ -162,7 +163,7 @@ func alongside(p, q, side point, words string) []spot {
 func around(at, toward point, reach float64, lines ...string) []spot {
 	wide, high := block(lines...)
 	from := angleOf(toward)
-	var list []spot
+	list := make([]spot, 0, 48)
 	for _, more := range []float64{0, 8, 18} { // px farther off
 		for i := range 16 {
 			turn := float64((i+1)/2) * math.Pi / 8 // from the direction to either side in turn
@@ -203,7 +204,8 @@ func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale f
 	for _, loose := range []bool{false, true} {
 		s.scale = most
 		for {
-			try := &sheet{width: s.width, taken: &taken{}, trial: &trial{widest: s.width - 2, strict: !loose}}
+			s.remember()
+			try := &sheet{width: s.width, ink: s.ink, taken: s.taken, trial: &trial{widest: s.width - 2, strict: !loose, picks: picks[:0]}}
 			draw(try, s.scale, point{})
 			picks = try.trial.picks
 			e := try.taken.bounds()
@@ -219,7 +221,8 @@ func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale f
 			break
 		}
 	}
-	s.taken, s.trial = &taken{}, &trial{picks: picks, again: true}
+	s.remember()
+	s.trial = &trial{picks: picks, again: true}
 	draw(s, s.scale, shift)
 	return bottom, ok
 }

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/layout"
@@ -45,12 +46,19 @@ const (
 // sheet carries bars of 100 mm and 4 in to measure first. There are none for a run without marks, one over 20 m, or a curved one: flat
 // paper follows no curve.
 func Strips(r *layout.Run, style length.Style, paper Paper) []string {
-	switch {
-	case r == nil || len(r.Marks) == 0 || r.Curve != nil:
-		return nil
-	case r.Rake != nil && r.Rake.OnTreads:
+	if r != nil && r.Rake != nil && r.Rake.OnTreads {
 		return treadStrips(r, style, paper)
-	case r.Clear == nil:
+	}
+	var drawings []string
+	for _, s := range shoeStrips(r, style, paper) {
+		drawings = append(drawings, s.sheets()...)
+	}
+	return drawings
+}
+
+// shoeStrips are what of a run's shoe has strips of its own: all of it, or each piece between steps of the floor. There are none for a run without strips, and for balusters on treads.
+func shoeStrips(r *layout.Run, style length.Style, paper Paper) []strips {
+	if !stripped(r) || r.Clear == nil || r.Rake != nil && r.Rake.OnTreads {
 		return nil
 	}
 	s := strips{run: r, style: style, paper: paper, secant: 1}
@@ -80,7 +88,7 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 	if r.Rake != nil || r.Marks[0].Piece == 0 {
 		s.whole = whole
 		s.take(r.Marks)
-		return s.sheets()
+		return []strips{s}
 	}
 	places := []length.Length{begins}
 	for _, step := range r.Floor.Steps {
@@ -89,7 +97,7 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 		}
 	}
 	places = append(places, ends)
-	var drawings []string
+	var list []strips
 	for i := 1; i < len(places); i++ {
 		s.piece, s.whole = i, (places[i] - places[i-1]).Float()
 		if i > 1 {
@@ -102,16 +110,24 @@ func Strips(r *layout.Run, style length.Style, paper Paper) []string {
 			}
 		}
 		if s.take(marks); len(marks) > 0 {
-			drawings = append(drawings, s.sheets()...)
+			list = append(list, s)
 		}
 	}
-	return drawings
+	return list
+}
+
+// stripped reports a run that has marks, on a line that flat paper follows.
+func stripped(r *layout.Run) bool { return r != nil && len(r.Marks) > 0 && r.Curve == nil }
+
+// hasStrips reports whether there are strips of a run, without drawing them.
+func hasStrips(r *layout.Run, style length.Style, paper Paper) bool {
+	return len(treadParts(r, paper)) > 0 || slices.ContainsFunc(shoeStrips(r, style, paper), func(s strips) bool { return s.count() > 0 })
 }
 
 // NoStrip says why a run that has marks has no strips; empty where it has them, or has no marks.
 func NoStrip(r *layout.Run, style length.Style) string {
 	switch {
-	case r == nil || len(r.Marks) == 0 || len(Strips(r, style, A4)) > 0:
+	case r == nil || len(r.Marks) == 0 || hasStrips(r, style, A4):
 		return ""
 	case r.Curve != nil:
 		return "it is curved, and flat paper follows no curve: set its marks out with a tape along the line of the balusters"
@@ -131,7 +147,7 @@ func (s *strips) take(marks []layout.Mark) {
 
 // sheets are those of a run, or of one piece of a run with a step in it.
 func (s *strips) sheets() []string {
-	count := int((s.whole-stripLap-inkless)/stripReach) + 1
+	count := s.count()
 	perSheet := int((s.paper.High - 2*StripMargin - stripHead) / stripPitch)
 	sheets := (count + perSheet - 1) / perSheet
 	var drawings []string
@@ -140,11 +156,13 @@ func (s *strips) sheets() []string {
 		for i := sheet * perSheet; i < min(count, (sheet+1)*perSheet); i++ {
 			s.strip(i, count, stripHead+float64(float64(i-sheet*perSheet)*stripPitch))
 		}
-		s.b.WriteString("</svg>")
-		drawings = append(drawings, s.b.String())
+		drawings = append(drawings, s.svg())
 	}
 	return drawings
 }
+
+// count is how many strips carry the whole of it.
+func (s *strips) count() int { return int((s.whole-stripLap-inkless)/stripReach) + 1 }
 
 // along is where a mark stands from the end of the shoe; on a flight along the rake.
 func (s *strips) along(m layout.Mark) length.Length {
@@ -181,10 +199,9 @@ func BallCard(limit length.Length, runs []string, style length.Style, paper Pape
 	s.text(0, 4, "start", fit("A disc of "+words+", the size that must not pass"+which+".", headWide))
 	s.text(0, 9, "start", "Print at 100 %, not fitted to the page. Measure both bars. Glue it to thin board, cut on the line, try it across every opening.")
 	s.bars()
-	fmt.Fprintf(&s.b, `<circle cx="%s" cy="%s" r="%s" stroke="currentColor" fill="none" stroke-width="0.25"/>`+"\n", at(middle), at(centre), at(d/2))
+	s.put(`<circle cx="`, middle, `" cy="`, centre, `" r="`, d/2, `" stroke="currentColor" fill="none" stroke-width="0.25"/>`+"\n")
 	s.text(middle, centre, "middle", words)
-	s.b.WriteString("</svg>")
-	return s.b.String()
+	return s.svg()
 }
 
 // strips are the sheets of one run while they are drawn.
@@ -198,7 +215,7 @@ type strips struct {
 	marks       []printed
 	from        string // in words: where they are measured from
 	piece       int    // of a run with a step in its floor, counted from 1; 0 elsewhere
-	b           strings.Builder
+	b           []byte
 }
 
 // printed is a mark on a strip: its place from the datum, mm, and its words.
@@ -210,32 +227,51 @@ type printed struct {
 // headWide is how long the words over a sheet may be, px at the size that fit reckons with: the width of the narrower paper.
 const headWide = 900
 
-// at writes a coordinate to a thousandth of a millimetre.
-func at(v float64) string { return fmt.Sprintf("%.3f", v) }
+// put writes markup and, to a thousandth of a millimetre, coordinates.
+func (s *strips) put(parts ...any) {
+	for _, p := range parts {
+		switch p := p.(type) {
+		case string:
+			s.b = append(s.b, p...)
+		case float64:
+			s.b = appendFixed(s.b, p, 3)
+		}
+	}
+}
 
 func (s *strips) line(x1, y1, x2, y2, width float64) {
-	fmt.Fprintf(&s.b, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke-width="%s"/>`+"\n", at(x1), at(y1), at(x2), at(y2), at(width))
+	b := appendFixed(append(s.b, `<line x1="`...), x1, 3)
+	b = appendFixed(append(b, `" y1="`...), y1, 3)
+	b = appendFixed(append(b, `" x2="`...), x2, 3)
+	b = appendFixed(append(b, `" y2="`...), y2, 3)
+	b = appendFixed(append(b, `" stroke-width="`...), width, 3)
+	s.b = append(b, "\"/>\n"...)
 }
 
 func (s *strips) text(x, y float64, anchor, words string) {
-	fmt.Fprintf(&s.b, `<text x="%s" y="%s" text-anchor="%s">`, at(x), at(y), anchor)
-	escape(&s.b, plain(words))
-	s.b.WriteString("</text>\n")
+	s.put(`<text x="`, x, `" y="`, y, `" text-anchor="`, anchor, `">`)
+	s.b = appendEscaped(s.b, plain(words))
+	s.put("</text>\n")
 }
 
-func (s *strips) pen()     { s.b.WriteString(`<g stroke="currentColor" fill="none">` + "\n") }
-func (s *strips) liftPen() { s.b.WriteString("</g>\n") }
+func (s *strips) pen()     { s.put(`<g stroke="currentColor" fill="none">` + "\n") }
+func (s *strips) liftPen() { s.put("</g>\n") }
 
 // head opens a drawing of the paper's size less its margins.
 func (s *strips) head(id, title string) {
-	s.b.Reset()
+	s.b = s.b[:0]
 	const spare = 1 // mm: a drawing as high as the sheet would push an empty one out behind it
-	wide, high := at(s.paper.Wide-2*StripMargin), at(s.paper.High-2*StripMargin-spare)
-	fmt.Fprintf(&s.b, `<svg xmlns="http://www.w3.org/2000/svg" id="%s" class="d-strips" role="img" aria-labelledby="%s-t" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="inherit" font-size="%s" fill="currentColor" stroke="none">`+"\n",
-		id, id, wide, high, wide, high, at(stripText))
-	fmt.Fprintf(&s.b, `<title id="%s-t">`, id)
-	escape(&s.b, plain(title))
-	s.b.WriteString("</title>\n")
+	wide, high := s.paper.Wide-2*StripMargin, s.paper.High-2*StripMargin-spare
+	s.put(`<svg xmlns="http://www.w3.org/2000/svg" id="`, id, `" class="d-strips" role="img" aria-labelledby="`, id, `-t" width="`, wide, `mm" height="`, high, `mm" viewBox="0 0 `, wide, " ", high,
+		`" font-family="inherit" font-size="`, stripText, `" fill="currentColor" stroke="none">`+"\n", `<title id="`, id, `-t">`)
+	s.b = appendEscaped(s.b, plain(title))
+	s.put("</title>\n")
+}
+
+// svg closes the drawing and gives it.
+func (s *strips) svg() string {
+	s.put("</svg>")
+	return string(s.b)
 }
 
 // bars are what is measured before a print is trusted.

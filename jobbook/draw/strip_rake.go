@@ -107,14 +107,12 @@ type treadPart struct {
 	n, of    int
 }
 
-// treadStrips are strips for the treads of a flight, one for each kind, the face of the riser below being the datum. A tread longer than the paper
-// goes on in a second strip, laid over the first at the crosses.
-func treadStrips(r *layout.Run, style length.Style, paper Paper) []string {
-	s := strips{run: r, style: style, paper: paper, secant: 1}
-	if j := r.Job; j != nil && j.Baluster != nil {
-		s.foot = mm(j.Baluster.Wide.Length)
+// treadParts are the parts of the strips for the treads of a flight, one strip for each kind, the face of the riser below being the datum. A tread longer than the paper
+// goes on in a second part, laid over the first at the crosses. There are none for a run without strips, and for balusters on a shoe.
+func treadParts(r *layout.Run, paper Paper) (parts []treadPart) {
+	if !stripped(r) || r.Rake == nil || !r.Rake.OnTreads {
+		return nil
 	}
-	var parts []treadPart
 	for _, k := range treadKinds(r) {
 		first, last := mm(k.marks[0].Riser), mm(k.marks[len(k.marks)-1].Riser)
 		k.begin = min(-max(0, mm(r.Rake.Nosing))-treadOver, first-treadOn/2)
@@ -143,6 +141,16 @@ func treadStrips(r *layout.Run, style length.Style, paper Paper) []string {
 			parts = append(parts, treadPart{k, from, to, reach, i + 1, count})
 		}
 	}
+	return parts
+}
+
+// treadStrips are strips for the treads of a flight.
+func treadStrips(r *layout.Run, style length.Style, paper Paper) []string {
+	s := strips{run: r, style: style, paper: paper, secant: 1}
+	if j := r.Job; j != nil && j.Baluster != nil {
+		s.foot = mm(j.Baluster.Wide.Length)
+	}
+	parts := treadParts(r, paper)
 	perSheet := int((paper.High - 2*StripMargin - stripHead) / treadPitch)
 	sheets := (len(parts) + perSheet - 1) / perSheet
 	var drawings []string
@@ -159,8 +167,7 @@ func treadStrips(r *layout.Run, style length.Style, paper Paper) []string {
 		for i, p := range parts[sheet*perSheet : min(len(parts), (sheet+1)*perSheet)] {
 			s.tread(p, stripHead+float64(float64(i)*treadPitch))
 		}
-		s.b.WriteString("</svg>")
-		drawings = append(drawings, s.b.String())
+		drawings = append(drawings, s.svg())
 	}
 	return drawings
 }
@@ -290,12 +297,11 @@ func BevelCard(r *layout.Run, style length.Style, paper Paper) string {
 	s.line(x, y, x+wide, y, 0.25)
 	s.line(x+wide, y, x+wide, y-up, 0.25)
 	s.line(x, y, x+wide, y-up, 0.25)
-	fmt.Fprintf(&s.b, `<path d="M%s %sA%s %s 0 0 0 %s %s" stroke-width="0.15"/>`+"\n", at(x+corner), at(y), at(corner), at(corner), at(x+corner/c), at(y-corner*slope/c))
+	s.put(`<path d="M`, x+corner, " ", y, "A", corner, " ", corner, " 0 0 0 ", x+corner/c, " ", y-corner*slope/c, `" stroke-width="0.15"/>`+"\n")
 	s.liftPen()
 	s.text(x+corner+gap, y-gap-float64(corner*slope)/4, "start", angle)
 	s.text(x+wide/2, y+stripText+gap, "middle", "level: "+run+" on the steel square")
 	s.text(x+wide+gap, y-up/2, "start", "plumb: "+rise)
 	s.text(x+wide+gap, y-up/2+stripText+1, "start", "on the steel square")
-	s.b.WriteString("</svg>")
-	return s.b.String()
+	return s.svg()
 }

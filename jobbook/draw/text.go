@@ -3,6 +3,7 @@ package draw
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // size of all text in px: its capitals are 2.5 mm high on paper at 96 px an inch, and more than 12 px on a phone.
@@ -19,8 +20,10 @@ const row = 16.0
 
 // advance is how wide a text runs, in px. Which face is used the page says, so it goes by a wide one: the advances of DejaVu Sans,
 // of the size, taken together in groups by the widest of each.
-func advance(words string) float64 {
-	em := 0.0
+func advance(words string) float64 { return float64(emsOf(0, words) * size) }
+
+// emsOf adds the advances of some words, of the size, to those of what stands before them.
+func emsOf(em float64, words string) float64 {
 	for _, r := range words {
 		if r < unicode.MaxASCII {
 			em += ems[r]
@@ -28,7 +31,7 @@ func advance(words string) float64 {
 			em += emOf(r)
 		}
 	}
-	return float64(em * size)
+	return em
 }
 
 // ems are the advances of the signs that most words are written with.
@@ -77,45 +80,69 @@ func fit(words string, width float64) string {
 // plain puts a text on one line, and keeps it to what a drawing could ever show.
 func plain(words string) string {
 	const most = 400 // characters: over two of the longest captions
-	words = strings.Join(strings.Fields(words), " ")
+	if !oneLine(words) {
+		words = strings.Join(strings.Fields(words), " ")
+	}
+	if len(words) <= most { // no more characters than bytes
+		return words
+	}
 	if runes := []rune(words); len(runes) > most {
 		words = string(runes[:most]) + "…"
 	}
 	return words
 }
 
+// oneLine reports words of ASCII with single blanks between them and none around them: what most words are.
+func oneLine(words string) bool {
+	blank := true
+	for i := range len(words) {
+		switch c := words[i]; {
+		case c == ' ' && !blank:
+			blank = true
+		case c <= ' ' || c >= utf8.RuneSelf:
+			return false
+		default:
+			blank = false
+		}
+	}
+	return !blank || words == ""
+}
+
 // wrap breaks a text into lines of a width.
 func wrap(words string, width float64) []string {
 	var lines []string
-	line := ""
-	for _, w := range unbroken(plain(words)) {
-		if line != "" && advance(line+" "+w) <= width {
-			line += " " + w
-			continue
+	var line []byte
+	em := 0.0 // how wide the line is, of the size
+	for rest := plain(words); rest != ""; {
+		var w string
+		w, rest = unbroken(rest)
+		if len(line) > 0 {
+			if longer := emsOf(em+ems[' '], w); float64(longer*size) <= width {
+				line, em = append(append(line, ' '), w...), longer
+				continue
+			}
+			lines = append(lines, string(line))
 		}
-		if line != "" {
-			lines = append(lines, line)
-		}
-		line = fit(w, width)
+		line = append(line[:0], fit(w, width)...)
+		em = emsOf(0, string(line))
 	}
-	if line != "" {
-		lines = append(lines, line)
+	if len(line) > 0 {
+		lines = append(lines, string(line))
 	}
 	return lines
 }
 
-// unbroken takes a text apart where a line may end: the whole inches of a length stay with their fraction, so that nobody reads the one
+// unbroken takes off a line of text what must not be broken: a word, and with the whole inches of a length their fraction, so that nobody reads the one
 // without the other.
-func unbroken(words string) []string {
-	var list []string
-	for _, w := range strings.Fields(words) {
-		if n := len(list); n > 0 && fraction(w) && digits(list[n-1]) {
-			list[n-1] += " " + w
-			continue
+func unbroken(words string) (first, rest string) {
+	first, rest, _ = strings.Cut(words, " ")
+	if digits(first) {
+		if w, _, _ := strings.Cut(rest, " "); fraction(w) {
+			at := len(first) + 1 + len(w)
+			return words[:at], strings.TrimPrefix(words[at:], " ")
 		}
-		list = append(list, w)
 	}
-	return list
+	return first, rest
 }
 
 // digits reports whether a word is a whole number.
