@@ -22,7 +22,8 @@ func dataFiles(p *plan.Plan) []File {
 			d.division = length.Millimetre
 		}
 	}
-	return append([]File{{"data/plan.json", dataJSON(d.wholePlan())}, {"data/plan.schema.json", planSchema}}, d.tables()...)
+	whole := d.wholePlan()
+	return append([]File{{"data/plan.json", dataJSON(whole)}, {"data/plan.schema.json", planSchema}}, d.tables(whole)...)
 }
 
 // planSchema is the schema of data/plan.json, which is the same for every plan. It is made from the types in data_plan.go by a test (see schema_test.go), which holds it to them.
