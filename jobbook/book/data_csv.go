@@ -65,12 +65,14 @@ func cellText(text string) cell {
 	bare = strings.TrimSpace(bare)
 	first, _ := utf8.DecodeRuneInString(bare)
 	risky = risky || bare != "" && strings.ContainsRune("=+-@＝＋－＠", first)
-	text = strings.Map(func(r rune) rune {
-		if r < ' ' || r == '\x7f' {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(text, "\ufffd"))
+	if strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r > '~' }) {
+		text = strings.Map(func(r rune) rune {
+			if r < ' ' || r == '\x7f' {
+				return ' '
+			}
+			return r
+		}, strings.ToValidUTF8(text, "\ufffd"))
+	}
 	if risky {
 		text = "'" + text
 	}
