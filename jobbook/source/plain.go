@@ -1,10 +1,13 @@
 package source
 
-import "strings"
+import (
+	"strings"
+	"unicode/utf8"
+)
 
-// plain reads front matter that is written as most of it is: in ASCII, keys and dashes on lines of their own, values on the line of their key, words without quotes or between double ones, lists in brackets and keys
-// in braces that end on their line, comments on lines of their own. It gives nil for all else, and where anything may be wrong: that is for YAML to read, and to make out what a person meant. What it does read is what YAML
-// makes of it; a test holds the two to each other.
+// plain reads front matter that is written as most of it is: keys and dashes on lines of their own, values on the line of their key, words without quotes or between double ones, lists in brackets and keys in braces that
+// end on their line, comments with a space behind their sign. It gives nil for all else, and where anything may be wrong: that is for YAML to read, and to make out what a person meant. What it does read is what YAML makes
+// of it; a test holds the two to each other.
 func (y *tree) plain() *Node {
 	p := plain{file: y.file, lines: y.lines}
 	p.skip()
@@ -31,7 +34,10 @@ func (p *plain) strange() *Node {
 	return &Node{}
 }
 
-func (p *plain) pos(col int) Pos { return Pos{p.file, p.at + 1, col + 1} }
+// pos is the place of a byte of the line.
+func (p *plain) pos(at int) Pos {
+	return Pos{p.file, p.at + 1, utf8.RuneCountInString(p.text[:at]) + 1}
+}
 
 // skip goes to the next line that says something.
 func (p *plain) skip() {
@@ -90,7 +96,7 @@ func (p *plain) value(from, margin, depth int) *Node {
 	start := p.blanks(from)
 	if start < len(p.text) {
 		n, end := p.word(start, depth+1, "")
-		if p.blanks(end) < len(p.text) {
+		if !p.over(end) {
 			return p.strange()
 		}
 		p.done(margin)
@@ -144,13 +150,15 @@ func (p *plain) word(from, depth int, closing string) (*Node, int) {
 		return p.bracketed(&Node{Kind: Map, At: p.pos(from)}, from+1, depth, '}')
 	case c == '"':
 		text, _, closed := strings.Cut(p.text[from+1:], `"`)
-		if !closed || !isPlain(text) || strings.Contains(text, `\`) {
+		if !closed || strings.ContainsAny(text, "\t\\") {
 			break
 		}
 		return &Node{Kind: Scalar, At: p.pos(from), Text: text, Quoted: true}, from + len(text) + 2
-	case isLetter(c) || isDigit(c) || c == '(':
+	case isLetter(c) || isDigit(c) || c == '(' || c >= utf8.RuneSelf:
 		text := p.text[from:]
-		if closing != "" {
+		if closing == "" {
+			text, _, _ = strings.Cut(text, " #")
+		} else {
 			end := strings.IndexAny(text, ",[]{}")
 			if end < 0 || strings.IndexByte(closing, text[end]) < 0 || strings.Contains(text[:end], ":") {
 				break
@@ -158,7 +166,7 @@ func (p *plain) word(from, depth int, closing string) (*Node, int) {
 			text = text[:end]
 		}
 		text = strings.TrimRight(text, " ")
-		if !isPlain(text) || strings.Contains(text, "#") || strings.Contains(text, ": ") || strings.HasSuffix(text, ":") {
+		if strings.ContainsAny(text, "\t#") || strings.Contains(text, ": ") || strings.HasSuffix(text, ":") {
 			break
 		}
 		return &Node{Kind: Scalar, At: p.pos(from), Text: text}, from + len(text)
@@ -210,14 +218,10 @@ func (p *plain) blanks(from int) int {
 	return from
 }
 
-// isPlain reports a text of printable ASCII.
-func isPlain(text string) bool {
-	for i := range len(text) {
-		if text[i] < ' ' || text[i] > '~' {
-			return false
-		}
-	}
-	return true
+// over reports that nothing follows on the line but a comment.
+func (p *plain) over(at int) bool {
+	start := p.blanks(at)
+	return start == len(p.text) || start > at && strings.HasPrefix(p.text[start:], "# ")
 }
 
 func isLetter(c byte) bool { return 'a' <= c|0x20 && c|0x20 <= 'z' }

@@ -61,7 +61,7 @@ func frontMatters(t testing.TB, folder string) (texts []string) {
 // TestPlainIsYAML holds the plain reading to YAML's: for every file of the library, the sample and the jobs made for tests, as they are and with a sign, a word or a line put in, taken out or doubled by chance.
 func TestPlainIsYAML(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 4))
-	signs := []string{"", " ", "  ", "\n", ":", ": ", ",", "-", "- ", "\n- ", "\n  - ", "[", "]", "{", "}", "\"", "'", "#", " # ", "\t", "|", ">", "&a", "*a", "!", "~", "null", "yes", "1_0", "0x1", "<<", "?", "%", "@", "°", "=", "a: b", "a:b", "a:\n", "\\", "…", "\r", "[]", "{}", "[a, b]", "{a: b}", "\"\"", "2026-11-26", "12:30", ".5", "(a)", "x\n y"}
+	signs := []string{"", " ", "  ", "\n", ":", ": ", ",", "-", "- ", "\n- ", "\n  - ", "[", "]", "{", "}", "\"", "'", "#", " # ", "\t", "|", ">", "&a", "*a", "!", "~", "null", "yes", "1_0", "0x1", "<<", "?", "%", "@", "°", "é: ½", "\u00a0", "\u3000", "\ufffd", "𝄞", " #", "#b", "# ", "=", "a: b", "a:b", "a:\n", "\\", "…", "\r", "[]", "{}", "[a, b]", "{a: b}", "\"\"", "2026-11-26", "12:30", ".5", "(a)", "x\n y"}
 	for _, folder := range []string{"../../templates/library", "../../sample-job", "../../testdata", "../testdata"} {
 		t.Run(folder, func(t *testing.T) {
 			texts := frontMatters(t, folder)
@@ -111,7 +111,12 @@ func TestPlain(t *testing.T) {
 		{"words that YAML takes for others", "a: null\nb: yes\nc: 0x1F\nd: 1_000\nnull: 2026-11-26\n", true},
 		{"a key twice", "a: b\na: c\n", false},
 		{"a value that goes on", "a: b\n  c\n", false},
-		{"a comment behind a value", "a: b # c\n", false},
+		{"a comment behind a value", "a: b # c\nb: [c] # d: e\nc: \"d\"   # \" #\n", true},
+		{"a comment that touches", "a: b #c\n", false},
+		{"a sign for a comment that touches what is before", "a: b# c\n", false},
+		{"a sign for a comment behind a bracket", "a: [b]# c\n", false},
+		{"a comment in brackets", "a: [b, # c\n]\n", false},
+		{"a comment and no value", "a: # c\n", false},
 		{"no space", "a:b\n", false},
 		{"single quotes", "a: 'b'\n", false},
 		{"an escape", `a: "\x41"` + "\n", false},
@@ -122,8 +127,11 @@ func TestPlain(t *testing.T) {
 		{"a tag", "a: !b c\n", false},
 		{"a block", "a: |\n  b\n", false},
 		{"merging", "<<: b\n", false},
-		{"not ASCII", "a: 50 °F\n", false},
+		{"not ASCII", "a: {b: 50 °F, c: 8½″}\nd: ½ # é\ne: \"’\u00a0’\"\n", true},
+		{"a key that is not ASCII", "é: b\n", false},
 		{"a tab", "a:\tb\n", false},
+		{"a tab in a value", "a: b\tc\n", false},
+		{"a tab in quotes", "a: \"b\tc\"\n", false},
 		{"a dash alone", "a:\n  -\n", false},
 		{"dashes in one line", "a:\n  - - b\n", false},
 		{"a comma at the end", "a: [b,]\n", false},
