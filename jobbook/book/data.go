@@ -1,9 +1,7 @@
 package book
 
 import (
-	"bytes"
-	"encoding/json"
-	"sync"
+	_ "embed" // for the schema
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -12,7 +10,7 @@ import (
 
 // dataFiles are the plan as data, for other programs: data/plan.json with its schema, and tables for a spreadsheet.
 // They hold what the pages show and nothing that the plan does not. A plan without a job is an empty one.
-func dataFiles(p *plan.Plan) ([]File, error) {
+func dataFiles(p *plan.Plan) []File {
 	d := dataWriter{plan: p, job: p.Job}
 	if d.job == nil {
 		d.job = &job.Job{}
@@ -24,35 +22,20 @@ func dataFiles(p *plan.Plan) ([]File, error) {
 			d.division = length.Millimetre
 		}
 	}
-	planJSON, err := dataJSON(d.wholePlan())
-	if err != nil {
-		return nil, err
-	}
-	schema, err := schemaJSON()
-	if err != nil {
-		return nil, err
-	}
-	return append([]File{{"data/plan.json", planJSON}, {"data/plan.schema.json", schema}}, d.tables()...), nil
+	whole := d.wholePlan()
+	return append([]File{{"data/plan.json", dataJSON(whole)}, {"data/plan.schema.json", planSchema}}, d.tables(whole)...)
 }
 
-// schemaJSON is the schema of data/plan.json, which is the same for every plan.
-var schemaJSON = sync.OnceValues(func() ([]byte, error) { return dataJSON(planSchema()) })
+// planSchema is the schema of data/plan.json, which is the same for every plan. It is made from the types in data_plan.go by a test (see schema_test.go), which holds it to them.
+//
+//go:embed plan.schema.json
+var planSchema []byte
 
 // dataWriter turns a plan into data.
 type dataWriter struct {
 	plan     *plan.Plan
 	job      *job.Job
 	division length.Length
-}
-
-// dataJSON writes a value with two spaces a level and a line break at the end.
-func dataJSON(v any) ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err := e.Encode(v)
-	return b.Bytes(), err
 }
 
 // tape is a length as text with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch

@@ -1,7 +1,7 @@
 package book
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -127,13 +127,13 @@ func (d dataWriter) calendar() dataCalendar {
 	return out
 }
 
-func (d dataWriter) calendarTable() File {
+func calendarTable(c dataCalendar) File {
 	s := sheet{path: "data/calendar.csv", head: []string{"task", "title", "begins on day", "date", "at", "over on day", "date", "at", "dry or here on day", "date", "at", "slack (min)", "critical", "people", "done"}}
-	moment := func(m dataMoment) []cell { return []cell{cell(fmt.Sprint(m.Day)), cellText(m.Date), cellText(m.Time)} }
-	for _, t := range d.calendar().Tasks {
+	moment := func(m dataMoment) []cell { return []cell{cellCount(m.Day), cellText(m.Date), cellText(m.Time)} }
+	for _, t := range c.Tasks {
 		var people []string
 		for _, k := range t.People {
-			people = append(people, fmt.Sprint(k))
+			people = append(people, strconv.Itoa(k))
 		}
 		row := []cell{cellText(t.ID), cellText(t.Title)}
 		row = append(append(append(row, moment(t.Begins)...), moment(t.Over)...), moment(t.Ready)...)

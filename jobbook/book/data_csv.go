@@ -1,9 +1,11 @@
 package book
 
 import (
+	"bytes"
 	"encoding/csv"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
@@ -18,29 +20,40 @@ import (
 type sheet struct {
 	path string
 	head []string
-	rows [][]cell
+
+	text *bytes.Buffer // what was written so far; the head comes with the first row
+	csv  *csv.Writer
+	line []string // of the row that is being written
 }
 
 // cell is one cell: a number, or words made harmless.
 type cell string
 
-func (s *sheet) row(cells ...cell) { s.rows = append(s.rows, cells) }
-
-// file writes the table. A strings.Builder never fails, and encoding/csv has no other reason to.
-func (s *sheet) file() File {
-	var b strings.Builder
-	w := csv.NewWriter(&b)
-	w.UseCRLF = true
-	w.Write(s.head)
-	for _, row := range s.rows {
-		line := make([]string, len(row))
-		for i, c := range row {
-			line[i] = string(c)
-		}
-		w.Write(line)
+func (s *sheet) row(cells ...cell) {
+	s.begin()
+	s.line = s.line[:0]
+	for _, c := range cells {
+		s.line = append(s.line, string(c))
 	}
-	w.Flush()
-	return File{s.path, []byte(b.String())}
+	s.csv.Write(s.line)
+}
+
+// begin writes the head. A bytes.Buffer never fails, and encoding/csv has no other reason to.
+func (s *sheet) begin() {
+	if s.csv != nil {
+		return
+	}
+	s.text = new(bytes.Buffer)
+	s.csv = csv.NewWriter(s.text)
+	s.csv.UseCRLF = true
+	s.csv.Write(s.head)
+}
+
+// file is the table that was written.
+func (s *sheet) file() File {
+	s.begin()
+	s.csv.Flush()
+	return File{s.path, s.text.Bytes()}
 }
 
 // cellText is a cell of text. A spreadsheet takes a text that starts with one of = + - @ for a formula, so it gets an apostrophe in
@@ -50,13 +63,16 @@ func cellText(text string) cell {
 	bare := strings.TrimLeft(text, " \u00a0\ufeff\u200b")
 	risky := strings.HasPrefix(bare, "\t") || strings.HasPrefix(bare, "\r") || strings.HasPrefix(bare, "\n")
 	bare = strings.TrimSpace(bare)
-	risky = risky || bare != "" && strings.ContainsRune("=+-@＝＋－＠", []rune(bare)[0])
-	text = strings.Map(func(r rune) rune {
-		if r < ' ' || r == '\x7f' {
-			return ' '
-		}
-		return r
-	}, strings.ToValidUTF8(text, "\ufffd"))
+	first, _ := utf8.DecodeRuneInString(bare)
+	risky = risky || bare != "" && strings.ContainsRune("=+-@＝＋－＠", first)
+	if strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r > '~' }) {
+		text = strings.Map(func(r rune) rune {
+			if r < ' ' || r == '\x7f' {
+				return ' '
+			}
+			return r
+		}, strings.ToValidUTF8(text, "\ufffd"))
+	}
 	if risky {
 		text = "'" + text
 	}
@@ -106,10 +122,10 @@ func (d dataWriter) both(known bool, l length.Length) (number, text cell) {
 // in puts the job's unit behind a column's name.
 func (d dataWriter) in(name string) string { return name + " (" + d.job.System.String() + ")" }
 
-func (d dataWriter) tables() []File {
+func (d dataWriter) tables(whole dataPlan) []File {
 	return []File{
 		d.marksTable(), d.cutsTable(), d.buyingTable(), d.sticksTable(), d.orderTable(), d.priceCSV(), d.labelsTable(), d.fixingsTable(), d.openingsTable(), d.countsTable(),
-		d.checksTable(), d.inspectionTable(), d.readingsTable(), d.coatsTable(), d.loadsTable(), d.stepsTable(), d.calendarTable(), d.alternativesTable(), d.changesTable(), d.madeTable(), d.punchTable(),
+		d.checksTable(), d.inspectionTable(), d.readingsTable(), d.coatsTable(), d.loadsTable(), d.stepsTable(), calendarTable(whole.Calendar), d.alternativesTable(), d.changesTable(), d.madeTable(), d.punchTable(),
 	}
 }
 

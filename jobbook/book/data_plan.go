@@ -7,7 +7,7 @@ import (
 // planFormat names the form of plan.json. Within one number, properties are only ever added.
 const planFormat = "balustrade-plan/1"
 
-// The types below are plan.json, and the schema is made from them: the tag doc describes a property, unit says what it is counted
+// The types below are plan.json, and its schema is made from them (data_schema_test.go): the tag doc describes a property, unit says what it is counted
 // in, enum names its words (see schemaEnums). A property with omitempty is absent where there is nothing to say; none is ever null.
 
 type dataPlan struct {

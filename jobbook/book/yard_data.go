@@ -57,7 +57,7 @@ type yardPart struct {
 }
 
 // data is the yard as data: yard.json, and a table of the jobs.
-func (b *yardBook) data() ([]File, error) {
+func (b *yardBook) data() []File {
 	all := struct {
 		Shop   string      `json:"shop"`
 		Jobs   []yardJob   `json:"jobs"`
@@ -82,11 +82,7 @@ func (b *yardBook) data() ([]File, error) {
 			all.Order = append(all.Order, b.line(l))
 		}
 	}
-	data, err := dataJSON(all)
-	if err != nil {
-		return nil, err
-	}
-	return []File{{YardData, data}, table.file()}, nil
+	return []File{{YardData, dataJSON(all)}, table.file()}
 }
 
 func (b *yardBook) line(l yard.Together) yardLine {

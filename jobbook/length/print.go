@@ -61,46 +61,51 @@ func (s Style) Parts(l Length) Parts {
 	return p
 }
 
+// mostText is more bytes than a length takes in print.
+const mostText = 64
+
 // Print writes a length as plain text without its unit, except that feet and inches carry their marks:
 // 94 7/16, 7' 10 7/16", 2399, 2399.5.
 func (s Style) Print(l Length) string {
-	p := s.Parts(l)
-	var b strings.Builder
-	if p.Negative {
-		b.WriteByte('-')
-	}
-	if p.HasFeet {
-		b.WriteString(strconv.FormatInt(p.Feet, 10))
-		b.WriteString("' ")
-	}
-	if p.Whole != 0 || p.Num == 0 || p.HasFeet {
-		b.WriteString(strconv.FormatInt(p.Whole, 10))
-		if p.Num != 0 {
-			b.WriteByte(' ')
-		}
-	}
-	if p.Num != 0 {
-		b.WriteString(strconv.FormatInt(p.Num, 10))
-		b.WriteByte('/')
-		b.WriteString(strconv.FormatInt(p.Den, 10))
-	}
-	if p.Decimals != "" {
-		b.WriteByte('.')
-		b.WriteString(p.Decimals)
-	}
-	if p.HasFeet {
-		b.WriteByte('"')
-	}
-	return b.String()
+	var room [mostText]byte
+	return string(s.append(room[:0], l))
 }
 
 // With is Print followed by the unit where the text does not carry marks of its own: 94 7/16 in.
 func (s Style) With(l Length) string {
-	text := s.Print(l)
-	if strings.HasSuffix(text, `"`) {
-		return text
+	var room [mostText]byte
+	text := s.append(room[:0], l)
+	if text[len(text)-1] != '"' {
+		text = append(append(text, ' '), s.System.String()...)
 	}
-	return text + " " + s.System.String()
+	return string(text)
+}
+
+func (s Style) append(to []byte, l Length) []byte {
+	p := s.Parts(l)
+	if p.Negative {
+		to = append(to, '-')
+	}
+	if p.HasFeet {
+		to = append(strconv.AppendInt(to, p.Feet, 10), "' "...)
+	}
+	if p.Whole != 0 || p.Num == 0 || p.HasFeet {
+		to = strconv.AppendInt(to, p.Whole, 10)
+		if p.Num != 0 {
+			to = append(to, ' ')
+		}
+	}
+	if p.Num != 0 {
+		to = append(strconv.AppendInt(to, p.Num, 10), '/')
+		to = strconv.AppendInt(to, p.Den, 10)
+	}
+	if p.Decimals != "" {
+		to = append(append(to, '.'), p.Decimals...)
+	}
+	if p.HasFeet {
+		to = append(to, '"')
+	}
+	return to
 }
 
 // mostPlaces of decimals keeps thousands of Most, in millimetres, within an int64.
@@ -125,18 +130,18 @@ func (s Style) Decimal(l Length, places int) string {
 	if !ok {
 		units = Rounded(l.In(s.System).Mul(exact.Of(scale)), Nanometre, how)
 	}
-	text := strconv.FormatInt(int64(units), 10)
-	sign := ""
-	if strings.HasPrefix(text, "-") {
-		sign, text = "-", text[1:]
+	var room [mostText]byte
+	text, n := room[:0], uint64(units)
+	if units < 0 {
+		text, n = append(text, '-'), -n
 	}
-	for len(text) <= places {
-		text = "0" + text
+	text = strconv.AppendUint(text, n/uint64(scale), 10)
+	if places > 0 {
+		point := len(text)
+		text = strconv.AppendUint(text, uint64(scale)+n%uint64(scale), 10) // a 1 and every place
+		text[point] = '.'
 	}
-	if places == 0 {
-		return sign + text
-	}
-	return sign + text[:len(text)-places] + "." + text[len(text)-places:]
+	return string(text)
 }
 
 // String writes the exact length in millimetres with its unit; it is for messages to developers and round trips.

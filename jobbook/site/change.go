@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bytes"
 	"io/fs"
 	"maps"
 	"path"
@@ -97,13 +98,14 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 		if err != nil {
 			return nil, err
 		}
-		found := hash(data)
-		switch {
-		case c.before[f.Path] == nil:
+		if c.before[f.Path] == nil {
 			return nil, foreign(f.Path, whyInTheWay)
-		case found == sum:
+		}
+		if bytes.Equal(data, f.Data) {
 			continue
-		case !c.before.has(f.Path, found):
+		}
+		found := hash(data)
+		if !c.before.has(f.Path, found) {
 			return nil, foreign(f.Path, whyEdited)
 		}
 		c.during.add(f.Path, found)

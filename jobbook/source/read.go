@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -198,7 +199,12 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, MostBytes+1))
+	var b bytes.Buffer
+	if info, err := f.Stat(); err == nil { // it may be another size by the time that it is read
+		b.Grow(int(min(max(info.Size(), 0), MostBytes)) + bytes.MinRead)
+	}
+	_, err = b.ReadFrom(io.LimitReader(f, MostBytes+1))
+	return b.Bytes(), err
 }
 
 // file takes in the bytes of one file.

@@ -36,15 +36,19 @@ func split(text string) (b block, found bool) {
 	return b, text != ""
 }
 
-// blank turns every byte but newlines into a space.
-func blank(text string) string {
-	b := []byte(text)
-	for i, c := range b {
-		if c != '\n' {
-			b[i] = ' '
+// blanked is a text with every byte up to a place but newlines turned into a space.
+func blanked(text string, to int) string {
+	var b strings.Builder
+	b.Grow(len(text))
+	for i := range to {
+		if text[i] == '\n' {
+			b.WriteByte('\n')
+		} else {
+			b.WriteByte(' ')
 		}
 	}
-	return string(b)
+	b.WriteString(text[to:])
+	return b.String()
 }
 
 // parse fills in Front and Body from Text, and reports false when the form of the file cannot be made out.
@@ -52,7 +56,7 @@ func parse(d *Document) (whole bool, problems []Problem) {
 	d.Body = d.Text
 	b, found := split(d.Text)
 	if found && b.closed {
-		d.Body = blank(d.Text[:b.body]) + d.Text[b.body:]
+		d.Body = blanked(d.Text, b.body)
 	}
 	readable, problems := characters(d.File, d.Text, b.end)
 	switch {

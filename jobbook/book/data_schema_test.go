@@ -3,12 +3,38 @@ package book
 import (
 	"bytes"
 	"encoding/json"
+	"os"
 	"reflect"
 	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/working"
 )
+
+const schemaFile = "plan.schema.json"
+
+// TestSchemaIsOfTheTypes holds the schema that goes with every book to the types that plan.json is written from. With -update it is made from them anew.
+func TestSchemaIsOfTheTypes(t *testing.T) {
+	var made bytes.Buffer
+	e := json.NewEncoder(&made)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(schemaOfTypes()); err != nil {
+		t.Fatal(err)
+	}
+	if *update {
+		if err := os.WriteFile(schemaFile, made.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		planSchema = made.Bytes() // for the tests that follow
+	}
+	if diff := cmp.Diff(strings.Split(string(planSchema), "\n"), strings.Split(made.String(), "\n")); diff != "" {
+		t.Errorf("%s: want + (go test ./jobbook/book -update), is -:\n%s", schemaFile, diff)
+	}
+}
 
 // schemaEnums are the words that a property with the tag enum may hold.
 var schemaEnums = map[string][]string{
@@ -58,9 +84,9 @@ func (o schemaObject) MarshalJSON() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// planSchema is the JSON Schema (2020-12) of plan.json, made from its types. Every property has a description, and x-unit says
+// schemaOfTypes is the JSON Schema (2020-12) of plan.json, made from its types. Every property has a description, and x-unit says
 // what it is counted in.
-func planSchema() schemaObject {
+func schemaOfTypes() schemaObject {
 	defs := &schemaObject{}
 	whole := structSchema(reflect.TypeFor[dataPlan](), defs)
 	head := schemaObject{
