@@ -23,8 +23,8 @@ type plain struct {
 	file   string
 	lines  []string
 	at     int    // of the line that is read next, in lines
-	text   string // that line; a dash that was read is a blank in it
-	indent int    // of that line; -1 behind the last
+	text   string // that line
+	indent int    // of that line, or of the keys behind its dash; -1 behind the last
 	odd    bool   // something is written otherwise
 }
 
@@ -41,7 +41,7 @@ func (p *plain) pos(at int) Pos {
 
 // skip goes to the next line that says something. A line of very many values is left to YAML, for places in it are counted from its beginning.
 func (p *plain) skip() {
-	const most = 1000 // bytes; five lines of a terminal are half of that
+	const most = 1000 // bytes; nobody writes longer ones by hand
 	for ; p.at < len(p.lines); p.at++ {
 		p.text = p.lines[p.at]
 		rest := strings.TrimLeft(p.text, " ")
