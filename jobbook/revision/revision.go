@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"os/exec"
 	"path"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -38,7 +37,10 @@ type Error struct{ Summary, Hint string }
 
 func (e *Error) Error() string { return e.Summary }
 
-var wholeHash = regexp.MustCompile(`^[0-9a-f]{40,64}$`)
+// isHash reports a whole hash, SHA-1 or SHA-256.
+func isHash(text string) bool {
+	return len(text) >= 40 && len(text) <= 64 && strings.Trim(text, "0123456789abcdef") == ""
+}
 
 // Open looks a revision up: a branch, a tag, a hash or whatever else git takes for a commit. dir is a folder on the disk. What can't be had is an *Error; any other error is the context's.
 func Open(ctx context.Context, dir, name string) (*Tree, error) {
@@ -71,7 +73,7 @@ func Open(ctx context.Context, dir, name string) (*Tree, error) {
 		return nil, ctx.Err()
 	case err != nil && strings.Contains(said, "ambiguous"):
 		return nil, &Error{"is how several hashes begin", "write more of the hash"}
-	case err != nil || !wholeHash.MatchString(hash):
+	case err != nil || !isHash(hash):
 		hint := "name a branch, a tag or a hash"
 		if shallow, _, _ := git(ctx, dir, "rev-parse", "--is-shallow-repository"); strings.TrimSpace(shallow) == "true" {
 			hint = "fetch the whole history first: this clone has a part of it"

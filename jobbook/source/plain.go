@@ -23,8 +23,8 @@ type plain struct {
 	file   string
 	lines  []string
 	at     int    // of the line that is read next, in lines
-	text   string // that line; a dash that was read is a blank in it
-	indent int    // of that line; -1 behind the last
+	text   string // that line
+	indent int    // of that line, or of the keys behind its dash; -1 behind the last
 	odd    bool   // something is written otherwise
 }
 
@@ -39,13 +39,14 @@ func (p *plain) pos(at int) Pos {
 	return Pos{p.file, p.at + 1, utf8.RuneCountInString(p.text[:at]) + 1}
 }
 
-// skip goes to the next line that says something.
+// skip goes to the next line that says something. A line of very many values is left to YAML, for places in it are counted from its beginning.
 func (p *plain) skip() {
+	const most = 1000 // bytes; nobody writes longer ones by hand
 	for ; p.at < len(p.lines); p.at++ {
 		p.text = p.lines[p.at]
 		rest := strings.TrimLeft(p.text, " ")
 		if rest != "" && rest[0] != '#' {
-			p.indent = len(p.text) - len(rest)
+			p.indent, p.odd = len(p.text)-len(rest), p.odd || len(p.text) > most
 			return
 		}
 	}
@@ -154,7 +155,7 @@ func (p *plain) word(from, depth int, closing string) (*Node, int) {
 			break
 		}
 		return &Node{Kind: Scalar, At: p.pos(from), Text: text, Quoted: true}, from + len(text) + 2
-	case isLetter(c) || isDigit(c) || c == '(' || c >= utf8.RuneSelf:
+	case isLetter(c) || isDigit(c) || c == '(' || c == '$' || c >= utf8.RuneSelf:
 		text := p.text[from:]
 		if closing == "" {
 			text, _, _ = strings.Cut(text, " #")
@@ -188,8 +189,11 @@ func (p *plain) bracketed(n *Node, from, depth int, closing byte) (*Node, int) {
 			}
 			at = p.blanks(at + len(key) + 1)
 		}
-		value, end := p.word(at, depth+1, ","+string(closing))
-		if p.odd {
+		var value *Node
+		end := at
+		if n.Kind == Map && at < len(p.text) && (p.text[at] == ',' || p.text[at] == closing) {
+			value = &Node{Kind: Scalar, At: p.pos(at)} // left blank
+		} else if value, end = p.word(at, depth+1, ","+string(closing)); p.odd {
 			break
 		}
 		if n.Kind == Map {
