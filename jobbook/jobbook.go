@@ -2,6 +2,7 @@
 package jobbook
 
 import (
+	"cmp"
 	"context"
 	"io/fs"
 	"os"
@@ -321,22 +322,27 @@ type layers struct {
 func (l *layers) take(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
 	folder, err := source.Read(fsys, layer, prefix, skip...)
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
 
-func (l *layers) add(folder *source.Folder) {
-	l.documents = append(l.documents, folder.Documents...)
-	l.broken = append(l.broken, folder.Broken...)
-	l.problems = append(l.problems, folder.Problems...)
-	l.folders = append(l.folders, folder)
+// of are the layers of one folder.
+func of(f *source.Folder) layers {
+	return layers{f.Documents, f.Broken, f.Problems, []*source.Folder{f}}
+}
+
+func (l *layers) add(nearer layers) {
+	l.documents = append(l.documents, nearer.documents...)
+	l.broken = append(l.broken, nearer.broken...)
+	l.problems = append(l.problems, nearer.problems...)
+	l.folders = append(l.folders, nearer.folders...)
 }
 
 func (l *layers) takeLibrary() error {
 	folder, err := library()
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
@@ -353,21 +359,25 @@ func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip 
 // read reads the three layers, farthest first.
 func read(dir string) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
-	var l layers
-	err = l.takeLibrary()
-	if err == nil && result.Texts.shop != "" {
-		err = l.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
-	}
+	var l, own layers
+	var beside sync.WaitGroup
+	beside.Go(func() { err = l.takeLibrary() })
 	var skip []string
 	if result.Texts.shop == filepath.Join(dir, "shop") { // read already, as a layer of its own
 		skip = []string{"shop"}
 	}
-	if err == nil {
-		err = l.takeFolder(dir, source.Job, "", skip...)
+	var other error
+	if result.Texts.shop != "" {
+		other = own.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
 	}
-	if err != nil {
+	if other == nil {
+		other = own.takeFolder(dir, source.Job, "", skip...)
+	}
+	beside.Wait()
+	if err = cmp.Or(err, other); err != nil {
 		return nil, nil, result, err
 	}
+	l.add(own)
 	result.Problems, result.Texts.folders = l.problems, l.folders
 	return l.documents, l.broken, result, nil
 }
