@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
 
@@ -37,7 +38,7 @@ func CheckFiles(files map[string]string) (Result, error) {
 	if !d.good {
 		return d.result, nil
 	}
-	_, err := d.plan(context.Background(), "", nil)
+	err := d.plan(context.Background(), "", nil, func(*plan.Plan) {})
 	return d.result, err
 }
 

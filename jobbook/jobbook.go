@@ -2,6 +2,7 @@
 package jobbook
 
 import (
+	"cmp"
 	"context"
 	"io/fs"
 	"os"
@@ -85,19 +86,18 @@ func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
 	if err != nil || !d.good {
 		return d.result, err
 	}
-	d.result.Job.Take(m.taken)
 	var beside sync.WaitGroup
 	texts := d.result.Texts
 	if files := filesOf(book.SurveyPictures(d.result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
 		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
 	}
-	drawn(d.documents, &d.result, m.taken)
-	shown, p := book.Pictures(d.result.Plan), d.result.Plan // read before alternatives add to the files that the job rests on
 	var pictures []string
 	var missing []source.Problem
 	var unread error
-	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, p, shown) }) // copied while its alternatives are planned
-	err = compared(ctx, d.documents, &d.result, m.Since, m.taken)
+	err = d.plan(ctx, m.Since, m.taken, func(p *plan.Plan) {
+		shown := book.Pictures(p)
+		beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, p, shown) }) // copied while its alternatives are planned
+	})
 	beside.Wait()
 	if err != nil || d.result.Plan == nil {
 		return d.result, err
@@ -161,34 +161,39 @@ func rendered(result *Result) ([]site.File, error) {
 func Check(dir string) (Result, error) {
 	d, err := drafted(dir)
 	if err == nil && d.good {
-		_, err = d.plan(context.Background(), "", nil)
+		err = d.plan(context.Background(), "", nil, func(*plan.Plan) {})
 	}
 	return d.result, err
 }
 
-// plan plans what was decoded, with what other jobs leave on the shop's racks. It gives the pictures that the book names.
-func (d *draft) plan(ctx context.Context, since string, taken []job.Taken) (shown []source.Named, err error) {
-	d.result.Job.Take(taken)
-	drawn(d.documents, &d.result, taken)
-	shown = book.Pictures(d.result.Plan) // before alternatives add to the files that the job rests on
-	return shown, compared(ctx, d.documents, &d.result, since, taken)
-}
-
-// drawn plans the job as it is drawn.
-func drawn(documents []source.Document, result *Result, taken []job.Taken) {
+// plan plans what was decoded, with what other jobs leave on the shop's racks, and its alternatives beside it, and sets it beside what was issued. drawn is called with the plan as the job is drawn, before alternatives add to the files that it rests on.
+// The plan is let go where something can't be understood after all.
+func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn func(*plan.Plan)) error {
+	result := &d.result
+	j := result.Job
+	j.Take(taken)
+	laid := sync.OnceValue(func() plan.Laid { return plan.Lay(j) })
+	var beside sync.WaitGroup
+	var others []plan.Alternative
+	var theirs []source.Problem
+	beside.Go(func() {
+		others, theirs = alternatives(j.Alternatives, func() layout.Layout { return laid().Layout }, d.documents, taken)
+	})
 	var problems []source.Problem
-	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
+	result.Plan, problems = laid().Plan(written(j, d.documents, taken))
 	result.Problems = append(result.Problems, problems...)
-}
-
-// compared plans the alternatives of a job that is drawn, and sets it beside what was issued. The plan is let go where that shows that something can't be understood.
-func compared(ctx context.Context, documents []source.Document, result *Result, since string, taken []job.Taken) error {
-	alternatives, problems := alternatives(result.Plan, documents, taken, result.Problems)
+	drawn(result.Plan)
 	more, err := compare(ctx, result, since)
+	beside.Wait()
 	if err != nil {
 		return err
 	}
-	result.Problems = source.Sort(slices.Concat(result.Problems, problems, more))
+	for _, p := range theirs {
+		if !slices.ContainsFunc(result.Problems, func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }) {
+			result.Problems = append(result.Problems, p)
+		}
+	}
+	result.Problems = source.Sort(append(result.Problems, more...))
 	if result.Plan == nil {
 		return nil
 	}
@@ -196,25 +201,24 @@ func compared(ctx context.Context, documents []source.Document, result *Result, 
 		result.Plan = nil
 		return nil
 	}
-	result.Plan.Alternatives = alternatives
-	for _, a := range alternatives {
+	result.Plan.Alternatives = others
+	for _, a := range others {
 		result.Job.RestOn(a.Plan.Job)
 	}
 	return nil
 }
 
-// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
-// does not have.
-func alternatives(base *plan.Plan, documents []source.Document, taken []job.Taken, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. drawn is the layout of the job itself.
+func alternatives(of []*job.Alternative, drawn func() layout.Layout, documents []source.Document, taken []job.Taken) ([]plan.Alternative, []source.Problem) {
 	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
-	list := make([]plan.Alternative, len(base.Job.Alternatives))
+	list := make([]plan.Alternative, len(of))
 	found := make([][]source.Problem, len(list))
 	var group sync.WaitGroup
-	for i, a := range base.Job.Alternatives {
+	for i, a := range of {
 		group.Go(func() {
 			over, problems := a.Over(documents)
 			other, more := planned(over, taken, func(other layout.Layout) []source.Document {
-				if moved := movedRails(base.Layout, other); len(moved) > 0 {
+				if moved := movedRails(drawn(), other); len(moved) > 0 {
 					return a.Keep(over, moved)
 				}
 				return nil
@@ -229,14 +233,7 @@ func alternatives(base *plan.Plan, documents []source.Document, taken []job.Take
 		})
 	}
 	group.Wait()
-	var problems []source.Problem
-	for _, p := range slices.Concat(found...) {
-		same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
-		if !slices.ContainsFunc(known, same) && !slices.ContainsFunc(problems, same) {
-			problems = append(problems, p)
-		}
-	}
-	return list, problems
+	return list, slices.Concat(found...)
 }
 
 // planned decodes documents and plans the job in them; nil where something is wrong with it. Where its layout asks for other documents, it is the job in those.
@@ -325,22 +322,27 @@ type layers struct {
 func (l *layers) take(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
 	folder, err := source.Read(fsys, layer, prefix, skip...)
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
 
-func (l *layers) add(folder *source.Folder) {
-	l.documents = append(l.documents, folder.Documents...)
-	l.broken = append(l.broken, folder.Broken...)
-	l.problems = append(l.problems, folder.Problems...)
-	l.folders = append(l.folders, folder)
+// of are the layers of one folder.
+func of(f *source.Folder) layers {
+	return layers{f.Documents, f.Broken, f.Problems, []*source.Folder{f}}
+}
+
+func (l *layers) add(nearer layers) {
+	l.documents = append(l.documents, nearer.documents...)
+	l.broken = append(l.broken, nearer.broken...)
+	l.problems = append(l.problems, nearer.problems...)
+	l.folders = append(l.folders, nearer.folders...)
 }
 
 func (l *layers) takeLibrary() error {
 	folder, err := library()
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
@@ -357,21 +359,25 @@ func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip 
 // read reads the three layers, farthest first.
 func read(dir string) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
-	var l layers
-	err = l.takeLibrary()
-	if err == nil && result.Texts.shop != "" {
-		err = l.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
-	}
+	var l, own layers
+	var beside sync.WaitGroup
+	beside.Go(func() { err = l.takeLibrary() })
 	var skip []string
 	if result.Texts.shop == filepath.Join(dir, "shop") { // read already, as a layer of its own
 		skip = []string{"shop"}
 	}
-	if err == nil {
-		err = l.takeFolder(dir, source.Job, "", skip...)
+	var other error
+	if result.Texts.shop != "" {
+		other = own.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
 	}
-	if err != nil {
+	if other == nil {
+		other = own.takeFolder(dir, source.Job, "", skip...)
+	}
+	beside.Wait()
+	if err = cmp.Or(err, other); err != nil {
 		return nil, nil, result, err
 	}
+	l.add(own)
 	result.Problems, result.Texts.folders = l.problems, l.folders
 	return l.documents, l.broken, result, nil
 }

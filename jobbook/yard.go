@@ -389,7 +389,7 @@ func (w *working) plan(ctx context.Context, taken []job.Taken) *made {
 	if w.told.Err = ctx.Err(); w.told.Err != nil {
 		return nil
 	}
-	w.shown, w.told.Err = w.draft.plan(ctx, "", taken)
+	w.told.Err = w.draft.plan(ctx, "", taken, func(p *plan.Plan) { w.shown = book.Pictures(p) })
 	w.told.Result = w.draft.result
 	if !w.planned() {
 		return nil
