@@ -34,18 +34,15 @@ func (b *builder) openLimit() string {
 	return "guard-opening"
 }
 
-// place gives the exact centre k (from 1) of n as a quotient of whole numbers, in nanometres.
-func (b *builder) place(k, n int) (num, den *big.Int) {
-	big64 := func(x int64) *big.Int { return big.NewInt(x) }
+// place gives the exact centre k (from 1) of n as a quotient of whole numbers, in nanometres. Counts are mostCounts and a few at most: lengths
+// of a hundred kilometres would do.
+func (b *builder) place(k, n int) (num, den int64) {
 	foot, clear := int64(b.foot), int64(b.clearLen)
 	if b.centred() { // L/2 + (k - (n+1)/2)·s
-		num = new(big.Int).Mul(big64(int64(2*k-n-1)), big64(int64(b.r.Spacing.Length)))
-		return num.Add(num, big64(clear)), big64(2)
+		return int64(2*k-n-1)*int64(b.r.Spacing.Length) + clear, 2
 	}
 	// k·(L + b)/(n + 1) - b/2
-	num = new(big.Int).Mul(big64(2*int64(k)), big64(clear+foot))
-	num.Sub(num, new(big.Int).Mul(big64(foot), big64(int64(n+1))))
-	return num, big64(2 * int64(n+1))
+	return 2*int64(k)*(clear+foot) - foot*int64(n+1), 2 * int64(n+1)
 }
 
 func (b *builder) centred() bool { return b.r.Pattern.Text == "centred" }
@@ -58,10 +55,10 @@ func (b *builder) round(k, n int) length.Length {
 	num, den := b.place(k, n)
 	if b.Rake != nil { // marked along the rake: what is judged is the level place of the rounded mark
 		c := b.Rake.Secant.Value
-		along := length.FromRat(new(big.Rat).Mul(new(big.Rat).SetFrac(num, den), c), b.div.Length, length.Nearest)
+		along := length.FromRat(new(big.Rat).Mul(big.NewRat(num, den), c), b.div.Length, length.Nearest)
 		return length.FromRat(new(big.Rat).Quo(new(big.Rat).SetInt64(int64(along)), c), length.Nanometre, length.Nearest)
 	}
-	return length.FromRat(new(big.Rat).SetFrac(num, den), b.div.Length, length.Nearest)
+	return length.Quotient(num, den, b.div.Length, length.Nearest)
 }
 
 // exact is a centre to the nanometre.
@@ -70,7 +67,7 @@ func (b *builder) exact(k, n int) length.Length {
 		return at
 	}
 	num, den := b.place(k, n)
-	return length.FromRat(new(big.Rat).SetFrac(num, den), length.Nanometre, length.Nearest)
+	return length.Quotient(num, den, length.Nanometre, length.Nearest)
 }
 
 // fits reports whether n balusters have room side by side in the run.

@@ -71,6 +71,9 @@ func TestQuotient(t *testing.T) {
 		if got := FromRat(big.NewRat(n, d), division, how); got != Length(want.Int64())*division {
 			t.Errorf("%d/%d to %d, %d, gives %d, want %d of them", n, d, division, how, got, want)
 		}
+		if got := Quotient(n, d, division, how); got != Length(want.Int64())*division {
+			t.Errorf("%d and %d to %d, %d, give %d, want %d of them", n, d, division, how, got, want)
+		}
 		if d == 1 {
 			if got := Length(n).Round(division, how); got != Length(want.Int64())*division {
 				t.Errorf("%d rounded to %d, %d, gives %d, want %d of them", n, division, how, got, want)
