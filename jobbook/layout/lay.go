@@ -121,6 +121,8 @@ type builder struct {
 	stands            []stand                    // the chosen balusters, on their treads
 	kept              keeping                    // of a guard that stays
 	treadBalls        map[treadKey]profile.Found // openings searched so far
+	postBalls         map[postKey]profile.Found  // those beside the ends
+	treadFaces        map[stand]profile.Face     // balusters cut so far
 }
 
 func start(j *job.Job, r *job.Run) *builder {

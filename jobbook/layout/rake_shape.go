@@ -155,19 +155,24 @@ func (b *builder) lifted(x, stands length.Length) (bottom, long length.Length) {
 	return stands - b.sockLow - foot, b.cutLong(x, stands) + foot + head
 }
 
-// stood is a baluster's face where it really stands, between its foot and the rail, carried on straight down and up so far: rail, shoe and
-// treads are solid there, and its pins are in them.
+// stood is a baluster's face where it really stands, carried on straight down and up so far: rail, shoe and treads are solid there, and its
+// pins are in them.
 func (b *builder) stood(x, stands, low, high length.Length) profile.Face {
+	return reach(b.seen(x, stands), low, high)
+}
+
+// seen is a baluster's face between its foot and the rail.
+func (b *builder) seen(x, stands length.Length) profile.Face {
 	bottom, long := b.lifted(x, stands)
 	if b.fallback || long <= 0 {
-		return reach(b.stick.Face(0), low, high)
+		return b.stick.Face(0)
 	}
 	fit := trimmed(b.stick, b.r.Baluster.Trim.Text, long)
 	under, over := max(stands-bottom, 0), max(bottom+fit.Long()-b.Rake.RailUnder(x), 0)
 	if under+over >= fit.Long() {
-		return reach(fit.Face(0).Lift(bottom.Float()), low, high)
+		return fit.Face(0).Lift(bottom.Float())
 	}
-	return reach(fit.Cut(under, over).Face(0).Lift((bottom + under).Float()), low, high)
+	return fit.Cut(under, over).Face(0).Lift((bottom + under).Float())
 }
 
 // reach carries a face on, straight down and straight up, so that it spans the heights.
@@ -175,12 +180,17 @@ func reach(f profile.Face, low, high length.Length) profile.Face {
 	if len(f.Points) == 0 {
 		return f
 	}
-	points := f.Points
-	if first := points[0]; first.Z > low.Float() {
-		points = append([]profile.Point{{Out: first.Out, Z: low.Float()}}, points...)
+	first, last := f.Points[0], f.Points[len(f.Points)-1]
+	if first.Z <= low.Float() && last.Z >= high.Float() {
+		return f
 	}
-	if last := points[len(points)-1]; last.Z < high.Float() {
-		points = append(points[:len(points):len(points)], profile.Point{Out: last.Out, Z: high.Float()})
+	points := make([]profile.Point, 0, len(f.Points)+2)
+	if first.Z > low.Float() {
+		points = append(points, profile.Point{Out: first.Out, Z: low.Float()})
+	}
+	points = append(points, f.Points...)
+	if last.Z < high.Float() {
+		points = append(points, profile.Point{Out: last.Out, Z: high.Float()})
 	}
 	return profile.Face{Points: points}
 }

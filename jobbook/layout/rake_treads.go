@@ -82,6 +82,22 @@ type treadKey struct {
 	more        length.Length
 }
 
+type postKey struct {
+	place int
+	stand stand
+	more  length.Length
+}
+
+// onTread is a baluster's face where it stands, carried on so far. Each is cut once: the counts side by side ask for the same ones again.
+func (b *builder) onTread(s stand, low, high length.Length) profile.Face {
+	face, ok := b.treadFaces[s]
+	if !ok {
+		face = b.seen(s.x, s.height)
+		b.treadFaces[s] = face
+	}
+	return reach(face, low, high)
+}
+
 // treadBall is the largest ball between two neighbours on treads, that much farther apart than they are marked.
 func (b *builder) treadBall(left, right stand, more length.Length) profile.Found {
 	key := treadKey{left, right, more}
@@ -95,8 +111,8 @@ func (b *builder) treadBall(left, right stand, more length.Length) profile.Found
 		s := b.shapes[0]
 		f = opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
 	} else if high > low {
-		face := b.onto(b.stood(right.x, right.height, low, high), right.x, left.x, low)
-		f = opening(b.stood(left.x, left.height, low, high), face, right.x-left.x+more, low, high)
+		face := b.onto(b.onTread(right, low, high), right.x, left.x, low)
+		f = opening(b.onTread(left, low, high), face, right.x-left.x+more, low, high)
 	}
 	b.treadBalls[key] = f
 	return f
@@ -104,6 +120,10 @@ func (b *builder) treadBall(left, right stand, more length.Length) profile.Found
 
 // postBall is the largest ball between an end and the baluster nearest to it.
 func (b *builder) postBall(place int, s stand, more length.Length) (found profile.Found) {
+	key := postKey{place, s, more}
+	if f, ok := b.postBalls[key]; ok {
+		return f
+	}
 	k := b.Rake
 	worse := func(left, right profile.Face, apart, low, high length.Length) {
 		if high <= low {
@@ -124,12 +144,13 @@ func (b *builder) postBall(place int, s stand, more length.Length) (found profil
 			worse(face, shape.face, apart+more, shape.low, shape.high)
 		case place == atDatum:
 			low, high := min(k.Surface(k.From), s.height), k.RailUnder(s.x)
-			worse(reach(face, low, high), b.onto(b.stood(s.x, s.height, low, high), s.x, k.From, low), s.x-k.From+more, low, high)
+			worse(reach(face, low, high), b.onto(b.onTread(s, low, high), s.x, k.From, low), s.x-k.From+more, low, high)
 		default:
 			low, high := s.height, k.RailUnder(k.To)
-			worse(b.stood(s.x, s.height, low, high), b.onto(reach(b.overRiser(face, low), low, high), k.To, s.x, low), k.To-s.x+more, low, high)
+			worse(b.onTread(s, low, high), b.onto(reach(b.overRiser(face, low), low, high), k.To, s.x, low), k.To-s.x+more, low, high)
 		}
 	}
+	b.postBalls[key] = found
 	return found
 }
 
@@ -202,7 +223,7 @@ func (b *builder) perTread() {
 	if s := b.r.Stair; len(s.OneMore) == 0 && !s.OneMoreAt.IsZero() {
 		b.need("which treads get one baluster more; leave one-more out where none does", "one-more: ", "how many balusters it takes, and where they stand", s.OneMoreAt)
 	}
-	b.treadBalls = map[treadKey]profile.Found{}
+	b.treadBalls, b.postBalls, b.treadFaces = map[treadKey]profile.Found{}, map[postKey]profile.Found{}, map[stand]profile.Face{}
 	given := b.r.Stair.PerTread
 	room := 0 // as many as stand side by side on the narrowest tread
 	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {

@@ -60,7 +60,8 @@ func Opening(left, right Face, apart length.Length, low, high length.Length) Fou
 		return Found{Opening: length.Most, X: s.apart / 2, Z: middle}
 	}
 
-	s.raise(middle, 0) // first, so that among equals the sphere half way up is shown
+	p, room := s.pair(middle, 0)
+	s.raise(middle, 0, p, room) // first, so that among equals the sphere half way up is shown
 	spans := few.spans[:0]
 	var below float64
 	var closed pair
@@ -135,45 +136,49 @@ func (s *search) rate(p pair, z, r float64) float64 {
 func (s *search) look(z float64) pair {
 	p, room := s.pair(z, s.over)
 	if room > 0 {
-		return s.raise(z, s.over)
+		return s.raise(z, s.over, p, room)
 	}
 	return p
 }
 
-// raise makes the largest sphere at a height the largest found, and gives the pair that closes the height to one larger.
-// One of radius passes there. It is Newton's method on the room that is left, which shrinks by 2 or more for each 1 of
-// radius; where another cell takes over the room has a corner or a jump, and a step that leads out of what is known is a
-// halving.
-func (s *search) raise(z, passes float64) pair {
-	clear := max(s.left.off(z), s.right.off(z)) // one as large passes, beyond one of the solids
-	passes = max(passes, clear)
-	fails := clear + max(0, s.apart-s.left.least-s.right.least)/2 + certain
+// raise makes the largest sphere at a height the largest found, and gives the pair that closes the height to one larger. One of
+// radius r passes, and the pair leaves it room.
+//
+// It is Newton's method on the room, for the radius that is short of it by certain: as the room shrinks by 2 or more for each 1 of
+// radius, that is no more than certain too large. Where another cell takes over, the room has a corner or a jump, and a step out of
+// what is known is a halving.
+func (s *search) raise(z, r float64, p pair, room float64) pair {
 	s.z = z
-	for r := passes; ; {
-		p, room := s.pair(z, r)
+	passes, fails := r, math.Inf(1)
+	for s.steps < MostSteps && fails-passes > even {
 		if room > 0 {
 			passes = max(passes, r)
 		} else {
 			fails = min(fails, r)
 		}
-		step := room / s.rate(p, z, r)
-		near, last := math.Abs(step) <= even, fails-passes <= even || s.steps >= MostSteps
-		if last {
-			r = fails
+		rate := s.rate(p, z, r)
+		if room <= 0 && room > -2*certain {
+			s.over = max(r, r+room/rate+certain/2)
+			return p
 		}
-		if last || near && room > -even {
-			s.over = r + certain/2
-			if p, room = s.pair(z, s.over); room <= 0 || s.steps >= MostSteps {
-				return p
-			}
-			r = s.over
-			continue
-		}
-		r += step
-		if near || !(passes < r && r < fails) {
+		r += (room + certain) / rate
+		if !(passes < r && r < fails) {
+			low, high := s.between(z)
+			passes, fails = max(passes, low), min(fails, high)
 			r = passes + (fails-passes)/2
 		}
+		p, room = s.pair(z, r)
 	}
+	_, high := s.between(z)
+	s.over = min(fails, high) + certain/2
+	p, _ = s.pair(z, s.over)
+	return p
+}
+
+// between gives a radius that passes at a height, for it stays beyond one of the solids, and one that does not.
+func (s *search) between(z float64) (passes, fails float64) {
+	passes = max(s.left.off(z), s.right.off(z))
+	return passes, passes + max(0, s.apart-s.left.least-s.right.least)/2 + certain
 }
 
 // centre is the place at height z where both faces are equally far, with the nearest cell of each.

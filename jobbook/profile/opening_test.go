@@ -155,10 +155,10 @@ func TestOpeningAgainstGrid(t *testing.T) {
 		if got.Steps >= MostSteps {
 			t.Fatalf("cut short")
 		}
-		// Rows every 0.1 mm: a point of the solid has a row of the same solid within 0.05 above or below, so a distance to the
-		// rows is at most 0.05 too long, a diameter 0.1.
+		// Rows every 0.05 mm: a point of the solid lies between two of them, and one of the two reaches out as far. So a distance
+		// to the rows is at most 0.05 too long, a diameter 0.1.
 		const rowError = 0.1
-		l, r := rows(left, 0.1), rows(right, 0.1)
+		l, r := rows(left, 0.05), rows(right, 0.05)
 		grid := func(x0, x1, z0, z1, step float64) (best, bx, bz float64) {
 			for z := z0; ; z += step {
 				z = min(z, z1)

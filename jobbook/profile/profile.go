@@ -157,23 +157,23 @@ func (p Profile) part(from, to length.Length) Profile {
 		from, to = to, from
 	}
 	from, to = max(from, 0), min(to, p.Long())
-	q := Profile{make([]Station, 0, 2*len(p.Stations))}
-	add := func(s Station) {
-		s.At -= from
-		if n := len(q.Stations); n == 0 || q.Stations[n-1] != s {
-			q.Stations = append(q.Stations, s)
-		}
-	}
+	list := make([]Station, 0, len(p.Stations)+1)
 	for i := 1; i < len(p.Stations); i++ {
-		a, b := p.Stations[i-1], p.Stations[i]
+		a, b := &p.Stations[i-1], &p.Stations[i]
 		low, high := max(a.At, from), min(b.At, to)
 		if low >= high {
 			continue
 		}
-		add(between(a, b, low))
-		add(between(a, b, high))
+		s := between(*a, *b, low)
+		s.At -= from
+		if n := len(list); n == 0 || list[n-1] != s {
+			list = append(list, s)
+		}
+		s = between(*a, *b, high)
+		s.At -= from
+		list = append(list, s)
 	}
-	return q
+	return Profile{list}
 }
 
 // EndBlocks gives the length of one section at each end, square or round, 0 where the end tapers: what may be trimmed before

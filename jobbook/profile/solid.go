@@ -13,6 +13,7 @@ type solid struct {
 type cell struct {
 	low, high       float64
 	lowOut, highOut float64
+	most            float64 // of both ends of the edge
 	slope           float64 // of the edge, out per height
 	across          float64 // cosine of the edge's lean: from a horizontal distance to a square one
 	square          float64 // the edge's length, squared
@@ -43,6 +44,7 @@ func solidOf(f Face, cells []cell) solid {
 			c.lowOut = max(a.Out, b.Out)
 			c.highOut = c.lowOut
 		}
+		c.most = max(c.lowOut, c.highOut)
 		s.cells = append(s.cells, c)
 		s.least = min(s.least, a.Out, b.Out)
 		s.most = max(s.most, a.Out, b.Out)
@@ -148,7 +150,11 @@ func (s *solid) distance(x, z float64) (d float64, nearest int) {
 func (s *solid) keeps(z, r float64) (out float64, furthest int) {
 	out = math.Inf(-1)
 	for i := range s.cells {
-		if o := s.cells[i].keeps(z, r); o > out {
+		c := &s.cells[i]
+		if z <= c.low-r || z >= c.high+r || c.most+r <= out {
+			continue
+		}
+		if o := c.keeps(z, r); o > out {
 			out, furthest = o, i
 		}
 	}
