@@ -264,7 +264,7 @@ func (d *decoder) duplicates(documents []source.Document) {
 		layer      source.Layer
 		kind, name string
 	}
-	first := map[key]*source.Document{}
+	first := make(map[key]*source.Document, len(documents))
 	for i := range documents {
 		doc := &documents[i]
 		kind := ""

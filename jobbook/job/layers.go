@@ -61,9 +61,8 @@ func originOf(doc *source.Document) Origin {
 
 // nearest gives, for each name in the order first found, the item of the nearest layer, after keep was called on it with where it came from.
 func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
-	at := map[string]int{}
-	var items []*T
-	origins := []Origin{}
+	at := make(map[string]int, len(s))
+	items, origins := slices.Grow([]*T(nil), len(s)), make([]Origin, 0, len(s))
 	for _, e := range s {
 		i, ok := at[e.doc.Name]
 		if !ok {

@@ -66,13 +66,15 @@ func (in *Input) write(b *strings.Builder, numbers bool, around int) {
 }
 
 // Constant is a number that belongs to the formula itself, such as the 2 of a half.
-func Constant(n int64) Expr { return constant{exact.Of(n)} }
+func Constant(n int64) Expr { return constant(n) }
 
-type constant struct{ value exact.Number }
+type constant int64
 
-func (c constant) eval(map[string]exact.Number) exact.Number    { return c.value }
-func (c constant) inputs(func(*Input))                          {}
-func (c constant) write(b *strings.Builder, _ bool, around int) { writeNumber(b, c.value, around) }
+func (c constant) eval(map[string]exact.Number) exact.Number { return exact.Of(int64(c)) }
+func (c constant) inputs(func(*Input))                       {}
+func (c constant) write(b *strings.Builder, _ bool, around int) {
+	writeNumber(b, exact.Of(int64(c)), around)
+}
 
 // Variable stands for what changes from row to row of a series.
 func Variable(symbol string) Expr { return variable(symbol) }
@@ -85,27 +87,33 @@ func (v variable) write(b *strings.Builder, _ bool, _ int)        { b.WriteStrin
 
 // binary is a sum, difference, product or quotient.
 type binary struct {
-	op    string
-	binds int
-	x, y  Expr
+	op   byte
+	x, y Expr
+}
+
+func (e binary) binds() int {
+	if e.op == '+' || e.op == '-' {
+		return bindSum
+	}
+	return bindProduct
 }
 
 // Sum adds two or more terms.
-func Sum(x, y Expr, more ...Expr) Expr { return chain("+", bindSum, x, y, more) }
+func Sum(x, y Expr, more ...Expr) Expr { return chain('+', x, y, more) }
 
 // Difference takes y, and any more, from x.
-func Difference(x, y Expr, more ...Expr) Expr { return chain("-", bindSum, x, y, more) }
+func Difference(x, y Expr, more ...Expr) Expr { return chain('-', x, y, more) }
 
 // Product multiplies two or more factors.
-func Product(x, y Expr, more ...Expr) Expr { return chain("*", bindProduct, x, y, more) }
+func Product(x, y Expr, more ...Expr) Expr { return chain('*', x, y, more) }
 
 // Quotient divides x by y. It has no value where y is zero.
-func Quotient(x, y Expr) Expr { return binary{"/", bindProduct, x, y} }
+func Quotient(x, y Expr) Expr { return binary{'/', x, y} }
 
-func chain(op string, binds int, x, y Expr, more []Expr) Expr {
-	e := Expr(binary{op, binds, x, y})
+func chain(op byte, x, y Expr, more []Expr) Expr {
+	e := Expr(binary{op, x, y})
 	for _, m := range more {
-		e = binary{op, binds, e, m}
+		e = binary{op, e, m}
 	}
 	return e
 }
@@ -113,11 +121,11 @@ func chain(op string, binds int, x, y Expr, more []Expr) Expr {
 func (e binary) eval(vars map[string]exact.Number) exact.Number {
 	x, y := e.x.eval(vars), e.y.eval(vars)
 	switch e.op {
-	case "+":
+	case '+':
 		return x.Add(y)
-	case "-":
+	case '-':
 		return x.Sub(y)
-	case "*":
+	case '*':
 		return x.Mul(y)
 	}
 	return x.Quo(y)
@@ -126,14 +134,16 @@ func (e binary) eval(vars map[string]exact.Number) exact.Number {
 func (e binary) inputs(f func(*Input)) { e.x.inputs(f); e.y.inputs(f) }
 
 func (e binary) write(b *strings.Builder, numbers bool, around int) {
-	if around > e.binds {
+	right := e.binds()
+	if around > right {
 		b.WriteByte('(')
 		defer b.WriteByte(')')
 	}
-	e.x.write(b, numbers, e.binds)
-	b.WriteString(" " + e.op + " ")
-	right := e.binds
-	if e.op == "-" || e.op == "/" {
+	e.x.write(b, numbers, right)
+	b.WriteByte(' ')
+	b.WriteByte(e.op)
+	b.WriteByte(' ')
+	if e.op == '-' || e.op == '/' {
 		right++ // a - (b + c), a / (b * c)
 	}
 	e.y.write(b, numbers, right)
@@ -190,14 +200,19 @@ func Root(x Expr) Expr {
 }
 
 // Least is the smallest of its arguments.
-func Least(x Expr, more ...Expr) Expr { return pick("min", -1, x, more) }
+func Least(x Expr, more ...Expr) Expr {
+	return call{"min", append([]Expr{x}, more...), func(best, y exact.Number) exact.Number {
+		if y.Cmp(best) < 0 {
+			return y
+		}
+		return best
+	}}
+}
 
 // Greatest is the largest of its arguments.
-func Greatest(x Expr, more ...Expr) Expr { return pick("max", 1, x, more) }
-
-func pick(name string, sign int, x Expr, more []Expr) Expr {
-	return call{name, append([]Expr{x}, more...), func(best, y exact.Number) exact.Number {
-		if y.Cmp(best) == sign {
+func Greatest(x Expr, more ...Expr) Expr {
+	return call{"max", append([]Expr{x}, more...), func(best, y exact.Number) exact.Number {
+		if y.Cmp(best) > 0 {
 			return y
 		}
 		return best
@@ -207,26 +222,28 @@ func pick(name string, sign int, x Expr, more []Expr) Expr {
 // RoundTo rounds x to a multiple of division, in the direction named: nearest(x, d), up(x, d), down(x, d).
 // Nearest takes an exact half away from zero. It has no value where the division is not positive, or the direction not named.
 func RoundTo(x, division Expr, how length.Rounding) Expr {
-	name := ""
+	args := []Expr{x, division}
 	switch how {
 	case length.Down:
-		name = "down"
+		return call{"down", args, func(x, division exact.Number) exact.Number { return rounded(x, division, length.Down) }}
 	case length.Nearest:
-		name = "nearest"
+		return call{"nearest", args, func(x, division exact.Number) exact.Number { return rounded(x, division, length.Nearest) }}
 	case length.Up:
-		name = "up"
+		return call{"up", args, func(x, division exact.Number) exact.Number { return rounded(x, division, length.Up) }}
 	}
-	return call{name, []Expr{x, division}, func(x, division exact.Number) exact.Number {
-		if division.Sign() <= 0 || name == "" {
-			return exact.Number{}
-		}
-		q := x.Quo(division)
-		if q.Cmp(exact.Of(mostDivisions)) > 0 || q.Cmp(exact.Of(-mostDivisions)) < 0 {
-			return exact.Number{}
-		}
-		n := length.Rounded(q, length.Nanometre, how) // a count of divisions, not a length
-		return exact.Of(int64(n)).Mul(division)
-	}}
+	return call{"", args, func(_, _ exact.Number) exact.Number { return exact.Number{} }}
+}
+
+func rounded(x, division exact.Number, how length.Rounding) exact.Number {
+	if division.Sign() <= 0 {
+		return exact.Number{}
+	}
+	q := x.Quo(division)
+	if q.Cmp(exact.Of(mostDivisions)) > 0 || q.Cmp(exact.Of(-mostDivisions)) < 0 {
+		return exact.Number{}
+	}
+	n := length.Rounded(q, length.Nanometre, how) // a count of divisions, not a length
+	return exact.Of(int64(n)).Mul(division)
 }
 
 // mostDivisions is how many divisions a rounded number may have: as many as an int64 counts, less room for the rounding.
