@@ -63,23 +63,25 @@ func (b *book) editionPages() []page {
 			continue
 		case "working": // listed on the first page, and made when that one is
 			last = &p
-			if !slices.ContainsFunc(b.made, func(p page) bool { return workingLink.MatchString(string(p.body)) }) {
+			if !slices.ContainsFunc(b.made, func(p page) bool {
+				return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
+			}) {
 				last = nil
 			}
 			continue
 		}
-		if p.body = p.make(b); p.body != "" {
+		if p.body = p.written(b); len(p.body) > 0 {
 			b.made = append(b.made, p)
 		}
 	}
 	if last != nil {
 		b.made = append(b.made, *last)
 	}
-	first.body = first.make(b)
+	first.body = first.written(b)
 	pages := append([]page{*first}, b.made...)
 	if last != nil {
 		b.cite(pages)
-		pages[len(pages)-1].body = last.make(b)
+		pages[len(pages)-1].body = last.written(b)
 	}
 	b.unlink(pages)
 	return pages
@@ -114,8 +116,10 @@ func (b *book) cite(pages []page) {
 		}
 	}
 	for _, p := range pages {
-		for _, m := range workingLink.FindAllStringSubmatch(string(p.body), -1) {
-			add(of[m[1]])
+		for _, piece := range p.body {
+			for _, m := range workingLink.FindAllStringSubmatch(string(piece), -1) {
+				add(of[m[1]])
+			}
 		}
 	}
 }
@@ -143,17 +147,19 @@ func (b *book) unlink(pages []page) {
 	}
 	for _, p := range pages {
 		ids := map[string]bool{"main": true}
-		tags(p.body, func(tag string) {
-			if id, ok := attribute(tag, "id"); ok {
-				ids[id] = true
-			}
-		})
+		for _, m := range p.body {
+			tags(m, func(tag string) {
+				if id, ok := attribute(tag, "id"); ok {
+					ids[id] = true
+				}
+			})
+		}
 		places[p.name+".html"] = ids
 	}
 	for i, p := range pages {
 		var w writer
 		var dropped unlinked
-		w.retag(p.body, func(b []byte, tag string) []byte {
+		turn := func(b []byte, tag string) []byte {
 			if instead, ok := dropped.end(tag); ok {
 				return append(b, instead...)
 			}
@@ -178,8 +184,12 @@ func (b *book) unlink(pages []page) {
 				return swapped(b, tag, href)
 			}
 			return append(b, tag...)
-		})
-		pages[i].body = w.markup()
+		}
+		for _, m := range p.body {
+			w.retag(m, turn)
+			w.flush()
+		}
+		pages[i].body = w.pieces()
 	}
 }
 

@@ -117,15 +117,15 @@ func (slot) Pages() template.HTML { return bodyMark }
 
 // body is what is put into a slot, with its tags turned where there is something to turn them.
 type body struct {
-	markup
+	pieces
 	turn turn
 }
 
 // unturned are bodies without anything to turn.
-func unturned(list ...markup) []body {
+func unturned(list ...pieces) []body {
 	bodies := make([]body, len(list))
-	for i, m := range list {
-		bodies[i].markup = m
+	for i, p := range list {
+		bodies[i].pieces = p
 	}
 	return bodies
 }
@@ -133,7 +133,7 @@ func unturned(list ...markup) []body {
 // file is a frame with its bodies in their places, in order.
 func (f *frames) file(name, frame string, data any, bodies ...body) (File, error) {
 	var w writer
-	defer w.markup()
+	defer w.giveBack()
 	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
 		return File{}, fmt.Errorf("page %s: %w", name, err)
 	}
@@ -143,19 +143,21 @@ func (f *frames) file(name, frame string, data any, bodies ...body) (File, error
 	}
 	long := len(around)
 	for _, b := range bodies {
-		long += len(b.markup)
+		long += b.Len()
 		if b.turn != nil {
-			long += len(b.markup) / 64 // links become shorter as a rule
+			long += b.Len() / 64 // links become shorter as a rule
 		}
 	}
 	out := make([]byte, 0, long)
 	for _, b := range bodies {
 		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
 		out, around = append(out, head...), rest
-		if b.turn != nil {
-			out = retag(out, b.markup, b.turn)
-		} else {
-			out = append(out, b.markup...)
+		for _, m := range b.pieces {
+			if b.turn != nil {
+				out = retag(out, m, b.turn)
+			} else {
+				out = append(out, m...)
+			}
 		}
 	}
 	return File{name, append(out, around...)}, nil
@@ -167,8 +169,10 @@ func buildID(pages []page, style string) string {
 	sum := sha256.New()
 	w := bufio.NewWriter(sum) // neither ever fails
 	for _, p := range pages {
-		fmt.Fprintf(w, "%s %d\n", p.name, len(p.body))
-		w.WriteString(string(p.body))
+		fmt.Fprintf(w, "%s %d\n", p.name, p.body.Len())
+		for _, m := range p.body {
+			w.WriteString(string(m))
+		}
 	}
 	w.WriteString(style)
 	w.Flush()

@@ -10,11 +10,10 @@ import (
 )
 
 // recordedPage shows the files that the job rests on, line by line, each line with an id to link to.
-func (b *book) recordedPage() markup {
+func (b *book) recordedPage(w *writer) {
 	if len(b.job.Documents) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	docs := make([]*source.Document, 0, len(b.job.Documents))
 	for _, layer := range []source.Layer{source.Job, source.Shop, source.Library} { // nearest first
 		for i := range b.job.Documents {
@@ -31,10 +30,9 @@ func (b *book) recordedPage() markup {
 	for _, doc := range docs {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", documentAnchor(doc.File), doc.File)
 		w.say("<p>%s file.</p>\n", capital(layerWords(doc.Layer)))
-		b.listing(&w, doc)
+		b.listing(w, doc)
 		w.put("</section>\n")
 	}
-	return w.markup()
 }
 
 // listing is one file with numbered lines.
