@@ -103,7 +103,7 @@ func firstLines(text string, most int) (first, rest string) {
 // recordTokens knows front matter and just enough of Markdown to set it off: keys, comments and the rest of the front matter, headings and the rest of the words. It goes line by line, and a foot mark is only a
 // foot mark to it. The tokens together are the text, whatever it is.
 func recordTokens(text string) []chroma.Token {
-	var tokens []chroma.Token
+	tokens := make([]chroma.Token, 0, 3*(strings.Count(text, "\n")+1)) // few lines have more
 	put := func(kind chroma.TokenType, value string) {
 		if value != "" {
 			tokens = append(tokens, chroma.Token{Type: kind, Value: value})
