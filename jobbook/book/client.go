@@ -34,13 +34,12 @@ func (b *book) client(name string) ([]File, error) {
 	for i, m := range whole[0].body { // all notes stand in it
 		whole[0].body[i] = markup(strings.ReplaceAll(string(m), `href="notes.html#`, `href="#`))
 	}
-	b.unlink(whole)
 	f, err := b.frames.file(name, "client", struct {
 		clientFacts
 		slot
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, unturned(whole[0].body)...)
+	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, body{whole[0].body, b.unlinking(whole)(whole[0])})
 	return []File{f}, err
 }
 

@@ -138,6 +138,20 @@ func ofMoney(l changes.Line) bool {
 
 // unlink leaves the words alone of links that lead to what the edition does not have.
 func (b *book) unlink(pages []page) {
+	turned := b.unlinking(pages)
+	for i, p := range pages {
+		var w writer
+		turn := turned(p)
+		for _, m := range p.body {
+			w.retag(m, turn)
+			w.flush()
+		}
+		pages[i].body = w.pieces()
+	}
+}
+
+// unlinking turns the tags of links of a page, of those that the edition has.
+func (b *book) unlinking(pages []page) func(page) turn {
 	places := map[string]map[string]bool{"print.html": {}, workingsFile: {}, "schedule.ics": {}}
 	if !b.has("calendar") {
 		delete(places, "schedule.ics")
@@ -156,10 +170,9 @@ func (b *book) unlink(pages []page) {
 		}
 		places[p.name+".html"] = ids
 	}
-	for i, p := range pages {
-		var w writer
+	return func(p page) turn {
 		var dropped unlinked
-		turn := func(b []byte, tag string) []byte {
+		return func(b []byte, tag string) []byte {
 			if instead, ok := dropped.end(tag); ok {
 				return append(b, instead...)
 			}
@@ -185,11 +198,6 @@ func (b *book) unlink(pages []page) {
 			}
 			return append(b, tag...)
 		}
-		for _, m := range p.body {
-			w.retag(m, turn)
-			w.flush()
-		}
-		pages[i].body = w.pieces()
 	}
 }
 
