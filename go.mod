@@ -3,7 +3,7 @@ module balustrade
 go 1.26
 
 require (
-	github.com/alecthomas/chroma/v2 v2.27.0 // sets the page of files as recorded, with a link to every line
+	github.com/alecthomas/chroma/v2 v2.27.0 // the kinds of words on the page of files as recorded; its formatter is what the tests hold that page against
 	github.com/arran4/golang-ical v0.3.4 // the calendar file for a phone: folding and escaping by RFC 5545
 	github.com/fsnotify/fsnotify v1.10.1 // tells the watcher of a save
 	github.com/spf13/cobra v1.10.2 // commands, flags after the folder's name, help, "did you mean"

@@ -11,12 +11,11 @@ import (
 )
 
 // alternativesPage sets the ways to build the job side by side; what differs is marked.
-func (b *book) alternativesPage() markup {
+func (b *book) alternativesPage(w *writer) {
 	c := b.compare()
 	if c == nil {
-		return ""
+		return
 	}
-	var w writer
 	w.line("The same readings, laid out, judged, cut, bought, timed and priced once more for each way. ≠ marks what is not as drawn. The rest of the book is of the job as drawn.")
 	for _, a := range b.plan.Alternatives {
 		w.say(`<section id="alternative-%s"><h2>%s</h2>`+"\n", anchor(a.Of.Name), wayTitle(a.Of))
@@ -30,8 +29,7 @@ func (b *book) alternativesPage() markup {
 		w.put("</section>\n")
 	}
 	w.put(c.sideBySide(b))
-	c.drawings(&w, b)
-	return w.markup()
+	c.drawings(w, b)
 }
 
 // changes are the keys that an alternative lays over the job.

@@ -20,12 +20,11 @@ const (
 )
 
 // calendarPage is the work over its days: bars, and each step with its beginning, its end, and how much it may wait.
-func (b *book) calendarPage() markup {
+func (b *book) calendarPage(w *writer) {
 	s := &b.plan.Schedule
 	if !s.Known || len(s.Days) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	last := s.Days[len(s.Days)-1]
 	w.say("<p>%s to %s, %s working. Steps begin as soon as what they wait for is over; nothing here is a promise.", capital(s.Label(s.Days[0].Day)), s.Label(last.Day), counted(s.Crew, "person", "people"))
 	if s.Dated {
@@ -65,7 +64,6 @@ func (b *book) calendarPage() markup {
 	}
 	t.foot = "Times are about, to five minutes. Slack is working time that a step may wait without moving the end. People are counted from 1."
 	w.put(t.markup(), b.moved())
-	return w.markup()
 }
 
 // longest is the chain of what moves the end: every step without slack, in order.

@@ -9,11 +9,10 @@ import (
 )
 
 // checksPage is every measure judged, group by group.
-func (b *book) checksPage() markup {
+func (b *book) checksPage(w *writer) {
 	if len(b.checked()) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.tally(), `<p><a href="#about-checks">How to read the checks</a></p>`, "\n")
 	names, of := groups(b.checked())
 	for _, name := range names {
@@ -30,7 +29,6 @@ func (b *book) checksPage() markup {
 		w.put("</section>\n")
 	}
 	w.put(b.rules(), b.fixed("about-checks", nil))
-	return w.markup()
 }
 
 // tally counts the verdicts.

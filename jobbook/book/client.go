@@ -30,14 +30,16 @@ func (b *book) client(name string) ([]File, error) {
 	for _, x := range b.clientSections() {
 		x.put(&w)
 	}
-	whole := []page{{name: "print", body: markup(strings.ReplaceAll(string(w.markup()), `href="notes.html#`, `href="#`))}} // all notes stand in it
-	b.unlink(whole)
+	whole := []page{{name: "print", body: w.pieces()}}
+	for i, m := range whole[0].body { // all notes stand in it
+		whole[0].body[i] = markup(strings.ReplaceAll(string(m), `href="notes.html#`, `href="#`))
+	}
 	f, err := b.frames.file(name, "client", struct {
 		clientFacts
 		slot
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, unturned(whole[0].body)...)
+	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, body{whole[0].body, b.unlinking(whole)(whole[0])})
 	return []File{f}, err
 }
 
@@ -129,7 +131,7 @@ func (b *book) clientPages() []page {
 	var list writer
 	for _, p := range clientPageList {
 		if w := bodies[p.name]; w != nil {
-			p.body = w.markup()
+			p.body = w.pieces()
 			if p.name == "price" {
 				priced, stopped := b.plan.Price.Offer.Show, b.plan.Stopped()
 				switch {
@@ -157,7 +159,7 @@ func (b *book) clientPages() []page {
 		w.put(x.markup())
 	}
 	w.say("<section class=\"part\"><h2>On the other pages</h2>\n<ul class=\"plain\">\n%s</ul>\n</section>\n", list.markup())
-	first.body = w.markup()
+	first.body = w.pieces()
 	pages := append([]page{first}, b.made...)
 	b.unlink(pages)
 	return pages

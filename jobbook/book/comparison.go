@@ -212,12 +212,18 @@ func (s sameness) working(f *working.Figure) bool {
 	g := s.base.figureOf(f.ID)
 	is := g != nil && f.Title == g.Title && f.Unit == g.Unit && f.Note == g.Note && f.Result() == g.Result() && (f.Expr == nil) == (g.Expr == nil) && slices.Equal(f.Cites, g.Cites) && series(f) == series(g)
 	if is && f.Expr != nil {
-		mine, its := s.other.print(f), s.base.print(g)
-		is = mine.symbols == its.symbols && mine.numbers == its.numbers && len(mine.inputs) == len(its.inputs)
-		for i := 0; is && i < len(mine.inputs); i++ {
-			a, b := mine.inputs[i], its.inputs[i]
-			is = a.Name == b.Name && a.From == b.From && a.At == b.At && a.Figure == b.Figure
-			if in := s.other.figureOf(a.Figure); is && in != nil {
+		var from []string
+		input := func(a, b *working.Input) bool {
+			from = append(from, a.Figure)
+			return a.Name == b.Name && a.From == b.From && a.At == b.At && a.Figure == b.Figure
+		}
+		if !working.Alike(f.Expr, g.Expr, input) { // it may print alike all the same
+			from = nil
+			mine, its := s.other.print(f), s.base.print(g)
+			is = mine.symbols == its.symbols && mine.numbers == its.numbers && slices.EqualFunc(mine.inputs, its.inputs, input)
+		}
+		for i := 0; is && i < len(from); i++ {
+			if in := s.other.figureOf(from[i]); in != nil {
 				is = s.working(in)
 			}
 		}

@@ -63,23 +63,25 @@ func (b *book) editionPages() []page {
 			continue
 		case "working": // listed on the first page, and made when that one is
 			last = &p
-			if !slices.ContainsFunc(b.made, func(p page) bool { return workingLink.MatchString(string(p.body)) }) {
+			if !slices.ContainsFunc(b.made, func(p page) bool {
+				return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
+			}) {
 				last = nil
 			}
 			continue
 		}
-		if p.body = p.make(b); p.body != "" {
+		if p.body = p.written(b); len(p.body) > 0 {
 			b.made = append(b.made, p)
 		}
 	}
 	if last != nil {
 		b.made = append(b.made, *last)
 	}
-	first.body = first.make(b)
+	first.body = first.written(b)
 	pages := append([]page{*first}, b.made...)
 	if last != nil {
 		b.cite(pages)
-		pages[len(pages)-1].body = last.make(b)
+		pages[len(pages)-1].body = last.written(b)
 	}
 	b.unlink(pages)
 	return pages
@@ -114,8 +116,10 @@ func (b *book) cite(pages []page) {
 		}
 	}
 	for _, p := range pages {
-		for _, m := range workingLink.FindAllStringSubmatch(string(p.body), -1) {
-			add(of[m[1]])
+		for _, piece := range p.body {
+			for _, m := range workingLink.FindAllStringSubmatch(string(piece), -1) {
+				add(of[m[1]])
+			}
 		}
 	}
 }
@@ -134,6 +138,20 @@ func ofMoney(l changes.Line) bool {
 
 // unlink leaves the words alone of links that lead to what the edition does not have.
 func (b *book) unlink(pages []page) {
+	turned := b.unlinking(pages)
+	for i, p := range pages {
+		var w writer
+		turn := turned(p)
+		for _, m := range p.body {
+			w.retag(m, turn)
+			w.flush()
+		}
+		pages[i].body = w.pieces()
+	}
+}
+
+// unlinking turns the tags of links of a page, of those that the edition has.
+func (b *book) unlinking(pages []page) func(page) turn {
 	places := map[string]map[string]bool{"print.html": {}, workingsFile: {}, "schedule.ics": {}}
 	if !b.has("calendar") {
 		delete(places, "schedule.ics")
@@ -143,17 +161,18 @@ func (b *book) unlink(pages []page) {
 	}
 	for _, p := range pages {
 		ids := map[string]bool{"main": true}
-		tags(p.body, func(tag string) {
-			if id, ok := attribute(tag, "id"); ok {
-				ids[id] = true
-			}
-		})
+		for _, m := range p.body {
+			tags(m, func(tag string) {
+				if id, ok := attribute(tag, "id"); ok {
+					ids[id] = true
+				}
+			})
+		}
 		places[p.name+".html"] = ids
 	}
-	for i, p := range pages {
-		var w writer
+	return func(p page) turn {
 		var dropped unlinked
-		w.retag(p.body, func(b []byte, tag string) []byte {
+		return func(b []byte, tag string) []byte {
 			if instead, ok := dropped.end(tag); ok {
 				return append(b, instead...)
 			}
@@ -178,8 +197,7 @@ func (b *book) unlink(pages []page) {
 				return swapped(b, tag, href)
 			}
 			return append(b, tag...)
-		})
-		pages[i].body = w.markup()
+		}
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"text/template/parse"
 )
 
 // frames are the templates, ready for use, with the style sheet and the typeface in it.
@@ -49,7 +50,7 @@ func readFrames(folder fs.FS) (*frames, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &frames{}
+	f, done := &frames{}, 0 // so much of the style sheet
 	if f.templates, err = template.ParseFS(sub, "*.html"); err != nil {
 		return nil, err
 	}
@@ -60,27 +61,46 @@ func readFrames(folder fs.FS) (*frames, error) {
 	if f.licence, err = fs.ReadFile(sub, "font/LICENCE.txt"); err != nil {
 		return nil, err
 	}
-	var missing error
-	f.css = fontURL.ReplaceAllFunc(css, func(found []byte) []byte {
-		font, err := fs.ReadFile(sub, string(fontURL.FindSubmatch(found)[1]))
+	for _, at := range fontURL.FindAllSubmatchIndex(css, -1) { // first and last byte of all, and of the file's name
+		font, err := fs.ReadFile(sub, string(css[at[2]:at[3]]))
 		if err != nil {
-			missing = err
+			return nil, err
 		}
-		return []byte("url(data:font/woff2;base64," + base64.StdEncoding.EncodeToString(font) + ")")
-	})
+		f.css = slices.Grow(f.css, len(css)+base64.StdEncoding.EncodedLen(len(font)))
+		f.css = append(append(f.css, css[done:at[0]]...), "url(data:font/woff2;base64,"...)
+		f.css = append(base64.StdEncoding.AppendEncode(f.css, font), ')')
+		done = at[1]
+	}
+	f.css = append(f.css, css[done:]...)
 	const shown = 8 // hexadecimal digits: enough that a changed style sheet gets another name
 	sum := sha256.Sum256(f.css)
 	f.style = "style." + hex.EncodeToString(sum[:])[:shown] + ".css"
-	return f, missing
+	return f, nil
 }
 
 // fixed is a passage of text that the templates hold.
 func (b *book) fixed(name string, data any) markup {
+	if text, ok := b.frames.passage(name); ok {
+		return text
+	}
 	var text strings.Builder
 	if err := b.frames.templates.ExecuteTemplate(&text, name, data); err != nil {
 		return esc(fmt.Sprintf("this passage could not be made: %v", err))
 	}
 	return markup(text.String())
+}
+
+// passage is a template that is text and nothing else: before the first of its kind is executed all are looked through for what is to be escaped.
+func (f *frames) passage(name string) (markup, bool) {
+	t := f.templates.Lookup(name)
+	if t == nil || t.Tree == nil || len(t.Tree.Root.Nodes) != 1 {
+		return "", false
+	}
+	text, ok := t.Tree.Root.Nodes[0].(*parse.TextNode)
+	if !ok || bytes.Contains(text.Text, []byte("<!--")) { // a comment is not written
+		return "", false
+	}
+	return markup(text.Text), true
 }
 
 // slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of the list of pages what it holds.
@@ -97,15 +117,15 @@ func (slot) Pages() template.HTML { return bodyMark }
 
 // body is what is put into a slot, with its tags turned where there is something to turn them.
 type body struct {
-	markup
+	pieces
 	turn turn
 }
 
 // unturned are bodies without anything to turn.
-func unturned(list ...markup) []body {
+func unturned(list ...pieces) []body {
 	bodies := make([]body, len(list))
-	for i, m := range list {
-		bodies[i].markup = m
+	for i, p := range list {
+		bodies[i].pieces = p
 	}
 	return bodies
 }
@@ -113,7 +133,7 @@ func unturned(list ...markup) []body {
 // file is a frame with its bodies in their places, in order.
 func (f *frames) file(name, frame string, data any, bodies ...body) (File, error) {
 	var w writer
-	defer w.markup()
+	defer w.giveBack()
 	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
 		return File{}, fmt.Errorf("page %s: %w", name, err)
 	}
@@ -123,19 +143,21 @@ func (f *frames) file(name, frame string, data any, bodies ...body) (File, error
 	}
 	long := len(around)
 	for _, b := range bodies {
-		long += len(b.markup)
+		long += b.Len()
 		if b.turn != nil {
-			long += len(b.markup) / 64 // links become shorter as a rule
+			long += b.Len() / 64 // links become shorter as a rule
 		}
 	}
 	out := make([]byte, 0, long)
 	for _, b := range bodies {
 		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
 		out, around = append(out, head...), rest
-		if b.turn != nil {
-			out = retag(out, b.markup, b.turn)
-		} else {
-			out = append(out, b.markup...)
+		for _, m := range b.pieces {
+			if b.turn != nil {
+				out = retag(out, m, b.turn)
+			} else {
+				out = append(out, m...)
+			}
 		}
 	}
 	return File{name, append(out, around...)}, nil
@@ -147,8 +169,10 @@ func buildID(pages []page, style string) string {
 	sum := sha256.New()
 	w := bufio.NewWriter(sum) // neither ever fails
 	for _, p := range pages {
-		fmt.Fprintf(w, "%s %d\n", p.name, len(p.body))
-		w.WriteString(string(p.body))
+		fmt.Fprintf(w, "%s %d\n", p.name, p.body.Len())
+		for _, m := range p.body {
+			w.WriteString(string(m))
+		}
 	}
 	w.WriteString(style)
 	w.Flush()

@@ -10,12 +10,10 @@ import (
 )
 
 // layoutPage is where the balusters stand, run by run.
-func (b *book) layoutPage() markup {
-	var w writer
+func (b *book) layoutPage(w *writer) {
 	for _, r := range b.plan.Layout.Runs {
-		b.runLayout(&w, r)
+		b.runLayout(w, r)
 	}
-	return w.markup()
 }
 
 func (b *book) runLayout(w *writer, r *layout.Run) {

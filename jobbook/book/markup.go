@@ -43,9 +43,42 @@ func say(pattern string, args ...any) markup {
 	return w.markup()
 }
 
+// pieces are markup in several strings, each with whole tags: the body of a page, which is not put together before it stands in its files.
+type pieces []markup
+
+// Len is how many bytes they are.
+func (p pieces) Len() int {
+	n := 0
+	for _, m := range p {
+		n += len(m)
+	}
+	return n
+}
+
+// markup puts them together.
+func (p pieces) markup() markup {
+	if len(p) == 1 {
+		return p[0]
+	}
+	var b strings.Builder
+	b.Grow(p.Len())
+	for _, m := range p {
+		b.WriteString(string(m))
+	}
+	return markup(b.String())
+}
+
 // writer collects markup. Its buffer is lent to it, and goes back when the markup is taken: most of a book is put together of pieces that stand in larger ones, and a buffer that is grown anew for each of them
-// asks for many times the memory of the book.
-type writer struct{ lent *bytes.Buffer }
+// asks for many times the memory of the book. What is long, as a drawing is, is kept beside it and not copied.
+type writer struct {
+	lent *bytes.Buffer
+	done pieces // what was put before
+}
+
+const (
+	longMarkup = 8 << 10  // bytes, from which on markup is not copied
+	fullBuffer = 64 << 10 // bytes, from which on a buffer is emptied
+)
 
 var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
@@ -58,16 +91,33 @@ func (w *writer) buffer() *bytes.Buffer {
 
 // Len is how many bytes were put so far.
 func (w *writer) Len() int {
-	if w.lent == nil {
-		return 0
+	n := w.done.Len()
+	if w.lent != nil {
+		n += w.lent.Len()
 	}
-	return w.lent.Len()
+	return n
 }
 
 func (w *writer) put(parts ...markup) {
 	b := w.buffer()
 	for _, p := range parts {
-		b.WriteString(string(p))
+		if len(p) < longMarkup {
+			b.WriteString(string(p))
+			continue
+		}
+		w.flush()
+		w.done = append(w.done, p)
+	}
+	if b.Len() >= fullBuffer && bytes.HasSuffix(b.Bytes(), []byte(">\n")) { // never within a tag: a > in one is escaped
+		w.flush()
+	}
+}
+
+// flush empties the buffer.
+func (w *writer) flush() {
+	if w.lent.Len() > 0 {
+		w.done = append(w.done, markup(w.lent.String()))
+		w.lent.Reset()
 	}
 }
 
@@ -125,11 +175,31 @@ func (w *writer) markup() markup {
 	if w.lent == nil {
 		return ""
 	}
+	if len(w.done) > 0 {
+		return w.pieces().markup()
+	}
 	m := markup(w.lent.String())
+	w.giveBack()
+	return m
+}
+
+// pieces takes what was put as it is, and leaves the writer empty; there are none where nothing was.
+func (w *writer) pieces() pieces {
+	if w.lent == nil {
+		return nil
+	}
+	w.flush()
+	list := w.done
+	w.giveBack()
+	w.done = nil
+	return list
+}
+
+// giveBack gives the buffer back.
+func (w *writer) giveBack() {
 	w.lent.Reset()
 	buffers.Put(w.lent)
 	w.lent = nil
-	return m
 }
 
 // joined puts markup together with a separator, leaving empty parts out.

@@ -11,17 +11,15 @@ import (
 )
 
 // postsPage is the guard from above, every newel with the rails that meet it, the ends of the rails and the edges they stand on.
-func (b *book) postsPage() markup {
-	var w writer
-	b.fromAbove(&w)
+func (b *book) postsPage(w *writer) {
+	b.fromAbove(w)
 	for i := range b.plan.Layout.Posts {
-		b.post(&w, &b.plan.Layout.Posts[i])
+		b.post(w, &b.plan.Layout.Posts[i])
 	}
-	b.railEnds(&w)
+	b.railEnds(w)
 	for _, r := range b.plan.Layout.Runs {
-		b.endsOf(&w, r)
+		b.endsOf(w, r)
 	}
-	return w.markup()
 }
 
 // railEnds is how the ends of the rails are bored: one drawing for all that are alike.

@@ -29,7 +29,11 @@ func tooMuch(text string) (offset int, what string, most int) {
 			marks, columns, rows, start = 0, 0, 0, at+len(line)
 		default:
 			rest, nested := line, 0
-			for m := container.FindString(rest); m != ""; m = container.FindString(rest) {
+			for mayContain(rest) {
+				m := container.FindString(rest)
+				if m == "" {
+					break
+				}
 				rest, nested = rest[len(m):], nested+1
 			}
 			if nested > mostNested {
@@ -44,7 +48,7 @@ func tooMuch(text string) (offset int, what string, most int) {
 			if marks > mostMarks {
 				return start, "signs like [, * and _ in one paragraph", mostMarks
 			}
-			if columns == 0 && ruleOfRow.MatchString(strings.TrimRight(line, "\r\n")) {
+			if columns == 0 && strings.Trim(line, " \t\r\n>|:-") == "" && ruleOfRow.MatchString(strings.TrimRight(line, "\r\n")) {
 				columns = 1 + strings.Count(strings.Trim(line, " \t\r\n>|"), "|")
 			}
 			if rows++; columns > 0 && columns*rows > mostCells {
@@ -54,4 +58,10 @@ func tooMuch(text string) (offset int, what string, most int) {
 		at += len(line)
 	}
 	return 0, "", 0
+}
+
+// mayContain reports a line that begins as a quote or a list does: most do not, and need no closer look.
+func mayContain(line string) bool {
+	line = strings.TrimLeft(line, " \t")
+	return line != "" && strings.IndexByte(">-+*0123456789", line[0]) >= 0
 }

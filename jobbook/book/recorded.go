@@ -10,11 +10,10 @@ import (
 )
 
 // recordedPage shows the files that the job rests on, line by line, each line with an id to link to.
-func (b *book) recordedPage() markup {
+func (b *book) recordedPage(w *writer) {
 	if len(b.job.Documents) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	docs := make([]*source.Document, 0, len(b.job.Documents))
 	for _, layer := range []source.Layer{source.Job, source.Shop, source.Library} { // nearest first
 		for i := range b.job.Documents {
@@ -31,10 +30,9 @@ func (b *book) recordedPage() markup {
 	for _, doc := range docs {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", documentAnchor(doc.File), doc.File)
 		w.say("<p>%s file.</p>\n", capital(layerWords(doc.Layer)))
-		b.listing(&w, doc)
+		b.listing(w, doc)
 		w.put("</section>\n")
 	}
-	return w.markup()
 }
 
 // listing is one file with numbered lines.
@@ -105,7 +103,7 @@ func firstLines(text string, most int) (first, rest string) {
 // recordTokens knows front matter and just enough of Markdown to set it off: keys, comments and the rest of the front matter, headings and the rest of the words. It goes line by line, and a foot mark is only a
 // foot mark to it. The tokens together are the text, whatever it is.
 func recordTokens(text string) []chroma.Token {
-	var tokens []chroma.Token
+	tokens := make([]chroma.Token, 0, 3*(strings.Count(text, "\n")+1)) // few lines have more
 	put := func(kind chroma.TokenType, value string) {
 		if value != "" {
 			tokens = append(tokens, chroma.Token{Type: kind, Value: value})

@@ -161,8 +161,20 @@ type page struct {
 	title string // heading
 	short string // in the list of pages
 	about string // what it is for, in a few words
-	body  markup
-	make  func(*book) markup
+	body  pieces
+	make  func(*book) markup   // one of these two makes it:
+	write func(*book, *writer) // that of a long one writes it, piece by piece
+}
+
+// written makes the body of a page; it has no pieces where there is nothing to say.
+func (p page) written(b *book) pieces {
+	var w writer
+	if p.write != nil {
+		p.write(b, &w)
+	} else {
+		w.put(p.make(b))
+	}
+	return w.pieces()
 }
 
 // All pages in the order of the list of pages. One whose body is empty has nothing to say for this job, and is not made.
@@ -170,8 +182,8 @@ var allPages = []page{
 	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", make: (*book).answersPage},
 	{name: "changes", title: "Changes", short: "Changes", about: "what is not as it was handed out", make: (*book).changesPage},
 	{name: "measured", title: "As measured", short: "As measured", about: "every reading, and the parts and rules used", make: (*book).measuredPage},
-	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", make: (*book).layoutPage},
-	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", make: (*book).postsPage},
+	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", write: (*book).layoutPage},
+	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", write: (*book).postsPage},
 	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", make: (*book).cutPage},
 	{name: "cutting", title: "Cutting plan", short: "Cutting plan", about: "which stick each piece comes from", make: (*book).cuttingPage},
 	{name: "setups", title: "Set-ups", short: "Set-ups", about: "each setting of saw and drill, and what is done at it", make: (*book).setupsPage},
@@ -181,20 +193,20 @@ var allPages = []page{
 	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
 	{name: "made", title: "Already made", short: "Already made", about: "what is made, and what becomes of it", make: (*book).madePage},
 	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
-	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", make: (*book).alternativesPage},
+	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", write: (*book).alternativesPage},
 	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
 	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", make: (*book).loadsPage},
 	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", make: (*book).sequencePage},
-	{name: "calendar", title: "Calendar", short: "Calendar", about: "each step on its days", make: (*book).calendarPage},
+	{name: "calendar", title: "Calendar", short: "Calendar", about: "each step on its days", write: (*book).calendarPage},
 	{name: "days", title: "Day sheets", short: "Day sheets", about: "what to do and bring on each day, and how to leave it", make: (*book).daysPage},
 	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
-	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", make: (*book).checksPage},
+	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", write: (*book).checksPage},
 	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", make: (*book).inspectionPage},
 	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", make: (*book).handOverPage},
 	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
-	{name: "working", title: "Working", short: "Working", about: "how every number came about", make: (*book).workingPage},
-	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", make: (*book).recordedPage},
+	{name: "working", title: "Working", short: "Working", about: "how every number came about", write: (*book).workingPage},
+	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", write: (*book).recordedPage},
 }
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
@@ -210,11 +222,11 @@ func (b *book) pages() []page {
 	})
 	first, others := allPages[0], allPages[1:]
 	for _, p := range others {
-		if p.body = p.make(b); p.body != "" {
+		if p.body = p.written(b); len(p.body) > 0 {
 			b.made = append(b.made, p)
 		}
 	}
-	first.body = first.make(b)
+	first.body = first.written(b)
 	b.stripPages, _ = drawn()
 	return append([]page{first}, b.made...)
 }
@@ -247,7 +259,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	})
 	files := []File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}
 	var failed error
-	add := func(name, frame string, data any, bodies ...markup) {
+	add := func(name, frame string, data any, bodies ...pieces) {
 		f, err := b.frames.file(name, frame, data, unturned(bodies...)...)
 		files, failed = append(files, f), cmp.Or(failed, err)
 	}
@@ -256,7 +268,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 		list = append(list, pageLine{workingsFile, "Workings, to print"})
 	}
 	for _, p := range pages {
-		add(p.name+".html", "page", front.page(p), p.body, linked(list, p.name+".html"))
+		add(p.name+".html", "page", front.page(p), p.body, pieces{linked(list, p.name+".html")})
 	}
 	for _, p := range b.stripPages {
 		p.cover = front

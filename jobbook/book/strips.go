@@ -15,7 +15,7 @@ type stripPage struct {
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
-	sheets             []markup // of the drawings
+	sheets             []pieces // of the drawings
 	Without            []string // runs without strips, and why
 }
 
@@ -43,7 +43,7 @@ func (b *book) strips() []stripPage {
 		}
 		add := func(svg string) {
 			if svg != "" {
-				p.Drawings, p.sheets = append(p.Drawings, stripSheet{Number: len(p.Drawings) + 1}), append(p.sheets, markup(svg))
+				p.Drawings, p.sheets = append(p.Drawings, stripSheet{Number: len(p.Drawings) + 1}), append(p.sheets, pieces{markup(svg)})
 			}
 		}
 		for _, r := range b.plan.Layout.Runs {

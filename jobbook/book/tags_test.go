@@ -36,15 +36,15 @@ func TestWithin(t *testing.T) {
 func TestUnlink(t *testing.T) {
 	b := &book{}
 	pages := []page{
-		{name: "index", body: `<a href="layout.html#marks">marks</a>, <a href="layout.html#none">none</a>, <a href="price.html">price <b>3</b></a>, <a href="#main">top</a>, <a href="#gone">gone</a>`},
-		{name: "layout", body: `<section id="marks"><a class="w" href="layout.html#w-1"><small>w1</small></a> <a href="mailto:x">mail</a> <a href="print.html">all</a></section>`},
+		{name: "index", body: pieces{`<a href="layout.html#marks">marks</a>, <a href="layout.html#none">none</a>, <a href="price.html">price <b>3</b></a>, <a href="#main">top</a>, <a href="#gone">gone</a>`}},
+		{name: "layout", body: pieces{`<section id="marks"><a class="w" href="layout.html#w-1"><small>w1</small></a> <a href="mailto:x">mail</a> <a href="print.html">all</a></section>`}},
 	}
 	b.unlink(pages)
 	for i, want := range []string{
 		`<a href="layout.html#marks">marks</a>, <a href="layout.html">none</a>, price <b>3</b>, <a href="#main">top</a>, gone`,
 		`<section id="marks"><small>w1</small> <a href="mailto:x">mail</a> <a href="print.html">all</a></section>`,
 	} {
-		if got := string(pages[i].body); got != want {
+		if got := string(pages[i].body.markup()); got != want {
 			t.Errorf("%s is\n%s\nwant\n%s", pages[i].name, got, want)
 		}
 	}
@@ -68,5 +68,67 @@ func TestSay(t *testing.T) {
 	}
 	if outer.Len() != 0 || outer.markup() != "" {
 		t.Error("a writer whose markup was taken is not empty")
+	}
+}
+
+// TestPieces: what is long is not copied, a full buffer is emptied behind a tag and a line's end only, and the pieces together are what was put.
+func TestPieces(t *testing.T) {
+	long := markup("<p>" + strings.Repeat("x", longMarkup) + "</p>\n")
+	var w writer
+	w.put("<div>", long, "</div>\n")
+	w.say("<p>%s</p>", "end")
+	got := w.pieces()
+	if len(got) != 3 || got[0] != "<div>" || got[1] != long || got[2] != "</div>\n<p>end</p>" {
+		t.Errorf("there are %d pieces: %.100q", len(got), got)
+	}
+	if w.Len() != 0 || w.pieces() != nil {
+		t.Error("a writer whose pieces were taken is not empty")
+	}
+	var want strings.Builder
+	for i := range 4 * fullBuffer / 40 {
+		line := say("<a href=\"%s\">%d</a>", "a\n", i) + "\n"
+		w.put(`<li class="`, "a\n", `">`, line)
+		want.WriteString(`<li class="` + "a\n" + `">` + string(line))
+	}
+	if w.Len() != want.Len() {
+		t.Errorf("%d bytes were put, %d are counted", want.Len(), w.Len())
+	}
+	got = w.pieces()
+	if len(got) < 3 || string(got.markup()) != want.String() {
+		t.Errorf("%d pieces are not what was put", len(got))
+	}
+	checkPieces(t, "lines", got)
+	w.put(long, "x")
+	if got := w.markup(); got != long+"x" {
+		t.Errorf("taken as one they are %.100q", got)
+	}
+}
+
+// checkPieces fails for a piece that ends within a tag.
+func checkPieces(t *testing.T, name string, p pieces) {
+	t.Helper()
+	for i, m := range p {
+		if strings.LastIndexByte(string(m), '<') > strings.LastIndexByte(string(m), '>') {
+			t.Errorf("%s: piece %d ends within a tag: %q", name, i, m[strings.LastIndexByte(string(m), '<'):])
+		}
+	}
+}
+
+// TestPagePieces: no page of the sample has a tag in two pieces, and some are in several.
+func TestPagePieces(t *testing.T) {
+	p, _ := samplePlan(t, nil)
+	frames, err := readFrames(templatesFolder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := newBook(p, frames)
+	b.readProse()
+	most := 0
+	for _, p := range b.pages() {
+		checkPieces(t, p.name, p.body)
+		most = max(most, len(p.body))
+	}
+	if most < 3 {
+		t.Errorf("no page is in more than %d pieces", most)
 	}
 }

@@ -7,11 +7,10 @@ import (
 )
 
 // workingPage is how every number came about.
-func (b *book) workingPage() markup {
+func (b *book) workingPage(w *writer) {
 	if len(b.plan.Figures) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put("<p>Each number with its formula, the numbers put in, and where they were written. On paper a small w and a number beside a figure lead here.</p>\n")
 	before := "\x00"
 	for i, f := range b.plan.Figures {
@@ -25,13 +24,12 @@ func (b *book) workingPage() markup {
 			before = group
 			w.say("<section><h2>%s</h2>\n", b.groupTitle(group))
 		}
-		b.working(&w, i+1, f)
+		b.working(w, i+1, f)
 	}
 	w.put("</section>\n")
 	if b.edition == Whole {
-		b.alternativeWorkings(&w)
+		b.alternativeWorkings(w)
 	}
-	return w.markup()
 }
 
 // figureGroup is what a figure belongs to: run/gallery for run/gallery/gap, takeoff for takeoff/balusters.

@@ -36,13 +36,16 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	b := &yardBook{newBook(&plan.Plan{Figures: y.Figures}, frames), y}
 	b.job.Shop.Currency.Text = y.Buying.Sign
 	all := []page{
-		{name: "index", title: b.name(), short: "Jobs", body: b.jobs()},
-		{name: "calendar", title: "Calendar", short: "Calendar", body: b.calendar()},
-		{name: "buying", title: "One order", short: "One order", body: b.buying()},
-		{name: "rack", title: "The rack", short: "The rack", body: b.rack()},
-		{name: "working", title: "Working", short: "Working", body: b.workingPage()},
+		{name: "index", title: b.name(), short: "Jobs", make: func(*book) markup { return b.jobs() }},
+		{name: "calendar", title: "Calendar", short: "Calendar", make: func(*book) markup { return b.calendar() }},
+		{name: "buying", title: "One order", short: "One order", make: func(*book) markup { return b.buying() }},
+		{name: "rack", title: "The rack", short: "The rack", make: func(*book) markup { return b.rack() }},
+		{name: "working", title: "Working", short: "Working", write: (*book).workingPage},
 	}
-	all = slices.DeleteFunc(all, func(p page) bool { return p.body == "" })
+	for i := range all {
+		all[i].body = all[i].written(b.book)
+	}
+	all = slices.DeleteFunc(all, func(p page) bool { return len(p.body) == 0 })
 	front := cover{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
 	var files []File
 	for _, p := range all {
@@ -50,7 +53,7 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 		if p.name == "index" {
 			f.Title = front.Job
 		}
-		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, linked(lines(all), p.name+".html"))...)
+		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, pieces{linked(lines(all), p.name+".html")})...)
 		if err != nil {
 			return nil, err
 		}

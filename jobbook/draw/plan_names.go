@@ -49,10 +49,11 @@ func (p *planPen) nearest(part planPart, o *planPost, spots []spot, wide, high f
 		return apart(max(math.Abs(s.at.x-at.x)-wide/2, 0), max(math.Abs(s.at.y-at.y)-high/2, 0))
 	}
 	var list []spot
+	posts := p.posts(part)
 	for _, s := range spots {
 		own := away(s, p.px(o.at))
 		ok := true
-		for _, k := range p.posts(part) {
+		for _, k := range posts {
 			if q := &p.g.posts[k]; q != o {
 				const more = 4 // px, so that it is seen
 				ok = ok && snap(away(s, p.px(q.at))) > snap(own)+more

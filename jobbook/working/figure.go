@@ -119,6 +119,7 @@ func (f *Figure) Numbers() string { return f.print(true) }
 
 func (f *Figure) print(numbers bool) string {
 	var b strings.Builder
+	b.Grow(64) // most take no more
 	f.Expr.write(&b, numbers, 0)
 	return b.String()
 }
