@@ -1,9 +1,10 @@
 package working
 
 import (
-	"math/big"
 	"math/rand/v2"
 	"testing"
+
+	"balustrade/jobbook/exact"
 )
 
 // grown is an expression of a few inputs, the same for the same numbers drawn.
@@ -17,7 +18,7 @@ func grown(r *rand.Rand, deep int) Expr {
 		}
 		in := &Input{Symbol: string(rune('a' + r.IntN(2))), Name: "it", Figure: string(rune('x' + r.IntN(2)))}
 		if r.IntN(4) > 0 {
-			in.Value = big.NewRat(int64(r.IntN(2)), int64(r.IntN(2)+1))
+			in.Value = exact.New(int64(r.IntN(2)), int64(r.IntN(2)+1))
 		}
 		return in
 	}
