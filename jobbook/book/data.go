@@ -10,7 +10,7 @@ import (
 
 // dataFiles are the plan as data, for other programs: data/plan.json with its schema, and tables for a spreadsheet.
 // They hold what the pages show and nothing that the plan does not. A plan without a job is an empty one.
-func dataFiles(p *plan.Plan) []File {
+func dataFiles(p *plan.Plan) ([]File, error) {
 	d := dataWriter{plan: p, job: p.Job}
 	if d.job == nil {
 		d.job = &job.Job{}
@@ -23,7 +23,11 @@ func dataFiles(p *plan.Plan) []File {
 		}
 	}
 	whole := d.wholePlan()
-	return append([]File{{"data/plan.json", dataJSON(whole)}, {"data/plan.schema.json", planSchema}}, d.tables(whole)...)
+	data, err := dataJSON(whole)
+	if err != nil {
+		return nil, err
+	}
+	return append([]File{{"data/plan.json", data}, {"data/plan.schema.json", planSchema}}, d.tables(whole)...), nil
 }
 
 // planSchema is the schema of data/plan.json, which is the same for every plan. It is made from the types in data_plan.go by a test (see schema_test.go), which holds it to them.

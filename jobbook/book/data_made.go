@@ -1,8 +1,6 @@
 package book
 
 import (
-	"encoding/json"
-
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/takeoff"
 )
@@ -27,7 +25,7 @@ type dataMade struct {
 	Cuts   []string     `json:"cuts" doc:"marks of the pieces that are cut from it, or from what is trimmed off it" unit:"text"`
 	Rest   *dataLength  `json:"rest,omitempty" doc:"what goes to the rack" unit:"length"`
 	Why    string       `json:"why,omitempty" doc:"why it takes no place, what it waits for, or what else is done to it first" unit:"text"`
-	Cost   json.Number  `json:"cost,omitempty" doc:"of the material in one that is lost; absent where no price is known" unit:"the shop's currency"`
+	Cost   dataNumber   `json:"cost,omitempty" doc:"of the material in one that is lost; absent where no price is known" unit:"the shop's currency"`
 	Figure string       `json:"figure,omitempty" doc:"id of the working of that" unit:"text"`
 	At     *dataPlace   `json:"at,omitempty" doc:"where it was written last" unit:"none"`
 }
@@ -80,7 +78,7 @@ func (d dataWriter) madeTable() File {
 		to, toText := d.both(x.Fate == takeoff.Trimmed, x.To)
 		rest, restText := d.both(x.Rest > 0, x.Rest)
 		s.row(cellText(m.Mark), cellText(m.Part), cellText(m.Kind), cellText(m.Run+m.Post), long, longText, cellText(m.Fate), cellText(m.Place), to, toText, cellText(marks(m.Cuts)), rest, restText, cellText(m.Why),
-			cell(m.Cost.String()), cellText(d.job.Shop.Currency.Text), cellText(x.Of.At.String()))
+			cell(string(m.Cost)), cellText(d.job.Shop.Currency.Text), cellText(x.Of.At.String()))
 	}
 	return s.file()
 }

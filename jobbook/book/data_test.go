@@ -265,7 +265,11 @@ func handMadePlans() []struct {
 func dataFilesOf(t *testing.T, p *plan.Plan) map[string]string {
 	t.Helper()
 	byPath := map[string]string{}
-	for _, f := range dataFiles(p) {
+	files, err := dataFiles(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
 		if _, twice := byPath[f.Path]; twice {
 			t.Errorf("%s is there twice", f.Path)
 		}
@@ -447,7 +451,7 @@ func TestPlanValues(t *testing.T) {
 			t.Errorf("a quotient by zero is %+v", none)
 		}
 		// k × 5 1/8 in.
-		rows := []dataRow{{Vars: []json.Number{"1"}, Value: "5.125"}, {Vars: []json.Number{"2"}, Value: "10.25"}}
+		rows := []dataRow{{Vars: []dataNumber{"1"}, Value: "5.125"}, {Vars: []dataNumber{"2"}, Value: "10.25"}}
 		if marks.Formula != "k * s" || marks.Numbers != "k * 5.125" || fmt.Sprint(marks.Series.Rows) != fmt.Sprint(rows) || marks.Citations[0].Status != "common practice" {
 			t.Errorf("marks are %+v", marks)
 		}
@@ -494,9 +498,15 @@ func TestLengthText(t *testing.T) {
 }
 
 func TestDataIsTheSameEveryTime(t *testing.T) {
-	first := dataFiles(handFull())
+	first, err := dataFiles(handFull())
+	if err != nil {
+		t.Fatal(err)
+	}
 	for range 20 { // map order would show itself in a few
-		again := dataFiles(handFull())
+		again, err := dataFiles(handFull())
+		if err != nil {
+			t.Fatal(err)
+		}
 		if !slices.EqualFunc(first, again, func(a, b File) bool { return a.Path == b.Path && bytes.Equal(a.Data, b.Data) }) {
 			t.Fatal("two plans alike give different files")
 		}

@@ -107,12 +107,16 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// TestRecordTokens: the tokens together are the text, and a foot mark opens no string.
-func TestRecordTokens(t *testing.T) {
+// TestRecordLexer: the tokens together are the text, and a foot mark opens no string.
+func TestRecordLexer(t *testing.T) {
 	text := "---\nclear: 8' 9-1/2\" # as read\nlist:\n  - {at: 0, round: 1}\nurl: a#b\n---\n\n# Head\n\nkey: no\n---\n"
+	tokens, err := recordLexer{}.Tokenise(nil, text)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var all strings.Builder
 	var kinds []string
-	for _, token := range recordTokens(text) {
+	for _, token := range tokens.Tokens() {
 		all.WriteString(token.Value)
 		if token.Type.String() != "Text" {
 			kinds = append(kinds, token.Type.String()+" "+strings.TrimSpace(token.Value))

@@ -1,10 +1,11 @@
 package book
 
 import (
-	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/alecthomas/chroma/v2"
+	"github.com/alecthomas/chroma/v2/formatters/html"
 
 	"balustrade/jobbook/source"
 )
@@ -38,53 +39,20 @@ func (b *book) recordedPage(w *writer) {
 // listing is one file with numbered lines.
 func (b *book) listing(w *writer, doc *source.Document) {
 	text, rest := firstLines(strings.ReplaceAll(doc.Text, "\r\n", "\n"), source.MostLines)
-	w.recorded(lineAnchor(doc.File), recordTokens(text))
+	var out strings.Builder
+	tokens, err := recordLexer{}.Tokenise(nil, text)
+	if err == nil {
+		err = recordFormat().Format(&out, recordStyle, tokens)
+	}
+	if err != nil {
+		w.say("<pre>%s</pre>\n", doc.Text)
+		return
+	}
+	own := lineAnchor(doc.File) // quotes in the text itself are escaped, so only chroma's own attributes are met
+	w.put(markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String())))
 	if rest != "" {
 		w.say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
 	}
-}
-
-// recorded writes the tokens of a text line by line, each line with a number that leads to itself. A token ends with its line. It is what chroma's own formatter makes of them, with fewer copies: a test holds the one against the other.
-func (w *writer) recorded(anchor string, tokens []chroma.Token) {
-	lines := 0
-	for i, t := range tokens {
-		if i == len(tokens)-1 || strings.HasSuffix(t.Value, "\n") {
-			lines++
-		}
-	}
-	digits := len(strconv.Itoa(lines))
-	w.put(`<pre class="c-chroma"><code>`) // without the tab stop that chroma gives its listings: the links of the lines take the keyboard already
-	line, open := 0, false
-	for _, t := range tokens {
-		if !open {
-			line, open = line+1, true
-			w.put(`<span class="c-line"><span class="c-ln" id="`, markup(anchor))
-			w.number(int64(line))
-			w.put(`"><a class="c-lnlinks" href="#`, markup(anchor))
-			w.number(int64(line))
-			w.put(`">`)
-			for n := len(strconv.Itoa(line)); n < digits; n++ {
-				w.put(" ")
-			}
-			w.number(int64(line))
-			w.put(`</a></span><span class="c-cl">`)
-		}
-		if class := chroma.StandardTypes[t.Type]; class != "" {
-			w.put(`<span class="c-`, markup(class), `">`)
-			w.text(t.Value)
-			w.put("</span>")
-		} else {
-			w.text(t.Value)
-		}
-		if strings.HasSuffix(t.Value, "\n") {
-			w.put("</span></span>")
-			open = false
-		}
-	}
-	if open {
-		w.put("</span></span>")
-	}
-	w.put("</code></pre>\n")
 }
 
 // firstLines divides a text behind so many lines: a line with its number and its links takes some three hundred bytes, and nothing leads beyond the front matter.
@@ -100,9 +68,49 @@ func firstLines(text string, most int) (first, rest string) {
 	return text[:at], text[at:]
 }
 
-// recordTokens knows front matter and just enough of Markdown to set it off: keys, comments and the rest of the front matter, headings and the rest of the words. It goes line by line, and a foot mark is only a
-// foot mark to it. The tokens together are the text, whatever it is.
-func recordTokens(text string) []chroma.Token {
+// anyLine stands before the number in the ids of lines until the file's own prefix takes its place: chroma works its style
+// out anew for each prefix, which costs more than the file.
+const anyLine = "line-"
+
+var recordFormat = sync.OnceValue(func() *html.Formatter {
+	return html.New(html.WithClasses(true), html.ClassPrefix("c-"), html.WithLineNumbers(true), html.WithLinkableLineNumbers(true, anyLine), html.WithPreWrapper(plainPre{}))
+})
+
+// plainPre leaves the tab stop out that chroma gives its listings: the links of the lines take the keyboard already.
+type plainPre struct{}
+
+// Start opens a listing.
+func (plainPre) Start(bool, string) string { return `<pre class="c-chroma"><code>` }
+
+// End closes it.
+func (plainPre) End(bool) string { return "</code></pre>\n" }
+
+// recordStyle names the kinds of token that get a class; what they look like stands in the style sheet.
+var recordStyle = chroma.MustNewStyle("record", chroma.StyleEntries{
+	chroma.Comment: "#666666", chroma.NameTag: "#333333", chroma.GenericHeading: "#000000", chroma.Punctuation: "#666666",
+})
+
+// recordLexer knows front matter and just enough of Markdown to set it off. It goes line by line, and a foot mark is only a
+// foot mark to it.
+type recordLexer struct{}
+
+var recordConfig = chroma.Config{Name: "record"}
+
+// Config names the lexer.
+func (recordLexer) Config() *chroma.Config { return &recordConfig }
+
+// SetRegistry does nothing: the lexer needs no others.
+func (l recordLexer) SetRegistry(*chroma.LexerRegistry) chroma.Lexer { return l }
+
+// SetAnalyser does nothing: files are not guessed at.
+func (l recordLexer) SetAnalyser(func(string) float32) chroma.Lexer { return l }
+
+// AnalyseText does nothing either.
+func (recordLexer) AnalyseText(string) float32 { return 0 }
+
+// Tokenise takes a file apart: keys, comments and the rest of its front matter, headings and the rest of its words. The
+// tokens together are the text, whatever it is.
+func (recordLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Iterator, error) {
 	tokens := make([]chroma.Token, 0, 3*(strings.Count(text, "\n")+1)) // few lines have more
 	put := func(kind chroma.TokenType, value string) {
 		if value != "" {
@@ -129,7 +137,7 @@ func recordTokens(text string) []chroma.Token {
 			put(chroma.Text, line)
 		}
 	}
-	return tokens
+	return chroma.Literator(tokens...), nil
 }
 
 // recordFront takes a line of front matter apart.

@@ -61,7 +61,7 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 			of.readProse()
 			return of.client(clientFile)
 		})
-		data := begun(func() ([]File, error) { return dataFiles(p), nil })
+		data := begun(func() ([]File, error) { return dataFiles(p) })
 		beside = func() ([]File, error) {
 			document, err := client()
 			more, other := data()

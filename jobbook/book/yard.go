@@ -62,7 +62,11 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	if f, ok := b.phone(); ok {
 		files = append(files, f)
 	}
-	return append(append(files, b.data()...), File{frames.style, frames.css}, File{licenceFile, frames.licence}), nil
+	data, err := b.data()
+	if err != nil {
+		return nil, err
+	}
+	return append(append(files, data...), File{frames.style, frames.css}, File{licenceFile, frames.licence}), nil
 }
 
 func (b *yardBook) name() string {

@@ -57,7 +57,7 @@ type yardPart struct {
 }
 
 // data is the yard as data: yard.json, and a table of the jobs.
-func (b *yardBook) data() []File {
+func (b *yardBook) data() ([]File, error) {
 	all := struct {
 		Shop   string      `json:"shop"`
 		Jobs   []yardJob   `json:"jobs"`
@@ -82,7 +82,8 @@ func (b *yardBook) data() []File {
 			all.Order = append(all.Order, b.line(l))
 		}
 	}
-	return []File{{YardData, dataJSON(all)}, table.file()}
+	data, err := dataJSON(all)
+	return []File{{YardData, data}, table.file()}, err
 }
 
 func (b *yardBook) line(l yard.Together) yardLine {

@@ -34,14 +34,6 @@ func frontMatter(file, text string) (front *Node, problems []Problem) {
 	if y.empty() {
 		return &Node{Kind: Map, At: Pos{file, 1, 1}}, nil
 	}
-	if front := y.plain(); front != nil {
-		return front, nil
-	}
-	return y.yaml()
-}
-
-// yaml reads what YAML makes of it.
-func (y *tree) yaml() (*Node, []Problem) {
 	var root yaml.Node
 	err := yaml.Load([]byte(strings.Join(y.lines, "\n")), &root, yaml.WithPlugin(loaderlimits.New(loaderlimits.DepthValue(MostDepth))))
 	var bad *yaml.LoadError
@@ -50,7 +42,7 @@ func (y *tree) yaml() (*Node, []Problem) {
 		y.problems = append(y.problems, y.explain(bad))
 		return nil, y.problems
 	case err != nil || len(root.Content) != 1:
-		y.problem(Pos{y.file, 1, 1}, 1, "write key: value, one to a line", "the front matter cannot be read")
+		y.problem(Pos{file, 1, 1}, 1, "write key: value, one to a line", "the front matter cannot be read")
 		return nil, y.problems
 	}
 	top := y.node(root.Content[0], 1, 0)
