@@ -29,7 +29,8 @@ func (b *builder) pattern(m int) []stand {
 	k := b.Rake
 	first := b.foot/2 - b.r.Stair.Bracket.Length
 	var list []stand
-	add := func(tread int, riser, height length.Length, at exact.Number) {
+	add := func(tread int, riser, height, going length.Length, j, m int) { // at first + j·going/m from the riser
+		at := exact.New(int64(going)*int64(j), int64(m)).Add(exact.Of(int64(first)))
 		marked := length.Rounded(at, b.div.Length, length.Nearest)
 		x := riser + marked
 		if x-b.foot/2 < k.From || x+b.foot/2 > k.To {
@@ -40,22 +41,19 @@ func (b *builder) pattern(m int) []stand {
 		}
 		list = append(list, stand{tread, marked, x, height})
 	}
-	at := func(going length.Length, j, m int) exact.Number { // first + j·a/m
-		return exact.New(int64(going)*int64(j), int64(m)).Add(exact.Of(int64(first)))
-	}
 	low, n := k.Treads[0], len(k.Treads)
 	for j := m * 2; j >= 1; j-- { // as far as two treads' width before the stair; a newel farther off is a matter of its own
-		add(0, low.At, 0, at(low.Going, -j, m))
+		add(0, low.At, 0, low.Going, -j, m)
 	}
 	for _, t := range k.Treads[:n-1] {
 		on := m + b.r.Stair.More(t.N)
 		for j := range on {
-			add(t.N, t.At, t.Height, at(t.Going, j, on))
+			add(t.N, t.At, t.Height, t.Going, j, on)
 		}
 	}
 	landing, going := k.Treads[n-1], k.Treads[n-2].Going
 	for j := range m * 2 {
-		add(landing.N, landing.At, landing.Height, at(going, j, m))
+		add(landing.N, landing.At, landing.Height, going, j, m)
 	}
 	return list
 }

@@ -141,12 +141,12 @@ func (s *search) look(z float64) pair {
 	return p
 }
 
-// raise makes the largest sphere at a height the largest found, and gives the pair that closes the height to one larger. One of
-// radius r passes, and the pair leaves it room.
+// raise makes the largest sphere at a height the largest found, and gives the pair that closes the height to one larger.
+// One of radius r passes there, and the pair leaves it room.
 //
-// It is Newton's method on the room, for the radius that is short of it by certain: as the room shrinks by 2 or more for each 1 of
-// radius, that is no more than certain too large. Where another cell takes over, the room has a corner or a jump, and a step out of
-// what is known is a halving.
+// Newton's method finds a radius that lacks no more than twice certain of room, and aims at half of that: as the room
+// shrinks by 2 or more for each 1 of radius, it is too large by certain at the most. Where another cell takes over, the
+// room has a corner or a jump; a step out of what is known becomes a halving.
 func (s *search) raise(z, r float64, p pair, room float64) pair {
 	s.z = z
 	passes, fails := r, math.Inf(1)
