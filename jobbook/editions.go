@@ -21,11 +21,14 @@ type Edition struct {
 // BuildEditions makes editions of the book of the job in dir, all of one plan. The whole book is made first, also where it is not asked for: an edition has no page that the book does not stand behind. Where a file can't be understood, nothing
 // is written. The error is as for Build; editions that were written before it stay.
 func (m *Maker) BuildEditions(ctx context.Context, dir string, editions []Edition) (Result, []site.Result, error) {
+	var outs []string
 	for _, e := range editions {
 		if err := site.CheckPlace(dir, e.Out); err != nil {
 			return Result{}, nil, err
 		}
+		outs = append(outs, e.Out)
 	}
+	m.copiesIn(outs...)
 	result, files, err := m.MakeEditions(ctx, dir, editions)
 	if err != nil || result.Plan == nil {
 		return result, nil, err

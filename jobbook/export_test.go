@@ -8,6 +8,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
 )
 
@@ -33,7 +34,12 @@ func CheckFiles(files map[string]string) (Result, error) {
 	if err := l.take(fsys, source.Job, "", "shop"); err != nil {
 		return Result{}, err
 	}
-	return plannedOf(context.Background(), l.documents, l.broken, Result{Problems: l.problems, Texts: Texts{folders: l.folders}}, "", nil)
+	d := decoded(l.documents, l.broken, Result{Problems: l.problems, Texts: Texts{folders: l.folders}})
+	if !d.good {
+		return d.result, nil
+	}
+	err := d.plan(context.Background(), "", nil, func(*plan.Plan) {})
+	return d.result, err
 }
 
 // FilesBelow reads all files of a folder, by their slash paths.

@@ -59,7 +59,7 @@ func floor(dir, out string, files []site.File) error {
 	return nil
 }
 
-// BenchmarkFloor is what one book costs over the floor, from a cold start, with its photographs and without.
+// BenchmarkFloor is what one book costs over the floor, from a cold start: into a folder that is empty, into one that holds the book of before one remeasurement, and without photographs.
 func BenchmarkFloor(b *testing.B) {
 	book := filepath.Join(b.TempDir(), "book")
 	if err := once("book", sample, book); err != nil {
@@ -71,6 +71,10 @@ func BenchmarkFloor(b *testing.B) {
 	}
 	compare(b, "floor", sample, book)
 	compare(b, "book", sample, book)
+	b.Run("remeasured", func(b *testing.B) {
+		compare(b, "again-floor", sample, book)
+		compare(b, "again", sample, book)
+	})
 	b.Run("without-photographs", func(b *testing.B) {
 		compare(b, "floor", bare, bareBook)
 		compare(b, "book", bare, bareBook)
@@ -100,6 +104,14 @@ func BenchmarkYard(b *testing.B) {
 	if err := os.CopyFS(filepath.Join(dir, "shop"), os.DirFS(filepath.Join(sample, "shop"))); err != nil {
 		b.Fatal(err)
 	}
+	compareYard(b, dir, out)
+	if *thousand { // small ones, with -benchtime 1x
+		b.Run("thousand", func(b *testing.B) { compareYard(b, cheapYard(b, 1000), filepath.Join(b.TempDir(), "book")) })
+	}
+}
+
+// compareYard is what the books of a yard cost over the floor.
+func compareYard(b *testing.B, dir, out string) {
 	if err := once("yard", dir, out); err != nil {
 		b.Fatal(err)
 	}
@@ -138,10 +150,10 @@ func compare(b *testing.B, program, dir, book string) {
 		b.ReportMetric(float64(sum.took)/float64(n), "ns/op")
 		b.ReportMetric(float64(sum.asked/uint64(n)), "B/op")
 		b.ReportMetric(float64(sum.pieces/uint64(n)), "allocs/op")
-		if !strings.HasPrefix(program, "save") { // which make books before they begin
+		if program != "save" && !strings.HasSuffix(program, "-floor") { // which make books before they begin
 			b.ReportMetric(processor.Seconds()*1000/float64(n), "cpu-ms/op")
 		}
-		if program != "save-floor" { // which makes two books before it begins
+		if !strings.HasSuffix(program, "-floor") {
 			b.ReportMetric(float64(sum.peak>>20), "peak-MiB")
 		}
 	})
@@ -189,6 +201,19 @@ func prepared(t *testing.T, program, dir, out, book string, times *int) (work fu
 	case "floor":
 		files := filesOf(t, book)
 		return func(int) error { return floor(dir, out, files) }, nil
+	case "again":
+		dir := copyOf(t, dir)
+		if err := os.CopyFS(out, os.DirFS(book)); err != nil {
+			return nil, err
+		}
+		remeasure(t, dir, 1)
+		return func(int) error { return once("book", dir, out) }, nil
+	case "again-floor":
+		dir := copyOf(t, dir)
+		remeasure(t, dir, 1)
+		_, made, err := jobbook.Make(dir)
+		files := changedFiles(filesOf(t, book), made)
+		return func(int) error { return floor(dir, out, files) }, err
 	case "save":
 		*times = saves
 		dir := copyOf(t, dir)

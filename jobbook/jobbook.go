@@ -2,6 +2,7 @@
 package jobbook
 
 import (
+	"cmp"
 	"context"
 	"io/fs"
 	"os"
@@ -13,6 +14,7 @@ import (
 
 	"balustrade/jobbook/book"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/site"
@@ -42,7 +44,7 @@ func Build(ctx context.Context, dir, out string) (Result, error) {
 // Make does everything but writing.
 func Make(dir string) (Result, []site.File, error) { return new(Maker).Make(context.Background(), dir) }
 
-// Maker makes a book again and again, and remembers the copies of photographs in between. The zero value is ready; it makes one book at
+// Maker makes a book again and again, and remembers the copies of photographs in between; those in the book that was made last are taken out of it. The zero value is ready; it makes one book at
 // a time.
 type Maker struct {
 	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
@@ -56,6 +58,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err := site.CheckPlace(dir, out); err != nil {
 		return Result{}, err
 	}
+	m.copiesIn(out)
 	result, files, err := m.Make(ctx, dir)
 	if err == nil {
 		err = ctx.Err()
@@ -79,34 +82,64 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 
 // plan does everything up to the pages. There is no plan where a file can't be understood.
 func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
-	documents, broken, result, err := read(dir)
-	if err != nil {
-		return result, err
+	d, err := drafted(dir)
+	if err != nil || !d.good {
+		return d.result, err
 	}
-	if !decoded(documents, broken, &result, m.taken) {
-		return result, nil
+	var beside sync.WaitGroup
+	texts := d.result.Texts
+	if files := filesOf(book.SurveyPictures(d.result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
+		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
 	}
 	var pictures []string
 	var missing []source.Problem
 	var unread error
-	var beside sync.WaitGroup
-	texts := result.Texts
-	if files := filesOf(book.SurveyPictures(result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
-		beside.Go(func() { _, _ = m.pictures(ctx, texts, files) })
-	}
-	drawn(documents, &result, m.taken)
-	as, named := result.Plan, book.Pictures(result.Plan)                                   // read before alternatives add to the files that the job rests on
-	beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, as, named) }) // copied while its alternatives are planned
-	err = compared(ctx, documents, &result, m.Since, m.taken)
+	err = d.plan(ctx, m.Since, m.taken, func(p *plan.Plan) {
+		shown := book.Pictures(p)
+		beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, p, shown) }) // copied while its alternatives are planned
+	})
 	beside.Wait()
-	if err != nil || result.Plan == nil {
-		return result, err
+	if err != nil || d.result.Plan == nil {
+		return d.result, err
 	}
-	result.Problems = source.Sort(append(result.Problems, missing...))
+	d.result.illustrate(pictures, missing)
+	return d.result, unread
+}
+
+// illustrate says of a result which pictures it names, and what is wrong with them.
+func (r *Result) illustrate(pictures []string, missing []source.Problem) {
+	r.Problems = source.Sort(append(r.Problems, missing...))
 	for _, file := range pictures {
-		result.Pictures = append(result.Pictures, result.Texts.Path(file))
+		r.Pictures = append(r.Pictures, r.Texts.Path(file))
 	}
-	return result, unread
+}
+
+// draft is a job that was read and decoded, and not planned yet.
+type draft struct {
+	documents []source.Document
+	result    Result
+	good      bool // every file can be understood
+}
+
+// drafted reads and decodes the job in dir.
+func drafted(dir string) (draft, error) {
+	documents, broken, result, err := read(dir)
+	if err != nil {
+		return draft{result: result}, err
+	}
+	return decoded(documents, broken, result), nil
+}
+
+// decoded makes the typed job of what was read.
+func decoded(documents, broken []source.Document, result Result) draft {
+	var problems []source.Problem
+	result.Job, problems = job.Decode(documents, broken)
+	result.Problems = append(result.Problems, problems...)
+	good := !source.AnyError(result.Problems)
+	if !good {
+		result.Problems = source.Sort(result.Problems)
+	}
+	return draft{documents, result, good}
 }
 
 // rendered makes the pages of what was planned. The plan is let go where something can't be shown as it was meant.
@@ -126,51 +159,41 @@ func rendered(result *Result) ([]site.File, error) {
 
 // Check reads, decodes and plans, without a book.
 func Check(dir string) (Result, error) {
-	documents, broken, result, err := read(dir)
-	if err != nil {
-		return result, err
+	d, err := drafted(dir)
+	if err == nil && d.good {
+		err = d.plan(context.Background(), "", nil, func(*plan.Plan) {})
 	}
-	return plannedOf(context.Background(), documents, broken, result, "", nil)
+	return d.result, err
 }
 
-// plannedOf decodes and plans what was read, with what other jobs leave on the shop's racks.
-func plannedOf(ctx context.Context, documents, broken []source.Document, result Result, since string, taken []job.Taken) (Result, error) {
-	if !decoded(documents, broken, &result, taken) {
-		return result, nil
-	}
-	drawn(documents, &result, taken)
-	err := compared(ctx, documents, &result, since, taken)
-	return result, err
-}
-
-// decoded makes the typed job of what was read; false where a file can't be understood.
-func decoded(documents, broken []source.Document, result *Result, taken []job.Taken) bool {
+// plan plans what was decoded, with what other jobs leave on the shop's racks, and its alternatives beside it, and sets it beside what was issued. drawn is called with the plan as the job is drawn, before alternatives add to the files that it rests on.
+// The plan is let go where something can't be understood after all.
+func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn func(*plan.Plan)) error {
+	result := &d.result
+	j := result.Job
+	j.Take(taken)
+	laid := sync.OnceValue(func() plan.Laid { return plan.Lay(j) })
+	var beside sync.WaitGroup
+	var others []plan.Alternative
+	var theirs []source.Problem
+	beside.Go(func() {
+		others, theirs = alternatives(j.Alternatives, func() layout.Layout { return laid().Layout }, d.documents, taken)
+	})
 	var problems []source.Problem
-	result.Job, problems = job.Decode(documents, broken)
-	result.Job.Take(taken)
+	result.Plan, problems = laid().Plan(written(j, d.documents, taken))
 	result.Problems = append(result.Problems, problems...)
-	if source.AnyError(result.Problems) {
-		result.Problems = source.Sort(result.Problems)
-		return false
-	}
-	return true
-}
-
-// drawn plans the job as it is drawn.
-func drawn(documents []source.Document, result *Result, taken []job.Taken) {
-	var problems []source.Problem
-	result.Plan, problems = plan.Make(result.Job, written(result.Job, documents, taken))
-	result.Problems = append(result.Problems, problems...)
-}
-
-// compared plans the alternatives of a job that is drawn, and sets it beside what was issued. The plan is let go where that shows that something can't be understood.
-func compared(ctx context.Context, documents []source.Document, result *Result, since string, taken []job.Taken) error {
-	alternatives, problems := alternatives(result.Plan, documents, taken, result.Problems)
+	drawn(result.Plan)
 	more, err := compare(ctx, result, since)
+	beside.Wait()
 	if err != nil {
 		return err
 	}
-	result.Problems = source.Sort(slices.Concat(result.Problems, problems, more))
+	for _, p := range theirs {
+		if !slices.ContainsFunc(result.Problems, func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }) {
+			result.Problems = append(result.Problems, p)
+		}
+	}
+	result.Problems = source.Sort(append(result.Problems, more...))
 	if result.Plan == nil {
 		return nil
 	}
@@ -178,29 +201,28 @@ func compared(ctx context.Context, documents []source.Document, result *Result, 
 		result.Plan = nil
 		return nil
 	}
-	result.Plan.Alternatives = alternatives
-	for _, a := range alternatives {
+	result.Plan.Alternatives = others
+	for _, a := range others {
 		result.Job.RestOn(a.Plan.Job)
 	}
 	return nil
 }
 
-// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. Problems are those that the job itself
-// does not have.
-func alternatives(base *plan.Plan, documents []source.Document, taken []job.Taken, known []source.Problem) ([]plan.Alternative, []source.Problem) {
+// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. drawn is the layout of the job itself.
+func alternatives(of []*job.Alternative, drawn func() layout.Layout, documents []source.Document, taken []job.Taken) ([]plan.Alternative, []source.Problem) {
 	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
-	list := make([]plan.Alternative, len(base.Job.Alternatives))
+	list := make([]plan.Alternative, len(of))
 	found := make([][]source.Problem, len(list))
 	var group sync.WaitGroup
-	for i, a := range base.Job.Alternatives {
+	for i, a := range of {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := planned(over, taken)
-			if other != nil {
-				if moved := movedRails(base, other); len(moved) > 0 {
-					other, more = planned(a.Keep(over, moved), taken)
+			other, more := planned(over, taken, func(other layout.Layout) []source.Document {
+				if moved := movedRails(drawn(), other); len(moved) > 0 {
+					return a.Keep(over, moved)
 				}
-			}
+				return nil
+			})
 			list[i] = plan.Alternative{Of: a, Plan: other}
 			for _, p := range append(problems, more...) {
 				if p.At.File != a.File {
@@ -211,31 +233,28 @@ func alternatives(base *plan.Plan, documents []source.Document, taken []job.Take
 		})
 	}
 	group.Wait()
-	var problems []source.Problem
-	for _, p := range slices.Concat(found...) {
-		same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
-		if !slices.ContainsFunc(known, same) && !slices.ContainsFunc(problems, same) {
-			problems = append(problems, p)
-		}
-	}
-	return list, problems
+	return list, slices.Concat(found...)
 }
 
-// planned decodes documents and plans the job in them; nil where something is wrong with it.
-func planned(documents []source.Document, taken []job.Taken) (*plan.Plan, []source.Problem) {
+// planned decodes documents and plans the job in them; nil where something is wrong with it. Where its layout asks for other documents, it is the job in those.
+func planned(documents []source.Document, taken []job.Taken, instead func(layout.Layout) []source.Document) (*plan.Plan, []source.Problem) {
 	j, problems := job.Decode(documents, nil)
 	if source.AnyError(problems) {
 		return nil, problems
 	}
 	j.Take(taken)
-	p, more := plan.Make(j, written(j, documents, taken))
+	laid := plan.Lay(j)
+	if other := instead(laid.Layout); other != nil {
+		return planned(other, taken, func(layout.Layout) []source.Document { return nil })
+	}
+	p, more := laid.Plan(written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
 // movedRails are the runs whose rail an alternative puts at another height than the job does.
-func movedRails(base, other *plan.Plan) (moved []job.Moved) {
-	for i, r := range base.Layout.Runs {
-		o := other.Layout.Runs[i] // the same files
+func movedRails(base, other layout.Layout) (moved []job.Moved) {
+	for i, r := range base.Runs {
+		o := other.Runs[i] // the same files
 		m := job.Moved{Run: r.Name, Was: r.ReadAt(), Is: o.ReadAt()}
 		level := m.Was != m.Is && m.Was != job.ReadAt{} && m.Is != job.ReadAt{}
 		raked := r.Rake != nil && o.Rake != nil && r.Rake.Top != o.Rake.Top && r.Rake.Top > 0 && o.Rake.Top > 0
@@ -303,22 +322,27 @@ type layers struct {
 func (l *layers) take(fsys fs.FS, layer source.Layer, prefix string, skip ...string) error {
 	folder, err := source.Read(fsys, layer, prefix, skip...)
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
 
-func (l *layers) add(folder *source.Folder) {
-	l.documents = append(l.documents, folder.Documents...)
-	l.broken = append(l.broken, folder.Broken...)
-	l.problems = append(l.problems, folder.Problems...)
-	l.folders = append(l.folders, folder)
+// of are the layers of one folder.
+func of(f *source.Folder) layers {
+	return layers{f.Documents, f.Broken, f.Problems, []*source.Folder{f}}
+}
+
+func (l *layers) add(nearer layers) {
+	l.documents = append(l.documents, nearer.documents...)
+	l.broken = append(l.broken, nearer.broken...)
+	l.problems = append(l.problems, nearer.problems...)
+	l.folders = append(l.folders, nearer.folders...)
 }
 
 func (l *layers) takeLibrary() error {
 	folder, err := library()
 	if err == nil {
-		l.add(folder)
+		l.add(of(folder))
 	}
 	return err
 }
@@ -335,21 +359,25 @@ func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip 
 // read reads the three layers, farthest first.
 func read(dir string) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
-	var l layers
-	err = l.takeLibrary()
-	if err == nil && result.Texts.shop != "" {
-		err = l.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
-	}
+	var l, own layers
+	var beside sync.WaitGroup
+	beside.Go(func() { err = l.takeLibrary() })
 	var skip []string
 	if result.Texts.shop == filepath.Join(dir, "shop") { // read already, as a layer of its own
 		skip = []string{"shop"}
 	}
-	if err == nil {
-		err = l.takeFolder(dir, source.Job, "", skip...)
+	var other error
+	if result.Texts.shop != "" {
+		other = own.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
 	}
-	if err != nil {
+	if other == nil {
+		other = own.takeFolder(dir, source.Job, "", skip...)
+	}
+	beside.Wait()
+	if err = cmp.Or(err, other); err != nil {
 		return nil, nil, result, err
 	}
+	l.add(own)
 	result.Problems, result.Texts.folders = l.problems, l.folders
 	return l.documents, l.broken, result, nil
 }

@@ -8,8 +8,10 @@ import (
 	"strings"
 	"sync"
 
+	"balustrade/jobbook/book"
 	"balustrade/jobbook/photo"
 	"balustrade/jobbook/plan"
+	"balustrade/jobbook/site"
 	"balustrade/jobbook/source"
 )
 
@@ -47,6 +49,22 @@ func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan, name
 		}
 	}
 	return files, problems, nil
+}
+
+// copiesIn has copies taken out of the books that were made last, where they are as they were written.
+func (m *Maker) copiesIn(outs ...string) {
+	var last []site.Last
+	for _, out := range outs {
+		last = append(last, site.LastOf(out))
+	}
+	m.copies.Before = func(name string) (data []byte, ok bool) {
+		for _, l := range last {
+			if data, ok = l.File(book.PhotographsFolder + name); ok {
+				break
+			}
+		}
+		return data, ok
+	}
 }
 
 // filesOf are the files of pictures, each once, in the order in which they are named, and no more than a job may have.

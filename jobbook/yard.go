@@ -291,78 +291,55 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 	return r.result, nil
 }
 
-// job makes one job. It plans as though the whole rack were there; when its turn comes, and others took of what it could use, it plans once more with what they leave. Its pages are made once.
+// job makes one job. It is planned when its turn comes, with what those before it leave on the rack that they share; the next one's turn comes as soon as it is. Where there is nothing to share it is planned at once. A job whose words
+// can't be shown keeps what it takes: its plan stands.
 func (r *round) job(ctx context.Context, i int) {
-	name := r.jobs[i]
-	dir := filepath.Join(r.dir, name)
+	w := &working{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
+	name := w.told.Folder
+	if r.m.last == name {
+		w.maker = r.m.maker
+	}
 	mine := r.m.known[name]
 	fresh := mine == nil || mine.again || r.fresh[name]
-	told := JobResult{Folder: name}
-	maker := new(Maker)
-	if r.m.last == name {
-		maker = r.m.maker
-		maker.taken = nil
-	}
-	plan := func() (good bool) {
-		if told.Err = ctx.Err(); told.Err != nil {
-			return false
-		}
-		told.Result, told.Err = maker.plan(ctx, dir)
-		return told.Err == nil && told.Result.Plan != nil
-	}
-	var files []site.File
-	pages := func() (good bool) {
-		files, told.Err = rendered(&told.Result)
-		return told.Err == nil && told.Result.Plan != nil
-	}
-	shown := false
+	var good bool
 	if fresh {
 		mine = nil
-		if plan() {
-			mine = &made{lines: r.linesOf(dir, told.Result.Plan)}
-			if shown = len(mine.lines) == 0; shown && !pages() { // it takes nothing of what others could want: its pages need not wait
-				mine = nil
-			}
+		if good = w.read(ctx); good && !w.shares() {
+			mine = w.plan(ctx, nil)
 		}
 	}
 	<-r.turn[i]
-	if mine != nil {
-		with, lines := left(r.taken, mine.lines), mine.lines
-		if fresh && len(with) > 0 || !fresh && !slices.EqualFunc(with, mine.with, sameTaken) {
-			fresh, shown, maker.taken, mine = true, false, with, nil
-			if plan() {
-				mine = &made{lines: lines}
-			}
-		}
-		if fresh && mine != nil && !shown && !pages() {
-			mine = nil
-		}
-		if fresh && mine != nil {
-			mine.with, mine.pictures = with, told.Result.Pictures
-			mine.summary = yard.Sum(name, told.Result.Plan, sharesShop(dir, r.shop))
-			mine.summary.Events = book.Events(told.Result.Plan)
+	switch {
+	case fresh && good && w.shares():
+		mine = w.plan(ctx, r.taken)
+	case !fresh && !slices.EqualFunc(left(r.taken, mine.lines), mine.with, sameTaken):
+		fresh, mine = true, nil
+		if w.read(ctx) {
+			mine = w.plan(ctx, r.taken)
 		}
 	}
 	if mine == nil {
-		mine = &made{summary: r.unreadable(name, told)}
+		mine = &made{summary: r.unreadable(name, w.told)}
 	}
 	for _, t := range mine.summary.Takes {
 		r.taken = add(r.taken, t.Taken)
 	}
 	close(r.turn[i+1])
-	if fresh && told.Err == nil && told.Result.Plan != nil && r.out != "" {
-		told.Out = filepath.Join(r.out, name)
-		if told.Err = ctx.Err(); told.Err == nil {
-			told.Result.Site, told.Err = site.Write(told.Out, files)
-		}
+	if fresh && w.planned() && !w.show(ctx) {
+		takes := mine.summary.Takes
+		mine.summary = r.unreadable(name, w.told)
+		mine.summary.Takes = takes
+	}
+	if fresh {
+		mine.pictures = w.told.Result.Pictures
 	}
 	<-r.word[i]
 	r.mine[i] = mine
-	mine.again = told.Err != nil
+	mine.again = w.told.Err != nil
 	switch {
-	case told.Err != nil:
+	case w.told.Err != nil:
 		if r.result.Err == nil {
-			r.result.Err = told.Err
+			r.result.Err = w.told.Err
 		}
 	case mine.summary.State == yard.Unreadable:
 		r.result.Broken++
@@ -371,15 +348,90 @@ func (r *round) job(ctx context.Context, i int) {
 	default:
 		r.result.Made++
 	}
-	if fresh && !errors.Is(told.Err, context.Canceled) {
+	if fresh && !errors.Is(w.told.Err, context.Canceled) {
 		if len(r.fresh) == 1 && r.fresh[name] {
-			r.last, r.maker = name, maker
+			r.last, r.maker = name, w.maker
 		}
 		if r.tell != nil {
-			r.tell(told)
+			r.tell(w.told)
 		}
 	}
 	close(r.word[i+1])
+}
+
+// working is one job of a round on its way.
+type working struct {
+	*round
+	dir   string
+	maker *Maker
+	draft draft
+	shown []source.Named // pictures
+	told  JobResult
+}
+
+// read reads and decodes the job; false where that can't be.
+func (w *working) read(ctx context.Context) (good bool) {
+	if w.told.Err = ctx.Err(); w.told.Err != nil {
+		return false
+	}
+	w.draft, w.told.Err = drafted(w.dir)
+	w.told.Result = w.draft.result
+	return w.told.Err == nil && w.draft.good
+}
+
+// shares reports that the job was read, and that there is a rack which others could take from too.
+func (w *working) shares() bool {
+	return sharesShop(w.dir, w.shop) && len(yard.RackLines(w.draft.result.Job)) > 0
+}
+
+// plan plans the job with what others took; nil where that can't be.
+func (w *working) plan(ctx context.Context, taken []job.Taken) *made {
+	if w.told.Err = ctx.Err(); w.told.Err != nil {
+		return nil
+	}
+	w.told.Err = w.draft.plan(ctx, "", taken, func(p *plan.Plan) { w.shown = book.Pictures(p) })
+	w.told.Result = w.draft.result
+	if !w.planned() {
+		return nil
+	}
+	p := w.told.Result.Plan
+	lines := w.linesOf(w.dir, p)
+	p.Job.Took(lines)
+	for _, a := range p.Alternatives {
+		if a.Plan != nil {
+			a.Plan.Job.Took(lines)
+		}
+	}
+	mine := &made{lines: lines, with: left(taken, lines), summary: yard.Sum(w.told.Folder, p, sharesShop(w.dir, w.shop))}
+	mine.summary.Events = book.Events(p)
+	return mine
+}
+
+// planned reports that there is a plan, and nothing stands against showing it.
+func (w *working) planned() bool { return w.told.Err == nil && w.told.Result.Plan != nil }
+
+// show copies the pictures, makes the pages, and writes them where a book is wanted; false where something can't be shown as it was meant. The disk's errors are told.
+func (w *working) show(ctx context.Context) (good bool) {
+	result := &w.told.Result
+	if w.out != "" {
+		w.maker.copiesIn(filepath.Join(w.out, w.told.Folder))
+	}
+	pictures, missing, err := w.maker.photographs(ctx, result.Texts, result.Plan, w.shown)
+	if w.told.Err = err; err != nil {
+		return false
+	}
+	result.illustrate(pictures, missing)
+	files, err := rendered(result)
+	if w.told.Err = err; !w.planned() {
+		return false
+	}
+	if w.out != "" {
+		w.told.Out = filepath.Join(w.out, w.told.Folder)
+		if w.told.Err = ctx.Err(); w.told.Err == nil {
+			result.Site, w.told.Err = site.Write(w.told.Out, files)
+		}
+	}
+	return true
 }
 
 // sharesShop reports that a job has no shop of its own, and so shares that beside the jobs, if there is one.

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"runtime"
 	"slices"
@@ -383,6 +384,40 @@ func TestYardBroken(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join(out, "other", "things")); err != nil {
 		t.Error("a folder that is not ours is gone")
+	}
+}
+
+// TestYardWords: a job whose words can't be shown as they were meant keeps its last book, and what it takes off the rack; the books of the others stay as they were.
+func TestYardWords(t *testing.T) {
+	dir := folder(t, yardFiles())
+	out := filepath.Join(t.TempDir(), "book")
+	m := new(jobbook.YardMaker)
+	was, _ := buildYard(t, m, dir, out)
+	before := jobbook.FilesBelow(out)
+	note := filepath.Join(dir, "b", "notes", "1-wrong.md")
+	putFile(t, dir, "b/notes/1-wrong.md", "title: Wrong")
+	if err := os.WriteFile(note, []byte("# Wrong\n\n```table nonsuch\n```\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	m.Changed([]string{note})
+	r, _ := buildYard(t, m, dir, out)
+	fresh, _ := buildYard(t, new(jobbook.YardMaker), dir, filepath.Join(t.TempDir(), "other"))
+	for _, r := range []jobbook.YardResult{r, fresh} {
+		b := r.Yard.Job("b")
+		if r.Broken != 1 || b.State != yard.Unreadable || !strings.Contains(b.Problem, "nonsuch") {
+			t.Errorf("%d are broken, b is %s: %s", r.Broken, b.State, b.Problem)
+		}
+		if want := was.Yard.Job("b").Takes; len(want) == 0 || !reflect.DeepEqual(b.Takes, want) || !reflect.DeepEqual(r.Yard.Job("a").Left, was.Yard.Job("a").Left) {
+			t.Errorf("b takes %v, before %v; a is left %v", b.Takes, want, r.Yard.Job("a").Left)
+		}
+	}
+	if r.Kept != 2 {
+		t.Errorf("%d jobs were left alone, want the two others", r.Kept)
+	}
+	for name, text := range jobbook.FilesBelow(out) {
+		if strings.Contains(name, "/") && before[name] != text {
+			t.Errorf("%s changed", name)
+		}
 	}
 }
 

@@ -13,8 +13,8 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// photographsFolder is where the copies lie in a book.
-const photographsFolder = "photographs/"
+// PhotographsFolder is where the copies lie in a book.
+const PhotographsFolder = "photographs/"
 
 // Pictures lists the pictures that the book would show, in the order that it does: those of surveys, and those that words name. Each is
 // listed as often as it is named. Their copies belong into the plan before the book is made.
@@ -120,7 +120,7 @@ func (b *book) img(x photograph, made *photo.Copy) markup {
 	if words == "" {
 		words = "photograph, what it shows is still to be written"
 	}
-	return say(`<img src="%s" alt="%s" width="%d" height="%d" loading="lazy">`, photographsFolder+made.Name, words, made.Wide, made.High)
+	return say(`<img src="%s" alt="%s" width="%d" height="%d" loading="lazy">`, PhotographsFolder+made.Name, words, made.Wide, made.High)
 }
 
 // photograph is one that somebody named.

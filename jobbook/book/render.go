@@ -77,7 +77,7 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 		files = append(files, f)
 	}
 	for _, x := range b.photographs {
-		files = append(files, File{photographsFolder + x.Name, x.Data})
+		files = append(files, File{PhotographsFolder + x.Name, x.Data})
 	}
 	return append(files, more...), b.problems, nil
 }

@@ -56,6 +56,11 @@ func (j *Job) Take(list []Taken) {
 	}
 }
 
+// Took keeps of what others take only that of some lines: the rest is of no use to the job.
+func (j *Job) Took(lines []source.Pos) {
+	j.OffRack = slices.DeleteFunc(j.OffRack, func(o OffRack) bool { return !slices.Contains(lines, o.At) })
+}
+
 // OffRack is something of the shop's rack that other jobs of the yard take.
 type OffRack struct {
 	Kind, Part string

@@ -24,13 +24,16 @@ const (
 	// An ordinary JPEG takes up to 3 bytes for each of them while it is read, the least thrifty of either kind up to 15.
 	MostPixels = 1 << 26
 
+	// recipe says how copies are made. It is changed when the same photograph would give another copy, so that one which an older program made is not taken for it.
+	recipe = "1"
+
 	mostSide = 1<<16 - 1 // pixels: what a JPEG can have, and a bound on sums
 	quality  = 82        // of a JPEG, out of 100: by eye no difference from the photograph at this size, about 300 kB
 )
 
 // Copy is a photograph as the book holds it.
 type Copy struct {
-	Name       string // of the file: a hash of its bytes, and .jpg or .png
+	Name       string // of the file: a hash of the photograph that it was made of, and .jpg or .png
 	Data       []byte
 	Wide, High int // pixels, upright
 }
@@ -72,27 +75,72 @@ func Make(raw []byte) (made *Copy, no *Refusal) {
 	}
 	wide, high := fit(m.Bounds().Dx(), m.Bounds().Dy())
 	small := shrink(m, wide, high, up(raw))
-	if made, err = encode(small, kind); err != nil {
+	data, ending, err := encode(small, kind)
+	if err != nil {
 		return nil, broken(kind, err)
 	}
-	return made, nil
+	return &Copy{stem(raw) + ending, data, small.Bounds().Dx(), small.Bounds().Dy()}, nil
+}
+
+// stem is the name of a photograph's copy without its ending: a copy with this name has the bytes that Make would give.
+func stem(raw []byte) string {
+	sum := sha256.New()
+	_, _ = io.WriteString(sum, recipe+"\n")
+	_, _ = sum.Write(raw)
+	const shown = 24 // hexadecimal digits: no two pictures of a job will share them
+	return hex.EncodeToString(sum.Sum(nil))[:shown]
+}
+
+// kept finds the copy of a photograph among those that were made before; nil where it is not there. before gives a file by its name.
+func kept(raw []byte, before func(name string) ([]byte, bool)) *Copy {
+	if kind := kindOf(raw); kind != jpegKind && kind != pngKind {
+		return nil
+	}
+	name, size := stem(raw)+".jpg", jpeg.DecodeConfig
+	data, ok := before(name)
+	if !ok {
+		name, size = stem(raw)+".png", png.DecodeConfig
+		data, ok = before(name)
+	}
+	if !ok {
+		return nil
+	}
+	config, err := size(bytes.NewReader(data))
+	if err != nil {
+		return nil
+	}
+	return &Copy{name, data, config.Width, config.Height}
 }
 
 // encode writes a copy. Only a PNG that is no longer as one stays a PNG: a drawing or a picture of a screen, not a photograph.
-func encode(m image.Image, kind string) (*Copy, error) {
-	var out bytes.Buffer
-	if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
-		return nil, err
-	}
-	data, ending := out.Bytes(), ".jpg"
+func encode(m image.Image, kind string) (data []byte, ending string, err error) {
+	ending = ".png"
 	if kind == pngKind {
-		if other := encodePNG(m, len(data)); other != nil {
-			data, ending = other, ".png"
+		data = encodePNG(m, leastJPEG(m)) // no JPEG of it need be made
+	}
+	if data == nil {
+		var out bytes.Buffer
+		if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
+			return nil, "", err
+		}
+		data, ending = out.Bytes(), ".jpg"
+		if kind == pngKind {
+			if other := encodePNG(m, len(data)); other != nil {
+				data, ending = other, ".png"
+			}
 		}
 	}
-	sum := sha256.Sum256(data)
-	const shown = 24 // hexadecimal digits: no two pictures of a job will share them
-	return &Copy{hex.EncodeToString(sum[:])[:shown] + ending, data, m.Bounds().Dx(), m.Bounds().Dy()}, nil
+	return data, ending, nil
+}
+
+// leastJPEG is a number of bytes that no JPEG of a picture is shorter than: one colour all over. With the code words of ITU-T T.81 annex K.3, which the encoder uses, a block of 8 by 8 samples that is like the one before takes
+// 2 bits for that and 4 for its end, one of colour 2 and 2; sixteen by sixteen pixels are four blocks and two of colour. Grey ones have none.
+func leastJPEG(m image.Image) int {
+	each := func(side int) int { return (m.Bounds().Dx() + side - 1) / side * ((m.Bounds().Dy() + side - 1) / side) }
+	if _, ok := m.(*image.Gray); ok {
+		return each(8) * (2 + 4) / 8
+	}
+	return each(16) * (4*(2+4) + 2*(2+2)) / 8
 }
 
 // encodePNG gives a picture as a PNG; nil where that is longer than so many bytes, which is given up as soon as it is known.

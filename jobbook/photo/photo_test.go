@@ -2,7 +2,9 @@ package photo
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/binary"
+	"fmt"
 	"hash/crc32"
 	"image"
 	"image/color"
@@ -752,5 +754,91 @@ func TestGivenUp(t *testing.T) {
 	}
 	if got := encodePNG(m, len(whole)-1); got != nil {
 		t.Errorf("%d bytes, want none", len(got))
+	}
+}
+
+// TestLeastJPEG: no JPEG is shorter than what is reckoned of its code words, and what is in none of the blocks of one colour, its head, is all that is left.
+func TestLeastJPEG(t *testing.T) {
+	head := func(m image.Image) int { return len(asCopied(t, m)) } // that of one block and its bits
+	for _, size := range []image.Point{{1, 1}, {8, 8}, {16, 16}, {17, 16}, {16, 33}, {900, 675}, {1600, 1200}, {3, 1000}} {
+		box, one := image.Rect(0, 0, size.X, size.Y), image.Rect(0, 0, 1, 1)
+		for name, m := range map[string][2]image.Image{"colour": {image.NewRGBA(box), image.NewRGBA(one)}, "grey": {image.NewGray(box), image.NewGray(one)}, "few colours": {image.NewPaletted(box, color.Palette{color.White}), image.NewPaletted(one, color.Palette{color.White})}} {
+			least, is := leastJPEG(m[0]), len(asCopied(t, m[0]))
+			if is < least || is > least+head(m[1])+4 {
+				t.Errorf("%s, %v: %d bytes, reckoned as at least %d", name, size, is, least)
+			}
+		}
+	}
+}
+
+// asCopied is a picture as copies are encoded.
+func asCopied(t *testing.T, m image.Image) []byte {
+	t.Helper()
+	var out bytes.Buffer
+	if err := jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
+}
+
+// TestKept: a copy that was made before is taken as it is, and what is no copy is not.
+func TestKept(t *testing.T) {
+	noise := image.NewRGBA(image.Rect(0, 0, 60, 40))
+	random := rand.New(rand.NewPCG(1, 2))
+	for i := range noise.Pix {
+		noise.Pix[i] = uint8(random.Uint32())
+	}
+	for name, raw := range map[string][]byte{
+		"turned":                     dressed(asJPEG(t, quartered(1700, 900)), exif(binary.LittleEndian, 8)),
+		"drawing":                    asPNG(t, quartered(300, 200)),
+		"PNG that becomes a JPEG":    asPNG(t, noise),
+		"nothing that can be copied": []byte("kind: survey"),
+	} {
+		shelf := map[string][]byte{}
+		memo := Memo{Before: func(name string) ([]byte, bool) { data, ok := shelf[name]; return data, ok }}
+		want, no := memo.Make(raw)
+		if no != nil {
+			if want != nil || kept(raw, memo.Before) != nil {
+				t.Errorf("%s: a copy of it", name)
+			}
+			continue
+		}
+		if kept(raw, memo.Before) != nil {
+			t.Errorf("%s: a copy from an empty shelf", name)
+		}
+		shelf[want.Name] = want.Data
+		again := Memo{Before: memo.Before}
+		got, no := again.Make(raw)
+		if no != nil || got.Name != want.Name || !bytes.Equal(got.Data, want.Data) || got.Wide != want.Wide || got.High != want.High || again.Made() != 0 {
+			t.Errorf("%s: %+v, %d made", name, no, again.Made())
+		}
+		other := bytes.Clone(raw)
+		other[len(other)-1] ^= 1
+		if kept(other, memo.Before) != nil {
+			t.Errorf("%s: another photograph has its copy", name)
+		}
+		shelf[want.Name] = []byte("no picture")
+		if got := kept(raw, memo.Before); got != nil {
+			t.Errorf("%s: taken for a copy: %+v", name, got)
+		}
+	}
+}
+
+// TestRecipe: who changes how copies are made, or takes an encoder that does it otherwise, raises recipe, and then these sums, which are the program's own. Else an older book's copies would be taken for today's.
+func TestRecipe(t *testing.T) {
+	for name, c := range map[string]struct {
+		raw  []byte
+		want string
+	}{
+		"smaller, turned": {dressed(asJPEG(t, quartered(1700, 900)), exif(binary.LittleEndian, 8)), "1 2e2f442e444952c4465f5d8d01ea22acf5c93ae0c7777c35b41ba3ade7853bbc"},
+		"drawing":         {asPNG(t, quartered(300, 200)), "1 27d443bebd3652b11acaf37efcc92d648c0bc4cd383095a6d4ca07526f0bd02c"},
+	} {
+		made, no := Make(c.raw)
+		if no != nil {
+			t.Fatal(name, no)
+		}
+		if sum := fmt.Sprintf("%x", sha256.Sum256(made.Data)); recipe+" "+sum != c.want {
+			t.Errorf("%s: %s %s", name, recipe, sum)
+		}
 	}
 }

@@ -19,9 +19,19 @@ import (
 
 // Make works the whole plan out. written is the plan of the same job as though nothing had been delivered or made, nil where nothing was: what is bought then is what the price
 // goes by. Problems are steps that cannot be put in order.
-func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
-	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
-	p.Layout, p.Takeoff = lay(j)
+func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) { return Lay(j).Plan(written) }
+
+// Laid is a job that is laid out, with its pieces taken off: the beginning of a plan.
+type Laid struct {
+	Layout  layout.Layout
+	job     *job.Job
+	takeoff takeoff.Takeoff
+}
+
+// Plan goes on to the whole plan, as Make does.
+func (l Laid) Plan(written *Plan) (*Plan, []source.Problem) {
+	j := l.job
+	p := &Plan{Job: j, Traits: j.Traits(), Written: written, Layout: l.Layout, Takeoff: l.takeoff}
 	p.Loads = load.Screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout, p.Takeoff.Made.Coated(p.Takeoff.Pieces)...)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
@@ -41,8 +51,8 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 	return p, problems
 }
 
-// lay lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
-func lay(j *job.Job) (layout.Layout, takeoff.Takeoff) {
+// Lay lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
+func Lay(j *job.Job) Laid {
 	var not []layout.Refused
 	for {
 		l := layout.Lay(j, not...)
@@ -55,7 +65,7 @@ func lay(j *job.Job) (layout.Layout, takeoff.Takeoff) {
 			}
 		}
 		if len(not) == before { // each round leaves out one more, so this ends
-			return l, t
+			return Laid{l, j, t}
 		}
 	}
 }

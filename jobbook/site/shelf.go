@@ -29,32 +29,7 @@ func Claim(dir string) error {
 }
 
 // Own reads a file of ours; false where it is not there, was changed by hand, or was never ours.
-func Own(dir, name string) ([]byte, bool) {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return nil, false
-	}
-	defer root.Close()
-	d := &disk{root: root}
-	for _, file := range []string{manifestName, name} {
-		if k, err := d.kind(file); err != nil || k != regular {
-			return nil, false
-		}
-	}
-	listed, err := d.read(manifestName)
-	if err != nil {
-		return nil, false
-	}
-	m, err := parseManifest(listed)
-	if err != nil {
-		return nil, false
-	}
-	data, err := d.read(name)
-	if err != nil || !m.has(name, hash(data)) {
-		return nil, false
-	}
-	return data, true
-}
+func Own(dir, name string) ([]byte, bool) { return LastOf(dir).File(name) }
 
 // RemoveBook takes away a book below a shelf, as far as we wrote it: what somebody edited or added stays, and its folder with it. A folder
 // without a manifest, or a link, is left alone.
