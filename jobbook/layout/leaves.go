@@ -18,7 +18,9 @@ type Leaving struct {
 }
 
 // Covered reports a mark that the new guard hides.
-func (l Leaving) Covered() bool { return l.Shows != nil && l.Shows.Value.Known() && l.Shows.Value.Sign() <= 0 }
+func (l Leaving) Covered() bool {
+	return l.Shows != nil && l.Shows.Value.Known() && l.Shows.Value.Sign() <= 0
+}
 
 // leaves works out what shows of each mark that an old guard leaves: half of it and its shift, less half of the shoe or newel that comes over it.
 func leaves(j *job.Job) (list []Leaving, figures []*working.Figure, missing []finding.Reading) {
