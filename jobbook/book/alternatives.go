@@ -138,7 +138,7 @@ func (c *comparison) sideBySide(b *book) markup {
 			}
 			t.row(cells...)
 		}
-		w.put(t.markup())
+		t.put(&w)
 		if len(same) > 0 {
 			alike = append(alike, say("<li>%s: %s</li>\n", g.title, joined("; ", same...)))
 		}

@@ -68,7 +68,7 @@ func (b *book) orders() markup {
 			}
 			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.Grouped())))
 		}
-		w.put(t.markup())
+		t.put(&w)
 		for _, s := range b.job.Suppliers {
 			if s.Name == o.Supplier.Name {
 				w.put(b.prose(s.Prose.Document))

@@ -63,7 +63,8 @@ func (b *book) calendarPage(w *writer) {
 		t.row(name, b.moment(p.Start), b.moment(p.End), ready, slack, esc(listed(people)))
 	}
 	t.foot = "Times are about, to five minutes. Slack is working time that a step may wait without moving the end. People are counted from 1."
-	w.put(t.markup(), b.moved())
+	t.put(w)
+	w.put(b.moved())
 }
 
 // longest is the chain of what moves the end: every step without slack, in order.

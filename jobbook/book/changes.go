@@ -146,7 +146,7 @@ func (b *book) marksChanged(list []changes.Change) markup {
 			t.row(esc(strings.TrimPrefix(x.Line.Words(), "mark ")), was, is, becauseOf(joined("; ", causes...), len(causes), x.Likely))
 		}
 		list = list[n:]
-		w.put(t.markup())
+		t.put(&w)
 	}
 	if w.Len() == 0 {
 		return ""

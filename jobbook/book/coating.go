@@ -56,7 +56,7 @@ func (b *book) coatingAir() markup {
 		if !a.ForCoating {
 			t.foot = "This is the air of the room as it was when the guard was measured, not of the day and the place where coats go on. " + t.foot
 		}
-		w.put(t.markup())
+		t.put(&w)
 	}
 	for _, f := range b.plan.Findings {
 		if f.Group != "coating" {

@@ -284,7 +284,7 @@ func (b *book) inspected() markup {
 			t.row(say(`<a href="checks.html#%s">%s</a><span class="fit">%s</span>`, findingAnchor(*nearest), capital(nearest.Title), verdictMark(nearest.Verdict, nearest.Verdict.String())), measured, joined(", ", wanted, esc(nearest.Clause)))
 		}
 		if len(t.rows) > 0 {
-			w.put(t.markup())
+			t.put(&w)
 		}
 	}
 	if w.Len() == 0 {

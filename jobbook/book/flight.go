@@ -222,7 +222,7 @@ func (b *book) stairReadings(r *job.Run) markup {
 		for i, m := range steps.Each {
 			t.row(say("%d", i+1), b.read(m))
 		}
-		w.put(t.markup())
+		t.put(&w)
 		if steps.Count.Given {
 			w.put(say("<p>%s: %s, together %s %s; not measured one by one.</p>\n", steps.name, b.recorded(steps.Count.At, say("%d", steps.Count.N)), b.read(steps.Total), b.unit()))
 		}

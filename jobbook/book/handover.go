@@ -258,7 +258,7 @@ func (b *book) builtTable() markup {
 			t.rows = append(t.rows, b.builtRows(c)...)
 		}
 		t.long = len(t.rows) > sheetRows
-		w.put(t.markup())
+		t.put(&w)
 	}
 	return w.markup()
 }

@@ -317,7 +317,7 @@ func (b *book) floorWords(r *layout.Run) markup {
 	for _, p := range r.Floor.Scribe {
 		t.row(b.near(p.At), b.mark(p.Height))
 	}
-	w.put(t.markup())
+	t.put(&w)
 	return w.markup()
 }
 

@@ -101,7 +101,7 @@ func (b *book) loadGroup(group string, members []load.Member) markup {
 			t.row(part, verdict, esc(load), b.force(c.Comes, true), share, recalled, aside)
 		}
 	}
-	w.put(t.markup())
+	t.put(&w)
 	for _, m := range members {
 		if m.Verdict == finding.Screened {
 			w.say("<p>%s: screened, %s. To be confirmed by a licensed engineer.</p>\n", capital(m.Title), m.Words)

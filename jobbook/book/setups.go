@@ -175,7 +175,7 @@ func (b *book) sawCard(n int, angle *working.Figure, stops []takeoff.SawStop) ma
 		}
 		t.row(b.mark(stop.Long), say("%d", len(stop.Pieces)), what, esc(labelMarks(stop.Pieces)))
 	}
-	w.put(t.markup())
+	t.put(&w)
 	if oneFit {
 		w.line(sentence(first.Fit))
 	}

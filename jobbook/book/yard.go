@@ -245,7 +245,7 @@ func (b *yardBook) calendar() markup {
 			day = ""
 		}
 	}
-	w.put(t.markup())
+	t.put(&w)
 	return w.markup()
 }
 
