@@ -6,7 +6,6 @@ require (
 	github.com/alecthomas/chroma/v2 v2.27.0 // sets the page of files as recorded, with a link to every line
 	github.com/arran4/golang-ical v0.3.4 // the calendar file for a phone: folding and escaping by RFC 5545
 	github.com/fsnotify/fsnotify v1.10.1 // tells the watcher of a save
-	github.com/go-json-experiment/json v1.27.2 // data/plan.json, indented as it is written; encoding/json writes it three times over
 	github.com/spf13/cobra v1.10.2 // commands, flags after the folder's name, help, "did you mean"
 	github.com/spf13/pflag v1.0.9 // cobra's flags, named where a mistake in one is explained
 	github.com/yuin/goldmark v1.8.7 // the words a person writes
@@ -28,6 +27,7 @@ require (
 
 require (
 	github.com/dlclark/regexp2/v2 v2.2.1 // indirect
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect
 	golang.org/x/sys v0.30.0 // indirect
 	golang.org/x/tools v0.30.0 // indirect

@@ -1,7 +1,9 @@
 package book
 
 import (
+	"bytes"
 	_ "embed" // for the schema
+	"encoding/json"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -40,6 +42,15 @@ type dataWriter struct {
 	plan     *plan.Plan
 	job      *job.Job
 	division length.Length
+}
+
+// dataJSON writes a value on one line, with a line break at the end: who wants to read it has a program that indents it, and to do that here costs more than all the rest of it.
+func dataJSON(v any) ([]byte, error) {
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	err := e.Encode(v)
+	return b.Bytes(), err
 }
 
 // tape is a length as text with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch

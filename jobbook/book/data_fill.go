@@ -1,6 +1,7 @@
 package book
 
 import (
+	"encoding/json"
 	"math"
 	"strconv"
 
@@ -184,7 +185,7 @@ func (d dataWriter) above(p layout.Plan) dataAbove {
 }
 
 // numberOf writes a float to three decimals; 0 for what is no number.
-func numberOf(f float64) dataNumber {
+func numberOf(f float64) json.Number {
 	if n, ok := thousandths(f); ok {
 		return n
 	}
@@ -254,7 +255,7 @@ func (d dataWriter) opening(o layout.Opening) dataOpening {
 }
 
 // thousandths writes a float to three decimals, less the last bits that machines might differ by; false where it is no number.
-func thousandths(f float64) (dataNumber, bool) {
+func thousandths(f float64) (json.Number, bool) {
 	if math.IsNaN(f) || math.IsInf(f, 0) {
 		return "", false
 	}
@@ -263,7 +264,7 @@ func thousandths(f float64) (dataNumber, bool) {
 	if text == "-0.000" {
 		text = "0.000"
 	}
-	return dataNumber(text), true
+	return json.Number(text), true
 }
 
 func (d dataWriter) floor(f layout.Floor) dataFloor {
@@ -296,7 +297,7 @@ func amountIf(f *working.Figure) *dataAmount {
 	if f == nil || !f.Value.Known() {
 		return nil
 	}
-	return &dataAmount{dataNumber(f.Result()), f.Unit, f.ID}
+	return &dataAmount{json.Number(f.Result()), f.Unit, f.ID}
 }
 
 func (d dataWriter) group(g finish.Group) dataGroup {
@@ -327,7 +328,7 @@ func (d dataWriter) coat(c finish.Coat) dataCoat {
 	out.Name, out.Dry, out.Sand, out.Status = c.Coat.Name.Text, c.Coat.Dry.Text, c.Coat.Sand.Text, statusIf(c.Coat.Status)
 	out.Dries, out.Within = minutesIf(c.Drying.Minutes), minutesIf(c.Drying.Within)
 	if r := c.Coat.Coverage; r.Given {
-		out.Coverage = &dataCoverage{dataNumber(ratioDecimals(r)), r.Unit}
+		out.Coverage = &dataCoverage{json.Number(ratioDecimals(r)), r.Unit}
 	}
 	return out
 }
@@ -348,7 +349,7 @@ func (d dataWriter) coatingAir(a finish.Air) *dataCoatingAir {
 	if a.Temperature == nil || a.Humidity == nil {
 		return nil
 	}
-	number := func(in *working.Input) dataNumber { return dataNumber(working.Decimal(in.Value)) }
+	number := func(in *working.Input) json.Number { return json.Number(working.Decimal(in.Value)) }
 	out := &dataCoatingAir{ForCoating: a.ForCoating, Temperature: number(a.Temperature), Humidity: number(a.Humidity), DewPoint: amountIf(a.Dew), Unit: a.Unit}
 	if a.Surface != nil {
 		n := number(a.Surface)
@@ -431,7 +432,7 @@ func (d dataWriter) figure(f *working.Figure) dataFigure {
 		return out
 	}
 	out.Series = &dataSeries{eachOf(f.Series.Vars, asIs), eachOf(f.Series.Names, asIs), eachOf(f.Series.Rows, func(r working.Row) dataRow {
-		row := dataRow{Vars: eachOf(r.Vars, func(v exact.Number) dataNumber { n, _ := numeral(v); return n })}
+		row := dataRow{Vars: eachOf(r.Vars, func(v exact.Number) json.Number { n, _ := numeral(v); return n })}
 		row.Value, row.Rounded = numeral(r.Value)
 		return row
 	})}
@@ -448,9 +449,9 @@ func (d dataWriter) input(in *working.Input) dataInput {
 }
 
 // numeral is an exact number as the working prints it, and whether that is rounded; empty where there is none.
-func numeral(r exact.Number) (n dataNumber, rounded bool) {
+func numeral(r exact.Number) (n json.Number, rounded bool) {
 	if !r.Known() {
 		return "", false
 	}
-	return dataNumber(working.Decimal(r)), !working.InFull(r)
+	return json.Number(working.Decimal(r)), !working.InFull(r)
 }

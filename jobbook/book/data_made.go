@@ -1,6 +1,8 @@
 package book
 
 import (
+	"encoding/json"
+
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/takeoff"
 )
@@ -25,7 +27,7 @@ type dataMade struct {
 	Cuts   []string     `json:"cuts" doc:"marks of the pieces that are cut from it, or from what is trimmed off it" unit:"text"`
 	Rest   *dataLength  `json:"rest,omitempty" doc:"what goes to the rack" unit:"length"`
 	Why    string       `json:"why,omitempty" doc:"why it takes no place, what it waits for, or what else is done to it first" unit:"text"`
-	Cost   dataNumber   `json:"cost,omitempty" doc:"of the material in one that is lost; absent where no price is known" unit:"the shop's currency"`
+	Cost   json.Number  `json:"cost,omitempty" doc:"of the material in one that is lost; absent where no price is known" unit:"the shop's currency"`
 	Figure string       `json:"figure,omitempty" doc:"id of the working of that" unit:"text"`
 	At     *dataPlace   `json:"at,omitempty" doc:"where it was written last" unit:"none"`
 }

@@ -1,5 +1,7 @@
 package book
 
+import "encoding/json"
+
 // planFormat names the form of plan.json. Within one number, properties are only ever added.
 const planFormat = "balustrade-plan/1"
 
@@ -104,9 +106,9 @@ type dataArrival struct {
 	Over     bool        `json:"over" doc:"the rail goes over the post" unit:"none"`
 	Top      *dataLength `json:"top,omitempty" doc:"of the rail at the post's face, above the floor at the post; absent while not known" unit:"length"`
 	Under    *dataLength `json:"under,omitempty" doc:"underside of the rail there" unit:"length"`
-	Heading  dataNumber  `json:"heading" doc:"the way it leaves the post in plan, clockwise from the first arrival's; to a thousandth" unit:"degrees"`
+	Heading  json.Number `json:"heading" doc:"the way it leaves the post in plan, clockwise from the first arrival's; to a thousandth" unit:"degrees"`
 	Turned   bool        `json:"turned" doc:"that was measured" unit:"none"`
-	Skew     dataNumber  `json:"skew" doc:"how far off square its end is cut in plan; to a thousandth" unit:"degrees"`
+	Skew     json.Number `json:"skew" doc:"how far off square its end is cut in plan; to a thousandth" unit:"degrees"`
 	Bolt     *dataLength `json:"bolt,omitempty" doc:"height of the bolt's axis where it enters the post; absent while not known" unit:"length"`
 	BoltDeep *dataLength `json:"boltDeep,omitempty" doc:"how deep it goes in, along its axis" unit:"length"`
 }
@@ -125,9 +127,9 @@ type dataStretch struct {
 }
 
 type dataSpot struct {
-	Name string     `json:"name,omitempty" doc:"of a post" unit:"text"`
-	X    dataNumber `json:"x" doc:"to the right; to a thousandth" unit:"mm"`
-	Y    dataNumber `json:"y" doc:"away from the reader; to a thousandth" unit:"mm"`
+	Name string      `json:"name,omitempty" doc:"of a post" unit:"text"`
+	X    json.Number `json:"x" doc:"to the right; to a thousandth" unit:"mm"`
+	Y    json.Number `json:"y" doc:"away from the reader; to a thousandth" unit:"mm"`
 }
 
 type dataRake struct {
@@ -228,8 +230,8 @@ type dataOpening struct {
 }
 
 type dataCentre struct {
-	X dataNumber `json:"x" doc:"across, from the reference line of the left one of the two: the face at an end, the axis of a baluster; to a thousandth" unit:"mm"`
-	Z dataNumber `json:"z" doc:"height above the floor that the guard stands on, or above the baluster's foot while heights are not known; to a thousandth" unit:"mm"`
+	X json.Number `json:"x" doc:"across, from the reference line of the left one of the two: the face at an end, the axis of a baluster; to a thousandth" unit:"mm"`
+	Z json.Number `json:"z" doc:"height above the floor that the guard stands on, or above the baluster's foot while heights are not known; to a thousandth" unit:"mm"`
 }
 
 type dataKept struct {
@@ -359,9 +361,9 @@ type dataFinishing struct {
 
 // dataAmount is a figure's value where it is used: a surface or a volume.
 type dataAmount struct {
-	Value  dataNumber `json:"value" doc:"the amount: in full where it ends within nine decimals, else rounded to six" unit:"see unit"`
-	Unit   string     `json:"unit" doc:"what the amount is counted in, such as sq ft, m2, fl oz or L" unit:"text"`
-	Figure string     `json:"figure" doc:"id of its working" unit:"text"`
+	Value  json.Number `json:"value" doc:"the amount: in full where it ends within nine decimals, else rounded to six" unit:"see unit"`
+	Unit   string      `json:"unit" doc:"what the amount is counted in, such as sq ft, m2, fl oz or L" unit:"text"`
+	Figure string      `json:"figure" doc:"id of its working" unit:"text"`
 }
 
 type dataGroup struct {
@@ -378,12 +380,12 @@ type dataGroup struct {
 }
 
 type dataCoatingAir struct {
-	ForCoating  bool        `json:"forCoating" doc:"read where coats go on; else as it was when the guard was measured" unit:"none"`
-	Temperature dataNumber  `json:"temperature" doc:"of the air" unit:"see unit"`
-	Humidity    dataNumber  `json:"humidity" doc:"relative humidity" unit:"%"`
-	Surface     *dataNumber `json:"surface,omitempty" doc:"temperature of the wood; absent while it was not read" unit:"see unit"`
-	DewPoint    *dataAmount `json:"dewPoint,omitempty" doc:"dew point; absent while it is not known" unit:"see unit"`
-	Unit        string      `json:"unit" doc:"of the temperatures, °F or °C" unit:"text"`
+	ForCoating  bool         `json:"forCoating" doc:"read where coats go on; else as it was when the guard was measured" unit:"none"`
+	Temperature json.Number  `json:"temperature" doc:"of the air" unit:"see unit"`
+	Humidity    json.Number  `json:"humidity" doc:"relative humidity" unit:"%"`
+	Surface     *json.Number `json:"surface,omitempty" doc:"temperature of the wood; absent while it was not read" unit:"see unit"`
+	DewPoint    *dataAmount  `json:"dewPoint,omitempty" doc:"dew point; absent while it is not known" unit:"see unit"`
+	Unit        string       `json:"unit" doc:"of the temperatures, °F or °C" unit:"text"`
 }
 
 type dataSystem struct {
@@ -445,8 +447,8 @@ type dataCoat struct {
 }
 
 type dataCoverage struct {
-	Value dataNumber `json:"value" doc:"as written, to a thousandth" unit:"see unit"`
-	Unit  string     `json:"unit" doc:"sq ft/gal or m2/L" unit:"text"`
+	Value json.Number `json:"value" doc:"as written, to a thousandth" unit:"see unit"`
+	Unit  string      `json:"unit" doc:"sq ft/gal or m2/L" unit:"text"`
 }
 
 type dataOldSurface struct {
@@ -527,7 +529,7 @@ type dataFigure struct {
 	Unit      string         `json:"unit,omitempty" doc:"unit of the result; absent for a plain number" unit:"text"`
 	Formula   string         `json:"formula" doc:"the formula with symbols: + - * / and brackets, sqrt(x), sin(x), cos(x) and tan(x) of an angle in radians, atan(x) in radians, min(x, ...), max(x, ...), and nearest(x, d), up(x, d), down(x, d), which round x to a multiple of d, nearest taking an exact half away from zero" unit:"text"`
 	Numbers   string         `json:"numbers" doc:"the formula with the numbers put in; those that do not end within nine decimals are rounded to six, variables of a series and inputs without a value stay symbols" unit:"text"`
-	Result    dataNumber     `json:"result,omitempty" doc:"the result: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value, and for a series" unit:"see unit"`
+	Result    json.Number    `json:"result,omitempty" doc:"the result: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value, and for a series" unit:"see unit"`
 	Rounded   bool           `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`
 	Inputs    []dataInput    `json:"inputs" doc:"what goes in, each symbol once, in the order of the formula" unit:"none"`
 	Citations []dataCitation `json:"citations" doc:"what stands behind the formula" unit:"none"`
@@ -536,16 +538,16 @@ type dataFigure struct {
 }
 
 type dataInput struct {
-	Symbol  string     `json:"symbol" doc:"as in the formula" unit:"text"`
-	Name    string     `json:"name" doc:"what it is, in words" unit:"text"`
-	Value   dataNumber `json:"value,omitempty" doc:"the value: in full where it ends within nine decimals, else rounded to six; absent where it has none" unit:"see unit"`
-	Rounded bool       `json:"rounded,omitempty" doc:"true where the value is rounded to six decimals; absent where it is in full" unit:"none"`
-	Unit    string     `json:"unit,omitempty" doc:"unit of the value; absent for a plain number" unit:"text"`
-	File    string     `json:"file,omitempty" doc:"file that it was written in; absent where no file says it" unit:"text"`
-	Line    int        `json:"line,omitempty" min:"1" doc:"line in that file, from 1" unit:"lines"`
-	Col     int        `json:"col,omitempty" min:"1" doc:"column in that line, from 1, in characters" unit:"characters"`
-	From    string     `json:"from,omitempty" doc:"where it comes from, in words, where no file says it" unit:"text"`
-	Figure  string     `json:"figure,omitempty" doc:"id of the figure that it is the result of" unit:"text"`
+	Symbol  string      `json:"symbol" doc:"as in the formula" unit:"text"`
+	Name    string      `json:"name" doc:"what it is, in words" unit:"text"`
+	Value   json.Number `json:"value,omitempty" doc:"the value: in full where it ends within nine decimals, else rounded to six; absent where it has none" unit:"see unit"`
+	Rounded bool        `json:"rounded,omitempty" doc:"true where the value is rounded to six decimals; absent where it is in full" unit:"none"`
+	Unit    string      `json:"unit,omitempty" doc:"unit of the value; absent for a plain number" unit:"text"`
+	File    string      `json:"file,omitempty" doc:"file that it was written in; absent where no file says it" unit:"text"`
+	Line    int         `json:"line,omitempty" min:"1" doc:"line in that file, from 1" unit:"lines"`
+	Col     int         `json:"col,omitempty" min:"1" doc:"column in that line, from 1, in characters" unit:"characters"`
+	From    string      `json:"from,omitempty" doc:"where it comes from, in words, where no file says it" unit:"text"`
+	Figure  string      `json:"figure,omitempty" doc:"id of the figure that it is the result of" unit:"text"`
 }
 
 type dataCitation struct {
@@ -560,7 +562,7 @@ type dataSeries struct {
 }
 
 type dataRow struct {
-	Vars    []dataNumber `json:"vars" doc:"values of the variables, in the order of vars" unit:"none"`
-	Value   dataNumber   `json:"value,omitempty" doc:"the result of this row: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value" unit:"see unit"`
-	Rounded bool         `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`
+	Vars    []json.Number `json:"vars" doc:"values of the variables, in the order of vars" unit:"none"`
+	Value   json.Number   `json:"value,omitempty" doc:"the result of this row: in full where it ends within nine decimals, else rounded to six; absent where the formula has no value" unit:"see unit"`
+	Rounded bool          `json:"rounded,omitempty" doc:"true where the result is rounded to six decimals; absent where it is in full" unit:"none"`
 }

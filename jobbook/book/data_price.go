@@ -1,6 +1,8 @@
 package book
 
 import (
+	"encoding/json"
+
 	"balustrade/jobbook/price"
 	"balustrade/jobbook/working"
 )
@@ -15,23 +17,23 @@ type dataPrice struct {
 	Materials   []dataPriceLine `json:"materials" doc:"what is bought, by supplier" unit:"none"`
 	Labour      []dataPriceLine `json:"labour" doc:"working time, by step" unit:"none"`
 	Sums        []dataPriceLine `json:"sums" doc:"from materials and labour to the total, in order" unit:"none"`
-	Guard       dataNumber      `json:"guard,omitempty" doc:"price of the guard, rounded up, before extras, discount, allowances and tax on everything; absent while there is no total" unit:"currency"`
-	Net         dataNumber      `json:"net,omitempty" doc:"before tax on everything; absent while there is no total" unit:"currency"`
-	Tax         dataNumber      `json:"tax,omitempty" doc:"on everything, or on materials: then it is in the guard's price; absent while there is no total" unit:"currency"`
-	Total       dataNumber      `json:"total,omitempty" doc:"what is asked for the job; absent while it is not known" unit:"currency"`
-	PerLength   dataNumber      `json:"perLength,omitempty" doc:"the guard for a foot or a metre of handrail" unit:"currency"`
-	PerBaluster dataNumber      `json:"perBaluster,omitempty" doc:"the guard for each baluster" unit:"currency"`
+	Guard       json.Number     `json:"guard,omitempty" doc:"price of the guard, rounded up, before extras, discount, allowances and tax on everything; absent while there is no total" unit:"currency"`
+	Net         json.Number     `json:"net,omitempty" doc:"before tax on everything; absent while there is no total" unit:"currency"`
+	Tax         json.Number     `json:"tax,omitempty" doc:"on everything, or on materials: then it is in the guard's price; absent while there is no total" unit:"currency"`
+	Total       json.Number     `json:"total,omitempty" doc:"what is asked for the job; absent while it is not known" unit:"currency"`
+	PerLength   json.Number     `json:"perLength,omitempty" doc:"the guard for a foot or a metre of handrail" unit:"currency"`
+	PerBaluster json.Number     `json:"perBaluster,omitempty" doc:"the guard for each baluster" unit:"currency"`
 	Offer       []dataPriceLine `json:"offer" doc:"the lines that the client sees; empty where the client sees none, or the total alone" unit:"none"`
 	Asks        []dataReading   `json:"asks" doc:"what is still to be given before the price is whole" unit:"none"`
 }
 
 type dataPriceLine struct {
-	Title  string     `json:"title" doc:"what it is for" unit:"text"`
-	About  string     `json:"about,omitempty" doc:"how much of it, or what it is a share of" unit:"text"`
-	Amount dataNumber `json:"amount,omitempty" doc:"absent while it is not known" unit:"currency"`
-	Sum    bool       `json:"sum" doc:"it is the sum of every line above it that is none" unit:"none"`
-	Figure string     `json:"figure,omitempty" doc:"id of its working" unit:"text"`
-	At     *dataPlace `json:"at,omitempty" doc:"where it was written" unit:"none"`
+	Title  string      `json:"title" doc:"what it is for" unit:"text"`
+	About  string      `json:"about,omitempty" doc:"how much of it, or what it is a share of" unit:"text"`
+	Amount json.Number `json:"amount,omitempty" doc:"absent while it is not known" unit:"currency"`
+	Sum    bool        `json:"sum" doc:"it is the sum of every line above it that is none" unit:"none"`
+	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+	At     *dataPlace  `json:"at,omitempty" doc:"where it was written" unit:"none"`
 }
 
 func (d dataWriter) price(p price.Estimate) dataPrice {
@@ -49,11 +51,11 @@ func (d dataWriter) price(p price.Estimate) dataPrice {
 	if p.Known {
 		out.Guard, out.Net, out.Tax, out.Total = amountOf(p.Guard), amountOf(p.Net), amountOf(p.Tax), amountOf(p.Total)
 	}
-	each := func(f *working.Figure) dataNumber {
+	each := func(f *working.Figure) json.Number {
 		if f == nil {
 			return ""
 		}
-		return dataNumber(working.Decimal(f.Value))
+		return json.Number(working.Decimal(f.Value))
 	}
 	out.PerLength, out.PerBaluster = each(p.PerLength), each(p.PerBaluster)
 	return out

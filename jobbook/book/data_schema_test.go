@@ -114,7 +114,7 @@ func structSchema(t reflect.Type, defs *schemaObject) schemaObject {
 			property = append(property, schemaMember{"enum", schemaEnums[words]})
 		}
 		if least := f.Tag.Get("min"); least != "" {
-			property = append(property, schemaMember{"minimum", dataNumber(least)})
+			property = append(property, schemaMember{"minimum", json.Number(least)})
 		}
 		properties = append(properties, schemaMember{name, property})
 	}
@@ -126,7 +126,7 @@ func typeSchema(t reflect.Type, defs *schemaObject) schemaObject {
 	switch {
 	case t.Kind() == reflect.Pointer:
 		return typeSchema(t.Elem(), defs)
-	case t == reflect.TypeFor[dataNumber]():
+	case t == reflect.TypeFor[json.Number]():
 		return schemaObject{{"type", "number"}}
 	case t.Kind() == reflect.Slice:
 		return schemaObject{{"type", "array"}, {"items", typeSchema(t.Elem(), defs)}}

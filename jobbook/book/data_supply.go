@@ -1,6 +1,8 @@
 package book
 
 import (
+	"encoding/json"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -21,8 +23,8 @@ type dataCutting struct {
 	Rough   dataLength  `json:"rough" doc:"what pieces are cut longer than the cut list says, to be fitted" unit:"length"`
 	Priced  bool        `json:"priced" doc:"the least is of money; else, while a price is to be asked for, of the length bought" unit:"none"`
 	Assumed bool        `json:"assumed" doc:"no supplier says in which lengths it is sold: the shop's usual ones are taken" unit:"none"`
-	Cost    dataNumber  `json:"cost,omitempty" doc:"of what is bought" unit:"currency"`
-	Bound   dataNumber  `json:"bound,omitempty" doc:"no way of cutting costs less" unit:"currency"`
+	Cost    json.Number `json:"cost,omitempty" doc:"of what is bought" unit:"currency"`
+	Bound   json.Number `json:"bound,omitempty" doc:"no way of cutting costs less" unit:"currency"`
 	Bought  dataLength  `json:"bought" doc:"all bought sticks end to end" unit:"length"`
 	Least   *dataLength `json:"least,omitempty" doc:"no way of cutting buys less, where there are no prices" unit:"length"`
 	Proven  bool        `json:"proven" doc:"cost, or length, is the least there is" unit:"none"`
@@ -49,19 +51,19 @@ type dataStickPiece struct {
 type dataBuying struct {
 	Currency string      `json:"currency" doc:"sign of the money that every amount is in" unit:"text"`
 	Orders   []dataOrder `json:"orders" doc:"what is bought, by supplier" unit:"none"`
-	Known    dataNumber  `json:"known" doc:"sum of every line that has a price" unit:"currency"`
+	Known    json.Number `json:"known" doc:"sum of every line that has a price" unit:"currency"`
 	Complete bool        `json:"complete" doc:"every line has its price, and every part is counted" unit:"none"`
 	Figure   string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
 type dataOrder struct {
-	Supplier string     `json:"supplier,omitempty" doc:"name of the supplier's file; absent for what nobody sells yet" unit:"text"`
-	Title    string     `json:"title,omitempty" doc:"its name on a page" unit:"text"`
-	By       string     `json:"by,omitempty" doc:"day to order by; absent while the day of need or the time it takes is not known" unit:"date"`
-	Lead     *int       `json:"lead,omitempty" min:"0" doc:"from order to door" unit:"days"`
-	Lines    []dataLine `json:"lines" doc:"so many packs, sticks or cans each" unit:"none"`
-	Known    dataNumber `json:"known" doc:"sum of the lines that have a price" unit:"currency"`
-	Figure   string     `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+	Supplier string      `json:"supplier,omitempty" doc:"name of the supplier's file; absent for what nobody sells yet" unit:"text"`
+	Title    string      `json:"title,omitempty" doc:"its name on a page" unit:"text"`
+	By       string      `json:"by,omitempty" doc:"day to order by; absent while the day of need or the time it takes is not known" unit:"date"`
+	Lead     *int        `json:"lead,omitempty" min:"0" doc:"from order to door" unit:"days"`
+	Lines    []dataLine  `json:"lines" doc:"so many packs, sticks or cans each" unit:"none"`
+	Known    json.Number `json:"known" doc:"sum of the lines that have a price" unit:"currency"`
+	Figure   string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
 type dataLine struct {
@@ -76,8 +78,8 @@ type dataLine struct {
 	Needed int         `json:"needed" min:"0" doc:"pieces that the job needs, of parts bought by the piece" unit:"pieces"`
 	Spare  int         `json:"spare" min:"0" doc:"more, by the shop's rule" unit:"pieces"`
 	Held   int         `json:"held" min:"0" doc:"of both, those on hand" unit:"pieces"`
-	Each   dataNumber  `json:"each,omitempty" doc:"price of one; absent while it is to be asked for" unit:"currency"`
-	Amount dataNumber  `json:"amount,omitempty" doc:"price of all" unit:"currency"`
+	Each   json.Number `json:"each,omitempty" doc:"price of one; absent while it is to be asked for" unit:"currency"`
+	Amount json.Number `json:"amount,omitempty" doc:"price of all" unit:"currency"`
 	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
 }
 
@@ -184,9 +186,9 @@ type dataAlternative struct {
 	Asks     int          `json:"asks" min:"0" doc:"checks to settle with the authority" unit:"none"`
 	Missing  int          `json:"missing" min:"0" doc:"readings to take and decisions to make" unit:"none"`
 	Minutes  int          `json:"minutes" min:"0" doc:"working time of all steps" unit:"minutes"`
-	Buying   dataNumber   `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
+	Buying   json.Number  `json:"buying" doc:"what is bought, as far as prices are known" unit:"currency"`
 	Complete bool         `json:"complete" doc:"every price and count in it is known" unit:"none"`
-	Price    dataNumber   `json:"price,omitempty" doc:"total price; absent while it is not whole" unit:"currency"`
+	Price    json.Number  `json:"price,omitempty" doc:"total price; absent while it is not whole" unit:"currency"`
 }
 
 type dataChange struct {
@@ -316,7 +318,7 @@ func (d dataWriter) cutting(c takeoff.Cutting) dataCutting {
 	return out
 }
 
-func amountOf(m money.Money) dataNumber { return dataNumber(m.String()) }
+func amountOf(m money.Money) json.Number { return json.Number(m.String()) }
 
 func (d dataWriter) buying(b takeoff.Buying) dataBuying {
 	return dataBuying{d.job.Shop.Currency.Text, eachOf(b.Orders, d.order), amountOf(b.Known), b.Complete, b.Figure}

@@ -319,14 +319,14 @@ func TestSchemaRefuses(t *testing.T) {
 	schema := compiledSchema(t, files["data/plan.schema.json"])
 	for _, c := range []struct{ name, from, to string }{
 		{"another format", `"balustrade-plan/1"`, `"balustrade-plan/2"`},
-		{"an unknown property", `"traits":`, `"treats": [], "traits":`},
-		{"an unknown property further in", `"clear": {`, `"clear": {"inches": 94.4375,`},
-		{"a missing property", `"symbol": "L_f",`, ``},
-		{"a length that is not whole", `"nm": 2398712500`, `"nm": 2398712500.5`},
-		{"a length as text", `"nm": 2398712500`, `"nm": "2398712500"`},
-		{"null", `"client": "the owner"`, `"client": null`},
-		{"a verdict without a name", `"verdict": "fail"`, `"verdict": "unknown"`},
-		{"line 0", `"line": 9`, `"line": 0`},
+		{"an unknown property", `"traits":`, `"treats":[], "traits":`},
+		{"an unknown property further in", `"clear":{`, `"clear":{"inches":94.4375,`},
+		{"a missing property", `"symbol":"L_f",`, ``},
+		{"a length that is not whole", `"nm":2398712500`, `"nm":2398712500.5`},
+		{"a length as text", `"nm":2398712500`, `"nm":"2398712500"`},
+		{"null", `"client":"the owner"`, `"client":null`},
+		{"a verdict without a name", `"verdict":"fail"`, `"verdict":"unknown"`},
+		{"line 0", `"line":9`, `"line":0`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := strings.Replace(files["data/plan.json"], c.from, c.to, 1)
@@ -451,7 +451,7 @@ func TestPlanValues(t *testing.T) {
 			t.Errorf("a quotient by zero is %+v", none)
 		}
 		// k × 5 1/8 in.
-		rows := []dataRow{{Vars: []dataNumber{"1"}, Value: "5.125"}, {Vars: []dataNumber{"2"}, Value: "10.25"}}
+		rows := []dataRow{{Vars: []json.Number{"1"}, Value: "5.125"}, {Vars: []json.Number{"2"}, Value: "10.25"}}
 		if marks.Formula != "k * s" || marks.Numbers != "k * 5.125" || fmt.Sprint(marks.Series.Rows) != fmt.Sprint(rows) || marks.Citations[0].Status != "common practice" {
 			t.Errorf("marks are %+v", marks)
 		}
