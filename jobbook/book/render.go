@@ -177,6 +177,9 @@ func (p page) written(b *book) pieces {
 	return w.pieces()
 }
 
+// recordedPage is begun beside the others.
+var recordedPage = page{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", write: (*book).recordedPage}
+
 // All pages in the order of the list of pages. One whose body is empty has nothing to say for this job, and is not made.
 var allPages = []page{
 	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", make: (*book).answersPage},
@@ -206,7 +209,7 @@ var allPages = []page{
 	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", make: (*book).handOverPage},
 	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
 	{name: "working", title: "Working", short: "Working", about: "how every number came about", write: (*book).workingPage},
-	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", write: (*book).recordedPage},
+	recordedPage,
 }
 
 // pages makes the bodies. The answers are made last, for they list the other pages, and stand first.
@@ -220,9 +223,15 @@ func (b *book) pages() []page {
 		}
 		return b.strips(), nil
 	})
+	recorded := begun(func() (pieces, error) { return recordedPage.written(b), nil }) // which needs nothing that other pages make
 	first, others := allPages[0], allPages[1:]
 	for _, p := range others {
-		if p.body = p.written(b); len(p.body) > 0 {
+		if p.name == recordedPage.name {
+			p.body, _ = recorded()
+		} else {
+			p.body = p.written(b)
+		}
+		if len(p.body) > 0 {
 			b.made = append(b.made, p)
 		}
 	}
