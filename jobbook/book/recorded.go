@@ -7,6 +7,7 @@ import (
 	"github.com/alecthomas/chroma/v2"
 	"github.com/alecthomas/chroma/v2/formatters/html"
 
+	"balustrade/jobbook/memo"
 	"balustrade/jobbook/source"
 )
 
@@ -31,28 +32,43 @@ func (b *book) recordedPage(w *writer) {
 	for _, doc := range docs {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", documentAnchor(doc.File), doc.File)
 		w.say("<p>%s file.</p>\n", capital(layerWords(doc.Layer)))
-		b.listing(w, doc)
-		w.put("</section>\n")
+		w.put(listing(doc), "</section>\n")
 	}
 }
 
+// listings are those of files that are shown again: all but one from one save to the next, and in a yard those of the library and the shop. Long ones would keep too much memory.
+var listings = memo.New[markup](256)
+
+const mostListed = 1 << 13 // bytes of the text of one of them; a listing takes ten times as many
+
 // listing is one file with numbered lines.
-func (b *book) listing(w *writer, doc *source.Document) {
-	text, rest := firstLines(strings.ReplaceAll(doc.Text, "\r\n", "\n"), source.MostLines)
+func listing(doc *source.Document) markup {
+	if len(doc.Text) > mostListed {
+		return lineByLine(doc.File, doc.Text)
+	}
+	k := memo.KeyOf(len(doc.File)/8 + len(doc.Text)/8 + 4)
+	k.Text(doc.File)
+	k.Text(doc.Text)
+	return listings.Get(k, func() markup { return lineByLine(doc.File, doc.Text) })
+}
+
+// lineByLine sets a text with numbered lines.
+func lineByLine(file, text string) markup {
+	text, rest := firstLines(strings.ReplaceAll(text, "\r\n", "\n"), source.MostLines)
 	var out strings.Builder
 	tokens, err := recordLexer{}.Tokenise(nil, text)
 	if err == nil {
 		err = recordFormat().Format(&out, recordStyle, tokens)
 	}
 	if err != nil {
-		w.say("<pre>%s</pre>\n", doc.Text)
-		return
+		return say("<pre>%s</pre>\n", text+rest)
 	}
-	own := lineAnchor(doc.File) // quotes in the text itself are escaped, so only chroma's own attributes are met
-	w.put(markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String())))
+	own := lineAnchor(file) // quotes in the text itself are escaped, so only chroma's own attributes are met
+	m := markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
 	if rest != "" {
-		w.say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
+		m += say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
 	}
+	return m
 }
 
 // firstLines divides a text behind so many lines: a line with its number and its links takes some three hundred bytes, and nothing leads beyond the front matter.

@@ -61,3 +61,9 @@ func (k *Key) Int(n int64) { k.bytes = binary.LittleEndian.AppendUint64(k.bytes,
 func (k *Key) Float(x float64) {
 	k.bytes = binary.LittleEndian.AppendUint64(k.bytes, math.Float64bits(x))
 }
+
+// Text adds words, and how long they are.
+func (k *Key) Text(s string) {
+	k.Int(int64(len(s)))
+	k.bytes = append(k.bytes, s...)
+}

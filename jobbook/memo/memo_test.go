@@ -16,6 +16,14 @@ func key(numbers ...int64) *memo.Key {
 	return &k
 }
 
+func text(words ...string) *memo.Key {
+	var k memo.Key
+	for _, w := range words {
+		k.Text(w)
+	}
+	return &k
+}
+
 // TestOnce: the same question is worked out once, another one anew.
 func TestOnce(t *testing.T) {
 	m, worked := memo.New[int64](10), 0
@@ -37,7 +45,7 @@ func TestKeysDiffer(t *testing.T) {
 	for _, c := range []struct {
 		k    *memo.Key
 		name string
-	}{{key(1), "int"}, {&float, "float"}, {&more, "two"}, {key(0, 1), "0 1"}, {key(1, 0), "1 0"}, {key(), "none"}} {
+	}{{text("ab", "c"), "ab c"}, {text("a", "bc"), "a bc"}, {text("abc"), "abc"}, {text("", "abc"), "nothing and abc"}, {key(1), "int"}, {&float, "float"}, {&more, "two"}, {key(0, 1), "0 1"}, {key(1, 0), "1 0"}, {key(), "none"}} {
 		if got := m.Get(c.k, func() string { return c.name }); got != c.name {
 			t.Errorf("the answer to %s is that to %s", c.name, got)
 		}

@@ -216,9 +216,10 @@ func (r *reading) file(name string, raw []byte) {
 	}
 	d := Document{File: r.prefix + name, Name: nameOf(name), Layer: r.layer, Text: strings.TrimLeft(string(raw), "\ufeff")}
 	r.texts[d.File] = d.Text
-	whole, problems := parse(&d)
-	r.Problems = append(r.Problems, problems...)
-	if whole {
+	p := parsed(d.File, d.Text)
+	d.Front, d.Body = p.front, p.body
+	r.Problems = append(r.Problems, p.problems...)
+	if p.whole {
 		r.Documents = append(r.Documents, d)
 	} else {
 		r.Broken = append(r.Broken, d)

@@ -360,3 +360,32 @@ func TestStrangeFiles(t *testing.T) {
 		t.Errorf("-want +got:\n%s", diff)
 	}
 }
+
+// TestReadAgain: a file is the same the second time, whatever was done with it, under whatever name; and one that was changed is another.
+func TestReadAgain(t *testing.T) {
+	const text = "---\nkind: run\nclear: {floor: 94 7/16, floor: 9}\nbad: [\n---\n\nWords.\n"
+	read := func(name, text string) *Folder {
+		f, err := Read(fstest.MapFS{name: {Data: []byte(text)}}, Job, "")
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	first := read("a.md", text)
+	if len(first.Problems) == 0 || len(first.Broken) != 1 {
+		t.Fatalf("%+v", first)
+	}
+	want := first.Problems[0].At
+	first.Problems[0].At.Line = 99
+	if again := read("a.md", text); again.Problems[0].At != want {
+		t.Errorf("the problem is at %v, want %v", again.Problems[0].At, want)
+	}
+	want.File = "b.md"
+	if other := read("b.md", text); other.Problems[0].At != want {
+		t.Errorf("under another name the problem is at %v, want %v", other.Problems[0].At, want)
+	}
+	good := strings.Replace(strings.Replace(text, ", floor: 9", "", 1), "bad: [\n", "", 1)
+	if mended := read("a.md", good); len(mended.Problems) > 0 || len(mended.Documents) != 1 {
+		t.Errorf("mended, it has the problems %v", mended.Problems)
+	}
+}

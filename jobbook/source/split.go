@@ -1,6 +1,7 @@
 package source
 
 import (
+	"balustrade/jobbook/memo"
 	"fmt"
 	"regexp"
 	"strings"
@@ -51,25 +52,51 @@ func blanked(text string, to int) string {
 	return b.String()
 }
 
-// parse fills in Front and Body from Text, and reports false when the form of the file cannot be made out.
-func parse(d *Document) (whole bool, problems []Problem) {
-	d.Body = d.Text
-	b, found := split(d.Text)
-	if found && b.closed {
-		d.Body = blanked(d.Text, b.body)
+// parts is what a text is taken apart into.
+type parts struct {
+	front    *Node
+	body     string
+	whole    bool // its form can be made out
+	problems []Problem
+}
+
+// remembered are the files that were read lately: from one save to the next all but one are as they were, and the jobs of a yard share those of their shop. Long ones would keep too much memory.
+var remembered = memo.New[parts](256)
+
+const mostRemembered = 1 << 15 // bytes of one of them
+
+// parsed is parse, remembered. Nobody writes to what it gives.
+func parsed(file, text string) parts {
+	if len(text) > mostRemembered {
+		return parse(file, text)
 	}
-	readable, problems := characters(d.File, d.Text, b.end)
+	k := memo.KeyOf(len(file)/8 + len(text)/8 + 4)
+	k.Text(file)
+	k.Text(text)
+	return remembered.Get(k, func() parts { return parse(file, text) })
+}
+
+// parse takes a text apart. Places are in file.
+func parse(file, text string) parts {
+	p := parts{body: text}
+	b, found := split(text)
+	if found && b.closed {
+		p.body = blanked(text, b.body)
+	}
+	readable, problems := characters(file, text, b.end)
+	p.problems = problems
 	switch {
 	case !readable:
-		return false, problems
 	case !found:
-		return true, append(problems, nearMiss(d.File, d.Text)...)
+		p.whole, p.problems = true, append(problems, nearMiss(file, text)...)
 	case !b.closed:
-		return false, append(problems, unclosed(d.File, d.Text))
+		p.problems = append(problems, unclosed(file, text))
+	default:
+		var more []Problem
+		p.front, more = frontMatter(file, text[:b.end])
+		p.whole, p.problems = p.front != nil, append(problems, more...)
 	}
-	var more []Problem
-	d.Front, more = frontMatter(d.File, d.Text[:b.end])
-	return d.Front != nil, append(problems, more...)
+	return p
 }
 
 // characters checks that a text is plain UTF-8 and reports false when its front matter, which ends at `end`, cannot be
