@@ -154,42 +154,46 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "alternative":
 		files.alternatives = append(files.alternatives, shelved[Alternative]{d.alternative(doc), doc})
 	case "baluster":
-		b := &balusterFile{}
-		decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
-		b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
-		b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
-		b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
-		b.overPin()
-		files.balusters = append(files.balusters, shelved[Baluster]{&b.Baluster, doc})
+		files.balusters = append(files.balusters, once(d, doc, func(d *decoder) Baluster {
+			b := &balusterFile{}
+			decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
+			b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
+			b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
+			b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
+			b.overPin()
+			return b.Baluster
+		}))
 	case "newel":
-		p := &newelFile{}
-		decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
-		p.Newel.Profile, p.Newel.Sized = p.profile(d)
-		p.Newel.Plain = p.plain()
-		p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
-		files.newels = append(files.newels, shelved[Newel]{&p.Newel, doc})
+		files.newels = append(files.newels, once(d, doc, func(d *decoder) Newel {
+			p := &newelFile{}
+			decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
+			p.Newel.Profile, p.Newel.Sized = p.profile(d)
+			p.Newel.Plain = p.plain()
+			p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
+			return p.Newel
+		}))
 	case "handrail":
-		read(d, doc, "a handrail", handrailFields, &Handrail{}, &files.handrails)
+		readOnce(d, doc, "a handrail", handrailFields, &files.handrails)
 	case "shoe":
-		read(d, doc, "a shoe", shoeFields, &Shoe{}, &files.shoes)
+		readOnce(d, doc, "a shoe", shoeFields, &files.shoes)
 	case "fillet":
-		read(d, doc, "a fillet", filletFields, &Fillet{}, &files.fillets)
+		readOnce(d, doc, "a fillet", filletFields, &files.fillets)
 	case "rosette":
-		read(d, doc, "a rosette", rosetteFields, &Rosette{}, &files.rosettes)
+		readOnce(d, doc, "a rosette", rosetteFields, &files.rosettes)
 	case "bolt":
-		read(d, doc, "a bolt", boltFields, &Bolt{}, &files.bolts)
+		readOnce(d, doc, "a bolt", boltFields, &files.bolts)
 	case "finish":
-		read(d, doc, "a finish", finishFields, &Finish{}, &files.finishes)
+		readOnce(d, doc, "a finish", finishFields, &files.finishes)
 	case "rules":
-		read(d, doc, "a rule set", ruleSetFields, &RuleSet{}, &files.rules)
+		readOnce(d, doc, "a rule set", ruleSetFields, &files.rules)
 	case "species":
-		read(d, doc, "a species", speciesFields, &Species{}, &files.species)
+		readOnce(d, doc, "a species", speciesFields, &files.species)
 	case "fixing":
-		read(d, doc, "a fixing", fixingFields, &Fixing{}, &files.fixings)
+		readOnce(d, doc, "a fixing", fixingFields, &files.fixings)
 	case "fastening":
-		read(d, doc, "a fastening", fasteningFields, &Fastening{}, &files.fastenings)
+		readOnce(d, doc, "a fastening", fasteningFields, &files.fastenings)
 	case "supplier":
-		read(d, doc, "a supplier", supplierFields, &Supplier{}, &files.suppliers)
+		readOnce(d, doc, "a supplier", supplierFields, &files.suppliers)
 	case "delivery":
 		read(d, doc, "a delivery", deliveryFields, &Delivery{}, &files.deliveries)
 	case "issue":
@@ -203,13 +207,13 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "made":
 		read(d, doc, "what is made", madeFileFields, &MadeFile{}, &files.made)
 	case "rack":
-		read(d, doc, "a rack", rackFields, &Rack{}, &files.racks)
+		readOnce(d, doc, "a rack", rackFields, &files.racks)
 	case "settings":
-		read(d, doc, "settings", settingsFields, &Settings{}, &files.settings)
+		readOnce(d, doc, "settings", settingsFields, &files.settings)
 	case "step":
-		read(d, doc, "a step", stepFields, &Step{}, &files.steps)
+		readOnce(d, doc, "a step", stepFields, &files.steps)
 	case "caution":
-		read(d, doc, "a caution", cautionFields, &Caution{}, &files.cautions)
+		readOnce(d, doc, "a caution", cautionFields, &files.cautions)
 	default:
 		d.broken = append(slices.Clip(d.broken), *doc) // it may be what other files name
 		switch {

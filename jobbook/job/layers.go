@@ -106,6 +106,7 @@ func (j *Job) collect(f *decoded) {
 	j.Bolts = f.bolts.nearest(func(b *Bolt, o Origin) { b.Origin = o })
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	for _, x := range j.Coatings {
+		x.Coats = slices.Clone(x.Coats)
 		for i := range x.Coats {
 			if x.Coats[i].Status == 0 {
 				x.Coats[i].Status = working.CommonPractice
@@ -121,7 +122,7 @@ func (j *Job) collect(f *decoded) {
 		}
 		for _, e := range f.steps { // a dropped step still stands between those before and after it
 			if e.doc.Name == s.Name && e.item != s {
-				s.After = append(s.After, e.item.After...)
+				s.After = slices.Concat(s.After, e.item.After)
 			}
 		}
 	}

@@ -348,6 +348,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 			d.at(r.Amends.At, len([]rune(r.Amends.Text)), "let one of them amend the code itself, or leave its amends: out", "the rule sets %q and %q amend each other", r.Name, under.Name)
 			under = nil
 		}
+		r.Limits, r.Loads = slices.Clone(r.Limits), slices.Clone(r.Loads)
 		for i := range r.Limits {
 			l := &r.Limits[i]
 			l.Set = r.Name

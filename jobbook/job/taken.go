@@ -32,6 +32,7 @@ func (j *Job) Take(list []Taken) {
 		if r.Layer != source.Shop {
 			continue
 		}
+		r.Offcuts, r.Pieces, r.Cans = slices.Clone(r.Offcuts), slices.Clone(r.Pieces), slices.Clone(r.Cans)
 		for i := range r.Offcuts {
 			o := &r.Offcuts[i]
 			if t := of(o.At); t != nil && t.Pieces > 0 {

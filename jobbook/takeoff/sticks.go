@@ -380,7 +380,7 @@ type foundPlan struct {
 
 // cutPlan is stock.Solve, worked out once. Nobody writes to the plan.
 func cutPlan(p stock.Problem) (stock.Plan, error) {
-	var k memo.Key
+	k := memo.KeyOf(3 + 2*len(p.Items) + 3*len(p.Sticks))
 	k.Int(p.Kerf)
 	k.Int(int64(p.Steps))
 	k.Int(int64(len(p.Items)))
@@ -393,7 +393,7 @@ func cutPlan(p stock.Problem) (stock.Plan, error) {
 		k.Int(s.Cost)
 		k.Int(int64(s.Count))
 	}
-	found := cutPlans.Get(&k, func() foundPlan { plan, err := stock.Solve(p); return foundPlan{plan, err} })
+	found := cutPlans.Get(k, func() foundPlan { plan, err := stock.Solve(p); return foundPlan{plan, err} })
 	return found.plan, found.err
 }
 
