@@ -172,15 +172,14 @@ func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn
 	result := &d.result
 	j := result.Job
 	j.Take(taken)
-	laid := sync.OnceValue(func() plan.Laid { return plan.Lay(j) })
+	begun := layout.Begin(j)
+	rails := begun.Rails()
 	var beside sync.WaitGroup
 	var others []plan.Alternative
 	var theirs []source.Problem
-	beside.Go(func() {
-		others, theirs = alternatives(j.Alternatives, func() layout.Layout { return laid().Layout }, d.documents, taken)
-	})
+	beside.Go(func() { others, theirs = alternatives(j.Alternatives, rails, d.documents, taken) })
 	var problems []source.Problem
-	result.Plan, problems = laid().Plan(written(j, d.documents, taken))
+	result.Plan, problems = plan.From(begun, written(j, d.documents, taken))
 	result.Problems = append(result.Problems, problems...)
 	drawn(result.Plan)
 	more, err := compare(ctx, result, since)
@@ -208,8 +207,8 @@ func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn
 	return nil
 }
 
-// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. drawn is the layout of the job itself.
-func alternatives(of []*job.Alternative, drawn func() layout.Layout, documents []source.Document, taken []job.Taken) ([]plan.Alternative, []source.Problem) {
+// alternatives plans every other way to build the job: the same documents with its keys laid over them, decoded and planned once more. drawn are the rails of the job itself.
+func alternatives(of []*job.Alternative, drawn []layout.Rail, documents []source.Document, taken []job.Taken) ([]plan.Alternative, []source.Problem) {
 	documents = without(documents, "as-built") // what was read on the guard that stands says nothing of another way to build it
 	list := make([]plan.Alternative, len(of))
 	found := make([][]source.Problem, len(list))
@@ -217,8 +216,8 @@ func alternatives(of []*job.Alternative, drawn func() layout.Layout, documents [
 	for i, a := range of {
 		group.Go(func() {
 			over, problems := a.Over(documents)
-			other, more := planned(over, taken, func(other layout.Layout) []source.Document {
-				if moved := movedRails(drawn(), other); len(moved) > 0 {
+			other, more := planned(over, taken, func(rails []layout.Rail) []source.Document {
+				if moved := movedRails(drawn, rails); len(moved) > 0 {
 					return a.Keep(over, moved)
 				}
 				return nil
@@ -236,30 +235,29 @@ func alternatives(of []*job.Alternative, drawn func() layout.Layout, documents [
 	return list, slices.Concat(found...)
 }
 
-// planned decodes documents and plans the job in them; nil where something is wrong with it. Where its layout asks for other documents, it is the job in those.
-func planned(documents []source.Document, taken []job.Taken, instead func(layout.Layout) []source.Document) (*plan.Plan, []source.Problem) {
+// planned decodes documents and plans the job in them; nil where something is wrong with it. Where its rails ask for other documents, it is the job in those.
+func planned(documents []source.Document, taken []job.Taken, instead func([]layout.Rail) []source.Document) (*plan.Plan, []source.Problem) {
 	j, problems := job.Decode(documents, nil)
 	if source.AnyError(problems) {
 		return nil, problems
 	}
 	j.Take(taken)
-	laid := plan.Lay(j)
-	if other := instead(laid.Layout); other != nil {
-		return planned(other, taken, func(layout.Layout) []source.Document { return nil })
+	begun := layout.Begin(j)
+	if other := instead(begun.Rails()); other != nil {
+		return planned(other, taken, func([]layout.Rail) []source.Document { return nil })
 	}
-	p, more := laid.Plan(written(j, documents, taken))
+	p, more := plan.From(begun, written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
 // movedRails are the runs whose rail an alternative puts at another height than the job does.
-func movedRails(base, other layout.Layout) (moved []job.Moved) {
-	for i, r := range base.Runs {
-		o := other.Runs[i] // the same files
-		m := job.Moved{Run: r.Name, Was: r.ReadAt(), Is: o.ReadAt()}
-		level := m.Was != m.Is && m.Was != job.ReadAt{} && m.Is != job.ReadAt{}
-		raked := r.Rake != nil && o.Rake != nil && r.Rake.Top != o.Rake.Top && r.Rake.Top > 0 && o.Rake.Top > 0
+func movedRails(base, other []layout.Rail) (moved []job.Moved) {
+	for i, r := range base {
+		o := other[i] // the same files
+		level := r.Level != o.Level && r.Level != job.ReadAt{} && o.Level != job.ReadAt{}
+		raked := r.Raked != o.Raked && r.Raked > 0 && o.Raked > 0
 		if level || raked {
-			moved = append(moved, m)
+			moved = append(moved, job.Moved{Run: r.Run, Was: r.Level, Is: o.Level})
 		}
 	}
 	return moved

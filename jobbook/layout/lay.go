@@ -11,21 +11,64 @@ import (
 )
 
 // Lay lays out every run of a job: first each for itself, then the runs that match, then marks, openings and cuts. not are drilled shoes that do not go for another reason than their holes: no run is laid out around them.
-func Lay(j *job.Job, not ...Refused) Layout {
-	air := airOf(j)
-	runs, flights := make([]*builder, len(j.Runs)), []*builder(nil)
-	for i, r := range j.Runs {
-		runs[i] = start(j, r)
-		runs[i].air = air
-		runs[i].seasonal()
+func Lay(j *job.Job, not ...Refused) Layout { return Begin(j).Lay(not...) }
+
+// Begun is a job whose runs know their ends and how high their rails are, and nothing more yet.
+type Begun struct {
+	Job  *job.Job
+	runs []*builder
+	air  Air
+}
+
+// Begin works out the beginning of every run.
+func Begin(j *job.Job) *Begun {
+	g := &Begun{Job: j, air: airOf(j)}
+	var flights []*builder
+	for _, r := range j.Runs {
+		b := start(j, r)
+		b.air = g.air
+		b.seasonal()
 		if r.Stair != nil { // before the level runs: a flight says how high a newel stands that they share
-			runs[i].flight()
-			flights = append(flights, runs[i])
+			b.beginFlight()
+			flights = append(flights, b)
 		}
+		g.runs = append(g.runs, b)
 	}
-	for _, b := range runs {
+	for _, b := range g.runs {
 		if b.r.Stair == nil {
 			b.flights = flights
+			b.begin()
+		}
+	}
+	return g
+}
+
+// Rail is how high the rail of a run is.
+type Rail struct {
+	Run   string
+	Level job.ReadAt    // of a level run; zero while it is not known
+	Raked length.Length // of a flight: its top above the line of the nosings, plumb; 0 while it is not known
+}
+
+// Rails are those of all runs, in the order of the job.
+func (g *Begun) Rails() (list []Rail) {
+	for _, b := range g.runs {
+		rail := Rail{Run: b.Name, Level: b.ReadAt()}
+		if b.Rake != nil {
+			rail.Raked = b.Rake.Top
+		}
+		list = append(list, rail)
+	}
+	return list
+}
+
+// Lay goes on to the whole layout, as the function of the same name does; once.
+func (g *Begun) Lay(not ...Refused) Layout {
+	j, runs := g.Job, g.runs
+	for _, b := range runs {
+		if b.r.Stair != nil {
+			b.flight()
+		} else {
 			b.level()
 		}
 	}
@@ -60,7 +103,7 @@ func Lay(j *job.Job, not ...Refused) Layout {
 		l.Runs = append(l.Runs, b.Run)
 	}
 	nodes := nodesOf(j, runs)
-	l.Plan, l.Air = planView(nodes, runs), air
+	l.Plan, l.Air = planView(nodes, runs), g.air
 	for _, n := range nodes {
 		l.Posts = append(l.Posts, n.stand())
 	}
@@ -68,13 +111,17 @@ func Lay(j *job.Job, not ...Refused) Layout {
 	return l
 }
 
-// level works out everything about a level run that its neighbours do not decide.
-func (b *builder) level() {
+// begin works out the clear of a level run, the floor under it, its ends and its heights.
+func (b *builder) begin() {
 	b.clear()
 	b.floor()
 	b.keptFloor()
 	b.ends()
 	b.levels()
+}
+
+// level works out everything else about a level run that its neighbours do not decide.
+func (b *builder) level() {
 	b.footholds()
 	b.lean()
 	if b.r.Stays() {

@@ -11,14 +11,18 @@ import (
 	"balustrade/jobbook/working"
 )
 
-// flight works out everything about a flight that its neighbours do not decide: the stair, the line of the rail, the count.
-func (b *builder) flight() {
+// beginFlight works out the stair under a flight, its ends and the line of its rail.
+func (b *builder) beginFlight() {
 	b.Rake = &Rake{OnTreads: b.r.NoShoe}
 	b.Floor.How = "level"
 	b.stair()
 	b.span()
 	b.rakeEnds()
 	b.rakeHeights()
+}
+
+// flight works out everything else about a flight that its neighbours do not decide, and the count.
+func (b *builder) flight() {
 	b.stairMeasures()
 	b.rakeLean()
 	b.rakeShape()

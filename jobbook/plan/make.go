@@ -19,19 +19,15 @@ import (
 
 // Make works the whole plan out. written is the plan of the same job as though nothing had been delivered or made, nil where nothing was: what is bought then is what the price
 // goes by. Problems are steps that cannot be put in order.
-func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) { return Lay(j).Plan(written) }
-
-// Laid is a job that is laid out, with its pieces taken off: the beginning of a plan.
-type Laid struct {
-	Layout  layout.Layout
-	job     *job.Job
-	takeoff takeoff.Takeoff
+func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
+	return From(layout.Begin(j), written)
 }
 
-// Plan goes on to the whole plan, as Make does.
-func (l Laid) Plan(written *Plan) (*Plan, []source.Problem) {
-	j := l.job
-	p := &Plan{Job: j, Traits: j.Traits(), Written: written, Layout: l.Layout, Takeoff: l.takeoff}
+// From goes on from the beginning of a layout to the whole plan, as Make does.
+func From(begun *layout.Begun, written *Plan) (*Plan, []source.Problem) {
+	j := begun.Job
+	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
+	p.Layout, p.Takeoff = laid(begun)
 	p.Loads = load.Screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout, p.Takeoff.Made.Coated(p.Takeoff.Pieces)...)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
@@ -51,11 +47,11 @@ func (l Laid) Plan(written *Plan) (*Plan, []source.Problem) {
 	return p, problems
 }
 
-// Lay lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
-func Lay(j *job.Job) Laid {
+// laid lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
+func laid(begun *layout.Begun) (layout.Layout, takeoff.Takeoff) {
+	j, l := begun.Job, begun.Lay()
 	var not []layout.Refused
 	for {
-		l := layout.Lay(j, not...)
 		t := takeoff.Take(j, l)
 		before := len(not)
 		for _, x := range t.Made.Pieces {
@@ -65,8 +61,9 @@ func Lay(j *job.Job) Laid {
 			}
 		}
 		if len(not) == before { // each round leaves out one more, so this ends
-			return Laid{l, j, t}
+			return l, t
 		}
+		l = layout.Lay(j, not...)
 	}
 }
 
