@@ -9,6 +9,7 @@ import (
 
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
 )
 
 // Kinds are the kinds of file, with their keys, as the reference prints them.
@@ -183,7 +184,15 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "bolt":
 		readOnce(d, doc, "a bolt", boltFields, &files.bolts)
 	case "finish":
-		readOnce(d, doc, "a finish", finishFields, &files.finishes)
+		files.finishes = append(files.finishes, once(d, doc, func(d *decoder) (f Finish) {
+			decode(d, doc.Front, "a finish", finishFields, &f, everywhere...)
+			for i := range f.Coats {
+				if f.Coats[i].Status == 0 {
+					f.Coats[i].Status = working.CommonPractice
+				}
+			}
+			return f
+		}))
 	case "rules":
 		readOnce(d, doc, "a rule set", ruleSetFields, &files.rules)
 	case "species":

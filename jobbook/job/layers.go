@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"balustrade/jobbook/source"
-	"balustrade/jobbook/working"
 )
 
 // decoded is everything the files of all layers say, before nearest wins.
@@ -105,14 +104,6 @@ func (j *Job) collect(f *decoded) {
 	j.Rosettes = f.rosettes.nearest(func(r *Rosette, o Origin) { r.Origin = o })
 	j.Bolts = f.bolts.nearest(func(b *Bolt, o Origin) { b.Origin = o })
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
-	for _, x := range j.Coatings {
-		x.Coats = slices.Clone(x.Coats)
-		for i := range x.Coats {
-			if x.Coats[i].Status == 0 {
-				x.Coats[i].Status = working.CommonPractice
-			}
-		}
-	}
 	j.supplyNames = j.supplies()
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
 	j.Steps = f.steps.nearest(func(s *Step, o Origin) { s.Origin = o })

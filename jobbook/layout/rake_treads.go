@@ -186,8 +186,11 @@ func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	for i := 1; i < len(list); i++ {
 		s := list[i].x - list[i-1].x
 		c.Gap, c.Spacing = max(c.Gap, s-b.foot), max(c.Spacing, s)
-		level = level && b.keepsLevel(list[i-1], b.treadBall(list[i-1], list[i], between))
-		worse(b.treadBall(list[i-1], list[i], between), "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1))
+		ball := b.treadBall(list[i-1], list[i], between)
+		level = level && b.keepsLevel(list[i-1], ball)
+		if ball.Opening > c.Worst {
+			c.Worst, c.Where = ball.Opening, "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1)
+		}
 	}
 	c.EndGap = list[0].x - b.Rake.From - b.foot/2
 	inside := c.Worst
@@ -230,11 +233,24 @@ func (b *builder) perTread() {
 		}
 	}
 	room = min(room, mostPerTread)
+	type judged struct {
+		Candidate
+		stands []stand
+	}
+	known := map[int]judged{}
+	judge := func(m int) (Candidate, []stand) {
+		x, ok := known[m]
+		if !ok {
+			x.Candidate, x.stands = b.judgeTreads(m)
+			known[m] = x
+		}
+		return x.Candidate, x.stands
+	}
 	chosen := 0
 	if b.Limit.Known {
 		ends, at := 0, Candidate{}
 		for m := 1; m <= room; m++ {
-			c, _ := b.judgeTreads(m)
+			c, _ := judge(m)
 			if c.Passes {
 				b.Least, chosen = c.Count, m
 				break
@@ -267,7 +283,7 @@ func (b *builder) perTread() {
 		return
 	}
 	for m := max(1, chosen-1); m <= min(room, chosen+1); m++ {
-		c, list := b.judgeTreads(m)
+		c, list := judge(m)
 		c.Chosen = m == chosen
 		b.Candidates = append(b.Candidates, c)
 		if c.Chosen {

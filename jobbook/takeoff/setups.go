@@ -88,12 +88,12 @@ func run(l layout.Layout, name string) *layout.Run {
 
 // saws puts square cuts first, then every angle from the smallest on; within an angle the parts in the order they are cut, and of each the longest first.
 func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup) {
-	of := make([][]Label, len(pieces))
-	for _, label := range labels {
-		if of[label.Piece] == nil {
-			of[label.Piece] = make([]Label, 0, pieces[label.Piece].Count)
+	of := make([][]Label, len(pieces)) // labels stand in the order of their pieces
+	for from, to := 0, 0; from < len(labels); from = to {
+		i := labels[from].Piece
+		for to = from; to < len(labels) && labels[to].Piece == i; to++ {
 		}
-		of[label.Piece] = append(of[label.Piece], label)
+		of[i] = labels[from:to:to]
 	}
 	for i, c := range pieces {
 		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; to be measured still; or made already
@@ -123,8 +123,9 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		}
 		k := slices.IndexFunc(list[at].Stops, func(s SawStop) bool { return s.Setting == stop.Setting })
 		if k < 0 {
-			k = len(list[at].Stops)
+			stop.Pieces = of[i]
 			list[at].Stops = append(list[at].Stops, stop)
+			continue
 		}
 		list[at].Stops[k].Pieces = append(list[at].Stops[k].Pieces, of[i]...)
 	}

@@ -95,15 +95,15 @@ var stockable = []string{"handrail", "shoe", "fillet"}
 
 // offer is one size in which a part can be had.
 type offer struct {
-	job.Offer
+	*job.Offer
 	supplier *job.Supplier
 }
 
 // offers are all ways in which a part is sold, in the order of the suppliers' files.
 func offers(j *job.Job, kind, name string) (list []offer) {
 	for _, s := range j.Suppliers {
-		for _, o := range s.Offers {
-			if o.Part.Text == name && (!o.Kind.Given || o.Kind.Text == kind) {
+		for i := range s.Offers {
+			if o := &s.Offers[i]; o.Part.Text == name && (!o.Kind.Given || o.Kind.Text == kind) {
 				list = append(list, offer{o, s})
 			}
 		}

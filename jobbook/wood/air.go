@@ -3,6 +3,7 @@ package wood
 import (
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/memo"
 	"balustrade/jobbook/working"
 )
 
@@ -14,13 +15,26 @@ func number(symbol, decimals string) *working.Input {
 	return (&working.Input{Symbol: symbol, Name: "coefficient", Value: r}).Because("the formula")
 }
 
+// airs are those that were worked out: every alternative has the air of its job.
+var airs = memo.NewBy[air, []*working.Figure](64)
+
+type air struct {
+	id, when             string
+	fahrenheit, humidity working.Input
+}
+
 // Equilibrium works out the moisture that wood comes to in air of a temperature in degrees Fahrenheit and a relative humidity in per cent: the steps of the formula as figures, the
-// last of them the moisture in per cent, to the hundredth. False outside 30 to 130 °F and 5 to 95 %, where nothing is claimed.
+// last of them the moisture in per cent, to the hundredth. False outside 30 to 130 °F and 5 to 95 %, where nothing is claimed. Nobody writes to the figures.
 func Equilibrium(id, when string, fahrenheit, humidity *working.Input) (figures []*working.Figure, ok bool) {
 	t, h := fahrenheit.Value, humidity.Value
 	if !t.Known() || !h.Known() || t.Cmp(exact.Of(30)) < 0 || t.Cmp(exact.Of(130)) > 0 || h.Cmp(exact.Of(5)) < 0 || h.Cmp(exact.Of(95)) > 0 {
 		return nil, false
 	}
+	figures = airs.Get(air{id, when, *fahrenheit, *humidity}, func() []*working.Figure { return equilibrium(id, when, fahrenheit, humidity) })
+	return figures, true
+}
+
+func equilibrium(id, when string, fahrenheit, humidity *working.Input) (figures []*working.Figure) {
 	add := func(name, title, symbol, unit string, e working.Expr) *working.Figure {
 		f := working.Work(id+"/"+name, title+", "+when, symbol, unit, e, emcRule)
 		figures = append(figures, f)
@@ -47,5 +61,5 @@ func Equilibrium(id, when string, fahrenheit, humidity *working.Input) (figures 
 		working.Quotient(kh.In(), working.Difference(one, kh.In())),
 		working.Quotient(working.Sum(linear, working.Product(two, square)), working.Sum(one, linear, square))))
 	add("moisture", "moisture that wood comes to", "M", "%", working.RoundTo(moisture, number("r", "0.01"), length.Nearest))
-	return figures, true
+	return figures
 }
