@@ -194,7 +194,11 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return f
 		}))
 	case "rules":
-		readOnce(d, doc, "a rule set", ruleSetFields, &files.rules)
+		files.rules = append(files.rules, once(d, doc, func(d *decoder) (r RuleSet) {
+			decode(d, doc.Front, "a rule set", ruleSetFields, &r, everywhere...)
+			r.sign(doc.Name)
+			return r
+		}))
 	case "species":
 		readOnce(d, doc, "a species", speciesFields, &files.species)
 	case "fixing":

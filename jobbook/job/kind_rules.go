@@ -224,6 +224,24 @@ var ruleSetFields = []field[RuleSet]{
 	loadsField,
 }
 
+// sign says in every limit and load whose it is; one of a set that changes another is local where it does not say otherwise.
+func (r *RuleSet) sign(name string) {
+	for i := range r.Limits {
+		l := &r.Limits[i]
+		l.Set, l.Amends = name, r.Amends.Text
+		if r.Amends.Given && l.Status == 0 {
+			l.Status = working.Local
+		}
+	}
+	for i := range r.Loads {
+		l := &r.Loads[i]
+		l.Set, l.Amends = name, r.Amends.Text
+		if r.Amends.Given && l.Status == 0 {
+			l.Status = working.Local
+		}
+	}
+}
+
 func keyNames(keys []Key) []string {
 	list := make([]string, 0, len(keys))
 	for _, k := range keys {

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/memo"
 	"balustrade/jobbook/source"
 )
@@ -11,13 +12,18 @@ type typed struct {
 	problems []source.Problem
 }
 
-// decodedOnce are documents of the library and the shop, which serve every job, each of its alternatives, and the next save. Each is known by its front matter, which nobody writes to: it says in which file it stands, and in which units.
-var decodedOnce = memo.NewBy[*source.Node, typed](512)
+// asking is everything that a document is decoded by: its front matter, which nobody writes to and which knows its file, and what a bare number in it means.
+type asking struct {
+	front  *source.Node
+	system length.System
+}
+
+// decodedOnce are documents that serve every alternative of a job, and the next save; those of the library and the shop serve other jobs too.
+var decodedOnce = memo.NewBy[asking, typed](512)
 
 const mostDecodedOnce = 1 << 15 // bytes of one of them: what is remembered keeps its text
 
-// once decodes a document, or remembers what it was decoded to. The item is a copy, but its lists are shared with every other job: who writes to one of them writes to a copy of it. Documents of the job itself, which are
-// read in its units, are decoded each time: other jobs have no use for them.
+// once decodes a document, or remembers what it was decoded to. The item is a copy, but its lists are shared with all others: who writes to one of them writes to a copy of it.
 func once[T any](d *decoder, doc *source.Document, read func(*decoder) T) shelved[T] {
 	work := func() typed {
 		own := &decoder{system: d.system, kinds: d.kinds}
@@ -25,10 +31,10 @@ func once[T any](d *decoder, doc *source.Document, read func(*decoder) T) shelve
 		return typed{&item, own.problems}
 	}
 	var found typed
-	if doc.Layer == source.Job || len(doc.Text) > mostDecodedOnce {
+	if len(doc.Text) > mostDecodedOnce {
 		found = work()
 	} else {
-		found = decodedOnce.Get(doc.Front, work)
+		found = decodedOnce.Get(asking{doc.Front, d.system}, work)
 	}
 	d.problems = append(d.problems, found.problems...)
 	item := *found.item.(*T)

@@ -348,16 +348,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 			d.at(r.Amends.At, len([]rune(r.Amends.Text)), "let one of them amend the code itself, or leave its amends: out", "the rule sets %q and %q amend each other", r.Name, under.Name)
 			under = nil
 		}
-		r.Limits, r.Loads = slices.Clone(r.Limits), slices.Clone(r.Loads)
-		for i := range r.Limits {
-			l := &r.Limits[i]
-			l.Set = r.Name
-			if r.Amends.Given {
-				l.Amends = r.Amends.Text
-				if l.Status == 0 {
-					l.Status = working.Local
-				}
-			}
+		for _, l := range r.Limits {
 			if l.Status == 0 {
 				d.at(l.At, len(l.Name), "add status: , one of "+strings.Join(working.Statuses, ", "), "the limit %s has no status", l.Name)
 			}
@@ -365,12 +356,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 				d.at(l.At, len(l.Name), "add clause: , where the rule stands", "the limit %s has no clause", l.Name)
 			}
 		}
-		for i := range r.Loads {
-			l := &r.Loads[i]
-			l.Set, l.Amends = r.Name, r.Amends.Text
-			if r.Amends.Given && l.Status == 0 {
-				l.Status = working.Local
-			}
+		for _, l := range r.Loads {
 			if l.Status == 0 {
 				d.at(l.At, len(l.Name), "add status: , one of "+strings.Join(working.Statuses, ", "), "the load %s has no status", l.Name)
 			}
@@ -385,7 +371,8 @@ func (d *decoder) amend(j *Job, f *decoded) {
 			return
 		}
 		fill(under, depth+1)
-		own := r.Limits
+		r.Loads = slices.Clone(r.Loads)
+		own := slices.Clone(r.Limits)
 		r.Limits = nil
 		for _, l := range under.Limits {
 			if i := slices.IndexFunc(own, func(o Limit) bool { return o.Name == l.Name }); i >= 0 {
