@@ -162,14 +162,14 @@ type builder struct {
 	season  *working.Figure // shrinkage of a baluster over the year; nil where the job says it, or it is not known
 
 	// Of a flight.
-	faces             [2]job.Measure             // places of the two ends' faces, as far as they are known
-	tip               length.Length              // width of a baluster's head, that its bevel runs across
-	sockLow, sockHigh length.Length              // how far a baluster goes in, below and above
-	stands            []stand                    // the chosen balusters, on their treads
-	kept              keeping                    // of a guard that stays
-	treadBalls        map[treadKey]profile.Found // openings searched so far
-	postBalls         map[postKey]profile.Found  // those beside the ends
-	treadFaces        map[stand]profile.Face     // balusters cut so far
+	faces             [2]job.Measure            // places of the two ends' faces, as far as they are known
+	tip               length.Length             // width of a baluster's head, that its bevel runs across
+	sockLow, sockHigh length.Length             // how far a baluster goes in, below and above
+	stands            []stand                   // the chosen balusters, on their treads
+	kept              keeping                   // of a guard that stays
+	treadBalls        []profile.Found           // between each of them and the next, at the worst
+	postBalls         map[postKey]profile.Found // openings beside the ends searched so far
+	treadFaces        map[stand]profile.Face    // balusters cut so far
 }
 
 func start(j *job.Job, r *job.Run) *builder {

@@ -293,12 +293,9 @@ func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
 
 // Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
 func (r *Run) Cuts() []Cut {
-	cuts := r.RailCuts()
+	var wall []Cut
 	if r.WallRail != nil {
-		cuts = append(cuts, *r.WallRail)
+		wall = []Cut{*r.WallRail}
 	}
-	cuts = append(cuts, r.ShoeCuts()...)
-	cuts = append(cuts, r.Balusters...)
-	cuts = append(cuts, r.Fillets...)
-	return append(cuts, r.Rosettes...)
+	return slices.Concat(r.RailCuts(), wall, r.ShoeCuts(), r.Balusters, r.Fillets, r.Rosettes)
 }

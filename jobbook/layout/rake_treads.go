@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"cmp"
-	"slices"
 	"strconv"
 
 	"balustrade/jobbook/exact"
@@ -75,11 +73,6 @@ func (b *builder) spares(list []stand) []stand {
 	return list
 }
 
-type treadKey struct {
-	left, right stand
-	more        length.Length
-}
-
 type postKey struct {
 	place int
 	stand stand
@@ -98,22 +91,17 @@ func (b *builder) onTread(s stand, low, high length.Length) profile.Face {
 
 // treadBall is the largest ball between two neighbours on treads, that much farther apart than they are marked.
 func (b *builder) treadBall(left, right stand, more length.Length) profile.Found {
-	key := treadKey{left, right, more}
-	if f, ok := b.treadBalls[key]; ok {
-		return f
-	}
 	k := b.Rake
 	low, high := left.height, k.RailUnder(right.x)
-	var f profile.Found
-	if b.fallback {
+	switch {
+	case b.fallback:
 		s := b.shapes[0]
-		f = opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
-	} else if high > low {
+		return opening(s.face, s.face, right.x-left.x+more, s.low, s.high)
+	case high > low:
 		face := b.onto(b.onTread(right, low, high), right.x, left.x, low)
-		f = opening(b.onTread(left, low, high), face, right.x-left.x+more, low, high)
+		return opening(b.onTread(left, low, high), face, right.x-left.x+more, low, high)
 	}
-	b.treadBalls[key] = f
-	return f
+	return profile.Found{}
 }
 
 // postBall is the largest ball between an end and the baluster nearest to it.
@@ -166,9 +154,17 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 	return f
 }
 
+// judged is one count to the tread: where its balusters stand, and the largest ball between each and the next, at the worst.
+type judged struct {
+	Candidate
+	stands []stand
+	balls  []profile.Found
+}
+
 // judgeTreads works out one count to the tread.
-func (b *builder) judgeTreads(m int) (Candidate, []stand) {
+func (b *builder) judgeTreads(m int) judged {
 	list := b.spares(b.pattern(m))
+	var balls []profile.Found
 	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.unsaid(true) || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
@@ -180,13 +176,14 @@ func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 		c.Gap, c.EndGap = b.clearLen, b.clearLen
 		worse(b.rakeBall(passage{place: endToEnd, to: b.clearLen}, false), "from end to end")
 		c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
-		return c, list
+		return judged{c, list, balls}
 	}
 	level := true // every opening on the landing keeps the limit of a level guard
 	for i := 1; i < len(list); i++ {
 		s := list[i].x - list[i-1].x
 		c.Gap, c.Spacing = max(c.Gap, s-b.foot), max(c.Spacing, s)
 		ball := b.treadBall(list[i-1], list[i], between)
+		balls = append(balls, ball)
 		level = level && b.keepsLevel(list[i-1], ball)
 		if ball.Opening > c.Worst {
 			c.Worst, c.Where = ball.Opening, "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1)
@@ -200,7 +197,7 @@ func (b *builder) judgeTreads(m int) (Candidate, []stand) {
 	c.treadsPass = c.Judged && b.Limit.Op.Holds(inside, b.Limit.Value) && level
 	level = level && b.keepsLevel(last, b.postBall(atFar, last, end))
 	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value) && level
-	return c, list
+	return judged{c, list, balls}
 }
 
 // onLanding reports a baluster that stands on the landing: what is uphill of it is no open side of a stair any more.
@@ -224,7 +221,7 @@ func (b *builder) perTread() {
 	if s := b.r.Stair; len(s.OneMore) == 0 && !s.OneMoreAt.IsZero() {
 		b.need("which treads get one baluster more; leave one-more out where none does", "one-more: ", "how many balusters it takes, and where they stand", s.OneMoreAt)
 	}
-	b.treadBalls, b.postBalls, b.treadFaces = map[treadKey]profile.Found{}, map[postKey]profile.Found{}, map[stand]profile.Face{}
+	b.postBalls, b.treadFaces = map[postKey]profile.Found{}, map[stand]profile.Face{}
 	given := b.r.Stair.PerTread
 	room := 0 // as many as stand side by side on the narrowest tread
 	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {
@@ -233,24 +230,20 @@ func (b *builder) perTread() {
 		}
 	}
 	room = min(room, mostPerTread)
-	type judged struct {
-		Candidate
-		stands []stand
-	}
 	known := map[int]judged{}
-	judge := func(m int) (Candidate, []stand) {
+	judge := func(m int) judged {
 		x, ok := known[m]
 		if !ok {
-			x.Candidate, x.stands = b.judgeTreads(m)
+			x = b.judgeTreads(m)
 			known[m] = x
 		}
-		return x.Candidate, x.stands
+		return x
 	}
 	chosen := 0
 	if b.Limit.Known {
 		ends, at := 0, Candidate{}
 		for m := 1; m <= room; m++ {
-			c, _ := judge(m)
+			c := judge(m).Candidate
 			if c.Passes {
 				b.Least, chosen = c.Count, m
 				break
@@ -283,11 +276,11 @@ func (b *builder) perTread() {
 		return
 	}
 	for m := max(1, chosen-1); m <= min(room, chosen+1); m++ {
-		c, list := judge(m)
+		c := judge(m)
 		c.Chosen = m == chosen
-		b.Candidates = append(b.Candidates, c)
+		b.Candidates = append(b.Candidates, c.Candidate)
 		if c.Chosen {
-			b.stands = list
+			b.stands, b.treadBalls = c.stands, c.balls
 		}
 	}
 	for i := range b.Candidates {
@@ -449,7 +442,7 @@ func (b *builder) shoeMarkRows() {
 func (b *builder) landingOpening(list []stand, between length.Length, known bool) {
 	worst := 0
 	for i := 1; i < len(list); i++ {
-		if b.onLanding(list[i-1]) && (worst == 0 || b.treadBall(list[i-1], list[i], between).Opening > b.treadBall(list[worst-1], list[worst], between).Opening) {
+		if b.onLanding(list[i-1]) && (worst == 0 || b.treadBalls[i-1].Opening > b.treadBalls[worst-1].Opening) {
 			worst = i
 		}
 	}
@@ -459,7 +452,7 @@ func (b *builder) landingOpening(list []stand, between length.Length, known bool
 	left, right := list[worst-1], list[worst]
 	pair := itoa(worst) + " and " + itoa(worst+1)
 	where := "between balusters " + pair + " on the landing"
-	o := Opening{Where: where, Part: "between", Foot: right.x - left.x - b.foot, Nominal: b.treadBall(left, right, 0).Opening, Found: b.treadBall(left, right, between), Known: known, Left: worst, limit: "guard-opening"}
+	o := Opening{Where: where, Part: "between", Foot: right.x - left.x - b.foot, Nominal: b.treadBall(left, right, 0).Opening, Found: b.treadBalls[worst-1], Known: known, Left: worst, limit: "guard-opening"}
 	o.Worst = o.Found.Opening
 	o.Figure = b.ballFigure("opening-landing", "worst opening "+where, o.Found, b.found("D", "balusters "+pair+" apart at the worst", "marks and tolerances", right.x-left.x+between))
 	b.Openings = append(b.Openings, o)
@@ -491,16 +484,15 @@ func (b *builder) treadOpenings() {
 	from, to := "at "+b.endName(b.From, "from"), "at "+b.endName(b.To, "to")
 	add("from", from, first.x-b.Rake.From-b.foot/2-b.From.Proud, b.postBall(atDatum, first, 0), b.postBall(atDatum, first, end), b.From.Known && known, b.apartEnd("from", from, first.x-b.Rake.From))
 	if len(list) > 1 {
-		pairs := make([]int, 0, len(list)-1)
-		for i := 1; i < len(list); i++ {
-			pairs = append(pairs, i)
+		worst := 1
+		for i := 2; i < len(list); i++ {
+			if b.treadBalls[i-1].Opening > b.treadBalls[worst-1].Opening {
+				worst = i
+			}
 		}
-		worst := slices.MaxFunc(pairs, func(i, j int) int {
-			return cmp.Compare(b.treadBall(list[i-1], list[i], between).Opening, b.treadBall(list[j-1], list[j], between).Opening)
-		})
 		left, right := list[worst-1], list[worst]
 		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
-		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBall(left, right, between), known, b.apartBetween(right.x-left.x))
+		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBalls[worst-1], known, b.apartBetween(right.x-left.x))
 		b.Openings[len(b.Openings)-1].Left = worst
 		b.landingOpening(list, between, known)
 	}

@@ -113,6 +113,7 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 		}
 	}
 	s.share()
+	s.Findings = slices.Grow(s.Findings, len(s.Members))
 	for _, m := range s.Members {
 		s.Findings = append(s.Findings, m.finding(s.job.Rules.Name))
 	}

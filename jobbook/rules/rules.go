@@ -27,7 +27,7 @@ const (
 func Judge(set *job.RuleSet, measures []finding.Measure) []finding.Finding {
 	free := notRequired(set, measures)
 	name := namer(measures)
-	var list []finding.Finding
+	list := slices.Grow([]finding.Finding(nil), len(measures))
 	for _, m := range measures {
 		f := finding.Finding{ID: name(m), Group: m.Group, Title: m.Subject, Measured: m.Value, HasValue: m.Known, At: m.At, Figure: m.Figure, Note: m.Note}
 		if !m.Known {

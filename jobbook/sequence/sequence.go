@@ -87,7 +87,9 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 		}
 	}
 	at := map[int]int{} // where a step of the library stands in the sequence
-	for _, i := range g.order(picked) {
+	order := g.order(picked)
+	s.Steps = slices.Grow(s.Steps, len(order))
+	for _, i := range order {
 		step := describe(j.Steps[i], quantities, applies)
 		for _, k := range g.waitsFor(i, picked) {
 			step.Before = append(step.Before, at[k])

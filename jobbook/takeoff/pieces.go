@@ -29,6 +29,7 @@ func pieces(l layout.Layout) []layout.Cut {
 	var all []layout.Cut
 	first := map[part]int{}
 	add := func(list ...layout.Cut) {
+		all = slices.Grow(all, len(list))
 		for _, c := range list {
 			p := part{kind(c), c.Part}
 			if _, ok := first[p]; !ok {
