@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -104,10 +105,11 @@ func (p *Plan) judge() {
 	}
 	measures = append(measures, old...)
 	p.Inspection = rules.Inspect(p.Job, p.Layout)
-	p.Findings = slices.Concat(append(lists, rules.Judge(p.Job.Rules, measures), p.Inspection.Findings)...)
+	var lead []finding.Finding
 	for _, old := range p.Finishing.Old {
-		p.Findings = append(p.Findings, rules.Lead(old))
+		lead = append(lead, rules.Lead(old))
 	}
+	lists = append(lists, rules.Judge(p.Job.Rules, measures), p.Inspection.Findings, lead)
 	groups := map[string]int{}
 	for i, r := range p.Layout.Runs {
 		groups[r.ID] = i
@@ -126,12 +128,21 @@ func (p *Plan) judge() {
 	for _, s := range p.Job.Surveys {
 		groups["survey/"+s.Name] = len(groups)
 	}
-	slices.SortStableFunc(p.Findings, func(a, b finding.Finding) int {
-		if d := groups[a.Group] - groups[b.Group]; d != 0 {
-			return d
+	type placed struct {
+		group int
+		*finding.Finding
+	}
+	var order []placed
+	for _, list := range lists {
+		for i := range list {
+			order = append(order, placed{groups[list[i].Group], &list[i]})
 		}
-		return int(a.Verdict) - int(b.Verdict)
-	})
+	}
+	slices.SortStableFunc(order, func(a, b placed) int { return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict)) })
+	p.Findings = slices.Grow([]finding.Finding(nil), len(order))
+	for _, f := range order {
+		p.Findings = append(p.Findings, *f.Finding)
+	}
 }
 
 // gather collects what is still to be measured and every figure, in the order of the job.

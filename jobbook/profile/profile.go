@@ -97,12 +97,16 @@ func floor(a, b int64) int64 {
 // width of that end, and outside the profile both are 0.
 func (p Profile) WidthAt(z length.Length) (below, above length.Length) {
 	for i := 1; i < len(p.Stations); i++ {
-		a, b := p.Stations[i-1], p.Stations[i]
-		if a.At < z && z <= b.At {
-			below = between(a, b, z).Width
+		a, b := &p.Stations[i-1], &p.Stations[i]
+		if z < a.At || b.At < z {
+			continue
 		}
-		if a.At <= z && z < b.At {
-			above = between(a, b, z).Width
+		width := between(*a, *b, z).Width
+		if a.At < z {
+			below = width
+		}
+		if z < b.At {
+			above = width
 		}
 	}
 	if below == 0 {
