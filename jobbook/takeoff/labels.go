@@ -101,7 +101,7 @@ func labels(l layout.Layout, names short, pieces []layout.Cut) []Label {
 	}
 	list := make([]Label, 0, count)
 	for i, c := range pieces {
-		s := sort{code(c), c.What}
+		s, ends, bevel := sort{code(c), c.What}, endWords(l, c), bevelWords(c)
 		for n := range c.Count {
 			number := 0
 			if n < len(c.Numbers) {
@@ -111,7 +111,7 @@ func labels(l layout.Layout, names short, pieces []layout.Cut) []Label {
 				}
 				number = next[s]
 			}
-			list = append(list, Label{Mark: mark(s.of, c.What, number, total[s]), Piece: i, N: n + 1, Number: number, Of: total[s], Ends: endWords(l, c), Bevel: bevelWords(c), Tread: treadOf(l, c, number)})
+			list = append(list, Label{Mark: mark(s.of, c.What, number, total[s]), Piece: i, N: n + 1, Number: number, Of: total[s], Ends: ends, Bevel: bevel, Tread: treadOf(l, c, number)})
 		}
 	}
 	return list
