@@ -143,14 +143,14 @@ func (b *book) cash(m money.Money) markup {
 }
 
 // pieceMark is what is written on a piece.
-func (b *book) pieceMark(p takeoff.StickPiece) string {
-	if b.marks == nil {
-		b.marks = map[[2]int]string{}
-		for _, l := range b.plan.Takeoff.Labels {
-			b.marks[[2]int{l.Piece, l.N}] = l.Mark
-		}
+func (b *book) pieceMark(p takeoff.StickPiece) string { return b.marks()[[2]int{p.Piece, p.N}] }
+
+func (b *book) marksOfPieces() map[[2]int]string {
+	of := make(map[[2]int]string, len(b.plan.Takeoff.Labels))
+	for _, l := range b.plan.Takeoff.Labels {
+		of[[2]int{l.Piece, l.N}] = l.Mark
 	}
-	return b.marks[[2]int{p.Piece, p.N}]
+	return of
 }
 
 // marks writes marks of one sort together: G-F1 to G-F24, G-F30.

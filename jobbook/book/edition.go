@@ -31,7 +31,7 @@ var Editions = []Edition{Crew, Client, Inspector}
 // editionWords stand in the head of every page.
 var editionWords = map[Edition]string{Crew: "The crew’s edition, without prices", Inspector: "The inspector’s edition, without prices"}
 
-// editionPages are the pages of the whole book that an edition has, by name. The client's are its own.
+// editionPages are the pages of the whole book that an edition has, by name: first the answers, last the workings. The client's are its own.
 var editionPages = map[Edition][]string{
 	Crew: {"index", "changes", "measured", "layout", "posts", "cut-list", "cutting", "setups", "fixings", "labels", "buying-list", "received", "made", "wood", "loads", "finishing", "sequence", "calendar", "days",
 		"cautions", "checks", "inspection", "hand-over", "notes", "working"},
@@ -51,35 +51,24 @@ func (b *book) editionPages() []page {
 	if b.edition == Crew {
 		b.stripPages = b.strips()
 	}
-	var first, last *page
+	var list []page
 	for _, name := range editionPages[b.edition] {
-		p := allPages[slices.IndexFunc(allPages, func(p page) bool { return p.name == name })]
-		switch name {
-		case "index":
-			first = &p
-			if b.edition == Inspector {
-				p.make = (*book).inspectorPage
-			}
-			continue
-		case "working": // listed on the first page, and made when that one is
-			last = &p
-			if !slices.ContainsFunc(b.made, func(p page) bool {
-				return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
-			}) {
-				last = nil
-			}
-			continue
-		}
-		if p.body = p.written(b); len(p.body) > 0 {
-			b.made = append(b.made, p)
-		}
+		list = append(list, allPages[slices.IndexFunc(allPages, func(p page) bool { return p.name == name })])
 	}
-	if last != nil {
-		b.made = append(b.made, *last)
+	first, last := list[0], list[len(list)-1] // the answers, and the workings: listed on the first page, and made when that one is
+	if b.edition == Inspector {
+		first.make = (*book).inspectorPage
+	}
+	b.write(list[1 : len(list)-1])
+	worked := slices.ContainsFunc(b.made, func(p page) bool {
+		return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
+	})
+	if worked {
+		b.made = append(b.made, last)
 	}
 	first.body = first.written(b)
-	pages := append([]page{*first}, b.made...)
-	if last != nil {
+	pages := append([]page{first}, b.made...)
+	if worked {
 		b.cite(pages)
 		pages[len(pages)-1].body = last.written(b)
 	}

@@ -14,8 +14,7 @@ import (
 
 // inspectionPage is the sheet that is filled in on the guard as it stands, and signed. It is made once something has been laid out, or was read.
 func (b *book) inspectionPage() markup {
-	laid := slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil })
-	if !laid && len(b.job.AsBuilt) == 0 || len(b.plan.Inspection.Sheets) == 0 {
+	if !b.toInspect() {
 		return ""
 	}
 	var w writer
@@ -65,10 +64,16 @@ func (b *book) builtLine() markup {
 
 // builtTally is the same for the hand-over, with the way to the sheet.
 func (b *book) builtTally() markup {
-	if !slices.ContainsFunc(b.made, func(p page) bool { return p.name == "inspection" }) {
+	if !b.toInspect() {
 		return ""
 	}
 	return say("<p>%s</p>\n"+`<p><a href="inspection.html">Inspection sheet</a>: what to measure, where and with what, to fill in and sign. Readings go into a file of <code>kind: as-built</code>, and are judged and kept there.</p>`+"\n", b.builtLine())
+}
+
+// toInspect reports whether there is an inspection sheet.
+func (b *book) toInspect() bool {
+	laid := slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil })
+	return (laid || len(b.job.AsBuilt) > 0) && len(b.plan.Inspection.Sheets) > 0
 }
 
 // sheetOf is one run, flight or post.

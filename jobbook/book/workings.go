@@ -96,11 +96,11 @@ type printed struct {
 
 // print prints a formula. Each is printed once: it is looked at for the page of workings, and for each alternative that may have the same.
 func (b *book) print(f *working.Figure) *printed {
-	p := b.formulas[f]
-	if p == nil {
-		p = &printed{f.Symbols(), f.Numbers(), f.Inputs()}
-		b.formulas[f] = p
+	if p, ok := b.formulas.Load(f); ok {
+		return p.(*printed)
 	}
+	p := &printed{f.Symbols(), f.Numbers(), f.Inputs()}
+	b.formulas.Store(f, p)
 	return p
 }
 
