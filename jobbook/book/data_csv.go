@@ -60,6 +60,9 @@ func (s *sheet) file() File {
 // front, before any blanks too; so do one that starts with a tab or a line break, and the wide forms of the four that some
 // programs fold to them. Line breaks, tabs and other control characters become blanks: a cell is one line.
 func cellText(text string) cell {
+	if plain(text) {
+		return cell(text)
+	}
 	bare := strings.TrimLeft(text, " \u00a0\ufeff\u200b")
 	risky := strings.HasPrefix(bare, "\t") || strings.HasPrefix(bare, "\r") || strings.HasPrefix(bare, "\n")
 	bare = strings.TrimSpace(bare)
@@ -77,6 +80,16 @@ func cellText(text string) cell {
 		text = "'" + text
 	}
 	return cell(text)
+}
+
+// plain reports a text that begins with a letter or a digit and has nothing but ASCII in it: nearly all have.
+func plain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return text == "" || text[0] >= '0' && text[0] <= '9' || text[0] >= 'A' && text[0] <= 'Z' || text[0] >= 'a' && text[0] <= 'z'
 }
 
 func cellCount(n int) cell { return cell(strconv.Itoa(n)) }

@@ -20,9 +20,8 @@ const mostRemembered = 1 << 13 // bytes of a text; its markup takes about as man
 // readOrRemember parses a text that was not parsed before, and one that holds more than words.
 func (b *book) readOrRemember(p *prose) {
 	fenced, key := p.doc.Fenced(), p.key()
-	k := memo.KeyOf(4 + (len(fenced)+len(p.doc.Body)+len(key))/8)
-	k.Text(fenced) // the two are what the library reads of a file
-	k.Text(p.doc.Body)
+	k := memo.KeyOf(5 + len(fenced)/8 + len(key)/8)
+	k.Text(fenced)
 	k.Text(key) // of its headings' ids
 	k.Int(int64(p.level))
 	read := false

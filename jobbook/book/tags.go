@@ -7,6 +7,9 @@ type turn func(b []byte, tag string) []byte
 
 // retag writes markup with each of those tags turned; all else stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too, and so is a <.
 func retag(b []byte, m markup, turn turn) []byte {
+	if drawing(m) {
+		return append(b, m...)
+	}
 	rest, at := string(m), 0
 	for {
 		start := strings.IndexByte(rest[at:], '<')
@@ -27,6 +30,12 @@ func retag(b []byte, m markup, turn turn) []byte {
 		rest, at = rest[start+long:], 0
 	}
 	return append(b, rest...)
+}
+
+// drawing reports markup that is one drawing and nothing else, which has none of those tags.
+func drawing(m markup) bool {
+	const end = "</svg>"
+	return strings.HasPrefix(string(m), "<svg ") && strings.Index(string(m), end) == len(strings.TrimSpace(string(m)))-len(end)
 }
 
 // turned reports whether what follows on a < may be the tag of a link, a heading or a picture.

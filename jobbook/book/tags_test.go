@@ -132,3 +132,40 @@ func TestPagePieces(t *testing.T) {
 		t.Errorf("no page is in more than %d pieces", most)
 	}
 }
+
+// TestDrawing: a drawing alone is told from anything else, and none of the sample's has a tag that would be turned.
+func TestDrawing(t *testing.T) {
+	for _, c := range []struct {
+		m    markup
+		want bool
+	}{
+		{"<svg x=\"1\"><path d=\"M0 0\"/></svg>\n", true}, {"<svg x=\"1\"></svg>", true}, {"<svg x=\"1\"></svg> <a href=\"x\">y</a>", false}, {"<svg x=\"1\"></svg><a></a><svg x=\"1\"></svg>\n", false},
+		{"<p><svg x=\"1\"></svg>\n", false}, {"<svg x=\"1\">", false}, {"", false}, {"</svg>", false},
+	} {
+		if got := drawing(c.m); got != c.want {
+			t.Errorf("%q: a drawing %v, want %v", c.m, got, c.want)
+		}
+	}
+	p, _ := samplePlan(t, nil)
+	frames, err := readFrames(templatesFolder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, p := range newBook(p, frames).pages() {
+		for _, m := range p.body {
+			if !drawing(m) {
+				continue
+			}
+			n++
+			tags(m, func(tag string) {
+				if turned(tag[1:]) {
+					t.Errorf("on %s a drawing has a %s", p.name, tag)
+				}
+			})
+		}
+	}
+	if n < 3 {
+		t.Errorf("only %d drawings", n)
+	}
+}

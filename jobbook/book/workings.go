@@ -104,23 +104,36 @@ func (b *book) print(f *working.Figure) *printed {
 	return p
 }
 
-// inputs is what goes into a formula, and where each comes from.
+// inputs is what goes into a formula, and where each comes from. A book has thousands of such lines: they are written where they stand.
 func (b *book) inputs(w *writer, f *working.Figure) {
 	list := b.print(f).inputs
-	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs", rows: make([][]markup, 0, len(list))}
-	for _, in := range list {
-		value := working.Decimal(in.Value)
-		if !in.Value.Known() {
-			value = "to be measured"
-		}
-		t.row(esc(in.Symbol), esc(strings.TrimSpace(value+" "+in.Unit)), b.input(in))
+	if len(list) == 0 {
+		return
 	}
-	t.put(w)
+	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
+	t.open(w)
+	for _, in := range list {
+		w.put("<tr><td>")
+		w.text(in.Symbol)
+		w.put(`</td><td class="num">`)
+		if in.Value.Known() {
+			w.text(working.Decimal(in.Value))
+		} else {
+			w.put("to be measured")
+		}
+		if unit := strings.TrimSpace(in.Unit); unit != "" {
+			w.put(" ")
+			w.text(unit)
+		}
+		w.put("</td><td>")
+		b.input(w, in)
+		w.put("</td></tr>\n")
+	}
+	t.close(w)
 }
 
 // input is what goes in, and where it comes from.
-func (b *book) input(in *working.Input) markup {
-	var w writer
+func (b *book) input(w *writer, in *working.Input) {
 	w.text(in.Name)
 	w.put(`<span class="fit">`)
 	from := w.Len()
@@ -128,7 +141,7 @@ func (b *book) input(in *working.Input) markup {
 	case in.Figure != "":
 		if n, ok := b.figures[in.Figure]; ok {
 			w.put(`<a href="#`)
-			b.putAnchor(&w, in.Figure)
+			b.putAnchor(w, in.Figure)
 			w.put(`">w`)
 			w.number(int64(n))
 			w.put("</a>")
@@ -136,14 +149,13 @@ func (b *book) input(in *working.Input) markup {
 			w.put("worked out")
 		}
 	case !in.At.IsZero() && b.edition != Inspector:
-		b.putWhere(&w, in.At)
+		b.putWhere(w, in.At)
 	}
 	if in.From != "" && w.Len() > from {
 		w.put(", ")
 	}
 	w.text(in.From)
 	w.put("</span>")
-	return w.markup()
 }
 
 // series is the rows of a formula that stands for many numbers.
