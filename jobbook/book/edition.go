@@ -283,11 +283,11 @@ func (b *book) inspected() markup {
 }
 
 // printName is what the list of pages calls the print edition.
-func (c cover) printName() string {
+func (f framed) printName() string {
 	switch {
-	case c.ForClient && c.Unsigned:
+	case f.ForClient && f.Unsigned:
 		return "To print"
-	case c.ForClient:
+	case f.ForClient:
 		return "To print and sign"
 	}
 	return "Print edition"

@@ -252,7 +252,7 @@ func atOnce(n int, work func(i int)) {
 
 // bind puts the frames around the bodies, and adds the style sheet, the print edition, the licence of the typeface, the calendar to subscribe to, photographs and the client's document.
 func (b *book) bind(pages []page) ([]File, error) {
-	front := cover{
+	front := framed{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: buildID(pages, b.frames.style), Style: b.frames.style, Answer: b.answer().words,
 		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
@@ -273,7 +273,8 @@ func (b *book) bind(pages []page) ([]File, error) {
 		add(p.name+".html", "page", front.page(p), unturned(p.body, pieces{linked(list, p.name+".html")})...)
 	}
 	for _, p := range b.stripPages {
-		p.cover = front
+		p.framed = front
+		p.Title, p.Heading = "Marks at full size, "+p.Paper+", "+front.Job, "Marks at full size"
 		add(p.file, "strips", p, unturned(p.sheets...)...)
 	}
 	if b.edition == Client { // whose print edition is the client's document

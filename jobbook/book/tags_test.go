@@ -165,7 +165,7 @@ func TestDrawing(t *testing.T) {
 			})
 		}
 	}
-	if n < 3 {
-		t.Errorf("only %d drawings", n)
+	if n == 0 {
+		t.Error("no drawing stands alone")
 	}
 }

@@ -46,13 +46,11 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 		all[i].body = all[i].written(b.book)
 	}
 	all = slices.DeleteFunc(all, func(p page) bool { return len(p.body) == 0 })
-	front := cover{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
+	front := framed{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
 	var files []File
 	for _, p := range all {
-		f := framed{cover: front, Title: p.title + ", " + front.Job, Heading: p.title}
-		if p.name == "index" {
-			f.Title = front.Job
-		}
+		f := front.page(p)
+		f.Heading = p.title
 		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, pieces{linked(lines(all), p.name+".html")})...)
 		if err != nil {
 			return nil, err
