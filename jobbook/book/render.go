@@ -28,7 +28,7 @@ type book struct {
 	division length.Length // what the tape's readings are rounded to
 
 	figures   map[string]int              // the number of each figure in the working, by id
-	formulas  *sync.Map                   // *working.Figure to *printed, those that were printed so far
+	formulas  *formulas                   // those that were printed so far
 	anchors   map[string]string           // where a figure of an alternative stands, where it is not as in the job as drawn
 	documents map[string]*source.Document // those shown as recorded, by file
 	lines     map[string]int              // how many lines each of them has
@@ -63,7 +63,7 @@ func render(p *plan.Plan, templates fs.FS, edition Edition) ([]File, []source.Pr
 		if edition != Whole {
 			return nil, nil
 		}
-		return dataFiles(p)
+		return dataFiles(p, b.formulas)
 	})
 	files, err := b.bind(pages)
 	more, other := data() // waited for in any case: nothing goes on behind the caller's back
@@ -92,7 +92,7 @@ func newBook(p *plan.Plan, frames *frames) *book {
 	}
 	b := &book{
 		plan: p, job: j, frames: frames, division: j.Division.Length,
-		figures: make(map[string]int, len(p.Figures)), formulas: new(sync.Map), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
+		figures: make(map[string]int, len(p.Figures)), formulas: new(formulas), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
 	}
 	if b.division <= 0 {
 		b.division = finestInch

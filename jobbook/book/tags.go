@@ -88,7 +88,11 @@ func leads(tag string) (file, place string, ok bool) {
 	if !strings.HasPrefix(tag, "<a ") {
 		return "", "", false
 	}
-	href, ok := attribute(tag, "href")
+	_, after, ok := strings.Cut(tag, ` href="`)
+	if !ok {
+		return "", "", false
+	}
+	href, ok := before(after, `"`)
 	if at := strings.IndexByte(href, '#'); at >= 0 {
 		return href[:at], href[at:], ok
 	}

@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/working"
 )
@@ -59,8 +60,9 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 		w.put("</p>\n")
 	}
 	if f.Expr != nil {
-		formula(b.print(f).symbols)
-		formula(b.print(f).numbers)
+		p := b.print(f)
+		formula(p.symbols)
+		formula(p.numbers)
 	}
 	switch {
 	case f.Series != nil:
@@ -92,32 +94,43 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 type printed struct {
 	symbols, numbers string
 	inputs           []*working.Input
+	values           []string // of the inputs; empty where one is to be measured
 }
 
-// print prints a formula. Each is printed once: it is looked at for the page of workings, and for each alternative that may have the same.
-func (b *book) print(f *working.Figure) *printed {
-	if p, ok := b.formulas.Load(f); ok {
+// formulas are those that were printed so far. Each is printed once: for the page of workings, for each alternative that may have the same, and for the plan as data.
+type formulas struct{ known sync.Map } // *working.Figure to *printed
+
+func (x *formulas) print(f *working.Figure) *printed {
+	if p, ok := x.known.Load(f); ok {
 		return p.(*printed)
 	}
-	p := &printed{f.Symbols(), f.Numbers(), f.Inputs()}
-	b.formulas.Store(f, p)
+	p := &printed{symbols: f.Symbols(), numbers: f.Numbers(), inputs: f.Inputs()}
+	p.values = make([]string, len(p.inputs))
+	for i, in := range p.inputs {
+		if in.Value.Known() {
+			p.values[i] = working.Decimal(in.Value)
+		}
+	}
+	x.known.Store(f, p)
 	return p
 }
 
+func (b *book) print(f *working.Figure) *printed { return b.formulas.print(f) }
+
 // inputs is what goes into a formula, and where each comes from. A book has thousands of such lines: they are written where they stand.
 func (b *book) inputs(w *writer, f *working.Figure) {
-	list := b.print(f).inputs
-	if len(list) == 0 {
+	p := b.print(f)
+	if len(p.inputs) == 0 {
 		return
 	}
 	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
 	t.open(w)
-	for _, in := range list {
+	for i, in := range p.inputs {
 		w.put("<tr><td>")
 		w.text(in.Symbol)
 		w.put(`</td><td class="num">`)
-		if in.Value.Known() {
-			w.text(working.Decimal(in.Value))
+		if p.values[i] != "" {
+			w.text(p.values[i])
 		} else {
 			w.put("to be measured")
 		}
