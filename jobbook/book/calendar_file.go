@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -35,7 +36,9 @@ func (b *book) iCalendar() (File, error) {
 	for _, x := range b.events() {
 		addEvent(cal, x, x.Title, b.job.Place.Text, in)
 	}
-	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, nil
+	var out bytes.Buffer
+	err := cal.SerializeTo(&out, ics.WithNewLineWindows)
+	return File{"schedule.ics", out.Bytes()}, err
 }
 
 // onDays reports whether there is such a file: a job without a first day has none.

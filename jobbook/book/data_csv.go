@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"strconv"
@@ -21,7 +22,8 @@ type sheet struct {
 	path string
 	head []string
 
-	text *bytes.Buffer // what was written so far; the head comes with the first row
+	text *bytes.Buffer // what was written so far, lent as its pen is; the head comes with the first row
+	pen  *bufio.Writer
 	csv  *csv.Writer
 	line []string // of the row that is being written
 }
@@ -43,8 +45,9 @@ func (s *sheet) begin() {
 	if s.csv != nil {
 		return
 	}
-	s.text = new(bytes.Buffer)
-	s.csv = csv.NewWriter(s.text)
+	s.text, s.pen = buffers.Get().(*bytes.Buffer), pens.Get().(*bufio.Writer)
+	s.pen.Reset(s.text)
+	s.csv = csv.NewWriter(s.pen)
 	s.csv.UseCRLF = true
 	s.csv.Write(s.head)
 }
@@ -53,7 +56,11 @@ func (s *sheet) begin() {
 func (s *sheet) file() File {
 	s.begin()
 	s.csv.Flush()
-	return File{s.path, s.text.Bytes()}
+	f := File{s.path, bytes.Clone(s.text.Bytes())}
+	s.text.Reset()
+	buffers.Put(s.text)
+	pens.Put(s.pen)
+	return f
 }
 
 // cellText is a cell of text. A spreadsheet takes a text that starts with one of = + - @ for a formula, so it gets an apostrophe in

@@ -151,11 +151,7 @@ func (b *book) unlinking(pages []page) func(page) turn {
 	for _, p := range pages {
 		ids := map[string]bool{"main": true}
 		for _, m := range p.body {
-			tags(m, func(tag string) {
-				if id, ok := attribute(tag, "id"); ok {
-					ids[id] = true
-				}
-			})
+			identify(ids, m)
 		}
 		places[p.name+".html"] = ids
 	}

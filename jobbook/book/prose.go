@@ -45,7 +45,7 @@ var (
 	metaMarkdown  = sync.OnceValue(func() goldmark.Markdown { return newMarkdown(meta.New()) })
 )
 
-// pens are the Markdown library's, to be lent.
+// pens are lent to libraries that write.
 var pens = sync.Pool{New: func() any { return bufio.NewWriter(nil) }}
 
 func newMarkdown(more ...goldmark.Extender) goldmark.Markdown {

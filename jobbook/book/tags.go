@@ -51,30 +51,15 @@ func (w *writer) retag(m markup, turn turn) {
 	b.Write(retag(b.AvailableBuffer(), m, turn))
 }
 
-// tags reads the tags of some markup.
-func tags(m markup, read func(tag string)) {
-	rest := string(m)
-	for {
-		start := strings.IndexByte(rest, '<')
-		if start < 0 {
-			return
+// identify notes the ids in some markup. What looks like one outside of a tag has its quotes escaped.
+func identify(ids map[string]bool, m markup) {
+	for rest, found := string(m), true; found; {
+		if _, rest, found = strings.Cut(rest, ` id="`); found {
+			var id string
+			id, rest, _ = strings.Cut(rest, `"`)
+			ids[id] = true
 		}
-		long := strings.IndexByte(rest[start:], '>') + 1
-		if long == 0 {
-			return
-		}
-		read(rest[start : start+long])
-		rest = rest[start+long:]
 	}
-}
-
-// attribute is the value of an attribute in a tag, as it stands there.
-func attribute(tag, name string) (value string, ok bool) {
-	_, after, found := strings.Cut(tag, " "+name+`="`)
-	if !found {
-		return "", false
-	}
-	return before(after, `"`)
 }
 
 // before is what stands before a mark.
