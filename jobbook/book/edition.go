@@ -57,7 +57,7 @@ func (b *book) editionPages() []page {
 	}
 	first, last := list[0], list[len(list)-1] // the answers, and the workings: listed on the first page, and made when that one is
 	if b.edition == Inspector {
-		first.make = (*book).inspectorPage
+		first.write = (*book).inspectorPage
 	}
 	b.write(list[1 : len(list)-1])
 	worked := slices.ContainsFunc(b.made, func(p page) bool {
@@ -222,8 +222,7 @@ func (b *book) untoldTable(doc *source.Document, name string) bool {
 }
 
 // inspectorPage is the first page of the inspector's edition: whether it can be built, what is asked of the authority, and what it comes to.
-func (b *book) inspectorPage() markup {
-	var w writer
+func (b *book) inspectorPage(w *writer) {
 	w.put(`<section id="answer"><h2>Is it within the rules as drawn?</h2>`, "\n")
 	a := b.answer()
 	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
@@ -237,7 +236,6 @@ func (b *book) inspectorPage() markup {
 		w.say("<p>%s still to be measured or decided. What waits for them is marked on its page.</p>\n", capital(counted(n, "thing is", "things are")))
 	}
 	w.put("</section>\n", b.inspected(), b.rest())
-	return w.markup()
 }
 
 // inspectedFirst are the limits that an inspector looks at first, in the order of the inspection: each stands for the check of it that is nearest to its limit.

@@ -148,49 +148,44 @@ type page struct {
 	short string // in the list of pages
 	about string // what it is for, in a few words
 	body  pieces
-	make  func(*book) markup   // one of these two makes it:
-	write func(*book, *writer) // that of a long one writes it, piece by piece
+	write func(*book, *writer)
 }
 
 // written makes the body of a page; it has no pieces where there is nothing to say.
 func (p page) written(b *book) pieces {
 	var w writer
-	if p.write != nil {
-		p.write(b, &w)
-	} else {
-		w.put(p.make(b))
-	}
+	p.write(b, &w)
 	return w.pieces()
 }
 
 // All pages in the order of the list of pages. One whose body is empty has nothing to say for this job, and is not made.
 var allPages = []page{
-	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", make: (*book).answersPage},
-	{name: "changes", title: "Changes", short: "Changes", about: "what is not as it was handed out", make: (*book).changesPage},
-	{name: "measured", title: "As measured", short: "As measured", about: "every reading, and the parts and rules used", make: (*book).measuredPage},
+	{name: "index", title: "Answers", short: "Answers", about: "what stops the job, the numbers to carry, what is next", write: (*book).answersPage},
+	{name: "changes", title: "Changes", short: "Changes", about: "what is not as it was handed out", write: (*book).changesPage},
+	{name: "measured", title: "As measured", short: "As measured", about: "every reading, and the parts and rules used", write: (*book).measuredPage},
 	{name: "layout", title: "Layout", short: "Layout", about: "marks, gaps and openings, run by run", write: (*book).layoutPage},
 	{name: "posts", title: "Posts and ends", short: "Posts and ends", about: "the guard from above, what meets at each newel, rail ends, walls and edges", write: (*book).postsPage},
 	{name: "cut-list", title: "Cut list", short: "Cut list", about: "every piece and its length", write: (*book).cutPage},
 	{name: "cutting", title: "Cutting plan", short: "Cutting plan", about: "which stick each piece comes from", write: (*book).cuttingPage},
 	{name: "setups", title: "Set-ups", short: "Set-ups", about: "each setting of saw and drill, and what is done at it", write: (*book).setupsPage},
-	{name: "fixings", title: "Fixings", short: "Fixings", about: "what holds every joint, how it is bored and driven", make: (*book).fixingsPage},
+	{name: "fixings", title: "Fixings", short: "Fixings", about: "what holds every joint, how it is bored and driven", write: (*book).fixingsPage},
 	{name: "labels", title: "Labels", short: "Labels", about: "one to print for every piece", write: (*book).labelsPage},
-	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", make: (*book).buyingPage},
-	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", make: (*book).receivedPage},
-	{name: "made", title: "Already made", short: "Already made", about: "what is made, and what becomes of it", make: (*book).madePage},
-	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", make: (*book).pricePage},
+	{name: "buying-list", title: "Buying list", short: "Buying list", about: "what to order", write: (*book).buyingPage},
+	{name: "received", title: "Received", short: "Received", about: "what came, its real sizes, and what they change", write: (*book).receivedPage},
+	{name: "made", title: "Already made", short: "Already made", about: "what is made, and what becomes of it", write: (*book).madePage},
+	{name: "price", title: "Price, internal", short: "Price", about: "from cost to price; the shop's own", write: (*book).pricePage},
 	{name: "alternatives", title: "Alternatives", short: "Alternatives", about: "other ways to build it, side by side", write: (*book).alternativesPage},
-	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", make: (*book).woodPage},
-	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", make: (*book).loadsPage},
-	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", make: (*book).finishingPage},
+	{name: "wood", title: "Wood", short: "Wood", about: "what the room's air does to it", write: (*book).woodPage},
+	{name: "loads", title: "Loads", short: "Loads", about: "what rail, balusters and posts are screened for", write: (*book).loadsPage},
+	{name: "finishing", title: "Finishing", short: "Finishing", about: "coats in order, and how much of each", write: (*book).finishingPage},
 	{name: "sequence", title: "Order of work", short: "Order of work", about: "steps and hold points", write: (*book).sequencePage},
 	{name: "calendar", title: "Calendar", short: "Calendar", about: "each step on its days", write: (*book).calendarPage},
 	{name: "days", title: "Day sheets", short: "Day sheets", about: "what to do and bring on each day, and how to leave it", write: (*book).daysPage},
-	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", make: (*book).cautionsPage},
+	{name: "cautions", title: "Cautions", short: "Cautions", about: "dangers, and where they bite", write: (*book).cautionsPage},
 	{name: "checks", title: "Checks", short: "Checks", about: "measured, limit, clause and verdict", write: (*book).checksPage},
 	{name: "inspection", title: "Inspection sheet", short: "Inspection sheet", about: "what to measure on the guard as it stands, to fill in and sign", write: (*book).inspectionPage},
-	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", make: (*book).handOverPage},
-	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", make: (*book).notesPage},
+	{name: "hand-over", title: "Hand-over", short: "Hand-over", about: "punch list, what was read and put on, care, when to tighten it once more", write: (*book).handOverPage},
+	{name: "notes", title: "Notes", short: "Notes", about: "pages of notes", write: (*book).notesPage},
 	{name: "working", title: "Working", short: "Working", about: "how every number came about", write: (*book).workingPage},
 	{name: "recorded", title: "As recorded", short: "As recorded", about: "the files that the job rests on, line by line", write: (*book).recordedPage},
 }

@@ -147,8 +147,7 @@ func duration(minutes int) string {
 }
 
 // cautionsPage is every danger that this job has.
-func (b *book) cautionsPage() markup {
-	var w writer
+func (b *book) cautionsPage(w *writer) {
 	for _, c := range b.plan.Sequence.Cautions {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", cautionAnchor(c), cautionTitle(c))
 		w.put(b.prose(c.Prose.Document))
@@ -177,5 +176,4 @@ func (b *book) cautionsPage() markup {
 		}
 		w.put("</section>\n")
 	}
-	return w.markup()
 }

@@ -36,10 +36,10 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	b := &yardBook{newBook(&plan.Plan{Figures: y.Figures}, frames), y}
 	b.job.Shop.Currency.Text = y.Buying.Sign
 	all := []page{
-		{name: "index", title: b.name(), short: "Jobs", make: func(*book) markup { return b.jobs() }},
-		{name: "calendar", title: "Calendar", short: "Calendar", make: func(*book) markup { return b.calendar() }},
-		{name: "buying", title: "One order", short: "One order", make: func(*book) markup { return b.buying() }},
-		{name: "rack", title: "The rack", short: "The rack", make: func(*book) markup { return b.rack() }},
+		{name: "index", title: b.name(), short: "Jobs", write: func(_ *book, w *writer) { w.put(b.jobs()) }},
+		{name: "calendar", title: "Calendar", short: "Calendar", write: func(_ *book, w *writer) { w.put(b.calendar()) }},
+		{name: "buying", title: "One order", short: "One order", write: func(_ *book, w *writer) { w.put(b.buying()) }},
+		{name: "rack", title: "The rack", short: "The rack", write: func(_ *book, w *writer) { w.put(b.rack()) }},
 		{name: "working", title: "Working", short: "Working", write: (*book).workingPage},
 	}
 	for i := range all {
