@@ -184,6 +184,8 @@ type framed struct {
 	strips                       []pageLine // pages to print at full size, beside the book's own
 	workings                     bool       // there is a book of workings, to print by itself
 
+	Facts template.HTML // some of this in a line, the same on every page
+
 	// What it says of itself.
 	Title, Heading string
 	Body, Pages    template.HTML // marks

@@ -76,7 +76,7 @@ type writer struct {
 }
 
 const (
-	longMarkup = 8 << 10  // bytes, from which on markup is not copied
+	longMarkup = 2 << 10  // bytes, from which on markup is not copied
 	fullBuffer = 64 << 10 // bytes, from which on a buffer is emptied
 )
 

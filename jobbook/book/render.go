@@ -2,6 +2,7 @@ package book
 
 import (
 	"cmp"
+	"html/template"
 	"io/fs"
 	"runtime"
 	"slices"
@@ -252,6 +253,11 @@ func (b *book) bind(pages []page) ([]File, error) {
 		Build: buildID(pages, b.frames.style), Style: b.frames.style, Answer: b.answer().words,
 		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
 	}
+	var facts strings.Builder
+	if err := b.frames.templates.ExecuteTemplate(&facts, "facts", front); err != nil {
+		return nil, err
+	}
+	front.Facts = template.HTML(facts.String())
 	for _, p := range b.stripPages {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper})
 	}
