@@ -11,8 +11,7 @@ import (
 )
 
 // answersPage is the first page: what stops the job, the numbers to carry, what is missing, what is next.
-func (b *book) answersPage() markup {
-	var w writer
+func (b *book) answersPage(w *writer) {
 	w.put(`<section id="answer"><h2>Can this be built as drawn?</h2>`, "\n")
 	a := b.answer()
 	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
@@ -33,7 +32,6 @@ func (b *book) answersPage() markup {
 		w.put(`<section id="about"><h2>About this job</h2>`, "\n", p, "</section>\n")
 	}
 	w.put(b.rest())
-	return w.markup()
 }
 
 // findings lists the findings of one verdict about what is to be built, in words.

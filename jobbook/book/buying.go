@@ -10,12 +10,11 @@ import (
 )
 
 // buyingPage is what to order, from whom, by when; then what the job needs of each part, and what is there already.
-func (b *book) buyingPage() markup {
+func (b *book) buyingPage(w *writer) {
 	needs := b.buyingTable()
 	if needs == "" && len(b.plan.Buying.Orders) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""), b.orders())
 	w.put(b.onHand(), b.offRack())
 	if len(b.plan.Buying.Asks) > 0 && b.edition == Whole {
@@ -26,7 +25,6 @@ func (b *book) buyingPage() markup {
 	}
 	w.say(`<section id="needs"><h2>What the job needs</h2>`+"\n%s<p>%s</p>\n</section>\n", needs, "Real sizes differ from the ones written down: measure what arrives, and make the book again before cutting.")
 	w.put(b.volumes())
-	return w.markup()
 }
 
 // orders is one list for each supplier.

@@ -118,12 +118,11 @@ func (b *book) readyAbout(task int) markup {
 }
 
 // daysPage is a sheet for each day: what to do and who does it, what to bring, what bites, and how the place is left in the evening.
-func (b *book) daysPage() markup {
+func (b *book) daysPage(w *writer) {
 	s := &b.plan.Schedule
 	if !s.Known || len(s.Days) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put("<p>")
 	if s.Crew > 1 {
 		w.put("People are counted from 1. ")
@@ -142,7 +141,6 @@ func (b *book) daysPage() markup {
 	for _, d := range s.Days {
 		w.put(b.daySheet(d))
 	}
-	return w.markup()
 }
 
 func (b *book) daySheet(d sequence.DayWork) markup {

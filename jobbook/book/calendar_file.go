@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -16,12 +17,9 @@ import (
 
 const icalTime = "20060102T150405" // a time of RFC 5545, 3.3.5
 
-// iCalendar writes the days of the work for a phone (RFC 5545), an event for each stretch of a step: times are as a clock on the spot shows them, or of the zone that the job names. A job without a first day has none.
-func (b *book) iCalendar() (File, bool) {
+// iCalendar writes the days of the work for a phone (RFC 5545), an event for each stretch of a step: times are as a clock on the spot shows them, or of the zone that the job names.
+func (b *book) iCalendar() (File, error) {
 	s := &b.plan.Schedule
-	if !s.Known || !s.Dated || len(s.Days) == 0 {
-		return File{}, false
-	}
 	title := b.job.Title.Text
 	if title == "" {
 		title = "job"
@@ -38,7 +36,15 @@ func (b *book) iCalendar() (File, bool) {
 	for _, x := range b.events() {
 		addEvent(cal, x, x.Title, b.job.Place.Text, in)
 	}
-	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, true
+	var out bytes.Buffer
+	err := cal.SerializeTo(&out, ics.WithNewLineWindows)
+	return File{"schedule.ics", out.Bytes()}, err
+}
+
+// onDays reports whether there is such a file: a job without a first day has none.
+func (b *book) onDays() bool {
+	s := &b.plan.Schedule
+	return s.Known && s.Dated && len(s.Days) > 0 && b.has("calendar")
 }
 
 // events are the stretches of the work that is not done, for a phone.

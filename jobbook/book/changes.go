@@ -9,12 +9,11 @@ import (
 )
 
 // changesPage is what is not as it was in the last issue: what was read otherwise first, then what follows from it.
-func (b *book) changesPage() markup {
+func (b *book) changesPage(w *writer) {
 	c := b.plan.Changes
 	if c == nil || c.Same() {
-		return ""
+		return
 	}
-	var w writer
 	by := "issue"
 	if c.Revision != "" {
 		by = "revision"
@@ -57,7 +56,6 @@ func (b *book) changesPage() markup {
 		}
 		w.put(b.changesOf(s.sort, s.title, s.one, c.Of(s.sort)))
 	}
-	return w.markup()
 }
 
 // changesOf is the changes of one sort. A reading says how much it is off, and whether a tape could tell; all others from which of the changed readings they follow.

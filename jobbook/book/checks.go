@@ -24,7 +24,7 @@ func (b *book) checksPage(w *writer) {
 			w.say(`<p>Read on the guard as it stands: <a href="inspection.html#%s">inspection sheet</a>.</p>`+"\n", sheetAnchor(name))
 		}
 		for _, f := range of[name] {
-			w.put(b.finding(f))
+			b.finding(w, f)
 		}
 		w.put("</section>\n")
 	}
@@ -86,8 +86,7 @@ func (b *book) rules() markup {
 }
 
 // finding is one measure judged.
-func (b *book) finding(f finding.Finding) markup {
-	var w writer
+func (b *book) finding(w *writer, f finding.Finding) {
 	w.say(`<section class="check" id="%s"><h3>%s: %s</h3>`+"\n", findingAnchor(f), verdictMark(f.Verdict, f.Verdict.String()), f.Title)
 	if numbers := b.comparedWith(f); numbers != "" {
 		w.say("<p>%s.</p>\n", numbers)
@@ -107,7 +106,6 @@ func (b *book) finding(f finding.Finding) markup {
 		how = b.figured(f.Figure, "working")
 	}
 	w.say("<p class=\"behind\">%s</p>\n</section>\n", joined("; ", behind, written, how))
-	return w.markup()
 }
 
 func (b *book) statusOf(f finding.Finding) markup {

@@ -22,10 +22,7 @@ var clientCautions = []string{"temporary-barrier", "open-edge", "lead", "asbesto
 
 // client makes the document for the client under a name: its own beside the whole book, that of what is printed and signed in the client's edition. It holds what will be done, how it will look, how to live with it, the price as the job says, a line to sign. Nothing of it comes from the
 // shop's own notes, prices or working, and no link leads out of it.
-func (b *book) client(name string) ([]File, error) {
-	if len(b.plan.Layout.Runs) == 0 && name == clientFile {
-		return nil, nil
-	}
+func (b *book) client(name string) (File, error) {
 	var w writer
 	for _, x := range b.clientSections() {
 		x.put(&w)
@@ -34,13 +31,12 @@ func (b *book) client(name string) ([]File, error) {
 	for i, m := range whole[0].body { // all notes stand in it
 		whole[0].body[i] = markup(strings.ReplaceAll(string(m), `href="notes.html#`, `href="#`))
 	}
-	f, err := b.frames.file(name, "client", struct {
+	return b.frames.file(name, "client", struct {
 		clientFacts
-		slot
+		Body           template.HTML
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), slot{}, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, body{whole[0].body, b.unlinking(whole)(whole[0])})
-	return []File{f}, err
+	}{b.clientFacts(), bodyMark, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, body{whole[0].body, b.unlinking(whole)(whole[0])})
 }
 
 // clientFacts are who has what done where, by whom.

@@ -63,13 +63,12 @@ func (c compared) alike() bool {
 	return true
 }
 
-// compare sets the ways side by side; nil where there is only the job as drawn.
-func (b *book) compare() *comparison {
-	if b.compared != nil || len(b.plan.Alternatives) == 0 {
-		return b.compared
+// compareWays sets the ways side by side; nil where there is only the job as drawn.
+func (b *book) compareWays() *comparison {
+	if len(b.plan.Alternatives) == 0 {
+		return nil
 	}
 	c := &comparison{ways: []*way{{title: "As drawn", plan: b.plan, book: b}}}
-	b.compared = c
 	for _, a := range b.plan.Alternatives {
 		if a.Plan == nil {
 			continue

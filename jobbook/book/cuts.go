@@ -8,8 +8,7 @@ import (
 )
 
 // cutPage is every piece to cut, and the sections of the parts they are cut from.
-func (b *book) cutPage() markup {
-	var w writer
+func (b *book) cutPage(w *writer) {
 	kinds, of := cutKinds(b.plan.Takeoff.Pieces)
 	if len(kinds) > 0 {
 		w.put(b.failing(""))
@@ -25,7 +24,6 @@ func (b *book) cutPage() markup {
 		w.put(`<section id="cut-missing"><h2>Waiting for a reading</h2>`, "\n", b.missingList(b.plan.Takeoff.Missing), "</section>\n")
 	}
 	w.put(b.partSections())
-	return w.markup()
 }
 
 // cutKinds groups pieces by what they are, in the order they come.

@@ -13,30 +13,32 @@ import (
 )
 
 // cuttingPage is how every piece is cut from sticks.
-func (b *book) cuttingPage() markup {
-	var w writer
-	for i := range b.plan.Takeoff.Cuttings {
-		w.put(b.cutting(&b.plan.Takeoff.Cuttings[i]))
+func (b *book) cuttingPage(w *writer) {
+	bent := b.plan.Takeoff.Bent
+	if len(b.plan.Takeoff.Cuttings)+len(bent) == 0 {
+		return
 	}
-	if bent := b.plan.Takeoff.Bent; len(bent) > 0 {
+	w.put(b.failing(""))
+	w.say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.")
+	for i := range b.plan.Takeoff.Cuttings {
+		b.cutting(w, &b.plan.Takeoff.Cuttings[i])
+	}
+	if len(bent) > 0 {
 		w.put(`<section id="bent"><h2>Made to a radius</h2>`, "\n<ul>\n")
 		for _, x := range bent {
 			w.say("<li>%s</li>\n", x.Title)
 		}
 		w.put("</ul>\n<p>They are not cut from straight sticks: give the maker the radius, the section and a template of the edge.</p>\n</section>\n")
 	}
-	if w.Len() == 0 {
-		return ""
-	}
-	return b.failing("") + say(`<p class="lead">%s</p>`+"\n", "One setting of the stop for each length, the longest first: cut that piece from every stick that gives one, write its mark on it, then move the stop.") + w.markup() + b.offcuts() + b.recordLines()
+	w.put(b.offcuts(), b.recordLines())
 }
 
-func (b *book) cutting(c *takeoff.Cutting) markup {
-	var w writer
+func (b *book) cutting(w *writer, c *takeoff.Cutting) {
 	w.say(`<section id="sticks-%s"><h2>%s</h2>`+"\n", anchor(c.Kind+"-"+c.Part), c.Title)
 	if len(c.Sticks) == 0 {
 		w.line("No stick is long enough: see the checks.")
-		return w.markup() + "</section>\n"
+		w.put("</section>\n")
+		return
 	}
 	w.say("<p>%s</p>\n", b.cuttingWords(c))
 	label := func(p takeoff.StickPiece) string { return b.pieceMark(p) }
@@ -71,8 +73,8 @@ func (b *book) cutting(c *takeoff.Cutting) markup {
 	if c.Rough > 0 {
 		t.foot += " Pieces come off the stick " + b.plain(c.Rough) + " longer than the cut list says, to be fitted."
 	}
-	w.put(t.markup(), "</section>\n")
-	return w.markup()
+	t.put(w)
+	w.put("</section>\n")
 }
 
 // plain is a length in words, with its unit, as a tape shows it.
@@ -143,14 +145,14 @@ func (b *book) cash(m money.Money) markup {
 }
 
 // pieceMark is what is written on a piece.
-func (b *book) pieceMark(p takeoff.StickPiece) string {
-	if b.marks == nil {
-		b.marks = map[[2]int]string{}
-		for _, l := range b.plan.Takeoff.Labels {
-			b.marks[[2]int{l.Piece, l.N}] = l.Mark
-		}
+func (b *book) pieceMark(p takeoff.StickPiece) string { return b.marks()[[2]int{p.Piece, p.N}] }
+
+func (b *book) marksOfPieces() map[[2]int]string {
+	of := make(map[[2]int]string, len(b.plan.Takeoff.Labels))
+	for _, l := range b.plan.Takeoff.Labels {
+		of[[2]int{l.Piece, l.N}] = l.Mark
 	}
-	return b.marks[[2]int{p.Piece, p.N}]
+	return of
 }
 
 // marks writes marks of one sort together: G-F1 to G-F24, G-F30.

@@ -12,8 +12,8 @@ import (
 
 // dataFiles are the plan as data, for other programs: data/plan.json with its schema, and tables for a spreadsheet.
 // They hold what the pages show and nothing that the plan does not. A plan without a job is an empty one.
-func dataFiles(p *plan.Plan) ([]File, error) {
-	d := dataWriter{plan: p, job: p.Job}
+func dataFiles(p *plan.Plan, printed *formulas) ([]File, error) {
+	d := dataWriter{plan: p, job: p.Job, formulas: printed}
 	if d.job == nil {
 		d.job = &job.Job{}
 	}
@@ -42,6 +42,7 @@ type dataWriter struct {
 	plan     *plan.Plan
 	job      *job.Job
 	division length.Length
+	formulas *formulas
 }
 
 // dataJSON writes a value on one line, with a line break at the end: who wants to read it has a program that indents it, and to do that here costs more than all the rest of it.

@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"strconv"
@@ -21,7 +22,8 @@ type sheet struct {
 	path string
 	head []string
 
-	text *bytes.Buffer // what was written so far; the head comes with the first row
+	text *bytes.Buffer // what was written so far, lent as its pen is; the head comes with the first row
+	pen  *bufio.Writer
 	csv  *csv.Writer
 	line []string // of the row that is being written
 }
@@ -43,8 +45,9 @@ func (s *sheet) begin() {
 	if s.csv != nil {
 		return
 	}
-	s.text = new(bytes.Buffer)
-	s.csv = csv.NewWriter(s.text)
+	s.text, s.pen = buffers.Get().(*bytes.Buffer), pens.Get().(*bufio.Writer)
+	s.pen.Reset(s.text)
+	s.csv = csv.NewWriter(s.pen)
 	s.csv.UseCRLF = true
 	s.csv.Write(s.head)
 }
@@ -53,13 +56,20 @@ func (s *sheet) begin() {
 func (s *sheet) file() File {
 	s.begin()
 	s.csv.Flush()
-	return File{s.path, s.text.Bytes()}
+	f := File{s.path, bytes.Clone(s.text.Bytes())}
+	s.text.Reset()
+	buffers.Put(s.text)
+	pens.Put(s.pen)
+	return f
 }
 
 // cellText is a cell of text. A spreadsheet takes a text that starts with one of = + - @ for a formula, so it gets an apostrophe in
 // front, before any blanks too; so do one that starts with a tab or a line break, and the wide forms of the four that some
 // programs fold to them. Line breaks, tabs and other control characters become blanks: a cell is one line.
 func cellText(text string) cell {
+	if plain(text) {
+		return cell(text)
+	}
 	bare := strings.TrimLeft(text, " \u00a0\ufeff\u200b")
 	risky := strings.HasPrefix(bare, "\t") || strings.HasPrefix(bare, "\r") || strings.HasPrefix(bare, "\n")
 	bare = strings.TrimSpace(bare)
@@ -77,6 +87,16 @@ func cellText(text string) cell {
 		text = "'" + text
 	}
 	return cell(text)
+}
+
+// plain reports a text that begins with a letter or a digit and has nothing but ASCII in it: nearly all have.
+func plain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return text == "" || text[0] >= '0' && text[0] <= '9' || text[0] >= 'A' && text[0] <= 'Z' || text[0] >= 'a' && text[0] <= 'z'
 }
 
 func cellCount(n int) cell { return cell(strconv.Itoa(n)) }

@@ -422,10 +422,14 @@ func (d dataWriter) reading(r finding.Reading) dataReading {
 }
 
 func (d dataWriter) figure(f *working.Figure) dataFigure {
+	p := d.formulas.print(f)
 	out := dataFigure{
-		ID: f.ID, Title: f.Title, Symbol: f.Symbol, Unit: f.Unit, Formula: f.Symbols(), Numbers: f.Numbers(), Note: f.Note,
-		Inputs:    eachOf(f.Inputs(), d.input),
+		ID: f.ID, Title: f.Title, Symbol: f.Symbol, Unit: f.Unit, Formula: p.symbols, Numbers: p.numbers, Note: f.Note,
+		Inputs:    make([]dataInput, 0, len(p.inputs)),
 		Citations: eachOf(f.Cites, func(c working.Citation) dataCitation { return dataCitation{c.Text, c.Status.String()} }),
+	}
+	for i, in := range p.inputs {
+		out.Inputs = append(out.Inputs, input(in, p.values[i]))
 	}
 	if f.Series == nil {
 		out.Result, out.Rounded = numeral(f.Value)
@@ -439,9 +443,9 @@ func (d dataWriter) figure(f *working.Figure) dataFigure {
 	return out
 }
 
-func (d dataWriter) input(in *working.Input) dataInput {
-	out := dataInput{Symbol: in.Symbol, Name: in.Name, Unit: in.Unit, From: in.From, Figure: in.Figure}
-	out.Value, out.Rounded = numeral(in.Value)
+// input is what goes into a formula, with its value as the working prints it.
+func input(in *working.Input, value string) dataInput {
+	out := dataInput{Symbol: in.Symbol, Name: in.Name, Unit: in.Unit, From: in.From, Figure: in.Figure, Value: json.Number(value), Rounded: value != "" && !working.InFull(in.Value)}
 	if at := placeIf(in.At); at != nil {
 		out.File, out.Line, out.Col = at.File, at.Line, at.Col
 	}

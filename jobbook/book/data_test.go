@@ -265,7 +265,7 @@ func handMadePlans() []struct {
 func dataFilesOf(t *testing.T, p *plan.Plan) map[string]string {
 	t.Helper()
 	byPath := map[string]string{}
-	files, err := dataFiles(p)
+	files, err := dataFiles(p, new(formulas))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -498,12 +498,12 @@ func TestLengthText(t *testing.T) {
 }
 
 func TestDataIsTheSameEveryTime(t *testing.T) {
-	first, err := dataFiles(handFull())
+	first, err := dataFiles(handFull(), new(formulas))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for range 20 { // map order would show itself in a few
-		again, err := dataFiles(handFull())
+		again, err := dataFiles(handFull(), new(formulas))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -31,7 +31,7 @@ var Editions = []Edition{Crew, Client, Inspector}
 // editionWords stand in the head of every page.
 var editionWords = map[Edition]string{Crew: "The crew’s edition, without prices", Inspector: "The inspector’s edition, without prices"}
 
-// editionPages are the pages of the whole book that an edition has, by name. The client's are its own.
+// editionPages are the pages of the whole book that an edition has, by name: first the answers, last the workings. The client's are its own.
 var editionPages = map[Edition][]string{
 	Crew: {"index", "changes", "measured", "layout", "posts", "cut-list", "cutting", "setups", "fixings", "labels", "buying-list", "received", "made", "wood", "loads", "finishing", "sequence", "calendar", "days",
 		"cautions", "checks", "inspection", "hand-over", "notes", "working"},
@@ -51,35 +51,24 @@ func (b *book) editionPages() []page {
 	if b.edition == Crew {
 		b.stripPages = b.strips()
 	}
-	var first, last *page
+	var list []page
 	for _, name := range editionPages[b.edition] {
-		p := allPages[slices.IndexFunc(allPages, func(p page) bool { return p.name == name })]
-		switch name {
-		case "index":
-			first = &p
-			if b.edition == Inspector {
-				p.make = (*book).inspectorPage
-			}
-			continue
-		case "working": // listed on the first page, and made when that one is
-			last = &p
-			if !slices.ContainsFunc(b.made, func(p page) bool {
-				return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
-			}) {
-				last = nil
-			}
-			continue
-		}
-		if p.body = p.written(b); len(p.body) > 0 {
-			b.made = append(b.made, p)
-		}
+		list = append(list, allPages[slices.IndexFunc(allPages, func(p page) bool { return p.name == name })])
 	}
-	if last != nil {
-		b.made = append(b.made, *last)
+	first, last := list[0], list[len(list)-1] // the answers, and the workings: listed on the first page, and made when that one is
+	if b.edition == Inspector {
+		first.write = (*book).inspectorPage
+	}
+	b.write(list[1 : len(list)-1])
+	worked := slices.ContainsFunc(b.made, func(p page) bool {
+		return slices.ContainsFunc(p.body, func(m markup) bool { return workingLink.MatchString(string(m)) })
+	})
+	if worked {
+		b.made = append(b.made, last)
 	}
 	first.body = first.written(b)
-	pages := append([]page{*first}, b.made...)
-	if last != nil {
+	pages := append([]page{first}, b.made...)
+	if worked {
 		b.cite(pages)
 		pages[len(pages)-1].body = last.written(b)
 	}
@@ -162,11 +151,7 @@ func (b *book) unlinking(pages []page) func(page) turn {
 	for _, p := range pages {
 		ids := map[string]bool{"main": true}
 		for _, m := range p.body {
-			tags(m, func(tag string) {
-				if id, ok := attribute(tag, "id"); ok {
-					ids[id] = true
-				}
-			})
+			identify(ids, m)
 		}
 		places[p.name+".html"] = ids
 	}
@@ -237,8 +222,7 @@ func (b *book) untoldTable(doc *source.Document, name string) bool {
 }
 
 // inspectorPage is the first page of the inspector's edition: whether it can be built, what is asked of the authority, and what it comes to.
-func (b *book) inspectorPage() markup {
-	var w writer
+func (b *book) inspectorPage(w *writer) {
 	w.put(`<section id="answer"><h2>Is it within the rules as drawn?</h2>`, "\n")
 	a := b.answer()
 	w.put("<p class=\"answer\">", verdictMark(a.verdict, a.words), "</p>\n")
@@ -252,7 +236,6 @@ func (b *book) inspectorPage() markup {
 		w.say("<p>%s still to be measured or decided. What waits for them is marked on its page.</p>\n", capital(counted(n, "thing is", "things are")))
 	}
 	w.put("</section>\n", b.inspected(), b.rest())
-	return w.markup()
 }
 
 // inspectedFirst are the limits that an inspector looks at first, in the order of the inspection: each stands for the check of it that is nearest to its limit.
@@ -294,11 +277,11 @@ func (b *book) inspected() markup {
 }
 
 // printName is what the list of pages calls the print edition.
-func (c cover) printName() string {
+func (f framed) printName() string {
 	switch {
-	case c.ForClient && c.Unsigned:
+	case f.ForClient && f.Unsigned:
 		return "To print"
-	case c.ForClient:
+	case f.ForClient:
 		return "To print and sign"
 	}
 	return "Print edition"

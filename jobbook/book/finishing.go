@@ -6,8 +6,7 @@ import (
 )
 
 // finishingPage is what each group of parts is coated with, in order.
-func (b *book) finishingPage() markup {
-	var w writer
+func (b *book) finishingPage(w *writer) {
 	w.put(b.coatingAir())
 	for _, g := range b.plan.Finishing.Groups {
 		title := capital(g.What())
@@ -39,7 +38,6 @@ func (b *book) finishingPage() markup {
 	if len(b.plan.Finishing.Missing) > 0 {
 		w.put(`<section id="finish-missing"><h2>Waiting for a reading</h2>`, "\n", b.missingList(b.plan.Finishing.Missing), "</section>\n")
 	}
-	return w.markup()
 }
 
 // readTheCan stands once beside values that the can may know better.

@@ -12,12 +12,11 @@ import (
 )
 
 // fixingsPage is what holds every joint: what, how many and where, and how it is bored and driven; first bit by bit.
-func (b *book) fixingsPage() markup {
+func (b *book) fixingsPage(w *writer) {
 	list := b.plan.Takeoff.Fixings
 	if len(list) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""))
 	w.line("Every fixing and every hole for one. Depths are those of the bit below the surface that it enters. What is common practice is said to be; what holds a guard up is for an engineer where there is a doubt.")
 	w.put(`<section id="bits"><h2>Bit by bit</h2>`, "\n", b.bits(), "</section>\n")
@@ -30,7 +29,6 @@ func (b *book) fixingsPage() markup {
 	for _, f := range joints {
 		w.put(b.fastening(f, list))
 	}
-	return w.markup()
 }
 
 // bits are the bores in the order of the bits, as on the set-up cards.

@@ -103,19 +103,11 @@ func (f *frames) passage(name string) (markup, bool) {
 	return markup(text.Text), true
 }
 
-// slot stands in a template for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of the list of pages what it holds.
-type slot struct{}
+// bodyMark stands in a frame for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of the list of pages what it holds. It is a byte that no template lets through
+// from elsewhere.
+const bodyMark template.HTML = "\x00"
 
-// bodyMark is a byte that no template lets through.
-const bodyMark = "\x00"
-
-// Body is what the template writes.
-func (slot) Body() template.HTML { return bodyMark }
-
-// Pages is what the template writes for the list of pages.
-func (slot) Pages() template.HTML { return bodyMark }
-
-// body is what is put into a slot, with its tags turned where there is something to turn them.
+// body is what is put in the place of a mark, with its tags turned where there is something to turn them.
 type body struct {
 	pieces
 	turn turn
@@ -137,8 +129,8 @@ func (f *frames) file(name, frame string, data any, bodies ...body) (File, error
 	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
 		return File{}, fmt.Errorf("page %s: %w", name, err)
 	}
-	around := w.buffer().Bytes()
-	if places := bytes.Count(around, []byte(bodyMark)); places != len(bodies) {
+	around, mark := w.buffer().Bytes(), []byte(bodyMark)
+	if places := bytes.Count(around, mark); places != len(bodies) {
 		return File{}, fmt.Errorf("page %s: its frame has %d places for %d bodies", name, places, len(bodies))
 	}
 	long := len(around)
@@ -150,7 +142,7 @@ func (f *frames) file(name, frame string, data any, bodies ...body) (File, error
 	}
 	out := make([]byte, 0, long)
 	for _, b := range bodies {
-		head, rest, _ := bytes.Cut(around, []byte(bodyMark))
+		head, rest, _ := bytes.Cut(around, mark)
 		out, around = append(out, head...), rest
 		for _, m := range b.pieces {
 			if b.turn != nil {
@@ -179,8 +171,9 @@ func buildID(pages []page, style string) string {
 	return hex.EncodeToString(sum.Sum(nil))[:shown]
 }
 
-// cover is what every page of a book says about it.
-type cover struct {
+// framed is a page as its template takes it. All of it lies on one level: a template takes long to find what is embedded.
+type framed struct {
+	// What every page says of its book.
 	Job, Client, Place, Measured string
 	Build                        string
 	Style                        string
@@ -190,13 +183,12 @@ type cover struct {
 	Unsigned                     bool       // the client has nothing to sign yet
 	strips                       []pageLine // pages to print at full size, beside the book's own
 	workings                     bool       // there is a book of workings, to print by itself
-}
 
-// framed is a page as its template takes it.
-type framed struct {
-	cover
-	slot
+	Facts template.HTML // some of this in a line, the same on every page
+
+	// What it says of itself.
 	Title, Heading string
+	Body, Pages    template.HTML // marks
 	Sections       []section
 	Groups         []printGroup // of a document to print: what is in it, by where it is wanted
 	Workings       bool         // the document has no workings: they are in the book of workings
@@ -207,14 +199,15 @@ type pageLine struct{ Href, Name string }
 
 // section is a page as it stands in the print edition.
 type section struct {
-	slot
 	ID, Title string
+	Body      template.HTML // a mark
 }
 
-func (c cover) page(p page) framed {
-	f := framed{cover: c, Title: p.title + ", " + c.Job, Heading: p.title}
+// page is the frame of a page, of what is said of the book.
+func (f framed) page(p page) framed {
+	f.Title, f.Heading, f.Body, f.Pages = p.title+", "+f.Job, p.title, bodyMark, bodyMark
 	if p.name == "index" {
-		f.Title, f.Heading = c.Job, c.Job
+		f.Title, f.Heading = f.Job, f.Job
 	}
 	return f
 }
@@ -242,10 +235,10 @@ func linked(list []pageLine, here string) markup {
 }
 
 // edition is a document to print: its pages as sections, links to pages that are in it turned into links within it, headings one down. Links to other pages stay.
-func (c cover) edition(pages []page, d toPrint) (f framed, bodies []body) {
-	f = framed{cover: c, Title: d.title + ", " + c.Job, Heading: c.Job, Workings: c.workings && d.file != workingsFile}
+func (f framed) edition(pages []page, d toPrint) (whole framed, bodies []body) {
+	f.Title, f.Heading, f.Workings = d.title+", "+f.Job, f.Job, f.workings && d.file != workingsFile
 	if d.file == workingsFile {
-		f.Heading = d.title + ", " + c.Job
+		f.Heading = f.Title
 	}
 	here := map[string]bool{}
 	for _, g := range d.groups {
@@ -257,7 +250,7 @@ func (c cover) edition(pages []page, d toPrint) (f framed, bodies []body) {
 		for _, name := range g.pages {
 			if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
 				p := pages[i]
-				f.Sections = append(f.Sections, section{ID: "page-" + name, Title: p.title})
+				f.Sections = append(f.Sections, section{"page-" + name, p.title, bodyMark})
 				bodies = append(bodies, body{p.body, within(here)})
 				g.Lines = append(g.Lines, printLine{"page-" + name, p.title, p.about, name + ".html"})
 			}
@@ -268,7 +261,7 @@ func (c cover) edition(pages []page, d toPrint) (f framed, bodies []body) {
 			}
 		}
 		if g.strips {
-			for _, s := range c.strips {
+			for _, s := range f.strips {
 				g.Lines = append(g.Lines, printLine{"", s.Name, "marks at full size, to tape to the shoe", s.Href})
 			}
 		}

@@ -16,11 +16,10 @@ import (
 const punchLines = 8
 
 // handOverPage is what is put right, read, signed off and kept at the end. It is made once something has been laid out.
-func (b *book) handOverPage() markup {
+func (b *book) handOverPage(w *writer) {
 	if !slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil }) && len(b.job.Punches) == 0 && len(b.job.Used) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(`<section id="as-built"><h2>Readings as built</h2>`, "\n", b.builtTally(), b.builtTable(), "</section>\n")
 	w.put(`<section id="punch"><h2>Punch list</h2>`, "\n", b.punchLine(), b.punchTable(), b.punchWalks(), b.punchByHand(), "</section>\n")
 	if t := b.usedTable(); t != "" {
@@ -46,7 +45,6 @@ func (b *book) handOverPage() markup {
 	if slices.Contains(b.plan.Traits, "children") {
 		w.put(`<section id="gate"><h2>A gate at the head of the stair</h2>`, "\n", b.fixed("gate", nil), "</section>\n")
 	}
-	return w.markup()
 }
 
 // punchAnchor is the id of a punch list. The client's has no file's name in it.
@@ -310,14 +308,12 @@ func (b *book) noteAnchor(n *source.Document) string {
 }
 
 // notesPage is the pages of notes.
-func (b *book) notesPage() markup {
-	var w writer
+func (b *book) notesPage(w *writer) {
 	for _, n := range b.job.Notes {
 		if b.isFor(n) {
 			w.say(`<section id="%s"><h2>%s</h2>`+"\n%s</section>\n", b.noteAnchor(n), noteTitle(n), b.note(n))
 		}
 	}
-	return w.markup()
 }
 
 // note is a note's day and words.

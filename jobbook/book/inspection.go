@@ -13,12 +13,10 @@ import (
 )
 
 // inspectionPage is the sheet that is filled in on the guard as it stands, and signed. It is made once something has been laid out, or was read.
-func (b *book) inspectionPage() markup {
-	laid := slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil })
-	if !laid && len(b.job.AsBuilt) == 0 || len(b.plan.Inspection.Sheets) == 0 {
-		return ""
+func (b *book) inspectionPage(w *writer) {
+	if !b.toInspect() {
+		return
 	}
-	var w writer
 	w.say("<p>%s</p>\n", b.builtLine())
 	w.put(b.fixed("inspection", nil))
 	w.say("<p>Read to the tape's division, %s. A reading exactly on a limit is judged as it was read.</p>\n", b.divisionWords())
@@ -28,13 +26,12 @@ func (b *book) inspectionPage() markup {
 		w.put("<p>No rule set is chosen yet: ask the building department which code it goes by.</p>\n")
 	}
 	for _, s := range b.plan.Inspection.Sheets {
-		w.put(b.sheetOf(s))
+		b.sheetOf(w, s)
 	}
 	if len(b.plan.Inspection.Ticks) > 0 {
 		w.put(`<section id="built-whole"><h2>The whole job</h2>`, "\n", b.ticks("The whole job", b.plan.Inspection.Ticks), "</section>\n")
 	}
 	w.put(b.structureOnSheet(), b.builtFiles(), b.signatures())
-	return w.markup()
 }
 
 func sheetAnchor(group string) string {
@@ -65,19 +62,24 @@ func (b *book) builtLine() markup {
 
 // builtTally is the same for the hand-over, with the way to the sheet.
 func (b *book) builtTally() markup {
-	if !slices.ContainsFunc(b.made, func(p page) bool { return p.name == "inspection" }) {
+	if !b.toInspect() {
 		return ""
 	}
 	return say("<p>%s</p>\n"+`<p><a href="inspection.html">Inspection sheet</a>: what to measure, where and with what, to fill in and sign. Readings go into a file of <code>kind: as-built</code>, and are judged and kept there.</p>`+"\n", b.builtLine())
 }
 
+// toInspect reports whether there is an inspection sheet.
+func (b *book) toInspect() bool {
+	laid := slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil })
+	return (laid || len(b.job.AsBuilt) > 0) && len(b.plan.Inspection.Sheets) > 0
+}
+
 // sheetOf is one run, flight or post.
-func (b *book) sheetOf(s rules.Sheet) markup {
+func (b *book) sheetOf(w *writer, s rules.Sheet) {
 	title := "Post " + s.Post
 	if s.Run != nil {
 		title = b.runTitle(s.Run.Name)
 	}
-	var w writer
 	w.say(`<section id="%s"><h2>%s</h2>`+"\n", sheetAnchor(s.ID), title)
 	t := table{label: title + ", to measure", wide: true, stack: true, long: true, class: "inspect", heads: []head{column("Check"), column("Limit"), num("Planned", b.unit()), column("As built (" + b.unit() + ")"), column("Verdict")}}
 	for _, c := range s.Checks {
@@ -92,7 +94,6 @@ func (b *book) sheetOf(s rules.Sheet) markup {
 			joined("", limits...), b.plannedOf(c), b.builtOf(c), b.verdictOf(c))
 	}
 	w.put(t.markup(), b.ticks(title, s.Ticks), b.pushes(s.Pushes), "</section>\n")
-	return w.markup()
 }
 
 func (b *book) noLimit(c rules.Check) markup {

@@ -15,7 +15,7 @@ const (
 )
 
 // labelsPage is a label for every piece, to print, cut apart and pin or tape on; in the order in which the pieces are cut, the fillets last, on sheets of their own.
-func (b *book) labelsPage() markup {
+func (b *book) labelsPage(w *writer) {
 	var list, fillets []markup
 	for _, l := range b.plan.Takeoff.Labels {
 		c := b.plan.Takeoff.Pieces[l.Piece]
@@ -29,28 +29,26 @@ func (b *book) labelsPage() markup {
 		list = append(list, b.blankLabel(l))
 	}
 	if len(list)+len(fillets) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""))
 	w.say(`<p class="screen-only">%s</p>`+"\n", "For Letter or A4, on plain paper. Print at 100 %, cut apart along the lines, and tape each to its piece as it comes off the saw. The mark is also what is pencilled where it will not be seen.")
 	if n := len(b.plan.Takeoff.Blanks); n > 0 {
 		w.say(`<p class="screen-only">%s</p>`+"\n", counted(n, "label has", "labels have")+" a line in place of the length, which is still to be measured; they come last.")
 	}
-	w.put(labelRows(list, labelsAcross, ""))
+	labelRows(w, list, labelsAcross, "")
 	if len(fillets) > 0 {
 		w.say(`<section class="label-sheet" id="fillet-labels"><h2>Fillets</h2>`+"\n"+`<p class="screen-only">%s</p>`+"\n", "On sheets of their own: leave them out where fillets are cut as they are fitted.")
-		w.put(labelRows(fillets, filletsAcross, " small"), "</section>\n")
+		labelRows(w, fillets, filletsAcross, " small")
+		w.put("</section>\n")
 	}
-	return w.markup()
 }
 
 // labelRows puts labels into rows: a row is kept whole on paper, which the rows of a grid are not everywhere.
-func labelRows(list []markup, across int, class string) markup {
+func labelRows(w *writer, list []markup, across int, class string) {
 	if len(list) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.say(`<div class="labels%s">`+"\n", class)
 	for row := range slices.Chunk(list, across) {
 		w.put(`<div class="label-row">`, "\n")
@@ -60,7 +58,6 @@ func labelRows(list []markup, across int, class string) markup {
 		w.put("</div>\n")
 	}
 	w.put("</div>\n")
-	return w.markup()
 }
 
 func isFillet(c layout.Cut) bool { return c.What == "shoe fillet" || c.What == "rail fillet" }

@@ -13,12 +13,11 @@ import (
 )
 
 // loadsPage is what the guard is screened for: the loads, what each part comes to under them, and how posts share.
-func (b *book) loadsPage() markup {
+func (b *book) loadsPage(w *writer) {
 	s := b.plan.Loads
 	if len(s.Loads) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.fixed("about-loads", nil))
 	t := table{label: "Loads, each by itself", heads: []head{column("Load"), column("Where"), column("Value"), column("Clause")}}
 	for _, l := range s.Loads {
@@ -54,7 +53,6 @@ func (b *book) loadsPage() markup {
 		w.put(b.loadGroup(group, s.Members[from:i]))
 	}
 	w.put(b.loadSharing(s.Sharing))
-	return w.markup()
 }
 
 // loadWords is what a load is, as the reference of rule sets says it.

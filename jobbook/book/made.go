@@ -16,12 +16,11 @@ import (
 )
 
 // madePage is what is made already, and what becomes of each piece.
-func (b *book) madePage() markup {
+func (b *book) madePage(w *writer) {
 	m := b.plan.Takeoff.Made
 	if len(m.Pieces) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""))
 	w.put("<p>", b.madeWords(), "</p>\n")
 	var open []string
@@ -69,7 +68,6 @@ func (b *book) madePage() markup {
 		}
 		w.put(p.markup(), b.prose(f.Prose.Document), "</section>\n")
 	}
-	return w.markup()
 }
 
 func madeAnchor(f *job.MadeFile) string { return "made-" + anchor(f.Name) }

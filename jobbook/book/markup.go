@@ -76,7 +76,7 @@ type writer struct {
 }
 
 const (
-	longMarkup = 8 << 10  // bytes, from which on markup is not copied
+	longMarkup = 2 << 10  // bytes, from which on markup is not copied
 	fullBuffer = 64 << 10 // bytes, from which on a buffer is emptied
 )
 
@@ -255,6 +255,9 @@ func capital(text string) string {
 	if first < utf8.RuneSelf && !unicode.IsLower(first) {
 		return text
 	}
+	if first < utf8.RuneSelf {
+		return string(unicode.ToUpper(first)) + text[long:]
+	}
 	return strings.ToUpper(text[:long]) + text[long:]
 }
 
@@ -263,7 +266,7 @@ func counted(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
-	return fmt.Sprintf("%d %s", n, many)
+	return strconv.Itoa(n) + " " + many
 }
 
 // listed writes a list in words: a, b and c.

@@ -8,8 +8,7 @@ import (
 )
 
 // measuredPage shows every reading as it was taken, and what the book made of them: which parts, rules and settings.
-func (b *book) measuredPage() markup {
-	var w writer
+func (b *book) measuredPage(w *writer) {
 	w.put(b.whoMeasured(), b.jobReadings())
 	for i, r := range b.job.Runs {
 		var laid *layout.Run
@@ -30,7 +29,6 @@ func (b *book) measuredPage() markup {
 		w.put(b.survey(s))
 	}
 	w.put(b.used())
-	return w.markup()
 }
 
 func (b *book) whoMeasured() markup {

@@ -17,12 +17,11 @@ const (
 )
 
 // pricePage is how the price comes about. It is the shop's own: what a client sees is a document by itself.
-func (b *book) pricePage() markup {
+func (b *book) pricePage(w *writer) {
 	p := b.plan.Price
 	if len(p.Sums) == 0 && len(p.Asks) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put("<p><b>Internal: for the shop alone.</b> The client gets a document of its own (", clientLink, "), and none of this is in it.</p>\n")
 	w.put(b.priceAnswer(p))
 	if len(p.Asks) > 0 {
@@ -47,7 +46,6 @@ func (b *book) pricePage() markup {
 	if p.Offer.Show {
 		w.put(`<section id="price-offer"><h2>What the client sees</h2>`, "\n", b.offer(true), "</section>\n")
 	}
-	return w.markup()
 }
 
 // priceAnswer is the numbers to carry, or that there are none yet.

@@ -27,7 +27,8 @@ type prose struct {
 	run      string // the run whose tables it may place without naming it
 	level    int    // of its highest heading on the page
 	source   []byte
-	root     ast.Node        // nil where there is nothing to show
+	root     ast.Node        // nil where there is nothing to show, or nothing but words
+	words    *words          // of a text that holds nothing else
 	ids      map[string]bool // of its headings
 	alias    string          // in the place of its file in ids; empty where the file may be seen
 	shown    bool            // a text stands in the book once
@@ -43,6 +44,9 @@ var (
 	plainMarkdown = sync.OnceValue(func() goldmark.Markdown { return newMarkdown() })
 	metaMarkdown  = sync.OnceValue(func() goldmark.Markdown { return newMarkdown(meta.New()) })
 )
+
+// pens are lent to libraries that write.
+var pens = sync.Pool{New: func() any { return bufio.NewWriter(nil) }}
 
 func newMarkdown(more ...goldmark.Extender) goldmark.Markdown {
 	return goldmark.New(
@@ -77,13 +81,19 @@ func (b *book) readProse() {
 
 func (b *book) parse(p *prose) {
 	defer b.recovered(p.doc)
-	if strings.TrimSpace(p.doc.Body) == "" {
-		return
-	}
-	if len(p.doc.Text) > mostProse {
+	switch {
+	case strings.TrimSpace(p.doc.Body) == "":
+	case len(p.doc.Text) > mostProse:
 		b.warn(source.Pos{File: p.doc.File}, 1, "split the file; it is shown as recorded only", "the file has %d bytes, its words are shown up to %d", len(p.doc.Text), mostProse)
-		return
+	case len(p.doc.Text) > mostRemembered:
+		b.readMarkdown(p)
+	default:
+		b.readOrRemember(p)
 	}
+}
+
+// readMarkdown parses a text.
+func (b *book) readMarkdown(p *prose) {
 	if offset, what, most := tooMuch(p.doc.Body); what != "" {
 		b.warn(p.doc.At(offset), 1, "divide it; the file is shown as recorded only", "more than %d %s", most, what)
 		return
@@ -108,33 +118,40 @@ func (b *book) prose(doc *source.Document) (m markup) {
 		return ""
 	}
 	p := b.proses[doc.File]
-	if p == nil || p.root == nil || p.shown || !b.tells(doc) {
+	if p == nil || p.root == nil && p.words == nil || p.shown || !b.tells(doc) {
 		return ""
 	}
 	p.shown = true
+	if p.words != nil {
+		return p.words.markup
+	}
 	defer b.recovered(doc)
 	b.walk(p)
-	var w writer
-	w.put("<div class=\"prose\">\n")
-	if b.pen == nil {
-		b.pen = bufio.NewWriter(nil)
-	}
-	b.pen.Reset(w.buffer())
-	err := plainMarkdown().Renderer().Render(b.pen, p.source, p.root)
-	w.put("</div>\n")
-	out := w.markup()
+	m, err := p.set()
 	if err != nil {
 		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded", "the words of this file cannot be shown: %v", err)
 		return ""
 	}
-	return out
+	return m
+}
+
+// set turns a text that was walked into markup.
+func (p *prose) set() (markup, error) {
+	var w writer
+	w.put("<div class=\"prose\">\n")
+	pen := pens.Get().(*bufio.Writer)
+	pen.Reset(w.buffer())
+	err := plainMarkdown().Renderer().Render(pen, p.source, p.root)
+	pens.Put(pen)
+	w.put("</div>\n")
+	return w.markup(), err
 }
 
 // recovered turns a panic inside the Markdown library into a problem of the file that set it off.
 func (b *book) recovered(doc *source.Document) {
 	if r := recover(); r != nil {
 		if p := b.proses[doc.File]; p != nil {
-			p.root = nil
+			p.root, p.words = nil, nil
 		}
 		b.warn(source.Pos{File: doc.File}, 1, "see the file as recorded; write the words more simply", "the words of this file cannot be shown: %s", fmt.Sprint(r))
 	}

@@ -11,11 +11,10 @@ import (
 )
 
 // receivedPage is what was delivered against what was ordered, the real sizes, and what they change.
-func (b *book) receivedPage() markup {
+func (b *book) receivedPage(w *writer) {
 	if len(b.job.Deliveries) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""))
 	w.line("The whole book goes by the sizes below, where they were read.")
 	w.put(b.stillToCome(), b.notGauged(), b.against())
@@ -23,7 +22,6 @@ func (b *book) receivedPage() markup {
 		w.put(b.delivery(x))
 	}
 	w.put(b.batches(), b.writtenAndReal(), b.realSizes())
-	return w.markup()
 }
 
 // shaping are the kinds of part whose real sizes the layout rests on.

@@ -64,7 +64,7 @@ func lineByLine(file, text string) markup {
 		return say("<pre>%s</pre>\n", text+rest)
 	}
 	own := lineAnchor(file) // quotes in the text itself are escaped, so only chroma's own attributes are met
-	m := markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
+	m := markup(strings.ReplaceAll(strings.ReplaceAll(out.String(), `id="`+anyLine, `id="`+own), `href="#`+anyLine, `href="#`+own))
 	if rest != "" {
 		m += say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
 	}

@@ -11,12 +11,11 @@ import (
 )
 
 // setupsPage is a card for each setting of saw and drill, in the order in which they change least.
-func (b *book) setupsPage() markup {
+func (b *book) setupsPage(w *writer) {
 	s := b.plan.Takeoff.Setups
 	if len(s.Saws)+len(s.Drills) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.put(b.failing(""))
 	n := 0
 	if len(s.Saws) > 0 {
@@ -38,7 +37,6 @@ func (b *book) setupsPage() markup {
 		w.put(b.drillCards(&n, s.Drills))
 		w.put("</section>\n")
 	}
-	return w.markup()
 }
 
 // spacerCards are the blocks that gaps are stepped with, run by run.

@@ -16,12 +16,11 @@ func stepTitle(s *job.Step) string       { return partTitle(s.Title, s.Origin) }
 func cautionTitle(c *job.Caution) string { return partTitle(c.Title, c.Origin) }
 
 // sequencePage is the order of work.
-func (b *book) sequencePage() markup {
+func (b *book) sequencePage(w *writer) {
 	s := b.plan.Sequence
 	if len(s.Steps) == 0 {
-		return ""
+		return
 	}
-	var w writer
 	w.say("<p>%s", capital(counted(len(s.Steps), "step", "steps")))
 	if s.Minutes > 0 {
 		w.say(", %s of working time, drying not counted", duration(s.Minutes))
@@ -34,10 +33,9 @@ func (b *book) sequencePage() markup {
 	w.put(". Nothing goes past a hold point until it is settled.</p>\n")
 	for _, step := range s.Steps {
 		if step.Step != nil {
-			w.put(b.step(step))
+			b.step(w, step)
 		}
 	}
-	return w.markup()
 }
 
 func countDone(s sequence.Sequence) (n int) {
@@ -70,8 +68,7 @@ func quantitiesWords(list []sequence.Quantity) (words []string) {
 	return words
 }
 
-func (b *book) step(s sequence.Step) markup {
-	var w writer
+func (b *book) step(w *writer, s sequence.Step) {
 	class := "step"
 	if s.Step.Hold.Text != "" {
 		class += " hold"
@@ -122,7 +119,6 @@ func (b *book) step(s sequence.Step) markup {
 		w.line("In the evening: " + sentence(s.Step.Evening.Text))
 	}
 	w.put("</section>\n")
-	return w.markup()
 }
 
 const holdShape markup = `<svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true"><path d="M5 1h6l4 4v6l-4 4H5l-4-4V5z" fill="currentColor"/></svg>`
@@ -151,8 +147,7 @@ func duration(minutes int) string {
 }
 
 // cautionsPage is every danger that this job has.
-func (b *book) cautionsPage() markup {
-	var w writer
+func (b *book) cautionsPage(w *writer) {
 	for _, c := range b.plan.Sequence.Cautions {
 		w.say(`<section id="%s"><h2>%s</h2>`+"\n", cautionAnchor(c), cautionTitle(c))
 		w.put(b.prose(c.Prose.Document))
@@ -181,5 +176,4 @@ func (b *book) cautionsPage() markup {
 		}
 		w.put("</section>\n")
 	}
-	return w.markup()
 }

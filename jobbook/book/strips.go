@@ -1,6 +1,8 @@
 package book
 
 import (
+	"html/template"
+
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
@@ -8,9 +10,8 @@ import (
 
 // stripPage is a page of strips at full size, for one paper.
 type stripPage struct {
-	cover
+	framed
 	file               string
-	Title, Heading     string
 	Paper              string
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
@@ -20,8 +21,8 @@ type stripPage struct {
 }
 
 type stripSheet struct {
-	slot
 	Number int
+	Body   template.HTML // a mark
 }
 
 // papers are what strips are made for.
@@ -35,7 +36,7 @@ func (b *book) strips() []stripPage {
 	var pages []stripPage
 	for _, paper := range papers {
 		p := stripPage{
-			file: "strips-" + paper.Name + ".html", Title: "Marks at full size, " + paper.name + ", " + b.title(), Heading: "Marks at full size", Paper: paper.name,
+			file: "strips-" + paper.Name + ".html", Paper: paper.name,
 			Wide: paper.Wide, High: paper.High, Margin: draw.StripMargin,
 		}
 		if n := b.fails(); n > 0 {
@@ -43,7 +44,7 @@ func (b *book) strips() []stripPage {
 		}
 		add := func(svg string) {
 			if svg != "" {
-				p.Drawings, p.sheets = append(p.Drawings, stripSheet{Number: len(p.Drawings) + 1}), append(p.sheets, pieces{markup(svg)})
+				p.Drawings, p.sheets = append(p.Drawings, stripSheet{len(p.Drawings) + 1, bodyMark}), append(p.sheets, pieces{markup(svg)})
 			}
 		}
 		for _, r := range b.plan.Layout.Runs {

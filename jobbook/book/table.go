@@ -37,6 +37,28 @@ func (t *table) put(w *writer) {
 	if len(t.rows) == 0 {
 		return
 	}
+	t.open(w)
+	for _, row := range t.rows {
+		w.put("<tr>")
+		for i, cell := range row {
+			w.put("<td")
+			if i < len(t.heads) && t.heads[i].num {
+				w.put(` class="num"`)
+			}
+			if t.stack && i < len(t.heads) {
+				w.put(` data-head="`)
+				w.text(t.heads[i].text)
+				w.put(`"`)
+			}
+			w.put(">", cell, "</td>")
+		}
+		w.put("</tr>\n")
+	}
+	t.close(w)
+}
+
+// open writes what stands above the rows.
+func (t *table) open(w *writer) {
 	switch {
 	case t.wide:
 		w.say(`<div class="scroll" role="group" tabindex="0" aria-label="%s">`, t.label+", scrolls sideways")
@@ -70,22 +92,10 @@ func (t *table) put(w *writer) {
 		w.put("</th>")
 	}
 	w.put("</tr></thead>\n<tbody>\n")
-	for _, row := range t.rows {
-		w.put("<tr>")
-		for i, cell := range row {
-			w.put("<td")
-			if i < len(t.heads) && t.heads[i].num {
-				w.put(` class="num"`)
-			}
-			if t.stack && i < len(t.heads) {
-				w.put(` data-head="`)
-				w.text(t.heads[i].text)
-				w.put(`"`)
-			}
-			w.put(">", cell, "</td>")
-		}
-		w.put("</tr>\n")
-	}
+}
+
+// close writes what stands below them.
+func (t *table) close(w *writer) {
 	w.put("</tbody></table></div>\n")
 	w.line(t.foot)
 }

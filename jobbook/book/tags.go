@@ -7,6 +7,9 @@ type turn func(b []byte, tag string) []byte
 
 // retag writes markup with each of those tags turned; all else stays. A > within a tag ends it: in what a person wrote it is escaped, in attributes too, and so is a <.
 func retag(b []byte, m markup, turn turn) []byte {
+	if drawing(m) {
+		return append(b, m...)
+	}
 	rest, at := string(m), 0
 	for {
 		start := strings.IndexByte(rest[at:], '<')
@@ -29,6 +32,12 @@ func retag(b []byte, m markup, turn turn) []byte {
 	return append(b, rest...)
 }
 
+// drawing reports markup that is one drawing and nothing else, which has none of those tags.
+func drawing(m markup) bool {
+	const end = "</svg>"
+	return strings.HasPrefix(string(m), "<svg ") && strings.Index(string(m), end) == len(strings.TrimSpace(string(m)))-len(end)
+}
+
 // turned reports whether what follows on a < may be the tag of a link, a heading or a picture.
 func turned(tag string) bool {
 	tag = strings.TrimPrefix(tag, "/")
@@ -42,30 +51,15 @@ func (w *writer) retag(m markup, turn turn) {
 	b.Write(retag(b.AvailableBuffer(), m, turn))
 }
 
-// tags reads the tags of some markup.
-func tags(m markup, read func(tag string)) {
-	rest := string(m)
-	for {
-		start := strings.IndexByte(rest, '<')
-		if start < 0 {
-			return
+// identify notes the ids in some markup. What looks like one outside of a tag has its quotes escaped.
+func identify(ids map[string]bool, m markup) {
+	for rest, found := string(m), true; found; {
+		if _, rest, found = strings.Cut(rest, ` id="`); found {
+			var id string
+			id, rest, _ = strings.Cut(rest, `"`)
+			ids[id] = true
 		}
-		long := strings.IndexByte(rest[start:], '>') + 1
-		if long == 0 {
-			return
-		}
-		read(rest[start : start+long])
-		rest = rest[start+long:]
 	}
-}
-
-// attribute is the value of an attribute in a tag, as it stands there.
-func attribute(tag, name string) (value string, ok bool) {
-	_, after, found := strings.Cut(tag, " "+name+`="`)
-	if !found {
-		return "", false
-	}
-	return before(after, `"`)
 }
 
 // before is what stands before a mark.
@@ -79,7 +73,11 @@ func leads(tag string) (file, place string, ok bool) {
 	if !strings.HasPrefix(tag, "<a ") {
 		return "", "", false
 	}
-	href, ok := attribute(tag, "href")
+	_, after, ok := strings.Cut(tag, ` href="`)
+	if !ok {
+		return "", "", false
+	}
+	href, ok := before(after, `"`)
 	if at := strings.IndexByte(href, '#'); at >= 0 {
 		return href[:at], href[at:], ok
 	}

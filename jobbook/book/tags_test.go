@@ -1,6 +1,7 @@
 package book
 
 import (
+	"maps"
 	"strings"
 	"testing"
 )
@@ -47,6 +48,15 @@ func TestUnlink(t *testing.T) {
 		if got := string(pages[i].body.markup()); got != want {
 			t.Errorf("%s is\n%s\nwant\n%s", pages[i].name, got, want)
 		}
+	}
+}
+
+// TestIdentify: ids of tags, and none in words. Expected ids written by hand.
+func TestIdentify(t *testing.T) {
+	ids := map[string]bool{}
+	identify(ids, `<p id="a">b id=&#34;c&#34; <svg class="x" id="d-1" role="img"><title id="d-1-title"></title></svg><h2 data-id="e" id="">f</h2><p id="g`)
+	if want := map[string]bool{"a": true, "d-1": true, "d-1-title": true, "": true, "g": true}; !maps.Equal(ids, want) {
+		t.Errorf("got %v, want %v", ids, want)
 	}
 }
 
@@ -130,5 +140,42 @@ func TestPagePieces(t *testing.T) {
 	}
 	if most < 3 {
 		t.Errorf("no page is in more than %d pieces", most)
+	}
+}
+
+// TestDrawing: a drawing alone is told from anything else, and none of the sample's has a tag that would be turned.
+func TestDrawing(t *testing.T) {
+	for _, c := range []struct {
+		m    markup
+		want bool
+	}{
+		{"<svg x=\"1\"><path d=\"M0 0\"/></svg>\n", true}, {"<svg x=\"1\"></svg>", true}, {"<svg x=\"1\"></svg> <a href=\"x\">y</a>", false}, {"<svg x=\"1\"></svg><a></a><svg x=\"1\"></svg>\n", false},
+		{"<p><svg x=\"1\"></svg>\n", false}, {"<svg x=\"1\">", false}, {"", false}, {"</svg>", false},
+	} {
+		if got := drawing(c.m); got != c.want {
+			t.Errorf("%q: a drawing %v, want %v", c.m, got, c.want)
+		}
+	}
+	p, _ := samplePlan(t, nil)
+	frames, err := readFrames(templatesFolder())
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, p := range newBook(p, frames).pages() {
+		for _, m := range p.body {
+			if !drawing(m) {
+				continue
+			}
+			n++
+			for at := range m {
+				if m[at] == '<' && turned(string(m[at+1:])) {
+					t.Errorf("on %s a drawing has a %s", p.name, m[at:min(at+40, len(m))])
+				}
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("no drawing stands alone")
 	}
 }

@@ -7,12 +7,11 @@ import (
 )
 
 // woodPage is what the room's air does to the wood: what it comes to, how much it moves, and whether what was delivered is fit to cut.
-func (b *book) woodPage() markup {
+func (b *book) woodPage(w *writer) {
 	air := b.plan.Layout.Air
 	if air.Now == nil && air.Dry == nil && air.Damp == nil {
-		return ""
+		return
 	}
-	var w writer
 	w.line("Wood takes on and gives off moisture until it suits the air around it, and changes its width with it; its length hardly at all.")
 	t := table{label: "What wood comes to in this room", heads: []head{column("When"), num("Temperature", ""), num("Humidity", ""), num("Moisture of the wood", "%")}}
 	for _, x := range []struct {
@@ -50,5 +49,4 @@ func (b *book) woodPage() markup {
 	if len(m.rows) > 0 {
 		w.put(`<section id="movement"><h2>Movement</h2>`, "\n", m.markup(), "</section>\n")
 	}
-	return w.markup()
 }

@@ -2,6 +2,7 @@ package book
 
 import (
 	"strings"
+	"sync"
 
 	"balustrade/jobbook/working"
 )
@@ -59,8 +60,9 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 		w.put("</p>\n")
 	}
 	if f.Expr != nil {
-		formula(b.print(f).symbols)
-		formula(b.print(f).numbers)
+		p := b.print(f)
+		formula(p.symbols)
+		formula(p.numbers)
 	}
 	switch {
 	case f.Series != nil:
@@ -92,35 +94,59 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 type printed struct {
 	symbols, numbers string
 	inputs           []*working.Input
+	values           []string // of the inputs; empty where one is to be measured
 }
 
-// print prints a formula. Each is printed once: it is looked at for the page of workings, and for each alternative that may have the same.
-func (b *book) print(f *working.Figure) *printed {
-	p := b.formulas[f]
-	if p == nil {
-		p = &printed{f.Symbols(), f.Numbers(), f.Inputs()}
-		b.formulas[f] = p
+// formulas are those that were printed so far. Each is printed once: for the page of workings, for each alternative that may have the same, and for the plan as data.
+type formulas struct{ known sync.Map } // *working.Figure to *printed
+
+func (x *formulas) print(f *working.Figure) *printed {
+	if p, ok := x.known.Load(f); ok {
+		return p.(*printed)
 	}
+	p := &printed{symbols: f.Symbols(), numbers: f.Numbers(), inputs: f.Inputs()}
+	p.values = make([]string, len(p.inputs))
+	for i, in := range p.inputs {
+		if in.Value.Known() {
+			p.values[i] = working.Decimal(in.Value)
+		}
+	}
+	x.known.Store(f, p)
 	return p
 }
 
-// inputs is what goes into a formula, and where each comes from.
+func (b *book) print(f *working.Figure) *printed { return b.formulas.print(f) }
+
+// inputs is what goes into a formula, and where each comes from. A book has thousands of such lines: they are written where they stand.
 func (b *book) inputs(w *writer, f *working.Figure) {
-	list := b.print(f).inputs
-	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs", rows: make([][]markup, 0, len(list))}
-	for _, in := range list {
-		value := working.Decimal(in.Value)
-		if !in.Value.Known() {
-			value = "to be measured"
-		}
-		t.row(esc(in.Symbol), esc(strings.TrimSpace(value+" "+in.Unit)), b.input(in))
+	p := b.print(f)
+	if len(p.inputs) == 0 {
+		return
 	}
-	t.put(w)
+	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
+	t.open(w)
+	for i, in := range p.inputs {
+		w.put("<tr><td>")
+		w.text(in.Symbol)
+		w.put(`</td><td class="num">`)
+		if p.values[i] != "" {
+			w.text(p.values[i])
+		} else {
+			w.put("to be measured")
+		}
+		if unit := strings.TrimSpace(in.Unit); unit != "" {
+			w.put(" ")
+			w.text(unit)
+		}
+		w.put("</td><td>")
+		b.input(w, in)
+		w.put("</td></tr>\n")
+	}
+	t.close(w)
 }
 
 // input is what goes in, and where it comes from.
-func (b *book) input(in *working.Input) markup {
-	var w writer
+func (b *book) input(w *writer, in *working.Input) {
 	w.text(in.Name)
 	w.put(`<span class="fit">`)
 	from := w.Len()
@@ -128,7 +154,7 @@ func (b *book) input(in *working.Input) markup {
 	case in.Figure != "":
 		if n, ok := b.figures[in.Figure]; ok {
 			w.put(`<a href="#`)
-			b.putAnchor(&w, in.Figure)
+			b.putAnchor(w, in.Figure)
 			w.put(`">w`)
 			w.number(int64(n))
 			w.put("</a>")
@@ -136,14 +162,13 @@ func (b *book) input(in *working.Input) markup {
 			w.put("worked out")
 		}
 	case !in.At.IsZero() && b.edition != Inspector:
-		b.putWhere(&w, in.At)
+		b.putWhere(w, in.At)
 	}
 	if in.From != "" && w.Len() > from {
 		w.put(", ")
 	}
 	w.text(in.From)
 	w.put("</span>")
-	return w.markup()
 }
 
 // series is the rows of a formula that stands for many numbers.

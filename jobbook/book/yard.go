@@ -36,23 +36,21 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	b := &yardBook{newBook(&plan.Plan{Figures: y.Figures}, frames), y}
 	b.job.Shop.Currency.Text = y.Buying.Sign
 	all := []page{
-		{name: "index", title: b.name(), short: "Jobs", make: func(*book) markup { return b.jobs() }},
-		{name: "calendar", title: "Calendar", short: "Calendar", make: func(*book) markup { return b.calendar() }},
-		{name: "buying", title: "One order", short: "One order", make: func(*book) markup { return b.buying() }},
-		{name: "rack", title: "The rack", short: "The rack", make: func(*book) markup { return b.rack() }},
+		{name: "index", title: b.name(), short: "Jobs", write: func(_ *book, w *writer) { w.put(b.jobs()) }},
+		{name: "calendar", title: "Calendar", short: "Calendar", write: func(_ *book, w *writer) { w.put(b.calendar()) }},
+		{name: "buying", title: "One order", short: "One order", write: func(_ *book, w *writer) { w.put(b.buying()) }},
+		{name: "rack", title: "The rack", short: "The rack", write: func(_ *book, w *writer) { w.put(b.rack()) }},
 		{name: "working", title: "Working", short: "Working", write: (*book).workingPage},
 	}
 	for i := range all {
 		all[i].body = all[i].written(b.book)
 	}
 	all = slices.DeleteFunc(all, func(p page) bool { return len(p.body) == 0 })
-	front := cover{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
+	front := framed{Job: b.name(), Build: buildID(all, frames.style), Style: frames.style, Answer: b.counts()}
 	var files []File
 	for _, p := range all {
-		f := framed{cover: front, Title: p.title + ", " + front.Job, Heading: p.title}
-		if p.name == "index" {
-			f.Title = front.Job
-		}
+		f := front.page(p)
+		f.Heading = p.title
 		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, pieces{linked(lines(all), p.name+".html")})...)
 		if err != nil {
 			return nil, err

@@ -254,10 +254,11 @@ func (v *edgeSection) draw(s *sheet, scale float64, at point) {
 		if st.outer <= 0 {
 			c = point{x(back + st.wide.Float()/2), y(0)}
 		}
-		s.offer(append(around(c, point{-1, -0.6}, 10, "off solid wood"), around(c, point{1, -0.6}, 10, "off solid wood")...), "off solid wood")
+		const words = "off solid wood"
+		s.offer(slices.Values(slices.AppendSeq(slices.Collect(around(c, point{-1, -0.6}, 10, words)), around(c, point{1, -0.6}, 10, words))), words)
 	}
 	floor := point{x(far) - 10, y(0)}
-	s.offer([]spot{{at: point{floor.x - advance("floor")/2, floor.y - row}}, {at: point{floor.x + 14 + advance("floor")/2, floor.y + 6}}}, "floor")
+	s.offer(slices.Values([]spot{{at: point{floor.x - advance("floor")/2, floor.y - row}}, {at: point{floor.x + 14 + advance("floor")/2, floor.y + 6}}}), "floor")
 }
 
 // caption says what the drawing shows, and what it can't.

@@ -25,8 +25,7 @@ func appendFixed(b []byte, v float64, places int) []byte {
 		most = 1e9   // up to here a product has an error of less than a ten-thousandth of the last place
 		near = 0.499 // of the last place, from the one before or after it
 	)
-	scale := [...]uint64{1, 10, 100, 1000}[places]
-	x := float64(math.Abs(v) * float64(scale))
+	x := float64(math.Abs(v) * [...]float64{1, 10, 100, 1000}[places])
 	n := math.Round(x)
 	if !(math.Abs(v) < most && math.Abs(x-n) < near) {
 		return strconv.AppendFloat(b, v, 'f', places, 64)
@@ -34,13 +33,15 @@ func appendFixed(b []byte, v float64, places int) []byte {
 	if math.Signbit(v) {
 		b = append(b, '-')
 	}
-	digits := uint64(n)
-	b = strconv.AppendUint(b, digits/scale, 10)
-	if places > 0 {
-		b = append(b, '.')
+	var text [16]byte // ten digits before the point, the point, and three behind it
+	at := len(text)
+	for digits, i := uint64(n), 0; digits > 0 || i <= places; digits, i = digits/10, i+1 { // from the last one
+		if i == places && places > 0 {
+			at--
+			text[at] = '.'
+		}
+		at--
+		text[at] = byte('0' + digits%10)
 	}
-	for scale, digits = scale/10, digits%scale; scale > 0; scale /= 10 {
-		b = append(b, byte('0'+digits/scale%10))
-	}
-	return b
+	return append(b, text[at:]...)
 }

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -29,7 +30,7 @@ func (p *planPen) name(part planPart, o *planPost) {
 			instead = "Where " + and(numbers) + " meet: " + plain(o.name) + "."
 		}
 	}
-	spots := around(at, out, reach, lines...)
+	spots := slices.Collect(around(at, out, reach, lines...))
 	// Past the risers of a flight, and past its dimension, the words begin or end at the post.
 	wide, high := block(lines...)
 	off := riserLong + p.halfPost(o) + clearance
@@ -40,7 +41,7 @@ func (p *planPen) name(part planPart, o *planPost) {
 			spots = append(spots, spot{at: at.plus(over, 1)}, spot{at: at.plus(beside, 1)})
 		}
 	}
-	p.say(p.nearest(part, o, spots, wide, high), instead, lines...)
+	p.say(slices.Values(p.nearest(part, o, spots, wide, high)), instead, lines...)
 }
 
 // nearest keeps the places for a post's name that are nearer to it than to any other post.
@@ -157,7 +158,7 @@ func (p *planPen) number(t *track, out point) {
 			list = append(list, spot{at: at.plus(side, off)})
 		}
 	}
-	p.say(list, "Number "+words+" found no place.", words)
+	p.say(slices.Values(list), "Number "+words+" found no place.", words)
 }
 
 // title writes what a run is called, on the inner side of it where there is room.
@@ -201,7 +202,7 @@ func (p *planPen) title(t *track, out point) {
 			}
 		}
 	}
-	p.say(list, "", lines...)
+	p.say(slices.Values(list), "", lines...)
 }
 
 // arrow draws the arrow along a flight, and gives its ends; false where there is no room for one.
@@ -231,6 +232,6 @@ func (p *planPen) up(t *track, tail, head, out point) {
 	wide, high := block("up")
 	reach := float64(wide*math.Abs(d.x))/2 + float64(high*math.Abs(d.y))/2 + clearance
 	list := []spot{{at: tail.plus(d, -reach)}, {at: head.plus(d, reach)}}
-	list = append(list, alongside(tail, head, point{-out.x, -out.y}, "up")...)
-	p.say(list, t.title+": the arrow points up.", "up")
+	list = slices.AppendSeq(list, alongside(tail, head, point{-out.x, -out.y}, "up"))
+	p.say(slices.Values(list), t.title+": the arrow points up.", "up")
 }

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -214,7 +215,7 @@ func (p *planPen) draw(part planPart) {
 }
 
 // say puts words at the first free place, or keeps what is to stand below instead.
-func (p *planPen) say(spots []spot, instead string, lines ...string) {
+func (p *planPen) say(spots iter.Seq[spot], instead string, lines ...string) {
 	if !p.s.settle(spots, lines...) {
 		p.missed = append(p.missed, instead)
 	}

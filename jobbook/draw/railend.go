@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -405,7 +406,7 @@ func (v *railEnd) section(s *sheet, scale, px float64) {
 		s.riser(x, y1, y2)
 		words := v.style.Print(l)
 		at := point{x + float64(away*(tall+clearance+advance(words)/2)), (y1 + y2) / 2}
-		dims = append(dims, func() { s.settle([]spot{{at: at}, {at: at.plus(point{away, 0}, row)}}, words) })
+		dims = append(dims, func() { s.settle(slices.Values([]spot{{at: at}, {at: at.plus(point{away, 0}, row)}}), words) })
 	}
 	if v.wide > 0 {
 		level(c.x-w, c.x+w, c.y-h-off, point{0, -1}, v.rail.Wide.Length)

@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"iter"
 	"math"
 	"strconv"
 	"strings"
@@ -36,7 +37,7 @@ func block(lines ...string) (wide, high float64) {
 }
 
 // settle writes lines at the first of the spots that is free; false where none is. Only one line can stand upright.
-func (s *sheet) settle(spots []spot, lines ...string) bool {
+func (s *sheet) settle(spots iter.Seq[spot], lines ...string) bool {
 	if s.trial.strict && s.trial.failed {
 		return false // it is given up already
 	}
@@ -48,32 +49,13 @@ func (s *sheet) settle(spots []spot, lines ...string) bool {
 }
 
 // offer is settle for words that may as well be left out.
-func (s *sheet) offer(spots []spot, lines ...string) bool {
+func (s *sheet) offer(spots iter.Seq[spot], lines ...string) bool {
 	wide, high := block(lines...)
-	pick := -1
+	p, ok := s.pick(spots, wide, high)
 	switch {
-	case !s.trial.again:
-		e := s.taken.bounds()
-		for i, p := range spots {
-			x, y := wide/2, high/2
-			if p.up {
-				x, y = y, x
-			}
-			b := box{p.at.x - x, p.at.y - y, p.at.x + x, p.at.y + y}
-			if max(b.x2, e.x2)-min(b.x1, e.x1) <= s.trial.widest && s.taken.vacant(b, clearance) {
-				pick = i
-				break
-			}
-		}
-		s.trial.picks = append(s.trial.picks, pick)
-	case len(s.trial.picks) > 0:
-		pick, s.trial.picks = s.trial.picks[0], s.trial.picks[1:]
-	}
-	if pick < 0 || pick >= len(spots) {
+	case !ok:
 		return false
-	}
-	p := spots[pick]
-	if p.up {
+	case p.up:
 		s.upright(p.at.x+(over-under)/2*size, p.at.y, middle, lines[0])
 		return true
 	}
@@ -81,6 +63,42 @@ func (s *sheet) offer(spots []spot, lines ...string) bool {
 		s.text(p.at.x, p.at.y-high/2+over*size+float64(row*float64(i)), middle, l)
 	}
 	return true
+}
+
+// pick is the first of the spots that is free for words so wide and so high, or the one that was picked before.
+func (s *sheet) pick(spots iter.Seq[spot], wide, high float64) (spot, bool) {
+	if s.trial.again {
+		if len(s.trial.picks) == 0 {
+			return spot{}, false
+		}
+		left := s.trial.picks[0]
+		s.trial.picks = s.trial.picks[1:]
+		if left < 0 {
+			return spot{}, false
+		}
+		for p := range spots {
+			if left == 0 {
+				return p, true
+			}
+			left--
+		}
+		return spot{}, false
+	}
+	e, n := s.taken.bounds(), 0
+	for p := range spots {
+		x, y := wide/2, high/2
+		if p.up {
+			x, y = y, x
+		}
+		b := box{p.at.x - x, p.at.y - y, p.at.x + x, p.at.y + y}
+		if max(b.x2, e.x2)-min(b.x1, e.x1) <= s.trial.widest && s.taken.vacant(b, clearance) {
+			s.trial.picks = append(s.trial.picks, n)
+			return p, true
+		}
+		n++
+	}
+	s.trial.picks = append(s.trial.picks, -1)
+	return spot{}, false
 }
 
 func (p point) plus(q point, times float64) point {
@@ -129,53 +147,57 @@ func (s *sheet) slash(at, along point) {
 }
 
 // alongside are places for words along a line from p to q: first to one side of its middle, then along it, then on the other side, then farther
-// off, but never so that something else could stand between them and their line.
-func alongside(p, q, side point, words string) []spot {
-	d, far := p.toward(q)
-	up := math.Abs(d.x) < 0.02 // as good as upright
-	wide, high := block(words)
-	if up {
-		wide, high = high, wide
-	}
-	off := float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2 + clearance
-	const most = 28 + 14 + 2 // near the line, farther off, and beyond its ends
-	list := make([]spot, 0, most)
-	for _, more := range []float64{0, tall, row, 2 * row} { // tall: past the ends of the dimension's own lines
-		for _, way := range []float64{1, -1} {
-			if way < 0 && more > tall {
-				continue
-			}
-			for _, along := range []float64{0, -0.15, 0.15, -0.3, 0.3, -0.45, 0.45} {
-				mid := p.plus(d, float64(far*(along+0.5)))
-				list = append(list, spot{mid.plus(side, float64(way*(off+more))), up})
+// off, but never so that something else could stand between them and their line. One of the first is free as a rule, so that each is worked out when it is asked for.
+func alongside(p, q, side point, words string) iter.Seq[spot] {
+	return func(yield func(spot) bool) {
+		d, far := p.toward(q)
+		up := math.Abs(d.x) < 0.02 // as good as upright
+		wide, high := block(words)
+		if up {
+			wide, high = high, wide
+		}
+		off := float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2 + clearance
+		for _, more := range []float64{0, tall, row, 2 * row} { // tall: past the ends of the dimension's own lines
+			for _, way := range []float64{1, -1} {
+				if way < 0 && more > tall {
+					continue
+				}
+				for _, along := range []float64{0, -0.15, 0.15, -0.3, 0.3, -0.45, 0.45} {
+					mid := p.plus(d, float64(far*(along+0.5)))
+					if !yield(spot{mid.plus(side, float64(way*(off+more))), up}) {
+						return
+					}
+				}
 			}
 		}
+		if far > advance(words) {
+			return
+		}
+		// A line shorter than its words has them beyond its end.
+		past := float64(wide*math.Abs(d.x))/2 + float64(high*math.Abs(d.y))/2 + tall + clearance
+		_ = yield(spot{q.plus(d, past), up}) && yield(spot{p.plus(d, -past), up})
 	}
-	if far > advance(words) {
-		return list
-	}
-	// A line shorter than its words has them beyond its end.
-	past := float64(wide*math.Abs(d.x))/2 + float64(high*math.Abs(d.y))/2 + tall + clearance
-	return append(list, spot{q.plus(d, past), up}, spot{p.plus(d, -past), up})
 }
 
-// around are places for words round a middle, reach px clear of it, the ones nearest to a direction first.
-func around(at, toward point, reach float64, lines ...string) []spot {
-	wide, high := block(lines...)
-	from := angleOf(toward)
-	list := make([]spot, 0, 48)
-	for _, more := range []float64{0, 8, 18} { // px farther off
-		for i := range 16 {
-			turn := float64((i+1)/2) * math.Pi / 8 // from the direction to either side in turn
-			if i%2 == 1 {
-				turn = -turn
+// around are places for words round a middle, reach px clear of it, the ones nearest to a direction first. Each is worked out when it is asked for.
+func around(at, toward point, reach float64, lines ...string) iter.Seq[spot] {
+	return func(yield func(spot) bool) {
+		wide, high := block(lines...)
+		from := angleOf(toward)
+		for _, more := range []float64{0, 8, 18} { // px farther off
+			for i := range 16 {
+				turn := float64((i+1)/2) * math.Pi / 8 // from the direction to either side in turn
+				if i%2 == 1 {
+					turn = -turn
+				}
+				u := heading(from + turn)
+				// The corner or side of the words that looks at the middle stands reach px from it.
+				if !yield(spot{at: point{at.x + float64(u.x*(reach+more+wide/2)), at.y + float64(u.y*(reach+more+high/2))}}) {
+					return
+				}
 			}
-			u := heading(from + turn)
-			// The corner or side of the words that looks at the middle stands reach px from it.
-			list = append(list, spot{at: point{at.x + float64(u.x*(reach+more+wide/2)), at.y + float64(u.y*(reach+more+high/2))}})
 		}
 	}
-	return list
 }
 
 // scaleKey is the attribute that holds a drawing's scale.

@@ -1,6 +1,7 @@
 package working
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/exact"
@@ -129,9 +130,22 @@ func (f *Figure) Result() string { return Decimal(f.Value) }
 
 // Inputs lists what goes in, each symbol once, in the order of the formula.
 func (f *Figure) Inputs() []*Input {
+	const few = 16 // that are looked through sooner than looked up
 	var list []*Input
-	seen := map[string]bool{}
+	var seen map[string]bool
 	f.Expr.inputs(func(in *Input) {
+		if len(list) < few {
+			if !slices.ContainsFunc(list, func(x *Input) bool { return x.Symbol == in.Symbol }) {
+				list = append(list, in)
+			}
+			return
+		}
+		if seen == nil {
+			seen = map[string]bool{}
+			for _, x := range list {
+				seen[x.Symbol] = true
+			}
+		}
 		if !seen[in.Symbol] {
 			seen[in.Symbol] = true
 			list = append(list, in)
