@@ -2,6 +2,8 @@ package site
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -80,15 +82,17 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	if err := c.findGone(d, wanted); err != nil {
 		return nil, err
 	}
-	seen := look(d, files)
+	seen := look(d, files, c.before != nil)
 	for i, f := range files {
 		now := seen[i]
 		c.after.add(f.Path, now.wanted)
 		c.during.add(f.Path, now.wanted)
-		if name, err := c.blocked(d, f.Path); err != nil {
-			return nil, err
-		} else if name != "" {
-			return nil, foreign(name, whyInTheWay)
+		if c.before != nil && now.kind != regular { // else nothing is there, or nothing but folders above it
+			if name, err := c.blocked(d, f.Path); err != nil {
+				return nil, err
+			} else if name != "" {
+				return nil, foreign(name, whyInTheWay)
+			}
 		}
 		switch {
 		case now.err != nil:
@@ -115,15 +119,21 @@ type sight struct {
 	err           error
 }
 
-// look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it.
-func look(d *disk, files []File) []sight {
+// look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it. In a folder that is not ours yet nothing is there to be looked at.
+func look(d *disk, files []File, ours bool) []sight {
 	seen := make([]sight, len(files))
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(files)) {
 		group.Go(func() {
+			var buffer []byte
+			if ours {
+				buffer = make([]byte, pieceBytes)
+			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				seen[i] = d.look(files[i])
+				if seen[i].wanted = hash(files[i].Data); ours {
+					d.look(files[i], &seen[i], buffer)
+				}
 			}
 		})
 	}
@@ -131,17 +141,51 @@ func look(d *disk, files []File) []sight {
 	return seen
 }
 
-func (d *disk) look(f File) (s sight) {
-	s.wanted = hash(f.Data)
+// pieceBytes is how much of a file is read at a time to compare it: one that is as it should be is never in memory as a whole.
+const pieceBytes = 128 << 10
+
+// look finds out what is at the path of a file.
+func (d *disk) look(f File, s *sight, buffer []byte) {
 	if s.kind, s.err = d.kind(f.Path); s.err != nil || s.kind != regular {
-		return s
+		return
 	}
-	data, err := d.read(f.Path)
-	if s.found, s.err = s.wanted, err; err == nil && !bytes.Equal(data, f.Data) {
-		s.found = hash(data)
+	file, err := d.root.Open(f.Path)
+	if err != nil {
+		s.err = err
+		return
 	}
-	return s
+	defer file.Close()
+	s.found, s.err = sumUnlike(file, f.Data, s.wanted, buffer)
 }
+
+// sumUnlike sums what is read; where it is the same as data, it is the sum of that.
+func sumUnlike(r io.Reader, data []byte, sum digest, buffer []byte) (digest, error) {
+	for at := 0; ; {
+		n, err := r.Read(buffer)
+		if !bytes.HasPrefix(data[at:], buffer[:n]) || err == io.EOF && at+n < len(data) {
+			other := sha256.New()
+			other.Write(data[:at])
+			other.Write(buffer[:n])
+			if err == nil {
+				_, err = io.CopyBuffer(other, onlyReader{r}, buffer)
+			}
+			if err == io.EOF {
+				err = nil
+			}
+			return digest(other.Sum(nil)), err
+		}
+		at += n
+		if err == io.EOF {
+			return sum, nil
+		}
+		if err != nil {
+			return digest{}, err
+		}
+	}
+}
+
+// onlyReader is what is read into a buffer that is given: a file would make one of its own.
+type onlyReader struct{ io.Reader }
 
 // findGone lists what we wrote once and the new book does not have.
 func (c *change) findGone(d *disk, wanted map[string]bool) error {

@@ -8,6 +8,7 @@
 package site
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"path"
@@ -111,21 +112,35 @@ func (c *change) carryOut(d *disk) error {
 	if err := c.deleteAll(d, true); err != nil { // what stands where a new file or folder goes
 		return err
 	}
+	if err := c.writeAll(d); err != nil {
+		return err
+	}
+	if err := c.deleteAll(d, false); err != nil {
+		return err
+	}
+	after := stamped(c.edition, c.after.bytes())
+	if now, err := d.read(manifestName); err == nil && bytes.Equal(now, after) {
+		return nil
+	}
+	return d.put(manifestName, after)
+}
+
+// writeAll writes what is to be written.
+func (c *change) writeAll(d *disk) error {
+	defer d.leave()
+	made := "." // the folder of the file before
 	for _, f := range c.write {
-		if err := d.folders(path.Dir(f.Path)); err != nil {
-			return err
+		if folder := path.Dir(f.Path); folder != made {
+			if err := d.folders(folder); err != nil {
+				return err
+			}
+			made = folder
 		}
 		if err := d.put(f.Path, f.Data); err != nil {
 			return err
 		}
 	}
-	if err := c.deleteAll(d, false); err != nil {
-		return err
-	}
-	if now, err := d.read(manifestName); err == nil && string(now) == string(stamped(c.edition, c.after.bytes())) {
-		return nil
-	}
-	return d.put(manifestName, stamped(c.edition, c.after.bytes()))
+	return nil
 }
 
 func (c *change) deleteAll(d *disk, inTheWay bool) error {
