@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"strings"
 	"sync"
 
@@ -55,20 +56,39 @@ func listing(doc *source.Document) markup {
 // lineByLine sets a text with numbered lines.
 func lineByLine(file, text string) markup {
 	text, rest := firstLines(strings.ReplaceAll(text, "\r\n", "\n"), source.MostLines)
-	var out strings.Builder
+	var w, set writer
+	defer w.giveBack()
+	out := w.buffer()
 	tokens, err := recordLexer{}.Tokenise(nil, text)
 	if err == nil {
-		err = recordFormat().Format(&out, recordStyle, tokens)
+		err = recordFormat().Format(out, recordStyle, tokens)
 	}
 	if err != nil {
 		return say("<pre>%s</pre>\n", text+rest)
 	}
-	own := lineAnchor(file) // quotes in the text itself are escaped, so only chroma's own attributes are met
-	m := markup(strings.NewReplacer(`id="`+anyLine, `id="`+own, `href="#`+anyLine, `href="#`+own).Replace(out.String()))
+	ownLines(set.buffer(), out.Bytes(), lineAnchor(file))
+	m := set.markup()
 	if rest != "" {
 		m += say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
 	}
 	return m
+}
+
+// ownLines writes a listing with a file's own prefix in the ids of its lines. Quotes in the text itself are escaped, so only chroma's own attributes are met.
+func ownLines(w *bytes.Buffer, listing []byte, own string) {
+	for {
+		before, after, found := bytes.Cut(listing, []byte(anyLine))
+		w.Write(before)
+		if !found {
+			return
+		}
+		if bytes.HasSuffix(before, []byte(`id="`)) || bytes.HasSuffix(before, []byte(`href="#`)) {
+			w.WriteString(own)
+		} else {
+			w.WriteString(anyLine)
+		}
+		listing = after
+	}
 }
 
 // firstLines divides a text behind so many lines: a line with its number and its links takes some three hundred bytes, and nothing leads beyond the front matter.
