@@ -443,7 +443,7 @@ func (w *working) show(ctx context.Context) (good bool) {
 	if w.out != "" {
 		w.told.Out = filepath.Join(w.out, w.told.Folder)
 		if w.told.Err = ctx.Err(); w.told.Err == nil {
-			result.Site, w.told.Err = site.Write(w.told.Out, files)
+			result.Site, w.told.Err = w.maker.writer.Write(w.told.Out, files)
 		}
 	}
 	return true

@@ -25,6 +25,7 @@ type change struct {
 	gone      []goner  // in order of path
 	kept      []string
 	needed    map[string]bool // folders that hold a file of the new book
+	made      map[string]summed
 
 	removed int
 }
@@ -38,7 +39,7 @@ type goner struct {
 }
 
 // compare finds out what has to be done, and refuses what would touch anything that is not ours.
-func compare(d *disk, dir, edition string, files []File) (*change, error) {
+func compare(d *disk, dir, edition string, files []File, last map[string]summed) (*change, error) {
 	foreign := func(name, why string) error { return &ForeignError{Dir: dir, Example: name, Why: why} }
 	c := &change{edition: edition, during: manifest{}, after: manifest{}, needed: map[string]bool{}}
 	entries, err := d.list(".")
@@ -82,9 +83,11 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	if err := c.findGone(d, wanted); err != nil {
 		return nil, err
 	}
-	seen := look(d, files, c.before != nil)
+	seen := look(d, files, last, c.before != nil)
+	c.made = make(map[string]summed, len(files))
 	for i, f := range files {
 		now := seen[i]
+		c.made[f.Path] = summed{f.Data, now.wanted}
 		c.after.add(f.Path, now.wanted)
 		c.during.add(f.Path, now.wanted)
 		if c.before != nil && now.kind != regular { // else nothing is there, or nothing but folders above it
@@ -120,7 +123,7 @@ type sight struct {
 }
 
 // look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it. In a folder that is not ours yet nothing is there to be looked at.
-func look(d *disk, files []File, ours bool) []sight {
+func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 	seen := make([]sight, len(files))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -131,8 +134,18 @@ func look(d *disk, files []File, ours bool) []sight {
 				buffer = make([]byte, pieceBytes)
 			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				if seen[i].wanted = hash(files[i].Data); ours {
-					d.look(files[i], &seen[i], buffer)
+				f := files[i]
+				known, ok := last[f.Path]
+				if !ok || !bytes.Equal(known.data, f.Data) {
+					seen[i].wanted = hash(f.Data)
+				} else {
+					seen[i].wanted = known.sum
+				}
+				if !ok {
+					known = summed{f.Data, seen[i].wanted}
+				}
+				if ours {
+					d.look(f.Path, known, &seen[i], buffer)
 				}
 			}
 		})
@@ -144,22 +157,23 @@ func look(d *disk, files []File, ours bool) []sight {
 // pieceBytes is how much of a file is read at a time to compare it: one that is as it should be is never in memory as a whole.
 const pieceBytes = 128 << 10
 
-// look finds out what is at the path of a file.
-func (d *disk) look(f File, s *sight, buffer []byte) {
-	if s.kind, s.err = d.kind(f.Path); s.err != nil || s.kind != regular {
+// look finds out what is at a path, where a file that is known is likely to be.
+func (d *disk) look(name string, known summed, s *sight, buffer []byte) {
+	if s.kind, s.err = d.kind(name); s.err != nil || s.kind != regular {
 		return
 	}
-	file, err := d.root.Open(f.Path)
+	file, err := d.root.Open(name)
 	if err != nil {
 		s.err = err
 		return
 	}
 	defer file.Close()
-	s.found, s.err = sumUnlike(file, f.Data, s.wanted, buffer)
+	s.found, s.err = sumUnlike(file, known, buffer)
 }
 
-// sumUnlike sums what is read; where it is the same as data, it is the sum of that.
-func sumUnlike(r io.Reader, data []byte, sum digest, buffer []byte) (digest, error) {
+// sumUnlike sums what is read; where it is the same as what is known, its sum is known too.
+func sumUnlike(r io.Reader, known summed, buffer []byte) (digest, error) {
+	data := known.data
 	for at := 0; ; {
 		n, err := r.Read(buffer)
 		if !bytes.HasPrefix(data[at:], buffer[:n]) || err == io.EOF && at+n < len(data) {
@@ -176,7 +190,7 @@ func sumUnlike(r io.Reader, data []byte, sum digest, buffer []byte) (digest, err
 		}
 		at += n
 		if err == io.EOF {
-			return sum, nil
+			return known.sum, nil
 		}
 		if err != nil {
 			return digest{}, err
