@@ -134,18 +134,14 @@ func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 				buffer = make([]byte, pieceBytes)
 			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				f := files[i]
-				known, ok := last[f.Path]
-				if !ok || !bytes.Equal(known.data, f.Data) {
-					seen[i].wanted = hash(f.Data)
-				} else {
+				f, known := files[i], last[files[i].Path]
+				if known.data != nil && bytes.Equal(known.data, f.Data) {
 					seen[i].wanted = known.sum
-				}
-				if !ok {
-					known = summed{f.Data, seen[i].wanted}
+				} else {
+					seen[i].wanted = hash(f.Data)
 				}
 				if ours {
-					d.look(f.Path, known, &seen[i], buffer)
+					d.look(f.Path, &seen[i], buffer, summed{f.Data, seen[i].wanted}, known)
 				}
 			}
 		})
@@ -157,8 +153,8 @@ func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 // pieceBytes is how much of a file is read at a time to compare it: one that is as it should be is never in memory as a whole.
 const pieceBytes = 128 << 10
 
-// look finds out what is at a path, where a file that is known is likely to be.
-func (d *disk) look(name string, known summed, s *sight, buffer []byte) {
+// look finds out what is at a path, where a file that is known is likely to be: the new one, or that of the last time.
+func (d *disk) look(name string, s *sight, buffer []byte, now, last summed) {
 	if s.kind, s.err = d.kind(name); s.err != nil || s.kind != regular {
 		return
 	}
@@ -168,17 +164,24 @@ func (d *disk) look(name string, known summed, s *sight, buffer []byte) {
 		return
 	}
 	defer file.Close()
-	s.found, s.err = sumUnlike(file, known, buffer)
+	known := []summed{now}
+	if last.data != nil {
+		known = append(known, last)
+	}
+	s.found, s.err = sumUnlike(file, buffer, known...)
 }
 
-// sumUnlike sums what is read; where it is the same as what is known, its sum is known too.
-func sumUnlike(r io.Reader, known summed, buffer []byte) (digest, error) {
-	data := known.data
+// sumUnlike sums what is read. Where it is the same as one of those that are known, of which there is one at least, its sum is known too.
+func sumUnlike(r io.Reader, buffer []byte, known ...summed) (digest, error) {
 	for at := 0; ; {
 		n, err := r.Read(buffer)
-		if !bytes.HasPrefix(data[at:], buffer[:n]) || err == io.EOF && at+n < len(data) {
+		before := known[0].data[:at] // what was read until now: all that are left begin with it
+		known = slices.DeleteFunc(known, func(k summed) bool {
+			return !bytes.HasPrefix(k.data[at:], buffer[:n]) || err == io.EOF && len(k.data) > at+n
+		})
+		if len(known) == 0 {
 			other := sha256.New()
-			other.Write(data[:at])
+			other.Write(before)
 			other.Write(buffer[:n])
 			if err == nil {
 				_, err = io.CopyBuffer(other, onlyReader{r}, buffer)
@@ -190,7 +193,7 @@ func sumUnlike(r io.Reader, known summed, buffer []byte) (digest, error) {
 		}
 		at += n
 		if err == io.EOF {
-			return known.sum, nil
+			return known[0].sum, nil
 		}
 		if err != nil {
 			return digest{}, err

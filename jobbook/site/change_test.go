@@ -35,10 +35,10 @@ func TestSumUnlike(t *testing.T) {
 	} {
 		for how, reader := range readers {
 			for _, buffer := range []int{1, 64, 300, 1000} {
-				for _, data := range [][]byte{long, nil} {
-					got, err := sumUnlike(reader(bytes.NewReader(found)), summed{data, hash(data)}, make([]byte, buffer))
+				for many, known := range [][]summed{{{long, hash(long)}}, {{nil, hash(nil)}}, {{changed(200), hash(changed(200))}, {long, hash(long)}}, {{long[:64], hash(long[:64])}, {changed(128), hash(changed(128))}}} {
+					got, err := sumUnlike(reader(bytes.NewReader(found)), make([]byte, buffer), known...)
 					if err != nil || got != hash(found) {
-						t.Errorf("%s, read as %s in pieces of %d, over %d bytes: %x, %v", name, how, buffer, len(data), got, err)
+						t.Errorf("%s, read as %s in pieces of %d, over %d: %x, %v", name, how, buffer, many, got, err)
 					}
 				}
 			}
@@ -47,7 +47,7 @@ func TestSumUnlike(t *testing.T) {
 	broken := errors.New("the disk said no")
 	for _, found := range [][]byte{long[:100], changed(0)} {
 		r := io.MultiReader(bytes.NewReader(found), iotest.ErrReader(broken))
-		if _, err := sumUnlike(r, summed{long, hash(long)}, make([]byte, 64)); !errors.Is(err, broken) {
+		if _, err := sumUnlike(r, make([]byte, 64), summed{long, hash(long)}); !errors.Is(err, broken) {
 			t.Errorf("what cannot be read to its end: %v", err)
 		}
 	}
