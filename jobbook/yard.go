@@ -270,13 +270,13 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
 		group.Go(func() {
-			var writer site.Writer // what is the same in all books is summed once
-			for {                  // jobs are taken in their order, so that the one whose turn it is, is always under way
+			var same *site.Writer // of what all books have alike, which is summed once
+			for {                 // jobs are taken in their order, so that the one whose turn it is, is always under way
 				i := int(next.Add(1)) - 1
 				if i >= len(jobs) {
 					return
 				}
-				r.job(ctx, i, &writer)
+				same = r.job(ctx, i, same)
 			}
 		})
 	}
@@ -295,15 +295,14 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 }
 
 // job makes one job. It is planned when its turn comes, with what those before it leave on the rack that they share; the next one's turn comes as soon as it is. Where there is nothing to share it is planned at once. A job whose words
-// can't be shown keeps what it takes: its plan stands.
-func (r *round) job(ctx context.Context, i int, writer *site.Writer) {
+// can't be shown keeps what it takes: its plan stands. same is of what all books have alike as far as is known, and so is what it gives.
+func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer {
 	w := &working{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
 	name := w.told.Folder
 	if r.m.last == name {
 		w.maker = r.m.maker
-	} else {
-		w.maker.writer = *writer
-		defer func() { *writer = w.maker.writer }()
+	} else if same != nil {
+		w.maker.writer = *same
 	}
 	mine := r.m.known[name]
 	fresh := mine == nil || mine.again || r.fresh[name]
@@ -363,6 +362,13 @@ func (r *round) job(ctx context.Context, i int, writer *site.Writer) {
 		}
 	}
 	close(r.word[i+1])
+	switch {
+	case w.told.Out == "": // nothing was written
+		return same
+	case same == nil:
+		return &w.maker.writer
+	}
+	return w.maker.writer.Alike(same)
 }
 
 // working is one job of a round on its way.

@@ -178,3 +178,27 @@ func TestWriterSeesEdits(t *testing.T) {
 		t.Errorf("an edited page that stays as it was: %v", err)
 	}
 }
+
+// TestAlike: of two books no more is remembered than what they share, whatever is written next.
+func TestAlike(t *testing.T) {
+	var a, b Writer
+	for w, files := range map[*Writer][]File{&a: book("index.html", "A", "s.css", "same", "t.css", "1"), &b: book("index.html", "B", "s.css", "same", "t.css", "2", "u.css", "only")} {
+		if _, err := w.Write(filepath.Join(t.TempDir(), "book"), files); err != nil {
+			t.Fatal(err)
+		}
+	}
+	alike := a.Alike(&b)
+	delete(alike.last, ignoreName) // which every book has
+	if len(alike.last) != 1 || string(alike.last["s.css"].data) != "same" || alike.last["s.css"].sum != hash([]byte("same")) {
+		t.Errorf("%v", alike.last)
+	}
+	files := book("index.html", "C", "s.css", "same", "t.css", "1")
+	known, unknown := filepath.Join(t.TempDir(), "book"), filepath.Join(t.TempDir(), "book")
+	if _, err := alike.Write(known, files); err != nil {
+		t.Fatal(err)
+	}
+	mustWrite(t, unknown, files)
+	if a, b := filesIn(t, known), filesIn(t, unknown); !maps.Equal(a, b) {
+		t.Errorf("%v, want %v", a, b)
+	}
+}

@@ -58,6 +58,17 @@ type summed struct {
 	sum  digest
 }
 
+// Alike is a Writer that remembers no more than what both have written alike: the style sheet of two books, for example.
+func (w *Writer) Alike(other *Writer) *Writer {
+	alike := map[string]summed{}
+	for name, s := range w.last {
+		if o, ok := other.last[name]; ok && bytes.Equal(s.data, o.data) {
+			alike[name] = s
+		}
+	}
+	return &Writer{alike}
+}
+
 // Write is the function of the same name.
 func (w *Writer) Write(dir string, files []File) (Result, error) {
 	return w.write(dir, "", files, nil)
