@@ -50,6 +50,7 @@ type Maker struct {
 	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
 
 	copies photo.Memo
+	writer site.Writer
 	taken  []job.Taken // what other jobs take off the shop's racks
 }
 
@@ -66,7 +67,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err != nil || result.Plan == nil {
 		return result, err
 	}
-	result.Site, err = site.Write(out, files)
+	result.Site, err = m.writer.Write(out, files)
 	return result, err
 }
 
@@ -82,7 +83,7 @@ func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, erro
 
 // plan does everything up to the pages. There is no plan where a file can't be understood.
 func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
-	d, err := drafted(dir)
+	d, err := drafted(dir, readShop)
 	if err != nil || !d.good {
 		return d.result, err
 	}
@@ -121,9 +122,9 @@ type draft struct {
 	good      bool // every file can be understood
 }
 
-// drafted reads and decodes the job in dir.
-func drafted(dir string) (draft, error) {
-	documents, broken, result, err := read(dir)
+// drafted reads and decodes the job in dir, with the shop that shop reads.
+func drafted(dir string, shop func(dir string) (*source.Folder, error)) (draft, error) {
+	documents, broken, result, err := read(dir, shop)
 	if err != nil {
 		return draft{result: result}, err
 	}
@@ -159,7 +160,7 @@ func rendered(result *Result) ([]site.File, error) {
 
 // Check reads, decodes and plans, without a book.
 func Check(dir string) (Result, error) {
-	d, err := drafted(dir)
+	d, err := drafted(dir, readShop)
 	if err == nil && d.good {
 		err = d.plan(context.Background(), "", nil, func(*plan.Plan) {})
 	}
@@ -354,8 +355,18 @@ func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip 
 	return l.take(fsys, layer, prefix, skip...)
 }
 
-// read reads the three layers, farthest first.
-func read(dir string) (documents, broken []source.Document, result Result, err error) {
+// readShop reads the folder of a shop.
+func readShop(dir string) (*source.Folder, error) {
+	fsys, closer, err := source.Open(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer closer.Close()
+	return source.Read(fsys, source.Shop, shopPrefix)
+}
+
+// read reads the three layers, farthest first; shop reads that of the shop.
+func read(dir string, shop func(dir string) (*source.Folder, error)) (documents, broken []source.Document, result Result, err error) {
 	result.Texts = Texts{dir: dir, shop: ShopDir(dir)}
 	var l, own layers
 	var beside sync.WaitGroup
@@ -366,7 +377,10 @@ func read(dir string) (documents, broken []source.Document, result Result, err e
 	}
 	var other error
 	if result.Texts.shop != "" {
-		other = own.takeFolder(result.Texts.shop, source.Shop, shopPrefix)
+		var folder *source.Folder
+		if folder, other = shop(result.Texts.shop); other == nil {
+			own.add(of(folder))
+		}
 	}
 	if other == nil {
 		other = own.takeFolder(dir, source.Job, "", skip...)

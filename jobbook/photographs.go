@@ -53,12 +53,15 @@ func (m *Maker) photographs(ctx context.Context, texts Texts, p *plan.Plan, name
 
 // copiesIn has copies taken out of the books that were made last, where they are as they were written.
 func (m *Maker) copiesIn(outs ...string) {
-	var last []site.Last
-	for _, out := range outs {
-		last = append(last, site.LastOf(out))
-	}
+	last := sync.OnceValue(func() []site.Last { // a job without photographs asks for none
+		list := make([]site.Last, len(outs))
+		for i, out := range outs {
+			list[i] = site.LastOf(out)
+		}
+		return list
+	})
 	m.copies.Before = func(name string) (data []byte, ok bool) {
-		for _, l := range last {
+		for _, l := range last() {
 			if data, ok = l.File(book.PhotographsFolder + name); ok {
 				break
 			}

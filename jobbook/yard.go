@@ -240,6 +240,7 @@ type round struct {
 	m        *YardMaker
 	dir, out string
 	shop     string // the folder that the jobs share
+	shopRead func() (*source.Folder, error)
 	jobs     []string
 	fresh    map[string]bool // to be made, whatever else
 	mine     []*made
@@ -258,6 +259,7 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 		return YardResult{}, err
 	}
 	r := &round{m: m, dir: dir, out: out, shop: filepath.Join(dir, "shop"), jobs: inTurn(dir, jobs), tell: tell, mine: make([]*made, len(jobs))}
+	r.shopRead = sync.OnceValues(func() (*source.Folder, error) { return readShop(r.shop) })
 	r.fresh = m.touched(dir, jobs)
 	for range len(jobs) + 1 {
 		r.turn, r.word = append(r.turn, make(chan struct{})), append(r.word, make(chan struct{}))
@@ -268,12 +270,13 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
 		group.Go(func() {
-			for { // jobs are taken in their order, so that the one whose turn it is, is always under way
+			var same *site.Writer // of what all books have alike, which is summed once
+			for {                 // jobs are taken in their order, so that the one whose turn it is, is always under way
 				i := int(next.Add(1)) - 1
 				if i >= len(jobs) {
 					return
 				}
-				r.job(ctx, i)
+				same = r.job(ctx, i, same)
 			}
 		})
 	}
@@ -292,12 +295,14 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 }
 
 // job makes one job. It is planned when its turn comes, with what those before it leave on the rack that they share; the next one's turn comes as soon as it is. Where there is nothing to share it is planned at once. A job whose words
-// can't be shown keeps what it takes: its plan stands.
-func (r *round) job(ctx context.Context, i int) {
+// can't be shown keeps what it takes: its plan stands. same is of what all books have alike as far as is known, and so is what it gives.
+func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer {
 	w := &working{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
 	name := w.told.Folder
 	if r.m.last == name {
 		w.maker = r.m.maker
+	} else if same != nil {
+		w.maker.writer = *same
 	}
 	mine := r.m.known[name]
 	fresh := mine == nil || mine.again || r.fresh[name]
@@ -357,16 +362,24 @@ func (r *round) job(ctx context.Context, i int) {
 		}
 	}
 	close(r.word[i+1])
+	switch {
+	case w.told.Out == "": // nothing was written
+		return same
+	case same == nil:
+		return &w.maker.writer
+	}
+	return w.maker.writer.Alike(same)
 }
 
 // working is one job of a round on its way.
 type working struct {
 	*round
-	dir   string
-	maker *Maker
-	draft draft
-	shown []source.Named // pictures
-	told  JobResult
+	dir    string
+	shared bool // it has no shop of its own
+	maker  *Maker
+	draft  draft
+	shown  []source.Named // pictures
+	told   JobResult
 }
 
 // read reads and decodes the job; false where that can't be.
@@ -374,14 +387,23 @@ func (w *working) read(ctx context.Context) (good bool) {
 	if w.told.Err = ctx.Err(); w.told.Err != nil {
 		return false
 	}
-	w.draft, w.told.Err = drafted(w.dir)
+	w.shared = sharesShop(w.dir, w.shop)
+	w.draft, w.told.Err = drafted(w.dir, w.readShop)
 	w.told.Result = w.draft.result
 	return w.told.Err == nil && w.draft.good
 }
 
+// readShop is the function of the same name: the shop that the jobs share is read once for all of them, and nothing writes to its documents.
+func (w *working) readShop(dir string) (*source.Folder, error) {
+	if dir == w.shop {
+		return w.shopRead()
+	}
+	return readShop(dir)
+}
+
 // shares reports that the job was read, and that there is a rack which others could take from too.
 func (w *working) shares() bool {
-	return sharesShop(w.dir, w.shop) && len(yard.RackLines(w.draft.result.Job)) > 0
+	return w.shared && len(yard.RackLines(w.draft.result.Job)) > 0
 }
 
 // plan plans the job with what others took; nil where that can't be.
@@ -395,14 +417,17 @@ func (w *working) plan(ctx context.Context, taken []job.Taken) *made {
 		return nil
 	}
 	p := w.told.Result.Plan
-	lines := w.linesOf(w.dir, p)
+	var lines []source.Pos
+	if w.shared {
+		lines = linesOf(p)
+	}
 	p.Job.Took(lines)
 	for _, a := range p.Alternatives {
 		if a.Plan != nil {
 			a.Plan.Job.Took(lines)
 		}
 	}
-	mine := &made{lines: lines, with: left(taken, lines), summary: yard.Sum(w.told.Folder, p, sharesShop(w.dir, w.shop))}
+	mine := &made{lines: lines, with: left(taken, lines), summary: yard.Sum(w.told.Folder, p, w.shared)}
 	mine.summary.Events = book.Events(p)
 	return mine
 }
@@ -428,7 +453,7 @@ func (w *working) show(ctx context.Context) (good bool) {
 	if w.out != "" {
 		w.told.Out = filepath.Join(w.out, w.told.Folder)
 		if w.told.Err = ctx.Err(); w.told.Err == nil {
-			result.Site, w.told.Err = site.Write(w.told.Out, files)
+			result.Site, w.told.Err = w.maker.writer.Write(w.told.Out, files)
 		}
 	}
 	return true
@@ -467,10 +492,7 @@ func (r *round) unreadable(name string, told JobResult) yard.Summary {
 }
 
 // linesOf are the lines of the shop's racks that a plan, or one of the others it holds, could take from.
-func (r *round) linesOf(dir string, p *plan.Plan) (list []source.Pos) {
-	if !sharesShop(dir, r.shop) {
-		return nil
-	}
+func linesOf(p *plan.Plan) (list []source.Pos) {
 	parts := map[string]bool{}
 	var collect func(p *plan.Plan)
 	collect = func(p *plan.Plan) {

@@ -94,10 +94,7 @@ func shopOf(dir string) map[string]shopFile {
 		}
 	}
 	take(library())
-	if fsys, closer, err := source.Open(dir); err == nil {
-		take(source.Read(fsys, source.Shop, shopPrefix))
-		closer.Close()
-	}
+	take(readShop(dir))
 	_, problems := job.Decode(documents, broken)
 	for _, p := range problems {
 		wrong[p.At.File] = true

@@ -2,7 +2,6 @@ package job
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,7 +88,7 @@ func (f FamilyTime) Weekdays() (on [7]bool) {
 	return on
 }
 
-var clock = regexp.MustCompile(`^([0-9]{1,2}):([0-9]{2})\s+to\s+([0-9]{1,2}):([0-9]{2})$`)
+var clock = pattern(`^([0-9]{1,2}):([0-9]{2})\s+to\s+([0-9]{1,2}):([0-9]{2})$`)
 
 // hours reads stretches of a day: 8:00 to 12:00, 12:30 to 16:30.
 func (d *decoder) hours(n *source.Node) (list []Hours) {
@@ -99,7 +98,7 @@ func (d *decoder) hours(n *source.Node) (list []Hours) {
 			continue
 		}
 		for _, part := range strings.Split(t.Text, ",") {
-			m := clock.FindStringSubmatch(strings.TrimSpace(part))
+			m := clock().FindStringSubmatch(strings.TrimSpace(part))
 			h := Hours{}
 			if m != nil {
 				number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // two digits at most

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -137,12 +136,12 @@ var finishFields = []field[Finish]{
 const mostSpan = 365 * 24 * 60
 
 // spanForm is a time at the beginning of words: a number, perhaps to another one, and a unit.
-var spanForm = regexp.MustCompile(`^([0-9]{1,5}(?:\.[0-9]{1,3})?)(?:\s*(?:to|-|–)\s*([0-9]{1,5}(?:\.[0-9]{1,3})?))?\s*(minutes?|min|hours?|h|days?|d|weeks?)\b`)
+var spanForm = pattern(`^([0-9]{1,5}(?:\.[0-9]{1,3})?)(?:\s*(?:to|-|–)\s*([0-9]{1,5}(?:\.[0-9]{1,3})?))?\s*(minutes?|min|hours?|h|days?|d|weeks?)\b`)
 
 // span reads the time that words begin with; the rest of them, and Given only where there is a time. Minutes are rounded up.
 func span(t Text) (s Span, rest string) {
 	s = Span{Text: t.Text, At: t.At}
-	m := spanForm.FindStringSubmatch(t.Text)
+	m := spanForm().FindStringSubmatch(t.Text)
 	if !t.Given || m == nil {
 		return s, t.Text
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"balustrade/jobbook/exact"
@@ -310,14 +311,19 @@ func (d *decoder) items(n *source.Node) []*source.Node {
 	return []*source.Node{n}
 }
 
-var dateForm = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)
+// pattern is compiled when it is first asked for: every start of the program would wait for all of them.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
+var dateForm = pattern(`^\d{4}-\d\d-\d\d$`)
 
 func (d *decoder) date(n *source.Node) Text {
 	t := d.text(n, "a date")
 	if t.Given {
 		switch _, err := time.Parse(time.DateOnly, t.Text); {
 		case err == nil:
-		case dateForm.MatchString(t.Text):
+		case dateForm().MatchString(t.Text):
 			d.problem(n, "look the day up again; the month stands in the middle", "there is no day %s", t.Text)
 			t.Given = false
 		default:
@@ -329,11 +335,11 @@ func (d *decoder) date(n *source.Node) Text {
 }
 
 // A date as it is often written, with the year last.
-var yearLast = regexp.MustCompile(`^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$`)
+var yearLast = pattern(`^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$`)
 
 // dateSample is a date as it is to be written: the one that was meant, where the month can be told from the day, else any.
 func dateSample(text string) string {
-	if m := yearLast.FindStringSubmatch(strings.TrimSpace(text)); m != nil {
+	if m := yearLast().FindStringSubmatch(strings.TrimSpace(text)); m != nil {
 		number := func(i int) int { v, _ := strconv.Atoi(m[i]); return v } // four digits at most
 		year, month, day := number(3), number(1), number(2)
 		if month > 12 {

@@ -1,7 +1,6 @@
 package job
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -41,11 +40,11 @@ var doneField = field[Job]{"done", "keys and values: the name of a step, and the
 	}
 }}
 
-var coatPiece = regexp.MustCompile(`^(.*\S)\s+([0-9]{1,3})$`)
+var coatPiece = pattern(`^(.*\S)\s+([0-9]{1,3})$`)
 
 // CoatOf reads the name of a piece that is a coat: balusters 2 is the second of the balusters; 0 stands for all of a group's.
 func CoatOf(piece string) (group string, n int) {
-	if m := coatPiece.FindStringSubmatch(piece); m != nil {
+	if m := coatPiece().FindStringSubmatch(piece); m != nil {
 		n, _ = strconv.Atoi(m[2]) // three digits
 		return m[1], n
 	}

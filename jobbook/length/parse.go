@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"balustrade/jobbook/exact"
@@ -22,19 +23,19 @@ func (e *Error) Error() string { return e.Summary }
 const number = `(?:(\d+)(?: |-)(\d+)/(\d+)|(\d+)/(\d+)|(\d*\.\d+|\d+\.?))`
 
 var (
-	metric   = regexp.MustCompile(`^` + number + ` ?(mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?)$`)
-	imperial = regexp.MustCompile(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
-	bare     = regexp.MustCompile(`^` + number + `$`)
+	metric   = compiled(`^` + number + ` ?(mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?)$`)
+	imperial = compiled(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
+	bare     = compiled(`^` + number + `$`)
 
-	date       = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)
-	digit      = regexp.MustCompile(`\d`)
-	negative   = regexp.MustCompile(`^[-+−]\s*[\d.]`)
-	comma      = regexp.MustCompile(`\d,\d`)
-	commaOne   = regexp.MustCompile(`^(\d+),(\d+)$`)
-	looseDash  = regexp.MustCompile(`^(\d+) ?- ?(\d+)/(\d+)`)
-	leadZero   = regexp.MustCompile(`(^|[^\d.])0\d`)
-	manyDigits = regexp.MustCompile(`[\d.]{20,}`) // past Most in nanometres (12 digits); keeps a hostile text cheap
-	codeNumber = regexp.MustCompile(`^(0[xob][\da-f]|\d[\d_.]*_|[\d.]+e[+\-]?\d)`)
+	date       = compiled(`^\d{4}-\d\d-\d\d$`)
+	digit      = compiled(`\d`)
+	negative   = compiled(`^[-+−]\s*[\d.]`)
+	comma      = compiled(`\d,\d`)
+	commaOne   = compiled(`^(\d+),(\d+)$`)
+	looseDash  = compiled(`^(\d+) ?- ?(\d+)/(\d+)`)
+	leadZero   = compiled(`(^|[^\d.])0\d`)
+	manyDigits = compiled(`[\d.]{20,}`) // past Most in nanometres (12 digits); keeps a hostile text cheap
+	codeNumber = compiled(`^(0[xob][\da-f]|\d[\d_.]*_|[\d.]+e[+\-]?\d)`)
 
 	folds = strings.NewReplacer(
 		"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`,
@@ -43,6 +44,11 @@ var (
 		"½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
 	)
 )
+
+// compiled is a pattern that is compiled when it is first asked for: most readings need none of them, and every start of the program would wait for all.
+func compiled(pattern string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+}
 
 // Parse reads a length as it is written from a tape: 94 7/16, 94-7/16, 94½, 94.4375, 7' 10 7/16", 7 ft 10 7/16 in,
 // 2399 mm, 239.9 cm, 2.399 m. A bare number is in the system given. Typographic primes, dashes and spaces, as a phone
@@ -63,27 +69,27 @@ func parse(text string, system System) (Length, error) {
 	switch {
 	case s == "":
 		return 0, &Error{"no length is written here", example(system)}
-	case codeNumber.MatchString(s):
+	case codeNumber().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s is a programmer's number, not a reading", quote(text)), example(system)}
 	case strings.ContainsFunc(s, func(c rune) bool { return c > unicode.MaxASCII && unicode.IsDigit(c) }):
 		return 0, &Error{fmt.Sprintf("%s has digits of another script", quote(text)), "write it with the digits 0 to 9"}
-	case date.MatchString(s):
+	case date().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s is a date, a length is wanted", quote(text)), example(system)}
-	case !digit.MatchString(s):
+	case !digit().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s has no digits, a length is wanted", quote(text)), example(system)}
-	case negative.MatchString(s):
+	case negative().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s has a sign, a reading is never negative", quote(text)), "write the length without a sign"}
-	case comma.MatchString(s):
-		if m := commaOne.FindStringSubmatch(s); m != nil {
+	case comma().MatchString(s):
+		if m := commaOne().FindStringSubmatch(s); m != nil {
 			return 0, &Error{fmt.Sprintf("%s could be a decimal or thousands", quote(text)), fmt.Sprintf("write %s.%s for the decimal, or %s%s without the comma", m[1], m[2], m[1], m[2])}
 		}
 		return 0, &Error{fmt.Sprintf("%s has a comma, which could be a decimal or thousands", quote(text)), "write a decimal point, or leave the comma out"}
-	case manyDigits.MatchString(s):
+	case manyDigits().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s has more digits than a tape can show", quote(text)), example(system)}
-	case leadZero.MatchString(s):
+	case leadZero().MatchString(s):
 		return 0, &Error{fmt.Sprintf("%s starts a number with a zero", quote(text)), "leave the zero out; a comma in a list, as in 1,000, also leaves one behind"}
 	}
-	if m := metric.FindStringSubmatch(s); m != nil {
+	if m := metric().FindStringSubmatch(s); m != nil {
 		if m[2] != "" || m[4] != "" {
 			return 0, &Error{fmt.Sprintf("%s has a fraction of a metric unit", quote(text)), "write metric lengths with a decimal point, or inches with in"}
 		}
@@ -96,13 +102,13 @@ func parse(text string, system System) (Length, error) {
 		}
 		return whole(text, decimal(m[6]), unit)
 	}
-	if m := bare.FindStringSubmatch(s); m != nil {
+	if m := bare().FindStringSubmatch(s); m != nil {
 		if system == Millimetres && m[6] == "" {
 			return 0, &Error{fmt.Sprintf("%s is a fraction in a job measured in millimetres", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
 		}
 		return sized(text, m[1:7], system.Unit())
 	}
-	if m := imperial.FindStringSubmatch(s); m != nil {
+	if m := imperial().FindStringSubmatch(s); m != nil {
 		if anyOf(m[13:19]) {
 			return sized(text, m[13:19], Inch)
 		}
@@ -123,14 +129,23 @@ func parse(text string, system System) (Length, error) {
 		}
 		return bounded(text, feet+inches)
 	}
-	if m := looseDash.FindStringSubmatch(s); m != nil {
+	if m := looseDash().FindStringSubmatch(s); m != nil {
 		return 0, &Error{fmt.Sprintf("%s could be a subtraction", quote(text)), fmt.Sprintf("write %s %s/%s", m[1], m[2], m[3])}
 	}
 	return 0, &Error{fmt.Sprintf("%s is not a length", quote(text)), example(system)}
 }
 
-// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft", a mark for feet or " mm" behind them; false where there is anything to be said of it.
+// plain reads the forms that most readings have, whole numbers, fractions and decimals with no unit or with " in", " ft", a mark for feet or " mm" behind them, and feet and inches with their marks; false where there is anything to be said of it.
 func plain(text string, system System) (Length, bool) {
+	if feet, inches, ok := strings.Cut(text, "' "); ok {
+		inches, ok = strings.CutSuffix(inches, `"`)
+		f := digits(feet)
+		i, read := simple(inches, Inches, int64(Inch))
+		if !ok || !read || f < 0 || i >= Foot {
+			return 0, false
+		}
+		return within(f*int64(Foot) + int64(i))
+	}
 	unit := int64(0)
 	if number, ok := strings.CutSuffix(text, " in"); ok {
 		text, system = number, Inches
@@ -144,6 +159,11 @@ func plain(text string, system System) (Length, bool) {
 	if unit == 0 {
 		unit = int64(system.Unit())
 	}
+	return simple(text, system, unit)
+}
+
+// simple reads a whole number, a fraction or a decimal of a unit in nanometres.
+func simple(text string, system System, unit int64) (Length, bool) {
 	head, part, mixed := strings.Cut(text, " ")
 	if !mixed && strings.Contains(text, "/") {
 		head, part, mixed = "0", text, true

@@ -320,12 +320,13 @@ func FuzzParse(f *testing.F) {
 func TestPlain(t *testing.T) {
 	numbers := []string{"", "0", "1", "7", "10", "94", "007", "9999999", "12345678", "3937", "100000", "100001"}
 	parts := []string{"", ".", ".5", ".4375", ".0625", ".000001", ".00001", ".0000001", ".50", ".x", " 7/16", " 0/4", " 16/16", " 17/16", " 1/3", " 1/127", " 07/16", " 7/016", " /2", " 1/", " 1/0", "-7/16", "  1/2", "/2", "/64", "/0"}
-	units := []string{"", " in", " mm", " ft", "ft", " ft in", "'", " '", "''", "in", " in.", " cm", "  mm", " in in", " mm in"}
+	units := []string{"", " in", " mm", " ft", "ft", " ft in", "'", " '", "''", "in", " in.", " cm", "  mm", " in in", " mm in", "\"", " \"", "\"\"", " in\""}
+	feet := []string{"", "7' ", "0' ", "07' ", "7'", "1/2' ", "328' ", "12345678' ", "' ", "7' 7' "}
 	for _, n := range numbers {
 		for _, p := range parts {
-			for _, u := range units {
+			for i := range len(units) * len(feet) {
 				for _, system := range []System{Inches, Millimetres} {
-					text := n + p + u
+					text := feet[i%len(feet)] + n + p + units[i/len(feet)]
 					l, err := Parse(text, system)
 					if long, refused := parse(text, system); l != long || (err == nil) != (refused == nil) {
 						t.Errorf("%q in %s is %d nm, %v, the long way %d nm, %v", text, system, l, err, long, refused)
@@ -334,7 +335,7 @@ func TestPlain(t *testing.T) {
 			}
 		}
 	}
-	for _, text := range []string{"94 7/16", "1/2", "36", "94.4375", "0.5", "94 7/16 in", "2399 mm", "2399.5 mm", "8 ft", "8'"} {
+	for _, text := range []string{"94 7/16", "1/2", "36", "94.4375", "0.5", "94 7/16 in", "2399 mm", "2399.5 mm", "8 ft", "8'", "9' 2\"", "7' 10 7/16\"", "0' 11.5\""} {
 		if _, ok := plain(text, Inches); !ok {
 			t.Errorf("%q takes the long way", text)
 		}

@@ -2,6 +2,8 @@ package site
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -23,6 +25,7 @@ type change struct {
 	gone      []goner  // in order of path
 	kept      []string
 	needed    map[string]bool // folders that hold a file of the new book
+	made      map[string]summed
 
 	removed int
 }
@@ -36,7 +39,7 @@ type goner struct {
 }
 
 // compare finds out what has to be done, and refuses what would touch anything that is not ours.
-func compare(d *disk, dir, edition string, files []File) (*change, error) {
+func compare(d *disk, dir, edition string, files []File, last map[string]summed) (*change, error) {
 	foreign := func(name, why string) error { return &ForeignError{Dir: dir, Example: name, Why: why} }
 	c := &change{edition: edition, during: manifest{}, after: manifest{}, needed: map[string]bool{}}
 	entries, err := d.list(".")
@@ -80,15 +83,19 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	if err := c.findGone(d, wanted); err != nil {
 		return nil, err
 	}
-	seen := look(d, files)
+	seen := look(d, files, last, c.before != nil)
+	c.made = make(map[string]summed, len(files))
 	for i, f := range files {
 		now := seen[i]
+		c.made[f.Path] = summed{f.Data, now.wanted}
 		c.after.add(f.Path, now.wanted)
 		c.during.add(f.Path, now.wanted)
-		if name, err := c.blocked(d, f.Path); err != nil {
-			return nil, err
-		} else if name != "" {
-			return nil, foreign(name, whyInTheWay)
+		if c.before != nil && now.kind != regular { // else nothing is there, or nothing but folders above it
+			if name, err := c.blocked(d, f.Path); err != nil {
+				return nil, err
+			} else if name != "" {
+				return nil, foreign(name, whyInTheWay)
+			}
 		}
 		switch {
 		case now.err != nil:
@@ -115,15 +122,27 @@ type sight struct {
 	err           error
 }
 
-// look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it.
-func look(d *disk, files []File) []sight {
+// look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it. In a folder that is not ours yet nothing is there to be looked at.
+func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 	seen := make([]sight, len(files))
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(files)) {
 		group.Go(func() {
+			var buffer []byte
+			if ours {
+				buffer = make([]byte, pieceBytes)
+			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				seen[i] = d.look(files[i])
+				f, known := files[i], last[files[i].Path]
+				if known.data != nil && bytes.Equal(known.data, f.Data) {
+					seen[i].wanted = known.sum
+				} else {
+					seen[i].wanted = hash(f.Data)
+				}
+				if ours {
+					d.look(f.Path, &seen[i], buffer, summed{f.Data, seen[i].wanted}, known)
+				}
 			}
 		})
 	}
@@ -131,17 +150,59 @@ func look(d *disk, files []File) []sight {
 	return seen
 }
 
-func (d *disk) look(f File) (s sight) {
-	s.wanted = hash(f.Data)
-	if s.kind, s.err = d.kind(f.Path); s.err != nil || s.kind != regular {
-		return s
+// pieceBytes is how much of a file is read at a time to compare it: one that is as it should be is never in memory as a whole.
+const pieceBytes = 128 << 10
+
+// look finds out what is at a path, where a file that is known is likely to be: the new one, or that of the last time.
+func (d *disk) look(name string, s *sight, buffer []byte, now, last summed) {
+	if s.kind, s.err = d.kind(name); s.err != nil || s.kind != regular {
+		return
 	}
-	data, err := d.read(f.Path)
-	if s.found, s.err = s.wanted, err; err == nil && !bytes.Equal(data, f.Data) {
-		s.found = hash(data)
+	file, err := d.root.Open(name)
+	if err != nil {
+		s.err = err
+		return
 	}
-	return s
+	defer file.Close()
+	known := []summed{now}
+	if last.data != nil {
+		known = append(known, last)
+	}
+	s.found, s.err = sumUnlike(file, buffer, known...)
 }
+
+// sumUnlike sums what is read. Where it is the same as one of those that are known, of which there is one at least, its sum is known too.
+func sumUnlike(r io.Reader, buffer []byte, known ...summed) (digest, error) {
+	for at := 0; ; {
+		n, err := r.Read(buffer)
+		before := known[0].data[:at] // what was read until now: all that are left begin with it
+		known = slices.DeleteFunc(known, func(k summed) bool {
+			return !bytes.HasPrefix(k.data[at:], buffer[:n]) || err == io.EOF && len(k.data) > at+n
+		})
+		if len(known) == 0 {
+			other := sha256.New()
+			other.Write(before)
+			other.Write(buffer[:n])
+			if err == nil {
+				_, err = io.CopyBuffer(other, onlyReader{r}, buffer)
+			}
+			if err == io.EOF {
+				err = nil
+			}
+			return digest(other.Sum(nil)), err
+		}
+		at += n
+		if err == io.EOF {
+			return known[0].sum, nil
+		}
+		if err != nil {
+			return digest{}, err
+		}
+	}
+}
+
+// onlyReader is what is read into a buffer that is given: a file would make one of its own.
+type onlyReader struct{ io.Reader }
 
 // findGone lists what we wrote once and the new book does not have.
 func (c *change) findGone(d *disk, wanted map[string]bool) error {

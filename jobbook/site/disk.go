@@ -22,6 +22,9 @@ type step func(op, name string) error
 type disk struct {
 	root   *os.Root
 	before step
+
+	at     string   // the folder that a file was put into last, and is open still
+	within *os.Root // it
 }
 
 func (d *disk) step(op, name string) error {
@@ -115,13 +118,17 @@ func (d *disk) put(name string, data []byte) (err error) {
 	if err := d.step("create", beside); err != nil {
 		return err
 	}
-	f, err := d.root.OpenFile(beside, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
+	in, err := d.enter(path.Dir(name))
+	if err != nil {
+		return err
+	}
+	f, err := in.OpenFile(path.Base(beside), os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
 	if err != nil {
 		return err
 	}
 	defer func() {
 		if err != nil && d.step("remove", beside) == nil {
-			_ = d.root.Remove(beside) // the next run tries again
+			_ = in.Remove(path.Base(beside)) // the next run tries again
 		}
 	}()
 	if err = d.step("write", beside); err == nil {
@@ -136,5 +143,29 @@ func (d *disk) put(name string, data []byte) (err error) {
 	if err = d.step("rename", name); err != nil {
 		return err
 	}
-	return d.root.Rename(beside, name)
+	return in.Rename(path.Base(beside), path.Base(name))
+}
+
+// enter opens a folder to put a file into, and leaves the one before: files of one folder follow each other.
+func (d *disk) enter(name string) (*os.Root, error) {
+	if name == "." {
+		return d.root, nil
+	}
+	if d.within == nil || d.at != name {
+		d.leave()
+		in, err := d.root.OpenRoot(name)
+		if err != nil {
+			return nil, err
+		}
+		d.at, d.within = name, in
+	}
+	return d.within, nil
+}
+
+// leave closes the folder that is open.
+func (d *disk) leave() {
+	if d.within != nil {
+		d.within.Close()
+		d.within = nil
+	}
 }

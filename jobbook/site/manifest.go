@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -50,23 +51,27 @@ func (m manifest) add(name string, sum digest) {
 }
 
 func (m manifest) bytes() []byte {
-	var b strings.Builder
-	b.WriteString(manifestFirst + "\n")
+	long := len(manifestFirst) + len("\n")
+	for name, sums := range m {
+		long += len(sums) * (hex.EncodedLen(sha256.Size) + len("  ") + len(name) + len("\n"))
+	}
+	b := append(make([]byte, 0, long), manifestFirst+"\n"...)
 	for _, name := range slices.Sorted(maps.Keys(m)) {
-		sums := make([]string, 0, len(m[name]))
-		for _, sum := range m[name] {
-			sums = append(sums, hex.EncodeToString(sum[:]))
+		sums := m[name]
+		if len(sums) > 1 {
+			sums = slices.SortedFunc(slices.Values(sums), func(a, b digest) int { return bytes.Compare(a[:], b[:]) })
 		}
-		slices.Sort(sums)
 		for _, sum := range sums {
-			b.WriteString(sum + "  " + name + "\n")
+			b = append(append(append(hex.AppendEncode(b, sum[:]), "  "...), name...), '\n')
 		}
 	}
-	return []byte(b.String())
+	return b
 }
 
 func sameManifest(a, b manifest) bool {
-	return (a == nil) == (b == nil) && string(a.bytes()) == string(b.bytes())
+	return (a == nil) == (b == nil) && maps.EqualFunc(a, b, func(a, b []digest) bool { // neither has one twice
+		return len(a) == len(b) && !slices.ContainsFunc(a, func(sum digest) bool { return !slices.Contains(b, sum) })
+	})
 }
 
 var errManifest = errors.New("not a manifest of ours")
@@ -86,7 +91,7 @@ func parseManifest(data []byte) (manifest, error) {
 		}
 		m.add(name, digest(raw))
 	}
-	if string(m.bytes()) != string(data) {
+	if !bytes.Equal(m.bytes(), data) {
 		return nil, errManifest
 	}
 	return m, nil

@@ -3,7 +3,6 @@ package source
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -63,7 +62,7 @@ func ReadPicture(fsys fs.FS, name string) (data []byte, summary, hint string) {
 	}
 	defer f.Close()
 	if info.Size() <= MostPicture {
-		data, err = io.ReadAll(io.LimitReader(f, MostPicture+1))
+		data, err = readAtMost(f, info.Size(), MostPicture)
 	}
 	switch {
 	case err != nil:

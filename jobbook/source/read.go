@@ -199,11 +199,18 @@ func readBounded(fsys fs.FS, name string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	var b bytes.Buffer
-	if info, err := f.Stat(); err == nil { // it may be another size by the time that it is read
-		b.Grow(int(min(max(info.Size(), 0), MostBytes)) + bytes.MinRead)
+	size := int64(0)
+	if info, err := f.Stat(); err == nil {
+		size = info.Size()
 	}
-	_, err = b.ReadFrom(io.LimitReader(f, MostBytes+1))
+	return readAtMost(f, size, MostBytes)
+}
+
+// readAtMost reads at most one byte more than most. size is what it is expected to be; it may be another by the time that it is read.
+func readAtMost(r io.Reader, size, most int64) ([]byte, error) {
+	var b bytes.Buffer
+	b.Grow(int(min(max(size, 0), most)) + bytes.MinRead)
+	_, err := b.ReadFrom(io.LimitReader(r, most+1))
 	return b.Bytes(), err
 }
 
