@@ -224,9 +224,9 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "settings":
 		readOnce(d, doc, "settings", settingsFields, &files.settings)
 	case "step":
-		readOnce(d, doc, "a step", stepFields, &files.steps)
+		share(d, doc, "a step", stepFields, stepOrigin, &files.steps)
 	case "caution":
-		readOnce(d, doc, "a caution", cautionFields, &files.cautions)
+		share(d, doc, "a caution", cautionFields, cautionOrigin, &files.cautions)
 	default:
 		d.broken = append(slices.Clip(d.broken), *doc) // it may be what other files name
 		switch {

@@ -106,13 +106,13 @@ func (j *Job) collect(f *decoded) {
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	j.supplyNames = j.supplies()
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
-	j.Steps = f.steps.nearest(func(s *Step, o Origin) { s.Origin = o })
+	j.Steps = f.steps.nearestShared(stepOrigin)
 	for _, s := range j.Steps {
 		if !s.Omit.Yes {
 			continue
 		}
 		for _, e := range f.steps { // a dropped step still stands between those before and after it
-			if e.doc.Name == s.Name && e.item != s {
+			if e.doc.Name == s.Name && e.doc.File != s.File {
 				s.After = slices.Concat(s.After, e.item.After)
 			}
 		}
@@ -126,7 +126,7 @@ func (j *Job) collect(f *decoded) {
 	j.Punches = f.punches.all(func(x *Punch, o Origin) { x.Origin = o })
 	j.MadeFiles = f.made.all(func(x *MadeFile, o Origin) { x.Origin = o })
 	j.Racks = f.racks.all(func(x *Rack, o Origin) { x.Origin = o })
-	j.Cautions = slices.DeleteFunc(f.cautions.nearest(func(c *Caution, o Origin) { c.Origin = o }), func(c *Caution) bool { return c.Omit.Yes })
+	j.Cautions = slices.DeleteFunc(f.cautions.nearestShared(cautionOrigin), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {
 		j.stepNames = append(j.stepNames, s.doc.Name)
 	}

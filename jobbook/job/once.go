@@ -12,10 +12,11 @@ type typed struct {
 	problems []source.Problem
 }
 
-// asking is everything that a document is decoded by: its front matter, which nobody writes to and which knows its file, and what a bare number in it means.
+// asking is everything that a document is decoded by: its front matter, which nobody writes to and which knows its file, what a bare number in it means, and where it was found.
 type asking struct {
 	front  *source.Node
 	system length.System
+	layer  source.Layer
 }
 
 // decodedOnce are documents that serve every alternative of a job, and the next save; those of the library and the shop serve other jobs too.
@@ -25,6 +26,12 @@ const mostDecodedOnce = 1 << 15 // bytes of one of them: what is remembered keep
 
 // once decodes a document, or remembers what it was decoded to. The item is a copy, but its lists are shared with all others: who writes to one of them writes to a copy of it.
 func once[T any](d *decoder, doc *source.Document, read func(*decoder) T) shelved[T] {
+	item := *remembered(d, doc, read)
+	return shelved[T]{&item, doc}
+}
+
+// remembered is the item itself, to which nobody writes.
+func remembered[T any](d *decoder, doc *source.Document, read func(*decoder) T) *T {
 	work := func() typed {
 		own := &decoder{system: d.system, kinds: d.kinds}
 		item := read(own)
@@ -34,11 +41,10 @@ func once[T any](d *decoder, doc *source.Document, read func(*decoder) T) shelve
 	if len(doc.Text) > mostDecodedOnce {
 		found = work()
 	} else {
-		found = decodedOnce.Get(asking{doc.Front, d.system}, work)
+		found = decodedOnce.Get(asking{doc.Front, d.system, doc.Layer}, work)
 	}
 	d.problems = append(d.problems, found.problems...)
-	item := *found.item.(*T)
-	return shelved[T]{&item, doc}
+	return found.item.(*T)
 }
 
 // readOnce is once for a kind of file that is its keys.
@@ -49,3 +55,36 @@ func readOnce[T any](d *decoder, doc *source.Document, what string, fields []fie
 		return item
 	}))
 }
+
+// share is readOnce for a kind of which there are many and to which nobody writes: items are no copies, and know where they come from.
+func share[T any](d *decoder, doc *source.Document, what string, fields []field[T], origin func(*T) *Origin, on *shelf[T]) {
+	item := remembered(d, doc, func(d *decoder) T {
+		var item T
+		decode(d, doc.Front, what, fields, &item, everywhere...)
+		own := *doc // not the list of all documents that it stands in
+		*origin(&item) = originOf(&own)
+		return item
+	})
+	*on = append(*on, shelved[T]{item, doc})
+}
+
+// nearestShared is nearest for items that are shared: one that replaces others is a copy that says so.
+func (s shelf[T]) nearestShared(origin func(*T) *Origin) []*T {
+	over := map[*T]Origin{}
+	items := s.nearest(func(x *T, o Origin) {
+		if len(o.Over) > 0 {
+			over[x] = o
+		}
+	})
+	for i, x := range items {
+		if o, ok := over[x]; ok {
+			own := *x
+			*origin(&own) = o
+			items[i] = &own
+		}
+	}
+	return items
+}
+
+func stepOrigin(s *Step) *Origin       { return &s.Origin }
+func cautionOrigin(c *Caution) *Origin { return &c.Origin }

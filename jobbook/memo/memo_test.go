@@ -89,3 +89,28 @@ func TestAtOnce(t *testing.T) {
 	}
 	group.Wait()
 }
+
+// TestBy: a plain value is its own question, and a key that was asked is empty when it is lent again.
+func TestBy(t *testing.T) {
+	type question struct {
+		word string
+		n    int
+	}
+	m, worked := memo.NewBy[question, string](10), 0
+	for _, q := range []question{{"a", 1}, {"a", 2}, {"b", 1}, {"a", 1}} {
+		if got, want := m.Get(q, func() string { worked++; return fmt.Sprint(q) }), fmt.Sprint(q); got != want {
+			t.Errorf("%v gives %s", q, got)
+		}
+	}
+	if worked != 3 {
+		t.Errorf("worked out %d times, want 3: one was asked twice", worked)
+	}
+	keys := memo.New[int](10)
+	for n := range 4 { // each asked with what was written into the same piece of memory before
+		k := memo.KeyOf(2)
+		k.Int(int64(n % 2))
+		if got := keys.Get(k, func() int { return n }); got != n%2 {
+			t.Errorf("the key %d gives %d", n%2, got)
+		}
+	}
+}
