@@ -314,7 +314,7 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 			if len(b.Marks) == 0 {
 				cure = "read the clears again; the ends leave nothing between them"
 			}
-			b.check(id, "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
+			b.check(id+"-"+itoa(p.k), "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
 			continue
 		}
 		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit}

@@ -1,9 +1,12 @@
 package layout_test
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 )
 
@@ -42,5 +45,28 @@ func TestFilletWithoutBalusters(t *testing.T) {
 		map[string]string{"parts/shoe.md": parts["parts/shoe.md"]})
 	if got := filletsOf(r); got != "shoe fillet 1 4 3/8" { // the handrail there has no plow
 		t.Errorf("on a rake: %s", got)
+	}
+}
+
+// TestNoRoomForFillets: a place without room for a fillet is a finding of its own. Half an inch of rosette at each end is more than the 7/32 in that one baluster of 1 1/4 in leaves of 1 11/16 in on either side.
+func TestNoRoomForFillets(t *testing.T) {
+	files := map[string]string{
+		"job.md":          jobHead + "\nrosette: thick",
+		"parts/thick.md":  "kind: rosette\nwide: 4 1/2\nthick: 1/2",
+		"runs/1-short.md": "kind: run\nfrom: wall\nto: wall\nclear: {floor: 1 11/16, rail: 1 11/16}\nlevel: [{at: 0, down: 40}, {at: 1 11/16, down: 40}]\ncount: 1",
+	}
+	_, l := lay(t, files)
+	seen, closed := map[string]bool{}, 0
+	for _, f := range l.Runs[0].Findings {
+		if seen[f.ID] {
+			t.Errorf("%s stands twice", f.ID)
+		}
+		seen[f.ID] = true
+		if strings.HasPrefix(f.Title, "room for fillet") && f.Verdict == finding.Fail {
+			closed++
+		}
+	}
+	if closed != 2 {
+		t.Errorf("%d places without room, want two: %v", closed, slices.Sorted(maps.Keys(seen)))
 	}
 }
