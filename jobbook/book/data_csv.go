@@ -70,6 +70,10 @@ func cellText(text string) cell {
 	if plain(text) {
 		return cell(text)
 	}
+	return cell(madeHarmless(text))
+}
+
+func madeHarmless(text string) string {
 	bare := strings.TrimLeft(text, " \u00a0\ufeff\u200b")
 	risky := strings.HasPrefix(bare, "\t") || strings.HasPrefix(bare, "\r") || strings.HasPrefix(bare, "\n")
 	bare = strings.TrimSpace(bare)
@@ -84,9 +88,9 @@ func cellText(text string) cell {
 		}, strings.ToValidUTF8(text, "\ufffd"))
 	}
 	if risky {
-		text = "'" + text
+		return "'" + text
 	}
-	return cell(text)
+	return text
 }
 
 // plain reports a text that begins with a letter or a digit and has nothing but ASCII in it: nearly all have.

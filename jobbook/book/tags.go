@@ -46,6 +46,10 @@ func turned(tag string) bool {
 
 // retag is the function of the same name.
 func (w *writer) retag(m markup, turn turn) {
+	if drawing(m) { // which need not be copied
+		w.put(m)
+		return
+	}
 	b := w.buffer()
 	b.Grow(len(m))
 	b.Write(retag(b.AvailableBuffer(), m, turn))
