@@ -134,10 +134,8 @@ func unturned(list ...pieces) []body {
 func (f *frames) file(name, frame string, data any, bodies ...body) (File, error) {
 	var w writer
 	defer w.giveBack()
-	if p, ok := data.(framed); !ok || !f.around(w.buffer(), frame, p) {
-		if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
-			return File{}, fmt.Errorf("page %s: %w", name, err)
-		}
+	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
+		return File{}, fmt.Errorf("page %s: %w", name, err)
 	}
 	around := w.buffer().Bytes()
 	if places := bytes.Count(around, []byte(bodyMark)); places != len(bodies) {
@@ -192,7 +190,6 @@ type cover struct {
 	Unsigned                     bool       // the client has nothing to sign yet
 	strips                       []pageLine // pages to print at full size, beside the book's own
 	workings                     bool       // there is a book of workings, to print by itself
-	around                       *around    // its pages; nil where the frame of each is executed
 }
 
 // framed is a page as its template takes it.

@@ -251,7 +251,6 @@ func (b *book) bind(pages []page) ([]File, error) {
 		front.strips = append(front.strips, pageLine{p.file, "Full size, " + p.Paper})
 	}
 	front.workings = b.hasWorkings(pages)
-	front.around = new(around)
 	print := begun(func() ([]File, error) { // it is as long as all pages together
 		if b.edition == Client { // whose print edition is the client's document
 			return b.client("print.html")
