@@ -1,12 +1,10 @@
 package book
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/csv"
 	"strconv"
 	"strings"
-	"sync"
 	"unicode/utf8"
 
 	"balustrade/jobbook/finding"
@@ -23,8 +21,7 @@ type sheet struct {
 	path string
 	head []string
 
-	text writer // what was written so far; the head comes with the first row
-	out  *bufio.Writer
+	text *bytes.Buffer // what was written so far; the head comes with the first row
 	csv  *csv.Writer
 	line []string // of the row that is being written
 }
@@ -46,9 +43,8 @@ func (s *sheet) begin() {
 	if s.csv != nil {
 		return
 	}
-	s.out = csvBuffers.Get().(*bufio.Writer)
-	s.out.Reset(s.text.buffer())
-	s.csv = csv.NewWriter(s.out)
+	s.text = new(bytes.Buffer)
+	s.csv = csv.NewWriter(s.text)
 	s.csv.UseCRLF = true
 	s.csv.Write(s.head)
 }
@@ -57,15 +53,8 @@ func (s *sheet) begin() {
 func (s *sheet) file() File {
 	s.begin()
 	s.csv.Flush()
-	s.out.Reset(nil)
-	csvBuffers.Put(s.out)
-	data := bytes.Clone(s.text.buffer().Bytes())
-	s.text.giveBack()
-	return File{s.path, data}
+	return File{s.path, s.text.Bytes()}
 }
-
-// csvBuffers are lent to tables: encoding/csv makes one for each that brings none.
-var csvBuffers = sync.Pool{New: func() any { return bufio.NewWriter(nil) }}
 
 // cellText is a cell of text. A spreadsheet takes a text that starts with one of = + - @ for a formula, so it gets an apostrophe in
 // front, before any blanks too; so do one that starts with a tab or a line break, and the wide forms of the four that some
