@@ -297,7 +297,7 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 // job makes one job. It is planned when its turn comes, with what those before it leave on the rack that they share; the next one's turn comes as soon as it is. Where there is nothing to share it is planned at once. A job whose words
 // can't be shown keeps what it takes: its plan stands. same is of what all books have alike as far as is known, and so is what it gives.
 func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer {
-	w := &working{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
+	w := &making{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
 	name := w.told.Folder
 	if r.m.last == name {
 		w.maker = r.m.maker
@@ -371,8 +371,8 @@ func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer 
 	return w.maker.writer.Alike(same)
 }
 
-// working is one job of a round on its way.
-type working struct {
+// making is one job of a round on its way.
+type making struct {
 	*round
 	dir    string
 	shared bool // it has no shop of its own
@@ -383,7 +383,7 @@ type working struct {
 }
 
 // read reads and decodes the job; false where that can't be.
-func (w *working) read(ctx context.Context) (good bool) {
+func (w *making) read(ctx context.Context) (good bool) {
 	if w.told.Err = ctx.Err(); w.told.Err != nil {
 		return false
 	}
@@ -394,7 +394,7 @@ func (w *working) read(ctx context.Context) (good bool) {
 }
 
 // readShop is the function of the same name: the shop that the jobs share is read once for all of them, and nothing writes to its documents.
-func (w *working) readShop(dir string) (*source.Folder, error) {
+func (w *making) readShop(dir string) (*source.Folder, error) {
 	if dir == w.shop {
 		return w.shopRead()
 	}
@@ -402,12 +402,12 @@ func (w *working) readShop(dir string) (*source.Folder, error) {
 }
 
 // shares reports that the job was read, and that there is a rack which others could take from too.
-func (w *working) shares() bool {
+func (w *making) shares() bool {
 	return w.shared && len(yard.RackLines(w.draft.result.Job)) > 0
 }
 
 // plan plans the job with what others took; nil where that can't be.
-func (w *working) plan(ctx context.Context, taken []job.Taken) *made {
+func (w *making) plan(ctx context.Context, taken []job.Taken) *made {
 	if w.told.Err = ctx.Err(); w.told.Err != nil {
 		return nil
 	}
@@ -433,10 +433,10 @@ func (w *working) plan(ctx context.Context, taken []job.Taken) *made {
 }
 
 // planned reports that there is a plan, and nothing stands against showing it.
-func (w *working) planned() bool { return w.told.Err == nil && w.told.Result.Plan != nil }
+func (w *making) planned() bool { return w.told.Err == nil && w.told.Result.Plan != nil }
 
 // show copies the pictures, makes the pages, and writes them where a book is wanted; false where something can't be shown as it was meant. The disk's errors are told.
-func (w *working) show(ctx context.Context) (good bool) {
+func (w *making) show(ctx context.Context) (good bool) {
 	result := &w.told.Result
 	if w.out != "" {
 		w.maker.copiesIn(filepath.Join(w.out, w.told.Folder))
