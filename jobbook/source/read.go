@@ -8,8 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"unicode"
 	"unicode/utf8"
 )
@@ -173,21 +176,52 @@ const leadsOut = "path escapes from parent" // os.Root's words for a link out of
 
 func isMarkdown(name string) bool { return strings.EqualFold(path.Ext(name), ".md") }
 
-// files reads the files that the walk found.
+// files reads the files that the walk found, and takes them apart several at a time.
 func (r *reading) files() {
 	total := 0
+	var docs []Document
 	for _, name := range r.paths {
 		raw, err := readBounded(r.fsys, name)
 		total += len(raw)
 		switch {
 		case errors.Is(err, fs.ErrNotExist): // gone since it was listed: somebody is saving it
+			continue
 		case err != nil:
 			r.unreadable(name, err)
-		case total > MostTotal:
+			continue
+		}
+		if total > MostTotal {
 			r.problem(Error, name, "move files that are not part of it elsewhere", "the folder holds more than %d MiB of Markdown; this file and those after it are not read", MostTotal>>mebi)
-			return
-		default:
-			r.file(name, raw)
+			break
+		}
+		d := Document{File: r.prefix + name, Name: nameOf(name), Layer: r.layer}
+		if len(raw) > MostBytes {
+			r.problem(Error, name, "split it into several files, and keep pictures as files of their own", "is larger than %d MiB", MostBytes>>mebi)
+			r.Broken = append(r.Broken, d)
+			continue
+		}
+		d.Text = strings.TrimLeft(string(raw), "\ufeff")
+		r.texts[d.File] = d.Text
+		docs = append(docs, d)
+	}
+	of := make([]parts, len(docs))
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(docs)) {
+		group.Go(func() {
+			for i := next.Add(1) - 1; i < int64(len(docs)); i = next.Add(1) - 1 {
+				of[i] = parsed(docs[i].File, docs[i].Text)
+			}
+		})
+	}
+	group.Wait()
+	for i, d := range docs {
+		d.Front, d.Body = of[i].front, of[i].body
+		r.Problems = append(r.Problems, of[i].problems...)
+		if of[i].whole {
+			r.Documents = append(r.Documents, d)
+		} else {
+			r.Broken = append(r.Broken, d)
 		}
 	}
 }
@@ -212,23 +246,4 @@ func readAtMost(r io.Reader, size, most int64) ([]byte, error) {
 	b.Grow(int(min(max(size, 0), most)) + bytes.MinRead)
 	_, err := b.ReadFrom(io.LimitReader(r, most+1))
 	return b.Bytes(), err
-}
-
-// file takes in the bytes of one file.
-func (r *reading) file(name string, raw []byte) {
-	if len(raw) > MostBytes {
-		r.problem(Error, name, "split it into several files, and keep pictures as files of their own", "is larger than %d MiB", MostBytes>>mebi)
-		r.Broken = append(r.Broken, Document{File: r.prefix + name, Name: nameOf(name), Layer: r.layer})
-		return
-	}
-	d := Document{File: r.prefix + name, Name: nameOf(name), Layer: r.layer, Text: strings.TrimLeft(string(raw), "\ufeff")}
-	r.texts[d.File] = d.Text
-	p := parsed(d.File, d.Text)
-	d.Front, d.Body = p.front, p.body
-	r.Problems = append(r.Problems, p.problems...)
-	if p.whole {
-		r.Documents = append(r.Documents, d)
-	} else {
-		r.Broken = append(r.Broken, d)
-	}
 }
