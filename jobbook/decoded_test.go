@@ -53,7 +53,7 @@ func TestDecodedOnce(t *testing.T) {
 					t.Fatal(err, r.Problems)
 				}
 				again, said := job.Decode(documents, nil)
-				anew, want := job.Decode(unread(documents), nil)
+				anew, want := job.Decode(jobbook.Unread(documents), nil)
 				if !reflect.DeepEqual(said, want) {
 					t.Errorf("the same documents are found fault with otherwise: %v, and were %v", said, want)
 				}
@@ -102,29 +102,5 @@ func documentsOf(t *testing.T, dir string) (list []source.Document) {
 		read(os.DirFS(shop), source.Shop, "shop/")
 	}
 	read(os.DirFS(dir), source.Job, "", "shop")
-	return list
-}
-
-// unread are the same documents with other nodes.
-func unread(documents []source.Document) []source.Document {
-	var copied func(n *source.Node) *source.Node
-	copied = func(n *source.Node) *source.Node {
-		if n == nil {
-			return nil
-		}
-		to := *n
-		to.Items, to.Entries = slices.Clone(n.Items), slices.Clone(n.Entries)
-		for i, item := range to.Items {
-			to.Items[i] = copied(item)
-		}
-		for i, e := range to.Entries {
-			to.Entries[i].Value = copied(e.Value)
-		}
-		return &to
-	}
-	list := slices.Clone(documents)
-	for i := range list {
-		list[i].Front = copied(list[i].Front)
-	}
 	return list
 }

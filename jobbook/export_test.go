@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -74,4 +75,28 @@ func WriteFiles(t testing.TB, files map[string]string) string {
 		}
 	}
 	return dir
+}
+
+// Unread are the same documents with other nodes.
+func Unread(documents []source.Document) []source.Document {
+	var copied func(n *source.Node) *source.Node
+	copied = func(n *source.Node) *source.Node {
+		if n == nil {
+			return nil
+		}
+		to := *n
+		to.Items, to.Entries = slices.Clone(n.Items), slices.Clone(n.Entries)
+		for i, item := range to.Items {
+			to.Items[i] = copied(item)
+		}
+		for i, e := range to.Entries {
+			to.Entries[i].Value = copied(e.Value)
+		}
+		return &to
+	}
+	list := slices.Clone(documents)
+	for i := range list {
+		list[i].Front = copied(list[i].Front)
+	}
+	return list
 }
