@@ -67,3 +67,15 @@ func TestGrouped(t *testing.T) {
 		}
 	}
 }
+
+// TestOfLong: amounts whose fraction does not fit two words are rounded in the same way. By hand: they lie just beside a half hundredth.
+func TestOfLong(t *testing.T) {
+	for text, want := range map[string]Money{"12.3450000000000000000001": 1235, "12.3449999999999999999999": 1234, "-12.3450000000000000000001": -1235, "-12.3449999999999999999999": -1234, "0.0000000000000000000001": 0} {
+		if x, ok := exact.Parse(text); !ok || Of(x) != want {
+			t.Errorf("%s is %d hundredths, want %d", text, Of(x), want)
+		}
+	}
+	if got := Of(exact.Number{}); got != 0 {
+		t.Errorf("no number is %d hundredths", got)
+	}
+}
