@@ -2,11 +2,13 @@ package layout
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
 	"balustrade/jobbook/working"
 )
 
@@ -141,6 +143,50 @@ func (b *builder) hopeless(n int) bool {
 	return spacing-widest > b.Limit.Value
 }
 
+// endsOpen reports that a count can't pass for one of its ends: a ball fits there wherever the sides of it stand out furthest. Of a straight level run whose balusters are all alike.
+func (b *builder) endsOpen(n int) bool {
+	if b.Rake != nil || b.Curve != nil || b.Floor.How == "lengths" {
+		return false
+	}
+	ends := []passage{{place: endToEnd, to: b.clearLen, step: b.stepBetween(0, b.clearLen)}}
+	if n > 0 {
+		ends = b.endPassages(b.round(1, n), b.round(n, n))
+	}
+	baluster := furthest(b.shapes[0].face)
+	for _, p := range ends {
+		room := p.apart().Float()
+		switch p.place {
+		case atDatum, atFar:
+			room -= baluster + b.furthest(p.place)
+		default:
+			room -= b.furthest(atDatum) + b.furthest(atFar)
+		}
+		const nanometre = 1e-6 // that an opening is rounded by
+		if p.step == 0 && room > b.Limit.Value.Float()+nanometre {
+			return true
+		}
+	}
+	return false
+}
+
+// furthest is how far an end stands out at its furthest, mm: of the faces that lean may give it, the one that stands out least.
+func (b *builder) furthest(place int) float64 {
+	out := math.Inf(1)
+	for _, face := range b.sides[place] {
+		out = min(out, furthest(face))
+	}
+	return out
+}
+
+// furthest is how far a face stands out at its furthest, mm.
+func furthest(f profile.Face) float64 {
+	out := math.Inf(-1)
+	for _, p := range f.Points {
+		out = max(out, p.Out)
+	}
+	return out
+}
+
 // endsFail reports that a count fails at one of its ends, which takes two marks to see and not all of them.
 func (b *builder) endsFail(n int) bool {
 	if n == 0 {
@@ -168,7 +214,7 @@ func (b *builder) count() {
 	}
 	if b.Limit.Known {
 		for n := 0; n <= mostCounts && b.fits(n); n++ {
-			if !b.parity(n) || b.hopeless(n) || b.endsFail(n) {
+			if !b.parity(n) || b.hopeless(n) || b.endsOpen(n) || b.endsFail(n) {
 				continue
 			}
 			if c := b.judge(n); c.Passes {

@@ -164,10 +164,11 @@ type builder struct {
 	// Of a flight.
 	faces             [2]job.Measure            // places of the two ends' faces, as far as they are known
 	tip               length.Length             // width of a baluster's head, that its bevel runs across
+	thin              length.Length             // width of a baluster where it is least
 	sockLow, sockHigh length.Length             // how far a baluster goes in, below and above
 	stands            []stand                   // the chosen balusters, on their treads
 	kept              keeping                   // of a guard that stays
-	treadBalls        []profile.Found           // between each of them and the next, at the worst
+	treadBalls        []profile.Found           // between each of them and the next, at the worst; none where one before it is known to be as large
 	postBalls         map[postKey]profile.Found // openings beside the ends searched so far
 	treadFaces        map[stand]profile.Face    // balusters cut so far
 }

@@ -28,7 +28,11 @@ var parts = map[string]string{
 func lay(t *testing.T, files map[string]string) (*job.Job, layout.Layout) {
 	t.Helper()
 	j := jobtest.Decode(t, append(jobtest.Read(t, source.Library, "library/", parts), jobtest.Read(t, source.Job, "", files)...))
-	return j, layout.Lay(j)
+	l := layout.Lay(j)
+	for _, wrong := range layout.LeftOutWrongly(j) {
+		t.Error("left out: " + wrong)
+	}
+	return j, l
 }
 
 const jobHead = "kind: job\nrules: irc\ndrop: 100\nheight: 38\nposts: {a: {newel: post}, b: {newel: post}}\nbaluster: plain\nhandrail: rail\nshoe: shoe\nfillet: fillet"

@@ -81,6 +81,7 @@ func (b *builder) rakeShape() {
 		return
 	}
 	b.stick, b.foot, b.head = p, part.Wide.Length, part.Wide.Length
+	b.thin = p.Narrowest(0, p.Long())
 	if k.Top == 0 || k.To <= k.From {
 		b.fallback = true
 		b.shapes = []shape{asBought(p, 0)}

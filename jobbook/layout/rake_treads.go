@@ -154,7 +154,20 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 	return f
 }
 
-// judged is one count to the tread: where its balusters stand, and the largest ball between each and the next, at the worst.
+// most is what no ball between two neighbours on treads exceeds, that much farther apart than they are marked: both as thin as a baluster is anywhere, and below the foot of the right one there may be only the riser of its tread.
+func (b *builder) most(left, right stand, more length.Length) length.Length {
+	if b.fallback {
+		return length.Most
+	}
+	half := b.thin / 2
+	least := half
+	if left.tread != right.tread {
+		least = min(half, right.riser)
+	}
+	return right.x - left.x + more - half - least
+}
+
+// judged is one count to the tread: where its balusters stand, and the largest ball between each and the next, at the worst; none where one before it is known to be as large.
 type judged struct {
 	Candidate
 	stands []stand
@@ -164,7 +177,7 @@ type judged struct {
 // judgeTreads works out one count to the tread.
 func (b *builder) judgeTreads(m int) judged {
 	list := b.spares(b.pattern(m))
-	var balls []profile.Found
+	balls := make([]profile.Found, max(len(list)-1, 0))
 	c := Candidate{Count: len(list), PerTread: m, Judged: b.Limit.Known, Unmeasured: !b.From.Known || !b.To.Known || b.unsaid(true) || b.fallback || !b.Rake.Measured || b.openRisers(), Unconfirmed: b.Limit.Unconfirmed}
 	between, end := b.tolerances()
 	worse := func(f profile.Found, where string) {
@@ -182,8 +195,11 @@ func (b *builder) judgeTreads(m int) judged {
 	for i := 1; i < len(list); i++ {
 		s := list[i].x - list[i-1].x
 		c.Gap, c.Spacing = max(c.Gap, s-b.foot), max(c.Spacing, s)
+		if !b.onLanding(list[i-1]) && b.most(list[i-1], list[i], between) <= c.Worst {
+			continue // the worst so far is not less
+		}
 		ball := b.treadBall(list[i-1], list[i], between)
-		balls = append(balls, ball)
+		balls[i-1] = ball
 		level = level && b.keepsLevel(list[i-1], ball)
 		if ball.Opening > c.Worst {
 			c.Worst, c.Where = ball.Opening, "between balusters "+strconv.Itoa(i)+" and "+strconv.Itoa(i+1)
