@@ -126,16 +126,7 @@ const mostDays = 3660
 // Arrange places every task: each as soon as what it waits for is over and the people are there, the first in the list first where several could begin at once. What needs
 // nobody's time, such as a hold point, takes nobody.
 func Arrange(w Work) Timetable {
-	a := &arranger{Work: w, at: Timetable{Placed: make([]Placed, len(w.Tasks))}}
-	a.Crew = max(1, a.Crew)
-	a.free = make([]int, a.Crew)
-	a.last = make([]int, a.Crew)
-	for i := range a.last {
-		a.last[i] = -1
-	}
-	a.next = make([][]follower, len(w.Tasks))
-	a.placed = make([]bool, len(w.Tasks))
-	a.lastEdge = -1
+	a := arrangerOf(w)
 	if !slices.ContainsFunc(w.Hours[:], func(s []Span) bool { return len(s) > 0 }) {
 		a.at.Faults = append(a.at.Faults, Fault{Kind: NoHours, Task: -1})
 		return a.at
@@ -152,11 +143,26 @@ func Arrange(w Work) Timetable {
 	return a.at
 }
 
+func arrangerOf(w Work) *arranger {
+	a := &arranger{Work: w, at: Timetable{Placed: make([]Placed, len(w.Tasks)), Order: make([]int, 0, len(w.Tasks))}}
+	a.Crew = max(1, a.Crew)
+	a.free = make([]int, a.Crew)
+	a.last = make([]int, a.Crew)
+	for i := range a.last {
+		a.last[i] = -1
+	}
+	a.next = make([][]follower, len(w.Tasks))
+	a.placed = make([]bool, len(w.Tasks))
+	a.lastEdge = -1
+	return a
+}
+
 type arranger struct {
 	Work
 	at       Timetable
 	placed   []bool
 	free     []int // from when on each of the crew is free
+	sorted   []int // the same, the first first, while one is looked for
 	last     []int // what each of them did last
 	edge     int   // from when on another edge may be opened
 	lastEdge int
@@ -199,49 +205,69 @@ func (a *arranger) clock(t *Task) int {
 	return (t.Minutes + n - 1) / n
 }
 
-// step places one task: the one that can begin first. It reports whether there was one.
-func (a *arranger) step() bool {
-	best, bestAt, bestFaults := -1, Placed{}, []Fault(nil)
+// first finds the task that can begin first, and where it is placed; one that was done is taken over before that. -1 where there is none.
+func (a *arranger) first() (best int, bestAt Placed, faults []Fault) {
+	best = -1
 	for i := range a.Tasks {
 		t := &a.Tasks[i]
 		if a.placed[i] {
 			continue
 		}
 		if t.Done { // also where what it waits for was not ticked off
-			a.done(i)
-			return true
+			return i, Placed{}, nil
 		}
-		if slices.ContainsFunc(t.After, func(k int) bool { return !a.placed[k] && k != i }) {
+		from, ok := a.soonest(i)
+		if !ok {
 			continue
 		}
-		from := max(0, t.From)
-		if a.HasNow {
-			from = max(from, a.Now)
+		sooner := func(start int) bool {
+			return best < 0 || start < bestAt.Start || start == bestAt.Start && t.SameDay && !a.Tasks[best].SameDay
 		}
-		for _, k := range t.After {
-			if k != i {
-				from = max(from, a.at.Placed[k].Ready)
-			}
+		if !sooner(from) { // nor where it is placed
+			continue
 		}
-		if t.Opens {
-			from = max(from, a.edge)
-		}
-		if n := a.people(t); n > 0 {
-			free := slices.Clone(a.free)
-			slices.Sort(free)
-			from = max(from, free[n-1])
-		}
-		at, faults := a.place(i, from)
-		better := best < 0 || at.Start < bestAt.Start
-		if best >= 0 && at.Start == bestAt.Start && t.SameDay && !a.Tasks[best].SameDay {
-			better = true
-		}
-		if better {
-			best, bestAt, bestFaults = i, at, faults
+		if at, wrong := a.place(i, from); sooner(at.Start) {
+			best, bestAt, faults = i, at, wrong
 		}
 	}
+	return best, bestAt, faults
+}
+
+// soonest is when a task can begin at the soonest, for what it waits for and for the people; false while not all that it waits for is placed.
+func (a *arranger) soonest(i int) (from int, ok bool) {
+	t := &a.Tasks[i]
+	if slices.ContainsFunc(t.After, func(k int) bool { return !a.placed[k] && k != i }) {
+		return 0, false
+	}
+	from = max(0, t.From)
+	if a.HasNow {
+		from = max(from, a.Now)
+	}
+	for _, k := range t.After {
+		if k != i {
+			from = max(from, a.at.Placed[k].Ready)
+		}
+	}
+	if t.Opens {
+		from = max(from, a.edge)
+	}
+	if n := a.people(t); n > 0 {
+		a.sorted = append(a.sorted[:0], a.free...)
+		slices.Sort(a.sorted)
+		from = max(from, a.sorted[n-1])
+	}
+	return from, true
+}
+
+// step places one task: the one that can begin first. It reports whether there was one.
+func (a *arranger) step() bool {
+	best, bestAt, bestFaults := a.first()
 	if best < 0 {
 		return false
+	}
+	if a.Tasks[best].Done {
+		a.done(best)
+		return true
 	}
 	t := &a.Tasks[best]
 	for _, k := range t.After {

@@ -5,22 +5,26 @@ import "slices"
 // weekday is a day's, Monday 0; day 1 is counted as 0.
 func (w *Work) weekday(day int) int { return (((day+w.Weekday)%7 + 7) % 7) }
 
+// few is room for the hours of a day, for those who ask for one day after the other.
+type few [8]Span
+
 // hours are the working hours of a day, nothing on a day off.
-func (w *Work) hours(day int) []Span {
+func (w *Work) hours(day int) []Span { return w.addHours(nil, day) }
+
+// addHours adds them to a list.
+func (w *Work) addHours(list []Span, day int) []Span {
 	if slices.ContainsFunc(w.Off, func(s Span) bool { return s.From <= day && day < s.To }) {
-		return nil
+		return list
 	}
-	hours := w.Hours[w.weekday(day)]
-	list := make([]Span, 0, len(hours))
-	for _, s := range hours {
+	for _, s := range w.Hours[w.weekday(day)] {
 		list = append(list, Span{day*Day + s.From, day*Day + s.To})
 	}
 	return list
 }
 
-// open are the working hours of a day that the family leaves to a task, or all of them where nobody is heeded.
-func (w *Work) open(t *Task, day int, heed bool) []Span {
-	list := w.hours(day)
+// open are the working hours of a day that the family leaves to a task, or all of them where nobody is heeded; in the room, where there is enough of it.
+func (w *Work) open(t *Task, day int, heed bool, room *few) []Span {
+	list := w.addHours(room[:0], day)
 	if !heed || t.Makes == (Makes{}) {
 		return list
 	}
@@ -91,8 +95,9 @@ func (w *Work) longestDay() int {
 
 // moment is the first time from then on at which somebody works; the end of the day's work counts as well.
 func (w *Work) moment(from int) int {
+	var room few
 	for day := floorDiv(from, Day); day < floorDiv(from, Day)+mostDays; day++ {
-		for _, s := range w.hours(day) {
+		for _, s := range w.addHours(room[:0], day) {
 			if from <= s.To {
 				return max(from, s.From)
 			}
@@ -103,9 +108,10 @@ func (w *Work) moment(from int) int {
 
 // between is how much of the working hours lies between two times.
 func (w *Work) between(from, to int) int {
+	var room few
 	sum := 0
 	for day := floorDiv(from, Day); day*Day < to; day++ {
-		for _, s := range w.hours(day) {
+		for _, s := range w.addHours(room[:0], day) {
 			sum += max(0, min(s.To, to)-max(s.From, from))
 		}
 	}

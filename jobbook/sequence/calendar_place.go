@@ -77,12 +77,14 @@ func (a *arranger) place(i, from int) (Placed, []Fault) {
 // find looks for the first spans from then on.
 func (a *arranger) find(t *Task, need, tail, from int, whole, heed bool) ([]Span, bool) {
 	limit := floorDiv(from, Day) + mostDays
+	var room few
 	for floorDiv(from, Day) < limit {
 		var spans []Span
 		left := need
 		for day := floorDiv(from, Day); left > 0 && day < limit; day++ {
-			var today []Span
-			for _, s := range a.open(t, day, heed) {
+			open := a.open(t, day, heed, &room)
+			today := open[:0]
+			for _, s := range open {
 				if s.From = max(s.From, from); s.From < s.To {
 					today = append(today, s)
 				}
@@ -122,11 +124,13 @@ func (a *arranger) findBack(i, by int) (start int, ok bool) {
 	if need == 0 {
 		return by, true
 	}
+	var room few
 	for by > at.Start {
 		start, end, left := 0, 0, need
 		for day := floorDiv(by-1, Day); left > 0 && day >= floorDiv(at.Start, Day); day-- {
-			var today []Span
-			for _, s := range a.open(t, day, true) {
+			open := a.open(t, day, true, &room)
+			today := open[:0]
+			for _, s := range open {
 				if s.To = min(s.To, by); s.From < s.To {
 					today = append(today, s)
 				}

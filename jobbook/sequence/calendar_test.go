@@ -292,6 +292,7 @@ func TestArrangeProperty(t *testing.T) {
 				}
 			}
 			task.From = rapid.SampledFrom([]int{0, 0, 0, 3 * Day}).Draw(t, "not before")
+			task.SameDay = rapid.IntRange(0, 5).Draw(t, "same day") == 0
 			switch rapid.IntRange(0, 7).Draw(t, "sort") {
 			case 0:
 				task.Opens, task.Minutes = true, rapid.IntRange(1, 200).Draw(t, "opens")
@@ -313,6 +314,30 @@ func TestArrangeProperty(t *testing.T) {
 		tt := Arrange(w)
 		if again := Arrange(w); !cmp.Equal(tt, again) {
 			t.Fatal("not the same twice")
+		}
+		a := arrangerOf(w)
+		for a.tails(); ; { // where every task that can begin is placed before one is chosen
+			want, start := -1, 0
+			for i, task := range w.Tasks {
+				if a.placed[i] {
+					continue
+				}
+				if task.Done {
+					want = i
+					break
+				}
+				if from, ok := a.soonest(i); ok {
+					if at, _ := a.place(i, from); want < 0 || at.Start < start || at.Start == start && task.SameDay && !w.Tasks[want].SameDay {
+						want, start = i, at.Start
+					}
+				}
+			}
+			if got, at, _ := a.first(); got != want || want >= 0 && !w.Tasks[want].Done && at.Start != start {
+				t.Fatalf("%d is placed at %s, and %d could begin at %s", got, clockWords(at.Start), want, clockWords(start))
+			}
+			if !a.step() {
+				break
+			}
 		}
 		faults := map[FaultKind]map[int]bool{}
 		var gaps []Span

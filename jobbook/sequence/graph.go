@@ -202,22 +202,22 @@ func (g *graph) order(picked []bool) []int {
 
 // waitsFor are the picked steps that a step comes after, also where only steps that were not picked stand between, in the library's order.
 func (g *graph) waitsFor(i int, picked []bool) (list []int) {
-	seen := map[int]bool{}
-	stack := slices.Clone(g.before[i])
-	for len(stack) > 0 {
-		k := stack[len(stack)-1]
-		stack = stack[:len(stack)-1]
-		switch {
-		case seen[k]:
-		case picked[k]:
+	var room [32]int
+	seen, at := append(room[:0], g.before[i]...), 0
+	for ; at < len(seen); at++ {
+		k := seen[at]
+		if picked[k] {
 			list = append(list, k)
-		default:
-			stack = append(stack, g.before[k]...)
+			continue
 		}
-		seen[k] = true
+		for _, b := range g.before[k] {
+			if !slices.Contains(seen, b) {
+				seen = append(seen, b)
+			}
+		}
 	}
 	slices.Sort(list)
-	return list
+	return slices.Compact(list)
 }
 
 // queue holds the steps that can come next, the lowest rank on top.

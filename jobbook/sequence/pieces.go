@@ -3,6 +3,7 @@ package sequence
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/finish"
@@ -38,16 +39,21 @@ func (s *Step) piece(name string) Piece {
 }
 
 // coats are those that go on in a step.
-func coats(step *job.Step, stages []finish.Stage) (list []finish.Stage) {
+func coats(step *job.Step, stages []finish.Stage) []finish.Stage {
+	of := step.Time.Coats.Text
+	if of != "parts" && of != "fitted" {
+		return nil
+	}
+	list := make([]finish.Stage, 0, len(stages))
 	for _, c := range stages {
-		if step.Time.Coats.Text == "parts" && !c.Fitted || step.Time.Coats.Text == "fitted" && c.Fitted {
+		if c.Fitted == (of == "fitted") {
 			list = append(list, c)
 		}
 	}
 	return list
 }
 
-func coatName(c finish.Stage) string { return fmt.Sprintf("%s %d", c.Group, c.N) }
+func coatName(c finish.Stage) string { return c.Group + " " + strconv.Itoa(c.N) }
 
 // goes are the old guards that are taken out one by one; none where there are fewer than two.
 func goes(j *job.Job) (list []*job.Survey) {
@@ -61,7 +67,9 @@ func goes(j *job.Job) (list []*job.Survey) {
 
 // pieces are what a step can be ticked off by.
 func pieces(j *job.Job, step *job.Step, stages []finish.Stage) (list []Piece) {
-	for _, c := range coats(step, stages) {
+	coats := coats(step, stages)
+	list = slices.Grow(list, len(coats))
+	for _, c := range coats {
 		p := Piece{Name: coatName(c), Group: c.Group, N: c.N}
 		if c.OnAll {
 			p.Done, p.Made = c.Day, true

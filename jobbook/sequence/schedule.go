@@ -139,6 +139,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 			}
 		}
 	}
+	s.from = slices.Grow(s.from, len(s.Tasks))
 	for i := range s.Tasks {
 		t := &s.Tasks[i]
 		s.from = append(s.from, t.From)
@@ -197,6 +198,11 @@ func (s *Schedule) tasks(j *job.Job, seq Sequence, stages []finish.Stage, lead i
 		}
 	}
 	under := lying{}
+	n := len(seq.Steps) // and a task for each go of each coat
+	for i := range stages {
+		n += max(len(stages[i].Goes), 1)
+	}
+	s.Tasks, s.Of = slices.Grow(s.Tasks, n), slices.Grow(s.Of, n)
 	for i := range seq.Steps {
 		x := &seq.Steps[i]
 		if x.Step == nil {

@@ -2,8 +2,8 @@ package sequence
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finish"
@@ -72,7 +72,7 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying
 		task := base
 		name := "Coat the " + cmp.Or(c.What, c.Group) // which coat, batch and side first: what stands behind them is cut off where there is little room
 		if c.Of > 1 {
-			name = fmt.Sprintf("%s, coat %d of %d", name, c.N, c.Of)
+			name += ", coat " + strconv.Itoa(c.N) + " of " + strconv.Itoa(c.Of)
 		}
 		if c.OnAll {
 			name += ", on all of them already"
@@ -105,7 +105,7 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying
 			goes = []finish.Go{{Batch: 1, Batches: 1, Side: 1, Sides: 1}}
 		}
 		for n, g := range goes {
-			id := fmt.Sprintf("%s/%s/%s/%d", of.ID, c.Group, c.Coat, c.N)
+			id := of.ID + "/" + c.Group + "/" + c.Coat + "/" + strconv.Itoa(c.N)
 			end := n == len(goes)-1
 			if task.Wait = c.Dry; !end {
 				task.Wait = c.Between
@@ -114,7 +114,7 @@ func (s *Schedule) coats(coats []finish.Stage, base Task, of Origin, under lying
 			case len(c.Goes) == 0: // as though all goes were one
 				task.Wait = max(c.Dry, c.Cycle-c.Work)
 			case len(goes) > 1:
-				id += fmt.Sprintf("/%d", n+1)
+				id += "/" + strconv.Itoa(n+1)
 				task.Name = name + goWords(g) + ": " + c.Coat
 				if task.Minutes = g.Work; c.Work == 0 {
 					task.Minutes = all*(n+1)/len(goes) - all*n/len(goes)
@@ -172,10 +172,10 @@ func dries(coats []finish.Stage) (wait int) {
 // goWords says which go of a coat it is: batch 1 of 2 (72), side 2 of 2.
 func goWords(g finish.Go) (words string) {
 	if g.Batches > 1 {
-		words = fmt.Sprintf(", batch %d of %d (%d)", g.Batch, g.Batches, g.Pieces)
+		words = ", batch " + strconv.Itoa(g.Batch) + " of " + strconv.Itoa(g.Batches) + " (" + strconv.Itoa(g.Pieces) + ")"
 	}
 	if g.Sides > 1 {
-		words += fmt.Sprintf(", side %d of %d", g.Side, g.Sides)
+		words += ", side " + strconv.Itoa(g.Side) + " of " + strconv.Itoa(g.Sides)
 	}
 	return words
 }

@@ -91,8 +91,9 @@ func Order(j *job.Job, traits []string, quantities map[string]Quantity) (Sequenc
 	s.Steps = slices.Grow(s.Steps, len(order))
 	for _, i := range order {
 		step := describe(j.Steps[i], quantities, applies)
-		for _, k := range g.waitsFor(i, picked) {
-			step.Before = append(step.Before, at[k])
+		step.Before = g.waitsFor(i, picked)
+		for n, k := range step.Before {
+			step.Before[n] = at[k]
 		}
 		at[i] = len(s.Steps)
 		for _, t := range j.Done {
@@ -114,7 +115,7 @@ func holds(when []job.Text, has map[string]bool) bool {
 
 // describe gives a step its numbers, its time and the cautions that apply, each once.
 func describe(step *job.Step, quantities map[string]Quantity, applies map[string]*job.Caution) Step {
-	s := Step{Step: step}
+	s := Step{Step: step, Quantities: slices.Grow([]Quantity(nil), len(step.Quantities))}
 	for _, name := range step.Quantities {
 		q := quantities[name.Text]
 		q.Name = name.Text
