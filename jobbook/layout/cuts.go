@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/exact"
@@ -249,7 +250,7 @@ type filletPiece struct {
 // filletRows go from where the first one starts to where the last one ends, both from the datum face. A step in the floor parts the
 // groove of the shoe.
 func (b *builder) filletRows(from, to length.Length, steps []FloorStep, endsKnown bool) []filletRow {
-	var rows []filletRow
+	rows := make([]filletRow, 0, len(b.Marks)+len(steps)+1)
 	last, k := filletRow{to: from, toFace: true}, 0
 	reach := func(x length.Length, isFace, known bool) {
 		k++
@@ -317,20 +318,14 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 			b.check(id+"-"+itoa(p.k), "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
 			continue
 		}
-		c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: p.exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit}
-		c.Beveled = [2]bool{b.Rake != nil, b.Rake != nil}
-		found := false
-		for j := range cuts {
-			if cuts[j].Length == c.Length && cuts[j].Fit == c.Fit {
-				cuts[j].Count++
-				cuts[j].Numbers = append(cuts[j].Numbers, p.k)
-				cuts[j].Exact = min(cuts[j].Exact, p.exact)
-				found = true
-			}
+		long := p.exact.Round(b.div.Length, length.Down)
+		if j := slices.IndexFunc(cuts, func(c Cut) bool { return c.Length == long && c.Fit == p.fit }); j >= 0 {
+			cuts[j].Count++
+			cuts[j].Numbers = append(cuts[j].Numbers, p.k)
+			cuts[j].Exact = min(cuts[j].Exact, p.exact)
+			continue
 		}
-		if !found {
-			cuts = append(cuts, c)
-		}
+		cuts = append(cuts, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: long, Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit, Beveled: [2]bool{b.Rake != nil, b.Rake != nil}})
 	}
 	for i := range cuts {
 		cuts[i].Which = ranges(cuts[i].Numbers)
@@ -349,7 +344,7 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 		gap = working.Product(gap, b.sec())
 		fit = "both ends cut at " + b.degrees() + ", parallel; " + fit
 	}
-	rows := make([][]exact.Number, len(list))
+	rows, cells := make([][]exact.Number, len(list)), make([]exact.Number, 0, 3*len(list))
 	for i, r := range list {
 		a, z := r.from, r.to
 		if r.fromFace {
@@ -358,11 +353,12 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 		if r.toFace {
 			z += width / 2
 		}
-		rows[i] = []exact.Number{ratInt(r.k), a.In(b.sys), z.In(b.sys)}
+		cells = append(cells, ratInt(r.k), a.In(b.sys), z.In(b.sys))
+		rows[i] = cells[3*i : 3*i+3 : 3*i+3]
 	}
 	fig := b.series(id, title, "f_k", gap, []string{"k", "a", "z"},
 		[]string{"fillet", "centre before it (or half a width inside the face)", "centre after it (or half a width beyond the face)"}, rows)
-	var pieces []filletPiece
+	pieces := make([]filletPiece, 0, len(list))
 	for i, r := range fig.Series.Rows {
 		pieces = append(pieces, filletPiece{k: list[i].k, exact: length.Of(r.Value, b.sys, length.Nanometre, length.Nearest), fig: fig.ID, fit: fit})
 	}

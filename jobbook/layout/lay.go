@@ -188,10 +188,13 @@ func start(j *job.Job, r *job.Run) *builder {
 	return b
 }
 
+// geometry is what most figures cite; nobody writes to it.
+var geometry = []working.Citation{working.Geometry}
+
 // work evaluates a formula and keeps it with the run's figures.
 func (b *builder) work(id, title, symbol string, e working.Expr, cites ...working.Citation) *working.Figure {
 	if len(cites) == 0 {
-		cites = []working.Citation{working.Geometry}
+		cites = geometry
 	}
 	f := working.Work(b.ID+"/"+id, title, symbol, b.sys.String(), e, cites...)
 	b.Figures = append(b.Figures, f)
@@ -200,7 +203,7 @@ func (b *builder) work(id, title, symbol string, e working.Expr, cites ...workin
 
 func (b *builder) series(id, title, symbol string, e working.Expr, vars, names []string, rows [][]exact.Number, cites ...working.Citation) *working.Figure {
 	if len(cites) == 0 {
-		cites = []working.Citation{working.Geometry}
+		cites = geometry
 	}
 	f := working.WorkSeries(b.ID+"/"+id, title, symbol, b.sys.String(), e, vars, names, rows, cites...)
 	b.Figures = append(b.Figures, f)

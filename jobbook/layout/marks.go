@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 
 	"balustrade/jobbook/exact"
@@ -72,17 +73,23 @@ func (b *builder) marks() {
 	if n == 0 {
 		return
 	}
-	rows := make([][]exact.Number, n)
-	for i := range rows {
-		rows[i] = []exact.Number{ratInt(i + 1)}
-	}
 	b.MarkFig = b.series("marks", "centre of each baluster from the datum face, rounded once", "m_k",
-		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
+		working.RoundTo(centre, division, length.Nearest), []string{"k"}, []string{"baluster"}, countRows(n))
 	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it, never stepped from the one before, so that errors do not add up."
 	if b.Curve != nil {
 		b.MarkFig.Note += " The tape follows the curve, along the line of the balusters."
 	}
 	b.markRows()
+}
+
+// countRows are the rows of a series that goes by 1, 2, 3 alone.
+func countRows(n int) [][]exact.Number {
+	rows, cells := make([][]exact.Number, n), make([]exact.Number, n)
+	for i := range rows {
+		cells[i] = ratInt(i + 1)
+		rows[i] = cells[i : i+1 : i+1]
+	}
+	return rows
 }
 
 // markRows puts the rounded marks on shoe and rail.
@@ -93,6 +100,7 @@ func (b *builder) markRows() {
 	if b.Lean != nil && b.Lean.Settled {
 		railFace += b.Lean.FromRail
 	}
+	b.Marks = slices.Grow(b.Marks, len(b.MarkFig.Series.Rows))
 	for i, row := range b.MarkFig.Series.Rows {
 		at := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
 		piece, begins := b.pieceMark(at)

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 
 	"balustrade/jobbook/exact"
@@ -341,7 +342,7 @@ func (b *builder) treadMarks() {
 	if b.div.At.IsZero() {
 		division.From = "tape"
 	}
-	var rows [][]exact.Number
+	rows := make([][]exact.Number, 0, len(b.stands))
 	for i, s := range b.stands {
 		going := k.Treads[min(max(s.tread, 1), len(k.Treads)-1)-1].Going
 		row := []exact.Number{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.In(b.sys)}
@@ -357,6 +358,7 @@ func (b *builder) treadMarks() {
 	b.MarkFig = b.series("marks", "centre of each baluster from the face of its tread's riser, rounded once", "m_k",
 		working.RoundTo(centre, division, length.Nearest), vars, names, rows)
 	b.MarkFig.Note = "The datum of each tread is the face of its own riser: uneven goings do not add up."
+	b.Marks = slices.Grow(b.Marks, len(b.stands))
 	for i, s := range b.stands {
 		bottom, _ := b.lifted(s.x, s.height)
 		b.Marks = append(b.Marks, b.rakeMark(Mark{K: i + 1, At: s.x - k.From, Tread: s.tread, Riser: s.riser, Stands: s.height}, s.x, bottom))
@@ -426,12 +428,8 @@ func (b *builder) shoeMarks() {
 	if b.div.At.IsZero() {
 		division.From = "tape"
 	}
-	rows := make([][]exact.Number, n)
-	for i := range rows {
-		rows[i] = []exact.Number{ratInt(i + 1)}
-	}
 	b.MarkFig = b.series("marks", "centre of each baluster along the rake from the datum face, rounded once", "m_k",
-		working.RoundTo(working.Product(centre, b.sec()), division, length.Nearest), []string{"k"}, []string{"baluster"}, rows)
+		working.RoundTo(working.Product(centre, b.sec()), division, length.Nearest), []string{"k"}, []string{"baluster"}, countRows(n))
 	b.MarkFig.Note = "The datum is the face at " + b.endName(b.From, "from") + ". Every mark is measured from it along the shoe, never stepped from the one before."
 	b.shoeMarkRows()
 }

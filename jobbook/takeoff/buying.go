@@ -2,7 +2,6 @@ package takeoff
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strconv"
 	"time"
@@ -135,7 +134,7 @@ func (b *buying) order(s Source) *Order {
 // add puts a line on its supplier's order, with its amount worked out.
 func (b *buying) add(s Source, l Line) {
 	o := b.order(s)
-	l.ID = fmt.Sprintf("buy/%s/%s/%d", l.Kind, l.Part, 1+b.lines(l.Kind, l.Part))
+	l.ID = "buy/" + l.Kind + "/" + l.Part + "/" + strconv.Itoa(1+b.lines(l.Kind, l.Part))
 	if l.Each.Given && l.Count > 0 {
 		f := working.Work(l.ID, "what "+l.Title+" comes to", "K", b.job.Shop.Currency.Text,
 			working.Product(working.Count("n", "how many are bought", int64(l.Count), source.Pos{}).Because("buying list"), b.money("p", "price of one", l.Each)),
@@ -148,8 +147,8 @@ func (b *buying) add(s Source, l Line) {
 
 func (b *buying) lines(kind, part string) (n int) {
 	for _, o := range b.orders {
-		for _, l := range o.Lines {
-			if l.Kind == kind && l.Part == part {
+		for i := range o.Lines {
+			if l := &o.Lines[i]; l.Kind == kind && l.Part == part {
 				n++
 			}
 		}
@@ -283,7 +282,7 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 		open()
 		return
 	}
-	var packs []stock.Pack
+	packs := make([]stock.Pack, 0, len(list))
 	for _, o := range list {
 		p := stock.Pack{Size: size(o), Cost: int64(o.Price.Money)}
 		if len(priced) == 0 {

@@ -1,6 +1,7 @@
 package takeoff
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -243,6 +244,7 @@ func (t *taking) rosettes(l layout.Layout) {
 
 // close works out each part's order.
 func (t *taking) close() {
+	t.needs = slices.Grow(t.needs, len(t.accounts))
 	for _, a := range t.accounts {
 		switch a.Kind {
 		case "handrail", "shoe", "fillet":

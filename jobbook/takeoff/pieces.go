@@ -26,16 +26,20 @@ func kind(c layout.Cut) string {
 // longest first, and otherwise in the order of the runs.
 func pieces(l layout.Layout) []layout.Cut {
 	type part struct{ kind, name string }
-	var all []layout.Cut
+	type placed struct { // cheap to move
+		kind, part int
+		*layout.Cut
+	}
+	var order []placed
 	first := map[part]int{}
 	add := func(list ...layout.Cut) {
-		all = slices.Grow(all, len(list))
-		for _, c := range list {
-			p := part{kind(c), c.Part}
+		order = slices.Grow(order, len(list))
+		for i := range list {
+			p := part{kind(list[i]), list[i].Part}
 			if _, ok := first[p]; !ok {
 				first[p] = len(first)
 			}
-			all = append(all, c)
+			order = append(order, placed{slices.Index(cutOrder, p.kind), first[p], &list[i]})
 		}
 	}
 	for _, r := range l.Runs {
@@ -46,12 +50,12 @@ func pieces(l layout.Layout) []layout.Cut {
 			add(*p.Cut)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b layout.Cut) int {
-		return cmp.Or(
-			cmp.Compare(slices.Index(cutOrder, kind(a)), slices.Index(cutOrder, kind(b))),
-			cmp.Compare(first[part{kind(a), a.Part}], first[part{kind(b), b.Part}]),
-			cmp.Compare(b.Length, a.Length),
-		)
+	slices.SortStableFunc(order, func(a, b placed) int {
+		return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.part, b.part), cmp.Compare(b.Length, a.Length))
 	})
+	all := slices.Grow([]layout.Cut(nil), len(order))
+	for _, c := range order {
+		all = append(all, *c.Cut)
+	}
 	return all
 }

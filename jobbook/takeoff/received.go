@@ -121,6 +121,9 @@ func (t *taking) sticksCame(c *cutting) {
 			of = m
 		}
 	}
+	if !of.Given {
+		return
+	}
 	var marks []string
 	sticks := 0
 	for _, s := range c.Sticks {
@@ -135,7 +138,7 @@ func (t *taking) sticksCame(c *cutting) {
 			}
 		}
 	}
-	if !of.Given || sticks == 0 {
+	if sticks == 0 {
 		return
 	}
 	t.findings = append(t.findings, finding.Finding{

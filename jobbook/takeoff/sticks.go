@@ -158,6 +158,7 @@ func (t *taking) cutting(l layout.Layout, all []layout.Cut, a *account, rough le
 		if kind(c) != a.Kind || c.Part != a.Part || c.Stick() <= 0 || bent(l, c) {
 			continue
 		}
+		mine = slices.Grow(mine, c.Count)
 		for n := range c.Count {
 			if !taken[[2]int{i, n + 1}] {
 				mine = append(mine, StickPiece{i, n + 1, c.Stick() + rough})
@@ -312,8 +313,9 @@ func (c *cutting) units(t *taking, l layout.Layout, mine []StickPiece) (list []u
 			mine, list = rest, append(list, together)
 		}
 	}
-	for _, p := range mine {
-		list = append(list, unit{[]StickPiece{p}, p.Long})
+	list = slices.Grow(list, len(mine))
+	for i, p := range mine {
+		list = append(list, unit{mine[i : i+1 : i+1], p.Long})
 	}
 	return list
 }
@@ -324,13 +326,13 @@ func (c *cutting) solve(t *taking, units []unit) {
 	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.long, a.long) })
 	p := stock.Problem{Kerf: int64(c.Kerf)}
 	var waiting [][]unit // of each item, those not placed yet
-	for _, u := range units {
-		if n := len(p.Items); n > 0 && p.Items[n-1].Length == int64(u.long) {
-			p.Items[n-1].Count++
-			waiting[n-1] = append(waiting[n-1], u)
-			continue
+	for len(units) > 0 {
+		n := 1
+		for n < len(units) && units[n].long == units[0].long {
+			n++
 		}
-		p.Items, waiting = append(p.Items, stock.Item{Length: int64(u.long), Count: 1}), append(waiting, []unit{u})
+		p.Items, waiting = append(p.Items, stock.Item{Length: int64(units[0].long), Count: n}), append(waiting, units[:n:n])
+		units = units[n:]
 	}
 	for i, s := range c.sorts {
 		cost := int64(0)
@@ -354,6 +356,7 @@ func (c *cutting) solve(t *taking, units []unit) {
 			s := c.sorts[cut.Stick]
 			s.Left = length.Length(cut.Left)
 			s.Keep = s.Left >= c.job.Shop.Keep.Length && s.Left > 0
+			s.Pieces = make([]StickPiece, 0, len(cut.Items))
 			for _, item := range cut.Items {
 				u := waiting[item][0]
 				waiting[item] = waiting[item][1:]
