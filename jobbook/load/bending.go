@@ -27,6 +27,16 @@ func (st strength) average() string {
 	return "the average stress that small clear pieces of it break at (" + st.from.Text + "); a working stress lies far below"
 }
 
+// strength is that of a wood, worked out once.
+func (s *screen) strength(sp *job.Species) strength {
+	st, ok := s.strengths[sp]
+	if !ok {
+		st = strengthOf(sp)
+		s.strengths[sp] = st
+	}
+	return st
+}
+
 func strengthOf(sp *job.Species) (st strength) {
 	if sp == nil {
 		return st
@@ -55,6 +65,13 @@ func strengthOf(sp *job.Species) (st strength) {
 	return st
 }
 
+// What a working stress is reckoned with.
+var (
+	spread = number("v", "spread of the strength of clear wood", "0.16", "Wood Handbook, Table 5-6, recalled")
+	below  = number("z", "standard deviations to one piece in twenty", "1.645", "statistics")
+	over   = number("n", "for time and safety", "2.1", "ASTM D245, recalled")
+)
+
 // bent makes a case of a stress in bending: its ratio to the handbook's average, and to a working stress that is reckoned from it the way ASTM D245 does (recalled): what all but one
 // piece in twenty bear, at a spread of 16 %, over 2.1 for time and safety.
 func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case {
@@ -63,7 +80,6 @@ func (s *screen) bent(id, load string, stress *working.Figure, st strength) Case
 		return c
 	}
 	c.Ratio = s.work(id+"/ratio", "share of the average breaking stress", "k", "", working.Quotient(stress.In(), st.rupture), st.from)
-	spread, below, over := number("v", "spread of the strength of clear wood", "0.16", "Wood Handbook, Table 5-6, recalled"), number("z", "standard deviations to one piece in twenty", "1.645", "statistics"), number("n", "for time and safety", "2.1", "ASTM D245, recalled")
 	working245 := working.Quotient(working.Product(st.rupture, working.Difference(working.Constant(1), working.Product(below, spread))), over)
 	c.Recall = s.work(id+"/working-stress", "share of a working stress reckoned from the average", "k_w", "", working.Quotient(stress.In(), working245), d245)
 	return c
@@ -96,7 +112,7 @@ func (s *screen) rail(r *layout.Run) {
 		s.waits(m, *missing)
 		return
 	}
-	st := strengthOf(sp)
+	st := s.strength(sp)
 	long := working.Length("L", "length of the rail between its ends", r.Handrail.Exact, length.Inches, source.Pos{})
 	long.Figure = r.Handrail.Figure
 	fibre := working.Quotient(sec.half, working.Product(working.Constant(2), sec.second.In()))
@@ -217,7 +233,7 @@ func (s *screen) baluster(r *layout.Run) {
 	if len(as.Stations) == 0 {
 		return
 	}
-	st := strengthOf(sp)
+	st := s.strength(sp)
 	whole := as.Long().Float()
 	worst, ok := weakest(as, func(z float64) float64 { return float64(z * (whole - z)) })
 	if !ok {

@@ -58,9 +58,9 @@ func (b bar) stiffness() (k [2 * freedoms][2 * freedoms]float64) {
 // move works out how far each node goes, in x and y, under a force on one of them. False for a frame that something in can move without being held.
 func (f frame) move(at int, x, y float64) (u [][2]float64, ok bool) {
 	n := len(f.held) * freedoms
-	k := make([][]float64, n)
+	k, cells := make([][]float64, n), make([]float64, n*(n+1))
 	for i := range k {
-		k[i] = make([]float64, n+1)
+		k[i] = cells[i*(n+1) : (i+1)*(n+1)]
 	}
 	for _, b := range f.bars {
 		own := b.stiffness()
@@ -78,6 +78,9 @@ func (f frame) move(at int, x, y float64) (u [][2]float64, ok bool) {
 			for j := range turn {
 				sum := 0.0
 				for p := range turn {
+					if turn[p][i] == 0 {
+						continue
+					}
 					for q := range turn {
 						sum += float64(float64(turn[p][i]*own[p][q]) * turn[q][j])
 					}

@@ -75,15 +75,16 @@ const loads = "loads" // the group of what belongs to no run or post
 // screen is the work.
 type screen struct {
 	Screening
-	job      *job.Job
-	layout   layout.Layout
-	sections map[*job.Handrail]sectionDone
-	cd       *working.Input
+	job       *job.Job
+	layout    layout.Layout
+	sections  map[*job.Handrail]sectionDone
+	strengths map[*job.Species]strength
+	cd        *working.Input
 }
 
 // Screen works the whole screening out. A job without a rule set, or with one that has no loads, gets nothing but a finding that says so.
 func Screen(j *job.Job, l layout.Layout) Screening {
-	s := &screen{job: j, layout: l, sections: map[*job.Handrail]sectionDone{}}
+	s := &screen{job: j, layout: l, sections: map[*job.Handrail]sectionDone{}, strengths: map[*job.Species]strength{}}
 	if len(l.Runs) == 0 || j.Rules == nil {
 		return s.Screening
 	}
@@ -132,24 +133,28 @@ func (s *screen) factor() {
 	}
 }
 
+var (
+	newtons = number("N_lb", "newtons in a pound", "4.4482216152605", "by definition")
+	metres  = number("m_in", "metres in an inch", "0.0254", "by definition")
+)
+
 // acting turns a load into pounds and inches. A pound is 4.4482216152605 N, a foot 0.3048 m, both exactly.
 func (s *screen) acting(l *job.Load) Acting {
 	a := Acting{Load: l, Title: titles[slices.IndexFunc(job.LoadNames, func(k job.Key) bool { return k.Key == l.Name })]}
 	given := &working.Input{Symbol: "q", Name: a.Title, Value: exact.New(l.Value.Thousandths, 1000), Unit: l.Value.Unit, At: l.Value.At}
-	pound, inch := number("N_lb", "newtons in a pound", "4.4482216152605", "by definition"), number("m_in", "metres in an inch", "0.0254", "by definition")
 	kilo := working.Constant(1000)
 	e, unit := working.Expr(given), "lb"
 	switch l.Value.Unit {
 	case "kN":
-		e = working.Quotient(working.Product(given, kilo), pound)
+		e = working.Quotient(working.Product(given, kilo), newtons)
 	case "lb/ft":
 		e, unit = working.Quotient(given, working.Constant(12)), "lb/in"
 	case "kN/m":
-		e, unit = working.Quotient(working.Product(given, kilo, inch), pound), "lb/in"
+		e, unit = working.Quotient(working.Product(given, kilo, metres), newtons), "lb/in"
 	case "lb/ft2":
 		e, unit = working.Quotient(given, working.Constant(144)), "lb/in^2"
 	case "kN/m2":
-		e, unit = working.Quotient(working.Product(given, kilo, inch, inch), pound), "lb/in^2"
+		e, unit = working.Quotient(working.Product(given, kilo, metres, metres), newtons), "lb/in^2"
 	}
 	symbol := map[string]string{"lb": "P", "lb/in": "w", "lb/in^2": "p"}[unit]
 	a.Force = s.work("load/"+l.Name, a.Title, symbol, unit, e, working.Citation{Text: l.Clause.Text, Status: l.Status})
@@ -165,10 +170,13 @@ func (s *screen) load(name string) (Acting, bool) {
 	return s.Loads[i], true
 }
 
+// geometry is what a figure cites that follows from measure and arithmetic alone; nobody writes to it.
+var geometry = []working.Citation{working.Geometry}
+
 // work evaluates a formula and keeps it.
 func (s *screen) work(id, title, symbol, unit string, e working.Expr, cites ...working.Citation) *working.Figure {
 	if len(cites) == 0 {
-		cites = []working.Citation{working.Geometry}
+		cites = geometry
 	}
 	f := working.Work(id, title, symbol, unit, e, cites...)
 	s.Figures = append(s.Figures, f)

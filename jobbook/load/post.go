@@ -13,6 +13,7 @@ import (
 
 var (
 	statics  = working.Citation{Text: "statics: a load, and how far it acts from what it turns about", Status: working.Derived}
+	tested   = number("n_t", "times the load that assemblies are tested to", "2.5", "test practice, published")
 	practice = working.Citation{Text: "test practice: assemblies are tested to two and a half times the load", Status: working.Published}
 )
 
@@ -186,7 +187,7 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 	if !ok {
 		return
 	}
-	st := strengthOf(sp)
+	st := s.strength(sp)
 	at := working.Length("z", "height of its weakest place"+from, worst.at, length.Inches, source.Pos{}).Because("found by search up its profile")
 	wide := working.Length("b", "width there", worst.width, length.Inches, written.At)
 	for _, x := range pushes {
@@ -216,13 +217,13 @@ func rated(f *job.Fixing) (working.Expr, *working.Input) {
 	in := &working.Input{Symbol: "F_r", Name: "rating of " + f.Title.Text + ", by " + r.By.Text, Value: exact.New(r.Load.Thousandths, 1000), Unit: r.Load.Unit, At: r.Load.At}
 	e := working.Expr(in)
 	if r.Load.Unit == "kN" {
-		e = working.Quotient(working.Product(in, working.Constant(1000)), number("N_lb", "newtons in a pound", "4.4482216152605", "by definition"))
+		e = working.Quotient(working.Product(in, working.Constant(1000)), newtons)
 	}
 	switch r.Is.Text {
 	case "allowable":
 		return e, in
 	case "tested":
-		return working.Quotient(e, number("n_t", "times the load that assemblies are tested to", "2.5", "test practice, published")), in
+		return working.Quotient(e, tested), in
 	}
 	return nil, nil // nobody says which of the two it is
 }

@@ -164,8 +164,7 @@ func weakest(p profile.Profile, moment func(at float64) float64) (worst place, o
 		round := a.Round || b.Round
 		try(a.At, a.Width, round)
 		for z := a.At + step; z < b.At; z += step {
-			w, _ := p.WidthAt(z)
-			try(z, w, round)
+			try(z, profile.Between(a, b, z).Width, round)
 		}
 		try(b.At, b.Width, round)
 	}

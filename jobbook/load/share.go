@@ -90,7 +90,7 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 		}
 		sec, missing := s.section(part)
 		sp, unsaid := s.species(part.Species, "handrail", part.File+", species: ")
-		if missing != nil || unsaid != nil || strengthOf(sp).stiff == nil {
+		if missing != nil || unsaid != nil || s.strength(sp).stiff == nil {
 			return
 		}
 		ends := [2]int{}
@@ -123,7 +123,7 @@ func (s *screen) shareGroup(l Acting, stretches []layout.Stretch) {
 			sec := r.Rake.Secant.Value.Float64()
 			cos = 1 / sec
 		}
-		e := strengthOf(sp).stiff.Value.Float64() // read, not worked out
+		e := s.strength(sp).stiff.Value.Float64() // read, not worked out
 		area, has := finite(sec.area)
 		second, bends := finite(sec.second)
 		if !has || !bends {
@@ -234,7 +234,7 @@ func (s *screen) postStiffness(p *layout.Post, own *job.Post) *working.Figure {
 	if len(found) != 1 {
 		return nil
 	}
-	stiff := strengthOf(found[0]).stiff
+	stiff := s.strength(found[0]).stiff
 	if stiff == nil {
 		return nil
 	}

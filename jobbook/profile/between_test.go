@@ -16,7 +16,7 @@ func TestBetween(t *testing.T) {
 		a := Station{At: length.Length(chance.Int64N(most)), Width: length.Length(chance.Int64N(most))}
 		b := Station{At: a.At + 2 + length.Length(chance.Int64N(most)), Width: length.Length(chance.Int64N(most))}
 		z := a.At + 1 + length.Length(chance.Int64N(int64(b.At-a.At-1)))
-		got := int64(between(a, b, z).Width)
+		got := int64(Between(a, b, z).Width)
 
 		// (got - width)·long, twice: over -long, and at most long.
 		long := big.NewInt(int64(b.At - a.At))

@@ -62,9 +62,9 @@ func (p Profile) Long() length.Length {
 	return p.Stations[len(p.Stations)-1].At
 }
 
-// between is the section at height z on the straight part from a up to b, rounded to the nearest nanometre.
+// Between is the section at height z on the straight part from a up to b, rounded to the nearest nanometre.
 // a stands below b, and z is not outside them.
-func between(a, b Station, z length.Length) Station {
+func Between(a, b Station, z length.Length) Station {
 	switch z {
 	case a.At:
 		return a
@@ -101,7 +101,7 @@ func (p Profile) WidthAt(z length.Length) (below, above length.Length) {
 		if z < a.At || b.At < z {
 			continue
 		}
-		width := between(*a, *b, z).Width
+		width := Between(*a, *b, z).Width
 		if a.At < z {
 			below = width
 		}
@@ -168,12 +168,12 @@ func (p Profile) part(from, to length.Length) Profile {
 		if low >= high {
 			continue
 		}
-		s := between(*a, *b, low)
+		s := Between(*a, *b, low)
 		s.At -= from
 		if n := len(list); n == 0 || list[n-1] != s {
 			list = append(list, s)
 		}
-		s = between(*a, *b, high)
+		s = Between(*a, *b, high)
 		s.At -= from
 		list = append(list, s)
 	}
