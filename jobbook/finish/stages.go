@@ -1,6 +1,7 @@
 package finish
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -61,7 +62,8 @@ func (s *Stage) goes(batches int) (list []Go) {
 
 // Stages are all coats of all groups, in the order in which they go on.
 func (f *Finishing) Stages() (list []Stage) {
-	for _, g := range f.Groups {
+	for i := range f.Groups {
+		g := &f.Groups[i]
 		s := f.System(g.Finish)
 		if s == nil {
 			continue
@@ -70,6 +72,7 @@ func (f *Finishing) Stages() (list []Stage) {
 		for _, c := range g.Coats {
 			of += max(c.Coat.Times.N, 1)
 		}
+		list = slices.Grow(list, of)
 		n := 0
 		for i, c := range g.Coats {
 			for range max(c.Coat.Times.N, 1) {

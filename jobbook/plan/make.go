@@ -34,8 +34,9 @@ func From(begun *layout.Begun, written *Plan) (*Plan, []source.Problem) {
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
 	p.Sequence, problems = sequence.Order(j, p.Traits, quantities(j, p.Layout, p.Takeoff.Done(j, p.Layout)))
-	p.Sequence.Tick(j, p.Finishing.Stages())
-	p.Schedule = sequence.Plan(j, p.Sequence, p.Finishing.Stages(), p.lead())
+	stages := p.Finishing.Stages()
+	p.Sequence.Tick(j, stages)
+	p.Schedule = sequence.Plan(j, p.Sequence, stages, p.lead())
 	p.Retighten = sequence.Retighten(j, p.Sequence, p.Schedule)
 	ordered := p.Buying
 	if written != nil {
@@ -87,7 +88,12 @@ func (p *Plan) Facts() ([]changes.Line, changes.Input) {
 
 // judge has every measure judged by the job's rules: the new guard, run by run, as planned and as built, and the old one.
 func (p *Plan) judge() {
-	var measures []finding.Measure
+	old := rules.Survey(p.Job)
+	n := len(old)
+	for _, r := range p.Layout.Runs {
+		n += len(r.Measures)
+	}
+	measures := make([]finding.Measure, 0, n)
 	lists := [][]finding.Finding{p.Findings}
 	for _, r := range p.Layout.Runs {
 		measures = append(measures, r.Measures...)
@@ -97,7 +103,6 @@ func (p *Plan) judge() {
 		lists = append(lists, post.Findings)
 	}
 	lists = append(lists, p.Loads.Findings, p.Sequence.Findings, p.Schedule.Findings, p.Takeoff.Findings, p.Finishing.Findings)
-	old := rules.Survey(p.Job)
 	for _, m := range old {
 		if !m.Known {
 			p.Missing = append(p.Missing, finding.Reading{What: m.Missing, Where: m.At.File + ", " + m.Key, Why: "what the old guard is judged by", At: m.At, Group: m.Group})
@@ -132,14 +137,18 @@ func (p *Plan) judge() {
 		group int
 		*finding.Finding
 	}
-	var order []placed
+	n = 0
+	for _, list := range lists {
+		n += len(list)
+	}
+	order := make([]placed, 0, n)
 	for _, list := range lists {
 		for i := range list {
 			order = append(order, placed{groups[list[i].Group], &list[i]})
 		}
 	}
 	slices.SortStableFunc(order, func(a, b placed) int { return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict)) })
-	p.Findings = slices.Grow([]finding.Finding(nil), len(order))
+	p.Findings = slices.Grow([]finding.Finding(nil), n)
 	for _, f := range order {
 		p.Findings = append(p.Findings, *f.Finding)
 	}

@@ -82,7 +82,7 @@ func (e *estimating) divided(lines []job.PriceLine) []Line {
 	var list []Line
 	for i, part := range Parts(e.out.Guard, rats) {
 		more := working.Count("k", "a hundredth more, for the largest remainders", int64(part.More), source.Pos{}).Because("so that the lines add up to the guard")
-		x := working.Sum(e.round(working.Quotient(working.Product(guard, weights[i]), all), length.Down), working.Product(more, e.hundredth()))
+		x := working.Sum(e.round(working.Quotient(working.Product(guard, weights[i]), all), length.Down), working.Product(more, e.hundredth))
 		m, f := e.work("line/"+strconv.Itoa(i+1), "line of the offer: "+lines[i].What.Text, "a", x, byJob)
 		if f == nil {
 			return nil

@@ -3,7 +3,6 @@
 package price
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -66,18 +65,20 @@ const most = money.Most * 1000
 
 type estimating struct {
 	Input
-	out     Estimate
-	sign    string
-	tooMuch string // the amount that is too large to reckon with; nothing after it is
-	total   Line   // of the sums so far
-	guard   Line   // the sum that is the price of the guard
-	shown   int    // how many of the sums come before what a client may see
-	since   []Line // lines after it
+	out       Estimate
+	sign      string
+	hundredth *working.Input // that amounts are rounded to
+	tooMuch   string         // the amount that is too large to reckon with; nothing after it is
+	total     Line           // of the sums so far
+	guard     Line           // the sum that is the price of the guard
+	shown     int            // how many of the sums come before what a client may see
+	since     []Line         // lines after it
 }
 
 // Reckon makes the estimate of a job that is taken off and put in order. A problem is an amount that is too large.
 func Reckon(in Input) (Estimate, []source.Problem) {
 	e := &estimating{Input: in, sign: in.Job.Shop.Currency.Text}
+	e.hundredth = (&working.Input{Symbol: "c", Name: "a hundredth", Value: exact.New(1, 100), Unit: e.sign}).Because("amounts are in hundredths")
 	e.out.Complete = true
 	e.open()
 	materials := e.materials()
@@ -190,11 +191,7 @@ var (
 
 // round rounds to the hundredth, a half up.
 func (e *estimating) round(x working.Expr, how length.Rounding) working.Expr {
-	return working.RoundTo(x, e.hundredth(), how)
-}
-
-func (e *estimating) hundredth() *working.Input {
-	return (&working.Input{Symbol: "c", Name: "a hundredth", Value: exact.New(1, 100), Unit: e.sign}).Because("amounts are in hundredths")
+	return working.RoundTo(x, e.hundredth, how)
 }
 
 // amount is a line that goes into a formula.
@@ -224,7 +221,7 @@ func percentWords(r job.Ratio) string { return working.Decimal(exact.New(r.Thous
 
 // sumOf adds lines up under a figure, as far as they are known.
 func (e *estimating) sumOf(id, title, symbol string, lines []Line) (money.Money, string) {
-	var terms []working.Expr
+	terms := make([]working.Expr, 0, len(lines))
 	for _, l := range lines {
 		if l.Known {
 			terms = append(terms, e.amount(symbol+"_"+strconv.Itoa(len(terms)+1), l))
@@ -268,10 +265,10 @@ func (e *estimating) materials() Line {
 // labour is the working time of every step at the price of an hour, each rounded to the hundredth; or the job's own hours.
 func (e *estimating) labour() Line {
 	hour := e.Job.Shop.Rates.Hour
+	rate := &working.Input{Symbol: "r", Name: "price of an hour", Value: hour.Number(), Unit: e.sign, At: hour.At}
 	add := func(id string, l Line, time *working.Input, unit int64) {
 		l.Known = hour.Given
 		if hour.Given {
-			rate := &working.Input{Symbol: "r", Name: "price of an hour", Value: hour.Number(), Unit: e.sign, At: hour.At}
 			x := working.Expr(working.Product(time, rate))
 			if unit != 1 {
 				x = working.Quotient(x, working.Constant(unit))
@@ -291,6 +288,7 @@ func (e *estimating) labour() Line {
 		add("labour/hours", Line{Title: "Working time, as the job says", About: working.Decimal(hours.Value) + " h", At: h.At}, hours, 1)
 	} else {
 		e.out.Minutes = e.Sequence.Minutes
+		e.out.Labour = make([]Line, 0, len(e.Sequence.Steps))
 		for _, step := range e.Sequence.Steps {
 			if step.Step != nil && e.timed(step) {
 				title := step.Step.Title.Or(job.Text{Text: step.Step.Name}).Text
@@ -327,11 +325,11 @@ func (e *estimating) timed(s sequence.Step) bool {
 func clock(minutes int) string {
 	switch h, m := minutes/hourMinutes, minutes%hourMinutes; {
 	case h == 0:
-		return fmt.Sprintf("%d min", m)
+		return strconv.Itoa(m) + " min"
 	case m == 0:
-		return fmt.Sprintf("%d h", h)
+		return strconv.Itoa(h) + " h"
 	default:
-		return fmt.Sprintf("%d h %d min", h, m)
+		return strconv.Itoa(h) + " h " + strconv.Itoa(m) + " min"
 	}
 }
 
