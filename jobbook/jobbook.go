@@ -247,7 +247,7 @@ func planned(documents []source.Document, taken []job.Taken, instead func([]layo
 	if other := instead(begun.Rails()); other != nil {
 		return planned(other, taken, func([]layout.Rail) []source.Document { return nil })
 	}
-	p, more := plan.From(begun, written(j, documents, taken))
+	p, more := plan.Beside(begun, written(j, documents, taken))
 	return p, append(problems, more...)
 }
 
@@ -274,7 +274,7 @@ func written(j *job.Job, documents []source.Document, taken []job.Taken) *plan.P
 		return nil
 	}
 	before.Take(taken)
-	p, problems := plan.Make(before, nil)
+	p, problems := plan.Beside(layout.Begin(before), nil)
 	if source.AnyError(problems) {
 		return nil
 	}

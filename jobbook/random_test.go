@@ -253,6 +253,7 @@ func TestRandomJobs(t *testing.T) {
 			}
 		}
 		checkLabels(rt, result.Plan)
+		checkBeside(rt, result.Plan)
 		for _, r := range result.Plan.Layout.Runs {
 			if r.Chosen == nil {
 				if len(r.Missing) == 0 && !hasFail(r.Findings) {

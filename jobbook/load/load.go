@@ -83,7 +83,12 @@ type screen struct {
 }
 
 // Screen works the whole screening out. A job without a rule set, or with one that has no loads, gets nothing but a finding that says so.
-func Screen(j *job.Job, l layout.Layout) Screening {
+func Screen(j *job.Job, l layout.Layout) Screening { return screened(j, l, true) }
+
+// Members is Screen without how posts share a load, which judges nothing.
+func Members(j *job.Job, l layout.Layout) Screening { return screened(j, l, false) }
+
+func screened(j *job.Job, l layout.Layout, sharing bool) Screening {
 	s := &screen{job: j, layout: l, sections: map[*job.Handrail]sectionDone{}, strengths: map[*job.Species]strength{}}
 	if len(l.Runs) == 0 || j.Rules == nil {
 		return s.Screening
@@ -113,7 +118,9 @@ func Screen(j *job.Job, l layout.Layout) Screening {
 			s.post(p, &j.Posts[i])
 		}
 	}
-	s.share()
+	if sharing {
+		s.share()
+	}
 	s.Findings = slices.Grow(s.Findings, len(s.Members))
 	for _, m := range s.Members {
 		s.Findings = append(s.Findings, m.finding(s.job.Rules.Name))

@@ -26,10 +26,31 @@ func Make(j *job.Job, written *Plan) (*Plan, []source.Problem) {
 
 // From goes on from the beginning of a layout to the whole plan, as Make does.
 func From(begun *layout.Begun, written *Plan) (*Plan, []source.Problem) {
+	return from(begun, written, parts{takeoff.Take, load.Screen, rules.Inspect})
+}
+
+// Beside is From for a plan that is set beside another one, as an alternative is. All that one goes by when choosing is as there: layout, checks, readings, buying, time, price. What is only worked by is left out: labels and set-ups of the pieces,
+// how posts share a load, the sheet of an inspection that nothing was read for.
+func Beside(begun *layout.Begun, written *Plan) (*Plan, []source.Problem) {
+	inspect := rules.Inspect
+	if len(begun.Job.AsBuilt) == 0 {
+		inspect = func(*job.Job, layout.Layout) rules.Inspection { return rules.Inspection{} }
+	}
+	return from(begun, written, parts{takeoff.Bare, load.Members, inspect})
+}
+
+// parts are those of a plan of which there is a shorter form.
+type parts struct {
+	take    func(*job.Job, layout.Layout) takeoff.Takeoff
+	screen  func(*job.Job, layout.Layout) load.Screening
+	inspect func(*job.Job, layout.Layout) rules.Inspection
+}
+
+func from(begun *layout.Begun, written *Plan, parts parts) (*Plan, []source.Problem) {
 	j := begun.Job
 	p := &Plan{Job: j, Traits: j.Traits(), Written: written}
-	p.Layout, p.Takeoff = laid(begun)
-	p.Loads = load.Screen(j, p.Layout)
+	p.Layout, p.Takeoff = laid(begun, parts.take)
+	p.Loads = parts.screen(j, p.Layout)
 	p.Finishing = finish.Work(j, p.Layout, p.Takeoff.Made.Coated(p.Takeoff.Pieces)...)
 	p.Buying = takeoff.Buy(j, p.Takeoff, p.Finishing)
 	var problems []source.Problem
@@ -44,17 +65,18 @@ func From(begun *layout.Begun, written *Plan) (*Plan, []source.Problem) {
 	}
 	estimate, more := price.Reckon(price.Input{Job: j, Layout: p.Layout, Buying: ordered, Sequence: p.Sequence, Open: p.uncounted()})
 	p.Price, problems = estimate, append(problems, more...)
+	p.Inspection = parts.inspect(j, p.Layout)
 	p.judge()
 	p.gather()
 	return p, problems
 }
 
 // laid lays the job out and takes its pieces off. A run that was laid out around the holes of a shoe which then does not go, for its section, its finish or the size of its holes, is laid out without it.
-func laid(begun *layout.Begun) (layout.Layout, takeoff.Takeoff) {
+func laid(begun *layout.Begun, take func(*job.Job, layout.Layout) takeoff.Takeoff) (layout.Layout, takeoff.Takeoff) {
 	j, l := begun.Job, begun.Lay()
 	var not []layout.Refused
 	for {
-		t := takeoff.Take(j, l)
+		t := take(j, l)
 		before := len(not)
 		for _, x := range t.Made.Pieces {
 			goes := x.Fate == takeoff.AsItIs || x.Fate == takeoff.Trimmed || x.Fate == takeoff.Unknown || x.Fate == takeoff.Left
@@ -109,7 +131,6 @@ func (p *Plan) judge() {
 		}
 	}
 	measures = append(measures, old...)
-	p.Inspection = rules.Inspect(p.Job, p.Layout)
 	var lead []finding.Finding
 	for _, old := range p.Finishing.Old {
 		lead = append(lead, rules.Lead(old))

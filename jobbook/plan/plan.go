@@ -78,7 +78,7 @@ func (p *Plan) Stopped() bool {
 	})
 }
 
-// Alternative is the plan of another way to build the job. Plan is nil where something is wrong with it.
+// Alternative is the plan of another way to build the job, made by Beside. Plan is nil where something is wrong with it.
 type Alternative struct {
 	Of   *job.Alternative
 	Plan *Plan

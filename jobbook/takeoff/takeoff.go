@@ -57,7 +57,12 @@ type Need struct {
 
 // Take lists every piece to cut and every part to order of a job that has been laid out. Where a run still waits for a
 // reading, its parts are listed with what is known, and the run is named in Missing.
-func Take(j *job.Job, l layout.Layout) Takeoff {
+func Take(j *job.Job, l layout.Layout) Takeoff { return take(j, l, true) }
+
+// Bare is Take without what is only worked by: labels, blanks and set-ups.
+func Bare(j *job.Job, l layout.Layout) Takeoff { return take(j, l, false) }
+
+func take(j *job.Job, l layout.Layout, worked bool) Takeoff {
 	t := &taking{job: j, at: map[string]*account{}}
 	t.balusters(l)
 	t.newels()
@@ -70,13 +75,24 @@ func Take(j *job.Job, l layout.Layout) Takeoff {
 	t.close()
 	t.waiting(l)
 	all := pieces(l)
-	names := shortNames(j, l)
-	marks := labels(l, names, all)
+	out := Takeoff{Pieces: all, Fixings: held}
+	var marks []Label // made pieces go by them
+	if worked || len(j.Made) > 0 {
+		names := shortNames(j, l)
+		marks = labels(l, names, all)
+		if worked {
+			out.Labels, out.Blanks = marks, blanks(j, l, names)
+		}
+	}
 	t.takeMade(l, all, marks)
 	t.received(l)
 	cuttings := t.sticks(l, all)
 	t.closeMade(cuttings)
-	set := setups(j, l, all, t.made.uncut(marks), held)
-	set.Drills = t.made.undrilled(set.Drills)
-	return Takeoff{Pieces: all, Labels: marks, Blanks: blanks(j, l, names), Setups: set, Made: t.made, Fixings: held, Needs: t.needs, Bent: t.bent(l, all), Cuttings: cuttings, Figures: t.figures, Missing: t.missing, Findings: t.findings, Asks: t.asks}
+	if worked {
+		out.Setups = setups(j, l, all, t.made.uncut(marks), held)
+		out.Setups.Drills = t.made.undrilled(out.Setups.Drills)
+	}
+	out.Made, out.Needs, out.Bent, out.Cuttings = t.made, t.needs, t.bent(l, all), cuttings
+	out.Figures, out.Missing, out.Findings, out.Asks = t.figures, t.missing, t.findings, t.asks
+	return out
 }
