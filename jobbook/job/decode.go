@@ -200,9 +200,9 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			return r
 		}))
 	case "species":
-		readOnce(d, doc, "a species", speciesFields, &files.species)
+		share(d, doc, "a species", speciesFields, keepSpecies, &files.species)
 	case "fixing":
-		readOnce(d, doc, "a fixing", fixingFields, &files.fixings)
+		share(d, doc, "a fixing", fixingFields, keepFixing, &files.fixings)
 	case "fastening":
 		readOnce(d, doc, "a fastening", fasteningFields, &files.fastenings)
 	case "supplier":
@@ -224,9 +224,9 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	case "settings":
 		readOnce(d, doc, "settings", settingsFields, &files.settings)
 	case "step":
-		share(d, doc, "a step", stepFields, stepOrigin, &files.steps)
+		share(d, doc, "a step", stepFields, keepStep, &files.steps)
 	case "caution":
-		share(d, doc, "a caution", cautionFields, cautionOrigin, &files.cautions)
+		share(d, doc, "a caution", cautionFields, keepCaution, &files.cautions)
 	default:
 		d.broken = append(slices.Clip(d.broken), *doc) // it may be what other files name
 		switch {

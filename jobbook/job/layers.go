@@ -106,7 +106,7 @@ func (j *Job) collect(f *decoded) {
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	j.supplyNames = j.supplies()
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
-	j.Steps = f.steps.nearestShared(stepOrigin)
+	j.Steps = f.steps.nearestShared(keepStep)
 	for _, s := range j.Steps {
 		if !s.Omit.Yes {
 			continue
@@ -117,8 +117,8 @@ func (j *Job) collect(f *decoded) {
 			}
 		}
 	}
-	j.SpeciesList = f.species.nearest(func(s *Species, o Origin) { s.Origin = o })
-	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
+	j.SpeciesList = f.species.nearestShared(keepSpecies)
+	j.Fixings = f.fixings.nearestShared(keepFixing)
 	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
 	j.Deliveries = f.deliveries.all(func(x *Delivery, o Origin) { x.Origin = o })
@@ -126,7 +126,7 @@ func (j *Job) collect(f *decoded) {
 	j.Punches = f.punches.all(func(x *Punch, o Origin) { x.Origin = o })
 	j.MadeFiles = f.made.all(func(x *MadeFile, o Origin) { x.Origin = o })
 	j.Racks = f.racks.all(func(x *Rack, o Origin) { x.Origin = o })
-	j.Cautions = slices.DeleteFunc(f.cautions.nearestShared(cautionOrigin), func(c *Caution) bool { return c.Omit.Yes })
+	j.Cautions = slices.DeleteFunc(f.cautions.nearestShared(keepCaution), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {
 		j.stepNames = append(j.stepNames, s.doc.Name)
 	}

@@ -56,20 +56,20 @@ func readOnce[T any](d *decoder, doc *source.Document, what string, fields []fie
 	}))
 }
 
-// share is readOnce for a kind of which there are many and to which nobody writes: items are no copies, and know where they come from.
-func share[T any](d *decoder, doc *source.Document, what string, fields []field[T], origin func(*T) *Origin, on *shelf[T]) {
+// share is readOnce for a kind of which there are many and to which nobody writes: items are no copies, and know where they come from; keep writes it into them.
+func share[T any](d *decoder, doc *source.Document, what string, fields []field[T], keep func(*T, Origin), on *shelf[T]) {
 	item := remembered(d, doc, func(d *decoder) T {
 		var item T
 		decode(d, doc.Front, what, fields, &item, everywhere...)
 		own := *doc // not the list of all documents that it stands in
-		*origin(&item) = originOf(&own)
+		keep(&item, originOf(&own))
 		return item
 	})
 	*on = append(*on, shelved[T]{item, doc})
 }
 
 // nearestShared is nearest for items that are shared: one that replaces others is a copy that says so.
-func (s shelf[T]) nearestShared(origin func(*T) *Origin) []*T {
+func (s shelf[T]) nearestShared(keep func(*T, Origin)) []*T {
 	over := map[*T]Origin{}
 	items := s.nearest(func(x *T, o Origin) {
 		if len(o.Over) > 0 {
@@ -79,12 +79,25 @@ func (s shelf[T]) nearestShared(origin func(*T) *Origin) []*T {
 	for i, x := range items {
 		if o, ok := over[x]; ok {
 			own := *x
-			*origin(&own) = o
+			keep(&own, o)
 			items[i] = &own
 		}
 	}
 	return items
 }
 
-func stepOrigin(s *Step) *Origin       { return &s.Origin }
-func cautionOrigin(c *Caution) *Origin { return &c.Origin }
+func keepStep(s *Step, o Origin)       { s.Origin = o }
+func keepCaution(c *Caution, o Origin) { c.Origin = o }
+
+// keepSpecies calls a wood without a title by its file's name, and keepFixing a fixing.
+func keepSpecies(s *Species, o Origin) {
+	if s.Origin = o; !s.Title.Given {
+		s.Title.Text = o.Name
+	}
+}
+
+func keepFixing(f *Fixing, o Origin) {
+	if f.Origin = o; !f.Title.Given {
+		f.Title.Text = o.Name
+	}
+}

@@ -96,11 +96,13 @@ func find[T any](d *decoder, ref Ref, what string, among []*T, name func(*T) str
 	if !ref.Given {
 		return nil
 	}
-	var known []string
 	for _, x := range among {
 		if name(x) == ref.Text {
 			return x
 		}
+	}
+	known := make([]string, 0, len(among))
+	for _, x := range among {
 		known = append(known, name(x))
 	}
 	d.missing(ref, what, known)
@@ -373,7 +375,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		fill(under, depth+1)
 		r.Loads = slices.Clone(r.Loads)
 		own := slices.Clone(r.Limits)
-		r.Limits = nil
+		r.Limits = slices.Grow([]Limit(nil), len(own)+len(under.Limits))
 		for _, l := range under.Limits {
 			if i := slices.IndexFunc(own, func(o Limit) bool { return o.Name == l.Name }); i >= 0 {
 				own[i].Base = l.Value
