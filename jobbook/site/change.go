@@ -2,7 +2,6 @@ package site
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"io"
 	"io/fs"
 	"maps"
@@ -12,6 +11,8 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
+
+	"github.com/cespare/xxhash/v2"
 )
 
 // change is what has to be done to a folder. Working it out touches nothing.
@@ -180,23 +181,23 @@ func sumUnlike(r io.Reader, buffer []byte, known ...summed) (digest, error) {
 			return !bytes.HasPrefix(k.data[at:], buffer[:n]) || err == io.EOF && len(k.data) > at+n
 		})
 		if len(known) == 0 {
-			other := sha256.New()
-			other.Write(before)
-			other.Write(buffer[:n])
+			other := xxhash.New()
+			_, _ = other.Write(before) // neither ever fails
+			_, _ = other.Write(buffer[:n])
 			if err == nil {
 				_, err = io.CopyBuffer(other, onlyReader{r}, buffer)
 			}
 			if err == io.EOF {
 				err = nil
 			}
-			return digest(other.Sum(nil)), err
+			return digest(other.Sum64()), err
 		}
 		at += n
 		if err == io.EOF {
 			return known[0].sum, nil
 		}
 		if err != nil {
-			return digest{}, err
+			return 0, err
 		}
 	}
 }

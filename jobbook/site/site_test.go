@@ -93,12 +93,12 @@ func TestWriteFirst(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// The hashes are those of `printf I | sha256sum` and so on.
-	check(t, "manifest", `jobbook-manifest 1
-cdbcae15105d6b781e620813c79c7e868740d4e9cc53ce6f5fcbbc12387adf4b  .gitignore
-a83dd0ccbffe39d071cc317ddf6e97f5c6b1c87af91919271f9fa140b0508c6c  index.html
-333e0a1e27815d0ceee55c473fe3dc93d56c63e3bee2b3b4aee8eed6d70191a3  runs/gallery.html
-8de0b3c47f112c59745f717a626932264c422a7563954872e237b223af4ad643  style.css
+	// The hashes are those of `printf I | xxh64sum` and so on, a program of the algorithm's author.
+	check(t, "manifest", `jobbook-manifest 2
+c1bace6ba316c85c  .gitignore
+afef2b451a68f495  index.html
+69c9af6156370960  runs/gallery.html
+07f127111dbe9863  style.css
 `, string(manifest))
 	info, err := os.Stat(filepath.Join(dir, "index.html"))
 	if err != nil {
