@@ -48,32 +48,6 @@ func Write(dir string, files []File) (Result, error) {
 	return write(dir, files, nil)
 }
 
-// Writer writes a book again and again. It remembers the files that it wrote last, with their sums: what is on disk is read and compared with them, and only where it is something else it is summed. The
-// zero value is ready; it writes one book at a time. Nobody may change the bytes of files that were handed to it.
-type Writer struct{ last map[string]summed }
-
-// summed are the bytes of a file, and their sum.
-type summed struct {
-	data []byte
-	sum  digest
-}
-
-// Alike is a Writer that remembers no more than what both have written alike: the style sheet of two books, for example.
-func (w *Writer) Alike(other *Writer) *Writer {
-	alike := map[string]summed{}
-	for name, s := range w.last {
-		if o, ok := other.last[name]; ok && bytes.Equal(s.data, o.data) {
-			alike[name] = s
-		}
-	}
-	return &Writer{alike}
-}
-
-// Write is the function of the same name.
-func (w *Writer) Write(dir string, files []File) (Result, error) {
-	return w.write(dir, "", files, nil)
-}
-
 // WriteAs is Write for one edition of a book, by its name in small letters. A folder that holds another edition, or the whole book, is a ForeignError: what is on a client's site is never replaced by what is
 // not for the client.
 func WriteAs(dir, edition string, files []File) (Result, error) {
@@ -86,10 +60,6 @@ func write(dir string, files []File, before step) (Result, error) {
 }
 
 func writeAs(dir, edition string, files []File, before step) (Result, error) {
-	return new(Writer).write(dir, edition, files, before)
-}
-
-func (w *Writer) write(dir, edition string, files []File, before step) (Result, error) {
 	result := Result{Dir: dir}
 	files, err := inOrder(files)
 	if err != nil {
@@ -110,14 +80,13 @@ func (w *Writer) write(dir, edition string, files []File, before step) (Result, 
 	defer unlock()
 
 	d := &disk{root: root, before: before}
-	c, err := compare(d, dir, edition, files, w.last)
+	c, err := compare(d, dir, edition, files)
 	if err != nil {
 		return result, err
 	}
 	if err := c.carryOut(d); err != nil {
 		return result, err
 	}
-	w.last = c.made
 	for _, f := range c.write {
 		if f.Path != ignoreName { // is no page of the book
 			result.Written++
