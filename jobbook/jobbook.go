@@ -152,7 +152,7 @@ func rendered(result *Result) ([]site.File, error) {
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
-		files = append(files, site.File{Path: p.Path, Data: p.Data})
+		files = append(files, site.File(p))
 	}
 	return files, nil
 }

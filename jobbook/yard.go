@@ -204,7 +204,7 @@ func (m *YardMaker) Build(ctx context.Context, dir, out string, tell func(JobRes
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
-		files = append(files, site.File{Path: p.Path, Data: p.Data})
+		files = append(files, site.File(p))
 	}
 	result.Site, err = site.Write(out, files)
 	return result, err

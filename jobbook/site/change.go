@@ -70,7 +70,7 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	if ours, err := c.ignores(d); err != nil {
 		return nil, err
 	} else if ours {
-		files = append([]File{{Path: ignoreName, Data: ignoreAll}}, files...)
+		files = append([]File{{ignoreName, []string{ignoreAll}}}, files...)
 	}
 	wanted := map[string]bool{ignoreName: true}
 	for _, f := range files {
@@ -131,7 +131,7 @@ func look(d *disk, files []File, ours bool) []sight {
 				buffer = make([]byte, pieceBytes)
 			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				seen[i].wanted = hash(files[i].Data)
+				seen[i].wanted = hashOf(files[i].Pieces)
 				if ours {
 					d.look(files[i].Path, &seen[i], buffer)
 				}

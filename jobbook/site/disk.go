@@ -1,8 +1,10 @@
 package site
 
 import (
+	"bufio"
 	"crypto/rand"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -23,6 +25,7 @@ type disk struct {
 	root   *os.Root
 	before step
 
+	pen    *bufio.Writer
 	at     string   // the folder that a file was put into last, and is open still
 	within *os.Root // it
 }
@@ -113,7 +116,7 @@ func isLeftover(e fs.DirEntry) bool {
 }
 
 // put writes a whole file or nothing: beside its place first, then renamed onto it.
-func (d *disk) put(name string, data []byte) (err error) {
+func (d *disk) put(name string, pieces ...string) (err error) {
 	beside := path.Join(path.Dir(name), leftoverPrefix+rand.Text())
 	if err := d.step("create", beside); err != nil {
 		return err
@@ -132,7 +135,7 @@ func (d *disk) put(name string, data []byte) (err error) {
 		}
 	}()
 	if err = d.step("write", beside); err == nil {
-		_, err = f.Write(data)
+		err = d.write(f, pieces)
 	}
 	if closing := f.Close(); err == nil {
 		err = closing
@@ -145,6 +148,21 @@ func (d *disk) put(name string, data []byte) (err error) {
 	}
 	return in.Rename(path.Base(beside), path.Base(name))
 }
+
+// write writes pieces one after the other, short ones together.
+func (d *disk) write(to io.Writer, pieces []string) error {
+	if d.pen == nil {
+		d.pen = bufio.NewWriterSize(to, penBytes)
+	}
+	d.pen.Reset(to)
+	for _, p := range pieces {
+		_, _ = d.pen.WriteString(p) // Flush has the error of any of them
+	}
+	return d.pen.Flush()
+}
+
+// penBytes is how much of a file is put together before it is written.
+const penBytes = 32 << 10
 
 // enter opens a folder to put a file into, and leaves the one before: files of one folder follow each other.
 func (d *disk) enter(name string) (*os.Root, error) {

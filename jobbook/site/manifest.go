@@ -44,6 +44,15 @@ const digestBytes = 8
 
 func hash(data []byte) digest { return digest(xxhash.Sum64(data)) }
 
+// hashOf is hash of bytes in pieces.
+func hashOf(pieces []string) digest {
+	sum := xxhash.New()
+	for _, p := range pieces {
+		_, _ = sum.WriteString(p) // never fails
+	}
+	return digest(sum.Sum64())
+}
+
 // manifest gives for each path of ours the hashes of what we may have written there.
 type manifest map[string][]digest
 

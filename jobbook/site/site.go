@@ -18,8 +18,8 @@ import (
 
 // File is one file of a book.
 type File struct {
-	Path string // relative, parts separated by slashes, such as runs/gallery.html; no part starts with a dot
-	Data []byte
+	Path   string   // relative, parts separated by slashes, such as runs/gallery.html; no part starts with a dot
+	Pieces []string // of its bytes, in order
 }
 
 // Result says what Write did.
@@ -105,7 +105,7 @@ func (c *change) carryOut(d *disk) error {
 		}
 	}
 	if len(c.write)+len(c.gone) > 0 && !sameManifest(c.before, c.during) {
-		if err := d.put(manifestName, stamped(c.edition, c.during.bytes())); err != nil {
+		if err := d.put(manifestName, string(stamped(c.edition, c.during.bytes()))); err != nil {
 			return err
 		}
 	}
@@ -122,7 +122,7 @@ func (c *change) carryOut(d *disk) error {
 	if now, err := d.read(manifestName); err == nil && bytes.Equal(now, after) {
 		return nil
 	}
-	return d.put(manifestName, after)
+	return d.put(manifestName, string(after))
 }
 
 // writeAll writes what is to be written.
@@ -136,7 +136,7 @@ func (c *change) writeAll(d *disk) error {
 			}
 			made = folder
 		}
-		if err := d.put(f.Path, f.Data); err != nil {
+		if err := d.put(f.Path, f.Pieces...); err != nil {
 			return err
 		}
 	}
