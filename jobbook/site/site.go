@@ -1,19 +1,24 @@
 // Package site puts a book on disk: whole files only, what did not change left alone, and a manifest of what is ours, so
 // that nothing else is ever overwritten or deleted.
 //
-// Every file is written beside its place and renamed onto it, so that a reader sees the old page or the new one. Nothing
-// is forced to the platter (no fsync): a book can be made again. The manifest says before the first change everything
-// that may be ours during it, and at the end what is; a run that is cut off anywhere leaves only whole files, old or
-// new, and the next run carries on from there.
+// Every file is written beside its place and renamed onto it, so that a reader sees the old page or the new one; all of
+// them are written before the first is renamed, so that a disk without room leaves the old book. Nothing is forced to the
+// platter (no fsync): a book can be made again. The manifest says before the first change everything that may be ours
+// during it, and at the end what is; a run that is cut off anywhere leaves only whole files, old or new, and the next run
+// carries on from there.
 package site
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"os"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 )
 
 // File is one file of a book.
@@ -105,7 +110,7 @@ func (c *change) carryOut(d *disk) error {
 		}
 	}
 	if len(c.write)+len(c.gone) > 0 && !sameManifest(c.before, c.during) {
-		if err := d.put(manifestName, string(stamped(c.edition, c.during.bytes()))); err != nil {
+		if err := d.put(manifestName, stamped(c.edition, c.during.bytes())); err != nil {
 			return err
 		}
 	}
@@ -122,21 +127,44 @@ func (c *change) carryOut(d *disk) error {
 	if now, err := d.read(manifestName); err == nil && bytes.Equal(now, after) {
 		return nil
 	}
-	return d.put(manifestName, string(after))
+	return d.put(manifestName, after)
 }
 
-// writeAll writes what is to be written.
-func (c *change) writeAll(d *disk) error {
+// writeAll writes what is to be written: first all of it beside its place, several files at a time, so that a disk without room for the new book says so while the old one is whole; then each is renamed onto its place, in order.
+func (c *change) writeAll(d *disk) (err error) {
 	defer d.leave()
-	made := "." // the folder of the file before
 	for _, f := range c.write {
-		if folder := path.Dir(f.Path); folder != made {
-			if err := d.folders(folder); err != nil {
-				return err
-			}
-			made = folder
+		if err := d.enter(path.Dir(f.Path)); err != nil {
+			return err
 		}
-		if err := d.put(f.Path, f.Pieces...); err != nil {
+	}
+	beside, failed := make([]string, len(c.write)), make([]error, len(c.write))
+	placed := 0
+	defer func() {
+		for _, name := range beside[placed:] {
+			if err != nil && name != "" {
+				_ = d.remove(name) // the next run tries again
+			}
+		}
+	}()
+	var next, stop atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(c.write)) {
+		group.Go(func() {
+			pen := newPen()
+			for i := next.Add(1) - 1; i < int64(len(c.write)) && stop.Load() == 0; i = next.Add(1) - 1 {
+				if beside[i], failed[i] = d.putBeside(c.write[i], pen); failed[i] != nil {
+					stop.Store(1)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if err := cmp.Or(failed...); err != nil {
+		return err
+	}
+	for ; placed < len(c.write); placed++ {
+		if err := d.place(beside[placed], c.write[placed].Path); err != nil {
 			return err
 		}
 	}
