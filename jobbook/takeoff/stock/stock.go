@@ -3,8 +3,8 @@
 // It knows whole numbers only: lengths in any unit, costs in any unit. The method is the usual one for cutting stock: a bound by column generation
 // (P. C. Gilmore and R. E. Gomory, 1961), whose prices are checked again in whole numbers so that no rounding can make the bound too good; plans by
 // first fit, by filling sticks at those prices and by rounding. What a plan costs is up to how many sticks of each sort it uses; so branch and bound goes over these numbers,
-// and only where they are settled does a search look for a way to get the pieces into them. Work is counted in steps, not in time, so that the same problem gives the same plan
-// on every machine.
+// and only where they are settled does a search look for a way to get the pieces into them. Many plans by first fit need none of that: no cheaper sticks are as long together as the pieces.
+// Work is counted in steps, not in time, so that the same problem gives the same plan on every machine.
 package stock
 
 import (
