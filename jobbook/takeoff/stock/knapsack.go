@@ -38,6 +38,14 @@ func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick i
 		}
 	}
 	k.work += int(cells / stepWork)
+	if k.fillings(r, largest) <= fewFillings {
+		return k.tried(v, r, largest)
+	}
+	return k.table(v, r, largest)
+}
+
+// table is solve by the most worth of every sum up to the largest stick.
+func (k *knapsack) table(v []int64, r []int, largest int64) (worth []int64, counts func(stick int) []int) {
 	n := int(largest) + 1
 	if len(*k.memory) < n*(len(k.w)+1) {
 		*k.memory = make([]int64, n*(len(k.w)+1))
@@ -92,6 +100,49 @@ func item(sums []int64, w int, v int64, most int) {
 			with[at] = max(with[at], without[at]+worth)
 		}
 	}
+}
+
+// fewFillings is how many fillings are tried one by one, which takes less than a table: of eight pieces that all differ there are as many.
+const fewFillings = 256
+
+// fillings is how many there are of sticks of any size, or more than few.
+func (k *knapsack) fillings(r []int, largest int64) int {
+	all := 1
+	for i, w := range k.w {
+		if all *= 1 + int(min(int64(r[i]), largest/w)); all > fewFillings {
+			break
+		}
+	}
+	return all
+}
+
+// tried is the same as the table by trying every filling, those with few of the last item first.
+func (k *knapsack) tried(v []int64, r []int, largest int64) (worth []int64, counts func(stick int) []int) {
+	n := len(k.w)
+	worth = make([]int64, len(k.size))
+	best, now := make([]int, n*len(k.size)), make([]int, n)
+	var try func(i int, long, value int64)
+	try = func(i int, long, value int64) {
+		if i < 0 {
+			for s, size := range k.size {
+				if long <= size && value > worth[s] {
+					worth[s] = value
+					copy(best[n*s:], now)
+				}
+			}
+			return
+		}
+		most := int64(0)
+		if v[i] > 0 {
+			most = min(int64(r[i]), (largest-long)/k.w[i])
+		}
+		for c := int64(0); c <= most; c++ {
+			now[i] = int(c)
+			try(i-1, long+c*k.w[i], value+c*v[i])
+		}
+	}
+	try(n-1, 0, 0)
+	return worth, func(stick int) []int { return best[n*stick : n*stick+n : n*stick+n] }
 }
 
 // mostNodes bounds the search for the best fillings, by the number of sorts of stick.
