@@ -233,7 +233,3 @@ func (t *task) rounded(p *prices, work int) {
 		}
 	}
 }
-
-func sortByRatio(order []int, v, w []int64) {
-	slices.SortStableFunc(order, func(a, b int) int { return product(v[b], w[a]).compare(product(v[a], w[b])) })
-}
