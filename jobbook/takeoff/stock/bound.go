@@ -70,7 +70,7 @@ func (s *solver) leastCost() int64 {
 		}
 		need += w * int64(s.d[i])
 	}
-	c := cover{best: s.lowest, over: -1, left: mostCovers} // nothing is less over than that, so only what is cheaper is better
+	c := cover{best: s.lowest, over: -1, left: s.covers} // nothing is less over than that, so only what is cheaper is better
 	for k, size := range s.size {
 		count := s.pieces // a plan has no more sticks
 		if s.limit[k] != unlimited {

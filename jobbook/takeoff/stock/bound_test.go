@@ -2,6 +2,7 @@ package stock
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"testing"
 )
 
@@ -36,7 +37,7 @@ func TestLeastCost(t *testing.T) {
 			}
 		}
 		try(0, 0, 0)
-		if got := (&solver{instance: in, lowest: lowest}).leastCost(); got != want {
+		if got := (&solver{instance: in, lowest: lowest, covers: mostCovers}).leastCost(); got != want {
 			t.Fatalf("%+v, %d long, a plan for %d: no less than %d, want %d", *in, need, lowest, got, want)
 		}
 	}
@@ -47,7 +48,7 @@ func TestLeastCost(t *testing.T) {
 func TestLeastCostByHand(t *testing.T) {
 	in := &instance{w: []int64{25}, d: []int{305}, pieces: 305, size: []int64{502, 1522, 2290}, cost: []int64{0, 16, 23}, limit: []int{3, unlimited, unlimited}}
 	for plan, want := range map[int64]int64{69: 69, 70: 69, 80: 69, 68: 68, 0: 0} {
-		if got := (&solver{instance: in, lowest: plan}).leastCost(); got != want {
+		if got := (&solver{instance: in, lowest: plan, covers: mostCovers}).leastCost(); got != want {
 			t.Errorf("a plan for %d: no less than %d, want %d", plan, got, want)
 		}
 	}
@@ -59,11 +60,49 @@ func TestLeastCostGivesUp(t *testing.T) {
 	for k := range int64(30) {
 		in.size, in.cost, in.limit = append(in.size, 2*(50+k)), append(in.cost, 2*(50+k)), append(in.limit, unlimited)
 	}
-	if got := (&solver{instance: in, lowest: 7009}).leastCost(); got != 0 {
+	if got := (&solver{instance: in, lowest: 7009, covers: mostCovers}).leastCost(); got != 0 {
 		t.Errorf("found no less than %d, which takes long", got)
 	}
 	in = &instance{w: []int64{1 << 45}, d: []int{1 << 20}, pieces: 1 << 20, size: []int64{1 << 45}, cost: []int64{1}, limit: []int{unlimited}}
-	if got := (&solver{instance: in, lowest: 1 << 21}).leastCost(); got != 0 {
+	if got := (&solver{instance: in, lowest: 1 << 21, covers: mostCovers}).leastCost(); got != 0 {
 		t.Errorf("found no less than %d, of lengths that do not add up", got)
+	}
+}
+
+// TestFloorChangesNoPlan: what sticks cost at least ends the search sooner, and changes nothing but the steps of a plan. Of one that the search alone does not prove within its steps it may change that.
+func TestFloorChangesNoPlan(t *testing.T) {
+	chance := rand.New(rand.NewPCG(11, 11))
+	sooner := 0
+	for range 400 {
+		p := Problem{Kerf: chance.Int64N(3), Steps: 100_000}
+		for range 1 + chance.IntN(4) {
+			p.Sticks = append(p.Sticks, Stick{Length: 200 + chance.Int64N(300), Cost: 20 + chance.Int64N(40), Count: chance.IntN(2) * chance.IntN(5)})
+		}
+		for range chance.IntN(4) {
+			p.Sticks = append(p.Sticks, Stick{Length: 50 + chance.Int64N(150), Count: 1})
+		}
+		for range 1 + chance.IntN(8) {
+			p.Items = append(p.Items, Item{Length: 15 + chance.Int64N(120), Count: 1 + chance.IntN(12)})
+		}
+		fast, err := solve(p, mostCovers)
+		slow, err2 := solve(p, 0)
+		if err != nil || err2 != nil {
+			t.Fatal(err, err2)
+		}
+		if fast.Steps < slow.Steps {
+			sooner++
+		}
+		if slow.Steps = fast.Steps; fast.Proven && !slow.Proven {
+			if slow.Bound > fast.Bound {
+				t.Errorf("%+v: no less than %d, and without the floor no less than %d", p, fast.Bound, slow.Bound)
+			}
+			slow.Proven, slow.Bound = true, fast.Bound
+		}
+		if !reflect.DeepEqual(fast, slow) {
+			t.Errorf("%+v: %+v, without the floor %+v", p, fast, slow)
+		}
+	}
+	if sooner < 100 {
+		t.Errorf("of 400 searches %d end sooner", sooner)
 	}
 }

@@ -9,10 +9,11 @@ import (
 type solver struct {
 	*instance
 	budget, steps int
+	covers        int // numbers of sticks that are tried for the floor
 
 	best   []bin
 	lowest int64  // its cost
-	floor  int64  // no plan costs less
+	floor  int64  // no plan costs less, however the pieces go into the sticks
 	sums   []bool // up to the cost of the first plan, those that sticks can come to; nil where they are too many to list
 
 	pool   []column // ways to cut found so far, of the instance's sorts

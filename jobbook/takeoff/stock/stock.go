@@ -64,7 +64,10 @@ const mostPieces = 1_000_000
 
 // Solve finds a plan of least cost. Among plans that cost the same it prefers, by a search that does not look at all of them, those that leave few long
 // pieces over many short ones; an offcut that is not touched counts as left. An error says what is wrong with the problem.
-func Solve(p Problem) (Plan, error) {
+func Solve(p Problem) (Plan, error) { return solve(p, mostCovers) }
+
+// solve tries so many numbers of sticks for what they cost at least.
+func solve(p Problem, covers int) (Plan, error) {
 	if err := check(p); err != nil {
 		return Plan{}, err
 	}
@@ -86,7 +89,7 @@ func Solve(p Problem) (Plan, error) {
 		out.Proven = true
 		return out, nil
 	}
-	s := &solver{instance: in, budget: p.Steps}
+	s := &solver{instance: in, budget: p.Steps, covers: covers}
 	if s.budget <= 0 {
 		s.budget = DefaultSteps
 	}
