@@ -8,7 +8,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
@@ -233,17 +234,12 @@ func (b *book) write(pages []page) {
 
 // atOnce does n pieces of work, as many at a time as there are processors. It begins with the last, for of pages and of files the long ones stand there.
 func atOnce(n int, work func(i int)) {
-	var left atomic.Int64
-	left.Store(int64(n))
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		group.Go(func() {
-			for i := left.Add(-1); i >= 0; i = left.Add(-1) {
-				work(int(i))
-			}
-		})
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := n - 1; i >= 0; i-- {
+		group.Go(func() error { work(i); return nil })
 	}
-	group.Wait()
+	_ = group.Wait()
 }
 
 // bind puts the frames around the bodies, and adds the style sheet, the print edition, the licence of the typeface, the calendar to subscribe to, photographs and the client's document.
@@ -263,34 +259,34 @@ func (b *book) bind(pages []page) ([]File, error) {
 	}
 	front.workings = b.hasWorkings(pages)
 	var bound []func() (File, error)
-	add := func(name, frame string, data any, bodies ...body) {
-		bound = append(bound, func() (File, error) { return b.frames.file(name, frame, data, bodies...) })
+	add := func(name, frame string, data any, places ...[]body) {
+		bound = append(bound, func() (File, error) { return b.frames.file(name, frame, data, places...) })
 	}
 	list := append(append(lines(pages), front.strips...), pageLine{"print.html", front.printName()})
 	if front.workings {
 		list = append(list, pageLine{workingsFile, "Workings, to print"})
 	}
 	for _, p := range pages {
-		add(p.name+".html", "page", front.page(p), unturned(p.body, pieces{linked(list, p.name+".html")})...)
+		add(p.name+".html", "page", front.page(p), []body{{p.body, nil}}, linked(list, p.name+".html"))
 	}
 	for _, p := range b.stripPages {
 		p.framed = front
 		p.Title, p.Heading = "Marks at full size, "+p.Paper+", "+front.Job, "Marks at full size"
-		add(p.file, "strips", p, unturned(p.sheets...)...)
+		add(p.file, "strips", p, p.sheets...)
 	}
 	if b.edition == Client { // whose print edition is the client's document
 		bound = append(bound, func() (File, error) { return b.client("print.html") })
 	} else {
 		for _, d := range b.documentsToPrint(pages) { // as long as all pages together
-			whole, bodies := front.edition(pages, d)
-			add(d.file, "print", whole, bodies...)
+			whole, inIt, sections := front.edition(pages, d)
+			add(d.file, "print", whole, inIt, sections)
 		}
 	}
 	if b.onDays() {
 		bound = append(bound, b.iCalendar)
 	}
 	for _, x := range b.photographs {
-		bound = append(bound, func() (File, error) { return File{PhotographsFolder + x.Name, x.Data}, nil })
+		bound = append(bound, func() (File, error) { return File{PhotographsFolder + x.Name, []string{string(x.Data)}}, nil })
 	}
 	if b.edition == Whole && len(b.plan.Layout.Runs) > 0 {
 		of := newBook(b.plan, b.frames)
@@ -302,7 +298,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	}
 	made, failed := make([]File, len(bound)), make([]error, len(bound))
 	atOnce(len(bound), func(i int) { made[i], failed[i] = bound[i]() })
-	return append([]File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}, made...), cmp.Or(failed...)
+	return append([]File{{b.frames.style, []string{b.frames.css}}, {licenceFile, []string{b.frames.licence}}}, made...), cmp.Or(failed...)
 }
 
 // title is the job's name; its folder's file where it has none.

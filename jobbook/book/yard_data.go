@@ -83,7 +83,7 @@ func (b *yardBook) data() ([]File, error) {
 		}
 	}
 	data, err := dataJSON(all)
-	return []File{{YardData, data}, table.file()}, err
+	return []File{{YardData, []string{data}}, table.file()}, err
 }
 
 func (b *yardBook) line(l yard.Together) yardLine {

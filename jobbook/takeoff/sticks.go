@@ -325,14 +325,14 @@ func (c *cutting) solve(t *taking, units []unit) {
 	// Units of one length are alike.
 	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.long, a.long) })
 	p := stock.Problem{Kerf: int64(c.Kerf)}
-	var waiting [][]unit // of each item, those not placed yet
-	for len(units) > 0 {
-		n := 1
-		for n < len(units) && units[n].long == units[0].long {
-			n++
+	var waiting [][]unit // of each item, those not placed yet: a part of the list
+	for i, u := range units {
+		if n := len(p.Items); n > 0 && p.Items[n-1].Length == int64(u.long) {
+			p.Items[n-1].Count++
+			waiting[n-1] = waiting[n-1][:p.Items[n-1].Count]
+			continue
 		}
-		p.Items, waiting = append(p.Items, stock.Item{Length: int64(units[0].long), Count: n}), append(waiting, units[:n:n])
-		units = units[n:]
+		p.Items, waiting = append(p.Items, stock.Item{Length: int64(u.long), Count: 1}), append(waiting, units[i:i+1])
 	}
 	for i, s := range c.sorts {
 		cost := int64(0)
