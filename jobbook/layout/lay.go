@@ -164,7 +164,7 @@ type builder struct {
 	// Of a flight.
 	faces             [2]job.Measure            // places of the two ends' faces, as far as they are known
 	tip               length.Length             // width of a baluster's head, that its bevel runs across
-	thin              length.Length             // width of a baluster where it is least
+	thin              length.Length             // width of a baluster between foot and rail where it is least, however it is cut; 0 while not known
 	sockLow, sockHigh length.Length             // how far a baluster goes in, below and above
 	stands            []stand                   // the chosen balusters, on their treads
 	kept              keeping                   // of a guard that stays

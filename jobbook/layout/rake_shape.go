@@ -81,7 +81,6 @@ func (b *builder) rakeShape() {
 		return
 	}
 	b.stick, b.foot, b.head = p, part.Wide.Length, part.Wide.Length
-	b.thin = p.Narrowest(0, p.Long())
 	if k.Top == 0 || k.To <= k.From {
 		b.fallback = true
 		b.shapes = []shape{asBought(p, 0)}
@@ -103,6 +102,10 @@ func (b *builder) rakeShape() {
 	}
 	if z := k.RailUnder(x) - low; z > 0 && z <= fit.Long() {
 		b.head, _ = fit.WidthAt(z)
+	}
+	foot, head := b.bevels()
+	if under, over := b.sockLow+foot, max(b.sockHigh+head-b.job.Shop.Fit.Length, 0); under < p.Long()-over {
+		b.thin = p.Narrowest(under, p.Long()-over)
 	}
 }
 

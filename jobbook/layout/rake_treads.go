@@ -156,9 +156,12 @@ func (b *builder) overRiser(f profile.Face, low length.Length) profile.Face {
 }
 
 // most is what no ball between two neighbours on treads exceeds, that much farther apart than they are marked: both as thin as a baluster is anywhere, and below the foot of the right one there may be only the riser of its tread.
+// One that is longer than its stick, or has no room under the rail, is not as the others are.
 func (b *builder) most(left, right stand, more length.Length) length.Length {
-	if b.fallback {
-		return length.Most
+	for _, s := range []stand{left, right} {
+		if _, long := b.lifted(s.x, s.height); b.fallback || long > b.stick.Long() || b.Rake.RailUnder(s.x) <= s.height {
+			return length.Most
+		}
 	}
 	half := b.thin / 2
 	least := half
