@@ -1,6 +1,9 @@
 package sequence
 
-import "slices"
+import (
+	"iter"
+	"slices"
+)
 
 // weekday is a day's, Monday 0; day 1 is counted as 0.
 func (w *Work) weekday(day int) int { return (((day+w.Weekday)%7 + 7) % 7) }
@@ -30,7 +33,7 @@ func (w *Work) open(t *Task, day int, heed bool, room *few) []Span {
 	}
 	for i := range w.Unwanted {
 		if b := &w.Unwanted[i]; b.No.meets(t.Makes) {
-			for _, out := range b.on(w, day) {
+			for out := range b.on(w, day) {
 				list = without(list, out)
 			}
 		}
@@ -39,15 +42,17 @@ func (w *Work) open(t *Task, day int, heed bool, room *few) []Span {
 }
 
 // on are its hours of a day.
-func (b *Unwanted) on(w *Work, day int) []Span {
-	if !b.Days[w.weekday(day)] || b.Bounded && (day < b.First || day > b.Last) {
-		return nil
+func (b *Unwanted) on(w *Work, day int) iter.Seq[Span] {
+	return func(yield func(Span) bool) {
+		if !b.Days[w.weekday(day)] || b.Bounded && (day < b.First || day > b.Last) {
+			return
+		}
+		for _, s := range b.Hours {
+			if !yield(Span{day*Day + s.From, day*Day + s.To}) {
+				return
+			}
+		}
 	}
-	var list []Span
-	for _, s := range b.Hours {
-		list = append(list, Span{day*Day + s.From, day*Day + s.To})
-	}
-	return list
 }
 
 // meets finds the first unwanted time that a stretch of time comes into.
@@ -55,7 +60,7 @@ func (w *Work) meets(s Span, makes Makes) (Span, bool) {
 	for day := floorDiv(s.From, Day); day*Day < s.To; day++ {
 		for i := range w.Unwanted {
 			if b := &w.Unwanted[i]; b.No.meets(makes) {
-				for _, out := range b.on(w, day) {
+				for out := range b.on(w, day) {
 					if s.From < out.To && out.From < s.To {
 						return out, true
 					}
