@@ -82,7 +82,7 @@ func (b *yardBook) data() ([]File, error) {
 			all.Order = append(all.Order, b.line(l))
 		}
 	}
-	data, err := dataJSON(all)
+	data, err := dataJSON(&all)
 	return []File{{YardData, data}, table.file()}, err
 }
 
