@@ -1,11 +1,7 @@
 package book
 
 import (
-	"cmp"
 	_ "embed" // for the schema
-	"encoding/json"
-	"reflect"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -45,48 +41,6 @@ type dataWriter struct {
 	job      *job.Job
 	division length.Length
 	formulas *formulas
-}
-
-// dataJSON writes a value on one line, with a line break at the end: who wants to read it has a program that indents it, and to do that here costs more than all the rest of it.
-// An encoder collects what it is given before it hands it on, in memory that it asks for many times over as that grows. So it is given what lies outermost property by property, and the records of a list one by one.
-func dataJSON[T any](v *T) ([]byte, error) {
-	var w writer
-	b := w.buffer()
-	e := json.NewEncoder(b)
-	e.SetEscapeHTML(false)
-	var failed error
-	put := func(before string, v reflect.Value) {
-		b.WriteString(before)
-		failed = cmp.Or(failed, e.Encode(v.Addr().Interface()))
-		b.Truncate(b.Len() - len("\n"))
-		if b.Len() >= fullBuffer {
-			w.flush()
-		}
-	}
-	whole := reflect.ValueOf(v).Elem()
-	between := "{"
-	for i := range whole.NumField() {
-		name, _, _ := strings.Cut(whole.Type().Field(i).Tag.Get("json"), ",")
-		b.WriteString(between + `"` + name + `":`)
-		between = ","
-		list := whole.Field(i)
-		if list.Kind() != reflect.Slice || list.Len() == 0 {
-			put("", list)
-			continue
-		}
-		inList := "["
-		for k := range list.Len() {
-			put(inList, list.Index(k))
-			inList = ","
-		}
-		b.WriteString("]")
-	}
-	b.WriteString("}\n")
-	out := make([]byte, 0, w.Len())
-	for _, m := range w.pieces() {
-		out = append(out, m...)
-	}
-	return out, failed
 }
 
 // tape is a length as text with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch

@@ -43,9 +43,14 @@ func TestDataPieceByPiece(t *testing.T) {
 		Words []string          `json:"words"`
 		Named map[string]record `json:"named"`
 		Long  []record          `json:"long"` // more than stands in a buffer at a time
-		Last  record            `json:"last"`
+		Told  struct {
+			Within []record `json:"within"`
+			Last   record   `json:"last"`
+		} `json:"told"`
+		Last record `json:"last"`
 	}
 	x := data{Empty: []record{}, Words: []string{"<&>", "\u2028", "\"\\\n"}, Named: map[string]record{"b": {"1", new(1)}, "a": {}}, Last: record{"end", new(-1)}}
+	x.Told.Within, x.Told.Last = []record{{"a", nil}, {}}, record{N: new(7)}
 	for i := range 3 * fullBuffer / 1000 {
 		x.Long = append(x.Long, record{strings.Repeat("oak ", 250), new(i)})
 	}
@@ -54,7 +59,10 @@ func TestDataPieceByPiece(t *testing.T) {
 		t.Errorf("%v, %.200s", err, got)
 	}
 	for _, bad := range []json.Number{"1e", "x"} {
-		if _, err := dataJSON(&struct{ A, B json.Number }{bad, "1"}); err == nil {
+		if _, err := dataJSON(&struct {
+			A json.Number `json:"a"`
+			B json.Number `json:"b"`
+		}{bad, "1"}); err == nil {
 			t.Errorf("%s was written", bad)
 		}
 	}
