@@ -5,6 +5,7 @@ go 1.26
 require (
 	github.com/alecthomas/chroma/v2 v2.27.0 // sets the page of files as recorded, with a link to every line
 	github.com/arran4/golang-ical v0.3.4 // the calendar file for a phone: folding and escaping by RFC 5545
+	github.com/cespare/xxhash/v2 v2.3.0 // sums the files of a book, which crypto/sha256 takes eight times as long for
 	github.com/fsnotify/fsnotify v1.10.1 // tells the watcher of a save
 	github.com/spf13/cobra v1.10.2 // commands, flags after the folder's name, help, "did you mean"
 	github.com/spf13/pflag v1.0.9 // cobra's flags, named where a mistake in one is explained

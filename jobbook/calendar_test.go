@@ -107,7 +107,7 @@ func calendarOf(t *testing.T, dir string) string {
 	}
 	for _, f := range files {
 		if f.Path == "schedule.ics" {
-			return string(f.Data)
+			return strings.Join(f.Pieces, "")
 		}
 	}
 	return ""

@@ -24,7 +24,7 @@ func daySheets(t *testing.T, dir string) (order []string, of map[string]string) 
 		if f.Path != "days.html" {
 			continue
 		}
-		for _, section := range strings.Split(string(f.Data), `<section class="step" id="day-`)[1:] {
+		for _, section := range strings.Split(strings.Join(f.Pieces, ""), `<section class="step" id="day-`)[1:] {
 			section, _, _ = strings.Cut(section, "</section>")
 			title, _, _ := strings.Cut(section[strings.Index(section, "<h2>")+4:], "</h2>")
 			order = append(order, title)

@@ -25,7 +25,7 @@ func TestCuttingPage(t *testing.T) {
 		page := ""
 		for _, f := range files {
 			if f.Path == "cutting.html" {
-				page = string(f.Data)
+				page = strings.Join(f.Pieces, "")
 			}
 		}
 		keep, sticks := 0, 0

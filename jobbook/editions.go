@@ -85,7 +85,7 @@ func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition
 		}
 		var files []site.File
 		for _, p := range pages {
-			files = append(files, site.File{Path: p.Path, Data: p.Data})
+			files = append(files, site.File(p))
 		}
 		list = append(list, files)
 	}

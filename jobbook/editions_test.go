@@ -41,7 +41,7 @@ func editionsOf(t interface {
 	for i, e := range list {
 		made[e.Of] = map[string]string{}
 		for _, f := range files[i] {
-			made[e.Of][f.Path] = string(f.Data)
+			made[e.Of][f.Path] = strings.Join(f.Pieces, "")
 		}
 	}
 	return result, made

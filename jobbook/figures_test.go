@@ -24,7 +24,7 @@ func bookOf(t *testing.T, dir string) map[string]string {
 	}
 	book := map[string]string{}
 	for _, f := range files {
-		book[f.Path] = string(f.Data)
+		book[f.Path] = strings.Join(f.Pieces, "")
 	}
 	return book
 }

@@ -22,12 +22,11 @@ import (
 	"github.com/yuin/goldmark/extension"
 
 	"balustrade/jobbook"
-	"balustrade/jobbook/site"
 	"balustrade/templates"
 )
 
 // floor is the least that any program with the same libraries does for a book: it parses every file of the job, its shop and the library with goldmark and goldmark-meta, and writes the bytes of the book's files, which it was given.
-func floor(dir, out string, files []site.File) error {
+func floor(dir, out string, files []floorFile) error {
 	markdown := goldmark.New(goldmark.WithExtensions(meta.New(), extension.Table, extension.Linkify, extension.Strikethrough, extension.TaskList, extension.Footnote))
 	parse := func(fsys fs.FS) error {
 		return fs.WalkDir(fsys, ".", func(name string, e fs.DirEntry, err error) error {
@@ -48,15 +47,21 @@ func floor(dir, out string, files []site.File) error {
 		}
 	}
 	for _, f := range files {
-		name := filepath.Join(out, filepath.FromSlash(f.Path))
+		name := filepath.Join(out, filepath.FromSlash(f.path))
 		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 			return err
 		}
-		if err := os.WriteFile(name, f.Data, 0o644); err != nil {
+		if err := os.WriteFile(name, f.data, 0o644); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// floorFile is a file for the floor to write.
+type floorFile struct {
+	path string
+	data []byte
 }
 
 // BenchmarkFloor is what one book costs over the floor, from a cold start: into a folder that is empty, into one that holds the book of before one remeasurement, and without photographs.
@@ -211,7 +216,7 @@ func prepared(t *testing.T, program, dir, out, book string, times *int) (work fu
 	case "again-floor":
 		dir := copyOf(t, dir)
 		remeasure(t, dir, 1)
-		_, made, err := jobbook.Make(dir)
+		made, err := toWrite(dir)
 		files := changedFiles(filesOf(t, book), made)
 		return func(int) error { return floor(dir, out, files) }, err
 	case "save":
@@ -230,14 +235,14 @@ func prepared(t *testing.T, program, dir, out, book string, times *int) (work fu
 	case "save-floor": // it goes to and fro between two measurements: what it writes is given
 		*times = saves
 		dir := copyOf(t, dir)
-		var made [2][]site.File
+		var made [2][]floorFile
 		for i := range made {
 			remeasure(t, dir, i)
-			if _, made[i], err = jobbook.Make(dir); err != nil {
+			if made[i], err = toWrite(dir); err != nil {
 				return nil, err
 			}
 		}
-		changed := [2][]site.File{changedFiles(made[1], made[0]), changedFiles(made[0], made[1])}
+		changed := [2][]floorFile{changedFiles(made[1], made[0]), changedFiles(made[0], made[1])}
 		return func(i int) error {
 			remeasure(t, dir, i%2)
 			return floor(dir, out, changed[i%2])
@@ -304,7 +309,7 @@ func withoutPhotographs(t testing.TB, dir string) string {
 }
 
 // filesOf are the files of a book on disk.
-func filesOf(t testing.TB, book string) (files []site.File) {
+func filesOf(t testing.TB, book string) (files []floorFile) {
 	t.Helper()
 	fsys := os.DirFS(book)
 	err := fs.WalkDir(fsys, ".", func(name string, e fs.DirEntry, err error) error {
@@ -312,7 +317,7 @@ func filesOf(t testing.TB, book string) (files []site.File) {
 			return err
 		}
 		data, err := fs.ReadFile(fsys, name)
-		files = append(files, site.File{Path: name, Data: data})
+		files = append(files, floorFile{name, data})
 		return err
 	})
 	if err != nil || len(files) == 0 {
@@ -322,15 +327,24 @@ func filesOf(t testing.TB, book string) (files []site.File) {
 }
 
 // changedFiles are those that are not the same in what was made before.
-func changedFiles(before, now []site.File) (files []site.File) {
+func changedFiles(before, now []floorFile) (files []floorFile) {
 	was := map[string][]byte{}
 	for _, f := range before {
-		was[f.Path] = f.Data
+		was[f.path] = f.data
 	}
 	for _, f := range now {
-		if data, ok := was[f.Path]; !ok || !bytes.Equal(data, f.Data) {
+		if data, ok := was[f.path]; !ok || !bytes.Equal(data, f.data) {
 			files = append(files, f)
 		}
 	}
 	return files
+}
+
+// toWrite are the files that a job's book is made of.
+func toWrite(dir string) (files []floorFile, err error) {
+	_, made, err := jobbook.Make(dir)
+	for _, f := range made {
+		files = append(files, floorFile{f.Path, []byte(strings.Join(f.Pieces, ""))})
+	}
+	return files, err
 }

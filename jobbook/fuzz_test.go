@@ -50,15 +50,15 @@ func bookOfFiles(t testing.TB, files map[string]string) (jobbook.Result, map[str
 		}
 		for _, p := range list {
 			if pages != nil {
-				pages[p.Path] = string(p.Data)
+				pages[p.Path] = strings.Join(p.Pieces, "")
 			}
 			switch path.Ext(p.Path) {
 			case ".json":
-				if !json.Valid(p.Data) {
+				if !json.Valid([]byte(strings.Join(p.Pieces, ""))) {
 					t.Errorf("%s is no JSON", p.Path)
 				}
 			case ".csv":
-				if _, err := csv.NewReader(strings.NewReader(string(p.Data))).ReadAll(); err != nil {
+				if _, err := csv.NewReader(strings.NewReader(strings.Join(p.Pieces, ""))).ReadAll(); err != nil {
 					t.Errorf("%s: %v", p.Path, err)
 				}
 			}

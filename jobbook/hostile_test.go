@@ -236,7 +236,7 @@ func bookMade(t testing.TB, files map[string]string) map[string]string {
 	}
 	book := map[string]string{}
 	for _, f := range list {
-		book[f.Path] = string(f.Data)
+		book[f.Path] = strings.Join(f.Pieces, "")
 	}
 	return book
 }

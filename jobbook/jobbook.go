@@ -50,7 +50,6 @@ type Maker struct {
 	Since string // the issue, or the git revision of the folder, that the plan is compared with; the last issue where empty
 
 	copies photo.Memo
-	writer site.Writer
 	taken  []job.Taken // what other jobs take off the shop's racks
 }
 
@@ -67,7 +66,7 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	if err != nil || result.Plan == nil {
 		return result, err
 	}
-	result.Site, err = m.writer.Write(out, files)
+	result.Site, err = site.Write(out, files)
 	return result, err
 }
 
@@ -153,7 +152,7 @@ func rendered(result *Result) ([]site.File, error) {
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
-		files = append(files, site.File{Path: p.Path, Data: p.Data})
+		files = append(files, site.File(p))
 	}
 	return files, nil
 }

@@ -82,7 +82,7 @@ func TestKeptJob(t *testing.T) {
 	}
 	pages := map[string]string{}
 	for _, f := range files {
-		pages[f.Path] = string(f.Data)
+		pages[f.Path] = strings.Join(f.Pieces, "")
 	}
 	for page, words := range map[string][]string{
 		"layout.html":        {"Old gaps of Landing", "stays as it is", "More balusters cure no loose guard", "Old balusters of Stair", "away from the datum", "d-was"},

@@ -149,7 +149,7 @@ func TestLabelsOfJobs(t *testing.T) {
 				if f.Path != "labels.html" {
 					continue
 				}
-				page := string(f.Data)
+				page := strings.Join(f.Pieces, "")
 				if got, want := strings.Count(page, `class="label"`), len(result.Plan.Takeoff.Labels)+len(result.Plan.Takeoff.Blanks); got != want {
 					t.Errorf("%d labels are printed, want %d", got, want)
 				}

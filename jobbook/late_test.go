@@ -123,7 +123,7 @@ func pagesOf(t *testing.T, dir string) map[string]string {
 	}
 	pages := map[string]string{}
 	for _, f := range files {
-		pages[f.Path] = string(f.Data)
+		pages[f.Path] = strings.Join(f.Pieces, "")
 	}
 	return pages
 }

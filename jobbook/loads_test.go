@@ -460,7 +460,7 @@ func TestForcesInNewtons(t *testing.T) {
 		if page.Path != "loads.html" {
 			continue
 		}
-		text := string(page.Data)
+		text := strings.Join(page.Pieces, "")
 		for _, want := range []string{">1000</a> N", ">920</a> N m", "One load on the rail, at a", "One load on the rail, at b"} {
 			if !strings.Contains(text, want) {
 				t.Errorf("the page does not say %q", want)

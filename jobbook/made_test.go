@@ -611,7 +611,7 @@ func TestRecordLinesOfJobs(t *testing.T) {
 			if f.Path != "cutting.html" {
 				continue
 			}
-			_, section, ok := strings.Cut(string(f.Data), `id="record"`)
+			_, section, ok := strings.Cut(strings.Join(f.Pieces, ""), `id="record"`)
 			if !ok {
 				t.Fatalf("%s: no lines to copy", dir)
 			}

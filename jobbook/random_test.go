@@ -245,7 +245,7 @@ func TestRandomJobs(t *testing.T) {
 		}
 		book := map[string]string{}
 		for _, f := range files {
-			book[f.Path] = string(f.Data)
+			book[f.Path] = strings.Join(f.Pieces, "")
 		}
 		if len(result.Plan.Figures) > 0 {
 			for _, f := range figuresOf(t, book) {

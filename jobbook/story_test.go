@@ -180,7 +180,7 @@ func changesPage(t *testing.T, dir string) (rows []string) {
 		if f.Path != "changes.html" {
 			continue
 		}
-		for _, table := range wholeTable.FindAllStringSubmatch(string(f.Data), -1) {
+		for _, table := range wholeTable.FindAllStringSubmatch(strings.Join(f.Pieces, ""), -1) {
 			marksOf, marks := strings.CutPrefix(table[1], "Marks of ")
 			for _, row := range tableRow.FindAllStringSubmatch(table[2], -1) {
 				var cells []string

@@ -30,7 +30,7 @@ func read(t *testing.T, dir, page string) string {
 	}
 	for _, f := range files {
 		if f.Path == page {
-			return html.UnescapeString(anyTag.ReplaceAllString(string(f.Data), ""))
+			return html.UnescapeString(anyTag.ReplaceAllString(strings.Join(f.Pieces, ""), ""))
 		}
 	}
 	t.Fatalf("the book has no %s: %+v", page, result.Problems)

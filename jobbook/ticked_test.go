@@ -219,7 +219,7 @@ func TestWaitsSayWhereFrom(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range files {
-		text := string(f.Data)
+		text := strings.Join(f.Pieces, "")
 		switch f.Path {
 		case "sequence.html", "calendar.html":
 			for _, want := range []string{"12 h pass before what comes next (common practice, no source; read the glue&#39;s label)", "2 days pass, written in"} {

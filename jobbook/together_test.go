@@ -159,7 +159,7 @@ func TestClientIsToldOfTheBarrier(t *testing.T) {
 		told, client := false, false
 		for _, f := range files {
 			if f.Path == "client.html" {
-				client, told = true, strings.Contains(string(f.Data), "<dt>a closed barrier at the edge</dt><dd>it stands")
+				client, told = true, strings.Contains(strings.Join(f.Pieces, ""), "<dt>a closed barrier at the edge</dt><dd>it stands")
 			}
 		}
 		if !client || told != stands {
@@ -190,7 +190,7 @@ func TestWaitAsData(t *testing.T) {
 				}
 			}
 		}
-		if err := json.Unmarshal(f.Data, &data); err != nil {
+		if err := json.Unmarshal([]byte(strings.Join(f.Pieces, "")), &data); err != nil {
 			t.Fatal(err)
 		}
 		for _, s := range data.Sequence.Steps {

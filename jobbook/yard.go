@@ -204,7 +204,7 @@ func (m *YardMaker) Build(ctx context.Context, dir, out string, tell func(JobRes
 	}
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
-		files = append(files, site.File{Path: p.Path, Data: p.Data})
+		files = append(files, site.File(p))
 	}
 	result.Site, err = site.Write(out, files)
 	return result, err
@@ -270,13 +270,12 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
 		group.Go(func() {
-			var same *site.Writer // of what all books have alike, which is summed once
-			for {                 // jobs are taken in their order, so that the one whose turn it is, is always under way
+			for { // jobs are taken in their order, so that the one whose turn it is, is always under way
 				i := int(next.Add(1)) - 1
 				if i >= len(jobs) {
 					return
 				}
-				same = r.job(ctx, i, same)
+				r.job(ctx, i)
 			}
 		})
 	}
@@ -295,14 +294,12 @@ func (m *YardMaker) round(ctx context.Context, dir, out string, tell func(JobRes
 }
 
 // job makes one job. It is planned when its turn comes, with what those before it leave on the rack that they share; the next one's turn comes as soon as it is. Where there is nothing to share it is planned at once. A job whose words
-// can't be shown keeps what it takes: its plan stands. same is of what all books have alike as far as is known, and so is what it gives.
-func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer {
+// can't be shown keeps what it takes: its plan stands.
+func (r *round) job(ctx context.Context, i int) {
 	w := &making{round: r, dir: filepath.Join(r.dir, r.jobs[i]), told: JobResult{Folder: r.jobs[i]}, maker: new(Maker)}
 	name := w.told.Folder
 	if r.m.last == name {
 		w.maker = r.m.maker
-	} else if same != nil {
-		w.maker.writer = *same
 	}
 	mine := r.m.known[name]
 	fresh := mine == nil || mine.again || r.fresh[name]
@@ -362,13 +359,6 @@ func (r *round) job(ctx context.Context, i int, same *site.Writer) *site.Writer 
 		}
 	}
 	close(r.word[i+1])
-	switch {
-	case w.told.Out == "": // nothing was written
-		return same
-	case same == nil:
-		return &w.maker.writer
-	}
-	return w.maker.writer.Alike(same)
 }
 
 // making is one job of a round on its way.
@@ -453,7 +443,7 @@ func (w *making) show(ctx context.Context) (good bool) {
 	if w.out != "" {
 		w.told.Out = filepath.Join(w.out, w.told.Folder)
 		if w.told.Err = ctx.Err(); w.told.Err == nil {
-			result.Site, w.told.Err = w.maker.writer.Write(w.told.Out, files)
+			result.Site, w.told.Err = site.Write(w.told.Out, files)
 		}
 	}
 	return true

@@ -9,10 +9,10 @@ import (
 	"balustrade/jobbook/source"
 )
 
-// File is one file of the book, by its slash path below the book's folder.
+// File is one file of the book, by its slash path below the book's folder. Its bytes are in pieces: what stands in two files, as a drawing does, is one string in both.
 type File struct {
-	Path string
-	Data []byte
+	Path   string
+	Pieces []string
 }
 
 // Render makes the whole book: pages, the print edition, the style sheet, drawings and data. templates holds pages/*.html and

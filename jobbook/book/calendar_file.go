@@ -1,7 +1,6 @@
 package book
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
@@ -36,9 +35,9 @@ func (b *book) iCalendar() (File, error) {
 	for _, x := range b.events() {
 		addEvent(cal, x, x.Title, b.job.Place.Text, in)
 	}
-	var out bytes.Buffer
+	var out strings.Builder
 	err := cal.SerializeTo(&out, ics.WithNewLineWindows)
-	return File{"schedule.ics", out.Bytes()}, err
+	return File{"schedule.ics", []string{out.String()}}, err
 }
 
 // onDays reports whether there is such a file: a job without a first day has none.

@@ -36,7 +36,7 @@ func (b *book) client(name string) (File, error) {
 		Body           template.HTML
 		Title, Heading string
 		CSS            template.CSS
-	}{b.clientFacts(), bodyMark, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, body{whole[0].body, b.unlinking(whole)(whole[0])})
+	}{b.clientFacts(), bodyMark, b.title() + ", for the client", b.title(), template.CSS(b.frames.css)}, []body{{whole[0].body, b.unlinking(whole)(whole[0])}})
 }
 
 // clientFacts are who has what done where, by whom.

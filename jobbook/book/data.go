@@ -27,13 +27,13 @@ func dataFiles(p *plan.Plan, printed *formulas) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append([]File{{"data/plan.json", data}, {"data/plan.schema.json", planSchema}}, d.tables(whole)...), nil
+	return append([]File{{"data/plan.json", data}, {"data/plan.schema.json", []string{planSchema}}}, d.tables(whole)...), nil
 }
 
 // planSchema is the schema of data/plan.json, which is the same for every plan. It is made from the types in data_plan.go by a test (see schema_test.go), which holds it to them.
 //
 //go:embed plan.schema.json
-var planSchema []byte
+var planSchema string
 
 // dataWriter turns a plan into data.
 type dataWriter struct {

@@ -56,7 +56,7 @@ func (s *sheet) begin() {
 func (s *sheet) file() File {
 	s.begin()
 	s.csv.Flush()
-	f := File{s.path, bytes.Clone(s.text.Bytes())}
+	f := File{s.path, []string{s.text.String()}}
 	s.text.Reset()
 	buffers.Put(s.text)
 	pens.Put(s.pen)

@@ -9,17 +9,13 @@ import (
 
 // dataJSON writes a value on one line, with a line break at the end: who wants to read it has a program that indents it, and to do that here costs more than all the rest of it.
 // An encoder collects what it is given before it hands it on, in memory that it asks for many times over as that grows. So it is given what lies outermost property by property, and the records of a list one by one.
-func dataJSON[T any](v *T) ([]byte, error) {
+func dataJSON[T any](v *T) ([]string, error) {
 	var w writer
 	e := jsonPieces{writer: &w, encoder: json.NewEncoder(w.buffer())}
 	e.encoder.SetEscapeHTML(false)
 	e.put(reflect.ValueOf(v).Elem())
 	w.put("\n")
-	out := make([]byte, 0, w.Len())
-	for _, m := range w.pieces() {
-		out = append(out, m...)
-	}
-	return out, e.failed
+	return w.pieces().texts(), e.failed
 }
 
 // jsonPieces encodes a value piece by piece into a writer.

@@ -55,8 +55,8 @@ func TestDataPieceByPiece(t *testing.T) {
 		x.Long = append(x.Long, record{strings.Repeat("oak ", 250), new(i)})
 	}
 	got, err := dataJSON(&x)
-	if err != nil || string(got) != encoded(t, x) {
-		t.Errorf("%v, %.200s", err, got)
+	if err != nil || strings.Join(got, "") != encoded(t, x) {
+		t.Errorf("%v, %.200q", err, got)
 	}
 	for _, bad := range []json.Number{"1e", "x"} {
 		if _, err := dataJSON(&struct {

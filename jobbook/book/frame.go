@@ -1,7 +1,6 @@
 package book
 
 import (
-	"bufio"
 	"bytes"
 	"crypto/sha256"
 	"embed"
@@ -15,14 +14,16 @@ import (
 	"strings"
 	"sync"
 	"text/template/parse"
+
+	"github.com/cespare/xxhash/v2"
 )
 
 // frames are the templates, ready for use, with the style sheet and the typeface in it.
 type frames struct {
 	templates *template.Template
 	style     string // the style sheet's name, with its hash
-	css       []byte
-	licence   []byte
+	css       string
+	licence   string
 }
 
 const (
@@ -50,7 +51,7 @@ func readFrames(folder fs.FS) (*frames, error) {
 	if err != nil {
 		return nil, err
 	}
-	f, done := &frames{}, 0 // so much of the style sheet
+	f := &frames{}
 	if f.templates, err = template.ParseFS(sub, "*.html"); err != nil {
 		return nil, err
 	}
@@ -58,23 +59,27 @@ func readFrames(folder fs.FS) (*frames, error) {
 	if err != nil {
 		return nil, err
 	}
-	if f.licence, err = fs.ReadFile(sub, "font/LICENCE.txt"); err != nil {
+	licence, err := fs.ReadFile(sub, "font/LICENCE.txt")
+	if err != nil {
 		return nil, err
 	}
+	var whole []byte
+	done := 0                                                  // so much of the style sheet
 	for _, at := range fontURL.FindAllSubmatchIndex(css, -1) { // first and last byte of all, and of the file's name
 		font, err := fs.ReadFile(sub, string(css[at[2]:at[3]]))
 		if err != nil {
 			return nil, err
 		}
-		f.css = slices.Grow(f.css, len(css)+base64.StdEncoding.EncodedLen(len(font)))
-		f.css = append(append(f.css, css[done:at[0]]...), "url(data:font/woff2;base64,"...)
-		f.css = append(base64.StdEncoding.AppendEncode(f.css, font), ')')
+		whole = slices.Grow(whole, len(css)+base64.StdEncoding.EncodedLen(len(font)))
+		whole = append(append(whole, css[done:at[0]]...), "url(data:font/woff2;base64,"...)
+		whole = append(base64.StdEncoding.AppendEncode(whole, font), ')')
 		done = at[1]
 	}
-	f.css = append(f.css, css[done:]...)
+	whole = append(whole, css[done:]...)
 	const shown = 8 // hexadecimal digits: enough that a changed style sheet gets another name
-	sum := sha256.Sum256(f.css)
+	sum := sha256.Sum256(whole)
 	f.style = "style." + hex.EncodeToString(sum[:])[:shown] + ".css"
+	f.css, f.licence = string(whole), string(licence)
 	return f, nil
 }
 
@@ -103,7 +108,7 @@ func (f *frames) passage(name string) (markup, bool) {
 	return markup(text.Text), true
 }
 
-// bodyMark stands in a frame for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of the list of pages what it holds. It is a byte that no template lets through
+// bodyMark stands in a frame for markup that is put in its place afterwards: a template would copy it several times over, and ask of each line of a list what it holds. It is a byte that no template lets through
 // from elsewhere.
 const bodyMark template.HTML = "\x00"
 
@@ -113,62 +118,45 @@ type body struct {
 	turn turn
 }
 
-// unturned are bodies without anything to turn.
-func unturned(list ...pieces) []body {
-	bodies := make([]body, len(list))
-	for i, p := range list {
-		bodies[i].pieces = p
-	}
-	return bodies
-}
-
-// file is a frame with its bodies in their places, in order.
-func (f *frames) file(name, frame string, data any, bodies ...body) (File, error) {
-	var w writer
-	defer w.giveBack()
-	if err := f.templates.ExecuteTemplate(w.buffer(), frame, data); err != nil {
+// file is a frame with what stands in the places of its marks, in order.
+func (f *frames) file(name, frame string, data any, places ...[]body) (File, error) {
+	var executed, w writer
+	defer executed.giveBack()
+	if err := f.templates.ExecuteTemplate(executed.buffer(), frame, data); err != nil {
 		return File{}, fmt.Errorf("page %s: %w", name, err)
 	}
-	around, mark := w.buffer().Bytes(), []byte(bodyMark)
-	if places := bytes.Count(around, mark); places != len(bodies) {
-		return File{}, fmt.Errorf("page %s: its frame has %d places for %d bodies", name, places, len(bodies))
+	around := strings.Split(executed.buffer().String(), string(bodyMark))
+	if len(around)-1 != len(places) {
+		return File{}, fmt.Errorf("page %s: its frame has %d places, and there is something for %d", name, len(around)-1, len(places))
 	}
-	long := len(around)
-	for _, b := range bodies {
-		long += b.Len()
-		if b.turn != nil {
-			long += b.Len() / 64 // links become shorter as a rule
-		}
-	}
-	out := make([]byte, 0, long)
-	for _, b := range bodies {
-		head, rest, _ := bytes.Cut(around, mark)
-		out, around = append(out, head...), rest
-		for _, m := range b.pieces {
-			if b.turn != nil {
-				out = retag(out, m, b.turn)
-			} else {
-				out = append(out, m...)
+	for i, bodies := range places {
+		w.put(markup(around[i]))
+		for _, b := range bodies {
+			for _, m := range b.pieces {
+				if b.turn != nil {
+					w.retag(m, b.turn)
+				} else {
+					w.put(m)
+				}
 			}
 		}
 	}
-	return File{name, append(out, around...)}, nil
+	w.put(markup(around[len(places)]))
+	return File{name, w.pieces().texts()}, nil
 }
 
 // buildID tells one book of a job from another.
 func buildID(pages []page, style string) string {
-	const shown = 12 // hexadecimal digits: 48 bits, no two books of a job will share them
-	sum := sha256.New()
-	w := bufio.NewWriter(sum) // neither ever fails
+	const shown = 12    // hexadecimal digits: 48 bits, no two books of a job will share them
+	sum := xxhash.New() // which never fails
 	for _, p := range pages {
-		fmt.Fprintf(w, "%s %d\n", p.name, p.body.Len())
+		fmt.Fprintf(sum, "%s %d\n", p.name, p.body.Len())
 		for _, m := range p.body {
-			w.WriteString(string(m))
+			_, _ = sum.WriteString(string(m))
 		}
 	}
-	w.WriteString(style)
-	w.Flush()
-	return hex.EncodeToString(sum.Sum(nil))[:shown]
+	_, _ = sum.WriteString(style)
+	return fmt.Sprintf("%016x", sum.Sum64())[:shown]
 }
 
 // framed is a page as its template takes it. All of it lies on one level: a template takes long to find what is embedded.
@@ -189,19 +177,13 @@ type framed struct {
 	// What it says of itself.
 	Title, Heading string
 	Body, Pages    template.HTML // marks
-	Sections       []section
-	Groups         []printGroup // of a document to print: what is in it, by where it is wanted
-	Workings       bool         // the document has no workings: they are in the book of workings
+	InIt           template.HTML // of a document to print: a mark for the list of what it has
+	Sheets         template.CSS  // and how its sections are named on their sheets
+	Workings       bool          // it has no workings: they are in the book of workings
 }
 
 // pageLine is a line of the list of pages.
 type pageLine struct{ Href, Name string }
-
-// section is a page as it stands in the print edition.
-type section struct {
-	ID, Title string
-	Body      template.HTML // a mark
-}
 
 // page is the frame of a page, of what is said of the book.
 func (f framed) page(p page) framed {
@@ -222,7 +204,7 @@ func lines(pages []page) []pageLine {
 }
 
 // linked is the list of pages as it stands on one of them.
-func linked(list []pageLine, here string) markup {
+func linked(list []pageLine, here string) []body {
 	var w writer
 	for _, l := range list {
 		w.put(`<li><a href="`, esc(l.Href), `"`)
@@ -231,45 +213,7 @@ func linked(list []pageLine, here string) markup {
 		}
 		w.put(">", esc(l.Name), "</a></li>\n")
 	}
-	return w.markup()
-}
-
-// edition is a document to print: its pages as sections, links to pages that are in it turned into links within it, headings one down. Links to other pages stay.
-func (f framed) edition(pages []page, d toPrint) (whole framed, bodies []body) {
-	f.Title, f.Heading, f.Workings = d.title+", "+f.Job, f.Job, f.workings && d.file != workingsFile
-	if d.file == workingsFile {
-		f.Heading = f.Title
-	}
-	here := map[string]bool{}
-	for _, g := range d.groups {
-		for _, name := range g.pages {
-			here[name] = true
-		}
-	}
-	for _, g := range d.groups {
-		for _, name := range g.pages {
-			if i := slices.IndexFunc(pages, func(p page) bool { return p.name == name }); i >= 0 {
-				p := pages[i]
-				f.Sections = append(f.Sections, section{"page-" + name, p.title, bodyMark})
-				bodies = append(bodies, body{p.body, within(here)})
-				g.Lines = append(g.Lines, printLine{"page-" + name, p.title, p.about, name + ".html"})
-			}
-		}
-		for _, p := range pages { // sheets of their own
-			if slices.Contains(g.apart, p.name) {
-				g.Lines = append(g.Lines, printLine{"", p.title, p.about, p.name + ".html"})
-			}
-		}
-		if g.strips {
-			for _, s := range f.strips {
-				g.Lines = append(g.Lines, printLine{"", s.Name, "marks at full size, to tape to the shoe", s.Href})
-			}
-		}
-		if len(g.Lines) > 0 {
-			f.Groups = append(f.Groups, g)
-		}
-	}
-	return f, bodies
+	return []body{{w.pieces(), nil}}
 }
 
 // within turns the tags of a page that is a section among those that are here.

@@ -55,6 +55,15 @@ func (p pieces) Len() int {
 	return n
 }
 
+// texts are they as the pieces of a file.
+func (p pieces) texts() []string {
+	texts := make([]string, len(p))
+	for i, m := range p {
+		texts[i] = string(m)
+	}
+	return texts
+}
+
 // markup puts them together.
 func (p pieces) markup() markup {
 	if len(p) == 1 {

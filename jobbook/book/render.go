@@ -263,34 +263,34 @@ func (b *book) bind(pages []page) ([]File, error) {
 	}
 	front.workings = b.hasWorkings(pages)
 	var bound []func() (File, error)
-	add := func(name, frame string, data any, bodies ...body) {
-		bound = append(bound, func() (File, error) { return b.frames.file(name, frame, data, bodies...) })
+	add := func(name, frame string, data any, places ...[]body) {
+		bound = append(bound, func() (File, error) { return b.frames.file(name, frame, data, places...) })
 	}
 	list := append(append(lines(pages), front.strips...), pageLine{"print.html", front.printName()})
 	if front.workings {
 		list = append(list, pageLine{workingsFile, "Workings, to print"})
 	}
 	for _, p := range pages {
-		add(p.name+".html", "page", front.page(p), unturned(p.body, pieces{linked(list, p.name+".html")})...)
+		add(p.name+".html", "page", front.page(p), []body{{p.body, nil}}, linked(list, p.name+".html"))
 	}
 	for _, p := range b.stripPages {
 		p.framed = front
 		p.Title, p.Heading = "Marks at full size, "+p.Paper+", "+front.Job, "Marks at full size"
-		add(p.file, "strips", p, unturned(p.sheets...)...)
+		add(p.file, "strips", p, p.sheets...)
 	}
 	if b.edition == Client { // whose print edition is the client's document
 		bound = append(bound, func() (File, error) { return b.client("print.html") })
 	} else {
 		for _, d := range b.documentsToPrint(pages) { // as long as all pages together
-			whole, bodies := front.edition(pages, d)
-			add(d.file, "print", whole, bodies...)
+			whole, inIt, sections := front.edition(pages, d)
+			add(d.file, "print", whole, inIt, sections)
 		}
 	}
 	if b.onDays() {
 		bound = append(bound, b.iCalendar)
 	}
 	for _, x := range b.photographs {
-		bound = append(bound, func() (File, error) { return File{PhotographsFolder + x.Name, x.Data}, nil })
+		bound = append(bound, func() (File, error) { return File{PhotographsFolder + x.Name, []string{string(x.Data)}}, nil })
 	}
 	if b.edition == Whole && len(b.plan.Layout.Runs) > 0 {
 		of := newBook(b.plan, b.frames)
@@ -302,7 +302,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	}
 	made, failed := make([]File, len(bound)), make([]error, len(bound))
 	atOnce(len(bound), func(i int) { made[i], failed[i] = bound[i]() })
-	return append([]File{{b.frames.style, b.frames.css}, {licenceFile, b.frames.licence}}, made...), cmp.Or(failed...)
+	return append([]File{{b.frames.style, []string{b.frames.css}}, {licenceFile, []string{b.frames.licence}}}, made...), cmp.Or(failed...)
 }
 
 // title is the job's name; its folder's file where it has none.

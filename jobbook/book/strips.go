@@ -16,7 +16,7 @@ type stripPage struct {
 	Warning            string  // where checks fail: not to be cut by
 	Wide, High, Margin float64 // mm
 	Drawings           []stripSheet
-	sheets             []pieces // of the drawings
+	sheets             [][]body // of the drawings
 	Without            []string // runs without strips, and why
 }
 
@@ -44,7 +44,7 @@ func (b *book) strips() []stripPage {
 		}
 		add := func(svg string) {
 			if svg != "" {
-				p.Drawings, p.sheets = append(p.Drawings, stripSheet{len(p.Drawings) + 1, bodyMark}), append(p.sheets, pieces{markup(svg)})
+				p.Drawings, p.sheets = append(p.Drawings, stripSheet{len(p.Drawings) + 1, bodyMark}), append(p.sheets, []body{{pieces{markup(svg)}, nil}})
 			}
 		}
 		for _, r := range b.plan.Layout.Runs {

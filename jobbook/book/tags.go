@@ -44,13 +44,16 @@ func turned(tag string) bool {
 	return tag != "" && (tag[0] == 'a' || tag[0] == 'h' || tag[0] == 'i')
 }
 
-// retag is the function of the same name.
+// retag puts what the function of the same name makes of markup that has whole tags.
 func (w *writer) retag(m markup, turn turn) {
 	if drawing(m) { // which need not be copied
 		w.put(m)
 		return
 	}
 	b := w.buffer()
+	if b.Len()+len(m) > fullBuffer {
+		w.flush()
+	}
 	b.Grow(len(m))
 	b.Write(retag(b.AvailableBuffer(), m, turn))
 }

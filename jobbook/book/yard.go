@@ -51,7 +51,7 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	for _, p := range all {
 		f := front.page(p)
 		f.Heading = p.title
-		file, err := frames.file(p.name+".html", "yard", f, unturned(p.body, pieces{linked(lines(all), p.name+".html")})...)
+		file, err := frames.file(p.name+".html", "yard", f, []body{{p.body, nil}}, linked(lines(all), p.name+".html"))
 		if err != nil {
 			return nil, err
 		}
@@ -64,7 +64,7 @@ func RenderYard(y *yard.Yard, templates fs.FS) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
-	return append(append(files, data...), File{frames.style, frames.css}, File{licenceFile, frames.licence}), nil
+	return append(append(files, data...), File{frames.style, []string{frames.css}}, File{licenceFile, []string{frames.licence}}), nil
 }
 
 func (b *yardBook) name() string {
@@ -492,5 +492,5 @@ func (b *yardBook) phone() (File, bool) {
 			n++
 		}
 	}
-	return File{"schedule.ics", []byte(cal.Serialize(ics.WithNewLineWindows))}, n > 0
+	return File{"schedule.ics", []string{cal.Serialize(ics.WithNewLineWindows)}}, n > 0
 }

@@ -22,7 +22,7 @@ func yardPages(t *testing.T, jobs ...yard.Summary) map[string]string {
 		if _, twice := pages[f.Path]; twice {
 			t.Errorf("%s twice", f.Path)
 		}
-		pages[f.Path] = string(f.Data)
+		pages[f.Path] = strings.Join(f.Pieces, "")
 	}
 	return pages
 }

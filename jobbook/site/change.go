@@ -1,8 +1,6 @@
 package site
 
 import (
-	"bytes"
-	"crypto/sha256"
 	"io"
 	"io/fs"
 	"maps"
@@ -12,6 +10,8 @@ import (
 	"strings"
 	"sync"
 	"sync/atomic"
+
+	"github.com/cespare/xxhash/v2"
 )
 
 // change is what has to be done to a folder. Working it out touches nothing.
@@ -25,7 +25,6 @@ type change struct {
 	gone      []goner  // in order of path
 	kept      []string
 	needed    map[string]bool // folders that hold a file of the new book
-	made      map[string]summed
 
 	removed int
 }
@@ -39,7 +38,7 @@ type goner struct {
 }
 
 // compare finds out what has to be done, and refuses what would touch anything that is not ours.
-func compare(d *disk, dir, edition string, files []File, last map[string]summed) (*change, error) {
+func compare(d *disk, dir, edition string, files []File) (*change, error) {
 	foreign := func(name, why string) error { return &ForeignError{Dir: dir, Example: name, Why: why} }
 	c := &change{edition: edition, during: manifest{}, after: manifest{}, needed: map[string]bool{}}
 	entries, err := d.list(".")
@@ -71,7 +70,7 @@ func compare(d *disk, dir, edition string, files []File, last map[string]summed)
 	if ours, err := c.ignores(d); err != nil {
 		return nil, err
 	} else if ours {
-		files = append([]File{{Path: ignoreName, Data: ignoreAll}}, files...)
+		files = append([]File{{ignoreName, []string{ignoreAll}}}, files...)
 	}
 	wanted := map[string]bool{ignoreName: true}
 	for _, f := range files {
@@ -83,11 +82,9 @@ func compare(d *disk, dir, edition string, files []File, last map[string]summed)
 	if err := c.findGone(d, wanted); err != nil {
 		return nil, err
 	}
-	seen := look(d, files, last, c.before != nil)
-	c.made = make(map[string]summed, len(files))
+	seen := look(d, files, c.before != nil)
 	for i, f := range files {
 		now := seen[i]
-		c.made[f.Path] = summed{f.Data, now.wanted}
 		c.after.add(f.Path, now.wanted)
 		c.during.add(f.Path, now.wanted)
 		if c.before != nil && now.kind != regular { // else nothing is there, or nothing but folders above it
@@ -123,7 +120,7 @@ type sight struct {
 }
 
 // look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it. In a folder that is not ours yet nothing is there to be looked at.
-func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
+func look(d *disk, files []File, ours bool) []sight {
 	seen := make([]sight, len(files))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -134,14 +131,9 @@ func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 				buffer = make([]byte, pieceBytes)
 			}
 			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				f, known := files[i], last[files[i].Path]
-				if known.data != nil && bytes.Equal(known.data, f.Data) {
-					seen[i].wanted = known.sum
-				} else {
-					seen[i].wanted = hash(f.Data)
-				}
+				seen[i].wanted = hashOf(files[i].Pieces)
 				if ours {
-					d.look(f.Path, &seen[i], buffer, summed{f.Data, seen[i].wanted}, known)
+					d.look(files[i].Path, &seen[i], buffer)
 				}
 			}
 		})
@@ -150,11 +142,11 @@ func look(d *disk, files []File, last map[string]summed, ours bool) []sight {
 	return seen
 }
 
-// pieceBytes is how much of a file is read at a time to compare it: one that is as it should be is never in memory as a whole.
+// pieceBytes is how much of a file is read at a time to sum it: one that is as it should be is never in memory as a whole.
 const pieceBytes = 128 << 10
 
-// look finds out what is at a path, where a file that is known is likely to be: the new one, or that of the last time.
-func (d *disk) look(name string, s *sight, buffer []byte, now, last summed) {
+// look finds out what is at a path.
+func (d *disk) look(name string, s *sight, buffer []byte) {
 	if s.kind, s.err = d.kind(name); s.err != nil || s.kind != regular {
 		return
 	}
@@ -164,41 +156,9 @@ func (d *disk) look(name string, s *sight, buffer []byte, now, last summed) {
 		return
 	}
 	defer file.Close()
-	known := []summed{now}
-	if last.data != nil {
-		known = append(known, last)
-	}
-	s.found, s.err = sumUnlike(file, buffer, known...)
-}
-
-// sumUnlike sums what is read. Where it is the same as one of those that are known, of which there is one at least, its sum is known too.
-func sumUnlike(r io.Reader, buffer []byte, known ...summed) (digest, error) {
-	for at := 0; ; {
-		n, err := r.Read(buffer)
-		before := known[0].data[:at] // what was read until now: all that are left begin with it
-		known = slices.DeleteFunc(known, func(k summed) bool {
-			return !bytes.HasPrefix(k.data[at:], buffer[:n]) || err == io.EOF && len(k.data) > at+n
-		})
-		if len(known) == 0 {
-			other := sha256.New()
-			other.Write(before)
-			other.Write(buffer[:n])
-			if err == nil {
-				_, err = io.CopyBuffer(other, onlyReader{r}, buffer)
-			}
-			if err == io.EOF {
-				err = nil
-			}
-			return digest(other.Sum(nil)), err
-		}
-		at += n
-		if err == io.EOF {
-			return known[0].sum, nil
-		}
-		if err != nil {
-			return digest{}, err
-		}
-	}
+	sum := xxhash.New()
+	_, s.err = io.CopyBuffer(sum, onlyReader{file}, buffer)
+	s.found = digest(sum.Sum64())
 }
 
 // onlyReader is what is read into a buffer that is given: a file would make one of its own.

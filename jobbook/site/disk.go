@@ -1,12 +1,15 @@
 package site
 
 import (
+	"bufio"
+	"cmp"
 	"crypto/rand"
 	"errors"
 	"io/fs"
 	"os"
 	"path"
 	"strings"
+	"sync"
 )
 
 // Modes before the umask takes its part: what any program makes.
@@ -23,14 +26,16 @@ type disk struct {
 	root   *os.Root
 	before step
 
-	at     string   // the folder that a file was put into last, and is open still
-	within *os.Root // it
+	steps  sync.Mutex          // before is asked by one at a time
+	within map[string]*os.Root // folders that files are put into, open
 }
 
 func (d *disk) step(op, name string) error {
 	if d.before == nil {
 		return nil
 	}
+	d.steps.Lock()
+	defer d.steps.Unlock()
 	return d.before(op, name)
 }
 
@@ -112,60 +117,84 @@ func isLeftover(e fs.DirEntry) bool {
 	return ok && len(rest) == randomLength && e.Type().IsRegular()
 }
 
-// put writes a whole file or nothing: beside its place first, then renamed onto it.
-func (d *disk) put(name string, data []byte) (err error) {
-	beside := path.Join(path.Dir(name), leftoverPrefix+rand.Text())
+// put writes a whole file or nothing: beside its place first, then renamed onto it. Its folder is there.
+func (d *disk) put(name string, data []byte) error {
+	beside, err := d.putBeside(File{name, []string{string(data)}}, newPen())
+	if err == nil {
+		err = d.place(beside, name)
+	}
+	if err != nil && beside != "" {
+		_ = d.remove(beside) // the next run tries again
+	}
+	return err
+}
+
+// newPen puts short pieces of files together before they are written.
+func newPen() *bufio.Writer {
+	const most = 32 << 10 // bytes
+	return bufio.NewWriterSize(nil, most)
+}
+
+// putBeside writes a file beside its place, under the name that it gives: also where that fails half-way. Several may be under way at once, each with a pen of its own.
+func (d *disk) putBeside(f File, pen *bufio.Writer) (beside string, err error) {
+	folder, name := path.Dir(f.Path), leftoverPrefix+rand.Text()
+	beside = path.Join(folder, name)
 	if err := d.step("create", beside); err != nil {
-		return err
+		return "", err
 	}
-	in, err := d.enter(path.Dir(name))
+	file, err := d.folder(folder).OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
 	if err != nil {
-		return err
+		return "", err
 	}
-	f, err := in.OpenFile(path.Base(beside), os.O_WRONLY|os.O_CREATE|os.O_EXCL, fileMode)
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil && d.step("remove", beside) == nil {
-			_ = in.Remove(path.Base(beside)) // the next run tries again
-		}
-	}()
 	if err = d.step("write", beside); err == nil {
-		_, err = f.Write(data)
+		pen.Reset(file)
+		for _, p := range f.Pieces {
+			_, _ = pen.WriteString(p) // Flush has the error of any of them
+		}
+		err = pen.Flush()
 	}
-	if closing := f.Close(); err == nil {
-		err = closing
+	return beside, cmp.Or(err, file.Close())
+}
+
+// place renames a file of the same folder onto its place.
+func (d *disk) place(beside, name string) error {
+	if err := d.step("rename", name); err != nil {
+		return err
 	}
+	return d.folder(path.Dir(name)).Rename(path.Base(beside), path.Base(name))
+}
+
+// folder is one that was entered, or the whole one.
+func (d *disk) folder(name string) *os.Root {
+	if name == "." {
+		return d.root
+	}
+	return d.within[name]
+}
+
+// enter makes a folder and those above it, and opens it.
+func (d *disk) enter(name string) error {
+	if name == "." || d.within[name] != nil {
+		return nil
+	}
+	if err := d.folders(name); err != nil {
+		return err
+	}
+	in, err := d.root.OpenRoot(name)
 	if err != nil {
 		return err
 	}
-	if err = d.step("rename", name); err != nil {
-		return err
+	if d.within == nil {
+		d.within = map[string]*os.Root{}
 	}
-	return in.Rename(path.Base(beside), path.Base(name))
+	d.within[name] = in
+	return nil
 }
 
-// enter opens a folder to put a file into, and leaves the one before: files of one folder follow each other.
-func (d *disk) enter(name string) (*os.Root, error) {
-	if name == "." {
-		return d.root, nil
-	}
-	if d.within == nil || d.at != name {
-		d.leave()
-		in, err := d.root.OpenRoot(name)
-		if err != nil {
-			return nil, err
-		}
-		d.at, d.within = name, in
-	}
-	return d.within, nil
-}
-
-// leave closes the folder that is open.
+// leave closes the folders that are open.
 func (d *disk) leave() {
-	if d.within != nil {
-		d.within.Close()
-		d.within = nil
+	for _, in := range d.within {
+		in.Close()
 	}
+	d.within = nil
 }

@@ -19,7 +19,7 @@ func TestEditions(t *testing.T) {
 		t.Fatal(err)
 	}
 	manifest, err := os.ReadFile(filepath.Join(dir, manifestName))
-	if err != nil || !strings.HasPrefix(string(manifest), "jobbook-manifest 1 client\n") {
+	if err != nil || !strings.HasPrefix(string(manifest), "jobbook-manifest 2 client\n") {
 		t.Fatalf("%q, %v", manifest, err)
 	}
 	for _, other := range []string{"", "crew"} {
@@ -42,7 +42,7 @@ func TestEditions(t *testing.T) {
 	if err := as(whole, "client", "index.html", "I"); !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), "belongs to the whole book") {
 		t.Errorf("the client's over the whole: %v", err)
 	}
-	for _, first := range []string{"jobbook-manifest 1 ", "jobbook-manifest 1 Client", "jobbook-manifest 1 a b", "jobbook-manifest 2 client"} {
+	for _, first := range []string{"jobbook-manifest 2 ", "jobbook-manifest 2 Client", "jobbook-manifest 2 a b", "jobbook-manifest 3 client"} {
 		bad := filepath.Join(t.TempDir(), "bad")
 		if err := os.MkdirAll(bad, 0o755); err != nil {
 			t.Fatal(err)

@@ -4,7 +4,7 @@ package site
 const ignoreName = ".gitignore"
 
 // ignoreAll passes over everything in the folder, this file included.
-var ignoreAll = []byte("*\n")
+const ignoreAll = "*\n"
 
 // ignores reports whether the file that keeps git out is ours to write: it is not there, or as we wrote it. One that somebody edited, an empty one for example, stays as it is and is theirs from then on.
 func (c *change) ignores(d *disk) (bool, error) {

@@ -24,9 +24,9 @@ func killBook(which string) []File {
 	files := book("index.html", "index of "+which, "style.css", "the same in both", "only-"+which+"/deep/page.html", "a page of "+which)
 	for i := range 30 {
 		size := (i*i*137 + len(which)) % 100_000
-		files = append(files, File{fmt.Sprintf("pages/%d.html", i), []byte(strings.Repeat(fmt.Sprintf("%s %d.", which, i), size/8+1))})
+		files = append(files, File{fmt.Sprintf("pages/%d.html", i), []string{strings.Repeat(fmt.Sprintf("%s %d.", which, i), size/8+1)}})
 	}
-	return append(files, File{map[string]string{"old": "swap", "newer": "swap/below"}[which], []byte("a file here, a folder there")})
+	return append(files, File{map[string]string{"old": "swap", "newer": "swap/below"}[which], []string{"a file here, ", "a folder there"}})
 }
 
 // TestKilledChild is the run that TestKilled kills: it writes one book and the other, without end.
@@ -59,7 +59,7 @@ func TestKilled(t *testing.T) {
 	want := map[string]map[string]string{}
 	for _, which := range []string{"old", "newer"} {
 		for _, f := range killBook(which) {
-			allowed[f.Path] = append(allowed[f.Path], string(f.Data))
+			allowed[f.Path] = append(allowed[f.Path], strings.Join(f.Pieces, ""))
 		}
 		other := t.TempDir()
 		mustWrite(t, other, killBook(which))

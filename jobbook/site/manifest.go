@@ -2,20 +2,22 @@ package site
 
 import (
 	"bytes"
-	"crypto/sha256"
+	"encoding/binary"
 	"encoding/hex"
 	"errors"
 	"maps"
 	"slices"
 	"strings"
+
+	"github.com/cespare/xxhash/v2"
 )
 
-// manifestName is the file that lists what we wrote. Below a first line with its version it is what sha256sum prints:
+// manifestName is the file that lists what we wrote. Below a first line with its version it is what xxh64sum prints:
 // a hash in hexadecimal, two spaces, the path; sorted. A path has two lines while a run is under way: its old bytes
 // and its new ones.
 const manifestName = ".jobbook-manifest"
 
-const manifestFirst = "jobbook-manifest 1"
+const manifestFirst = "jobbook-manifest 2"
 
 // stamped writes the edition that a folder holds behind the manifest's version; nothing for the whole book.
 func stamped(edition string, data []byte) []byte {
@@ -35,9 +37,21 @@ func unstamped(data []byte) (edition string, rest []byte) {
 	return edition, []byte(manifestFirst + "\n" + body)
 }
 
-type digest [sha256.Size]byte
+// digest is XXH64 of a file's bytes. It is to tell a file that somebody edited, which no two of 2^64 do alike by chance; who wants to fool it can as well edit the manifest.
+type digest uint64
 
-func hash(data []byte) digest { return sha256.Sum256(data) }
+const digestBytes = 8
+
+func hash(data []byte) digest { return digest(xxhash.Sum64(data)) }
+
+// hashOf is hash of bytes in pieces.
+func hashOf(pieces []string) digest {
+	sum := xxhash.New()
+	for _, p := range pieces {
+		_, _ = sum.WriteString(p) // never fails
+	}
+	return digest(sum.Sum64())
+}
 
 // manifest gives for each path of ours the hashes of what we may have written there.
 type manifest map[string][]digest
@@ -53,16 +67,16 @@ func (m manifest) add(name string, sum digest) {
 func (m manifest) bytes() []byte {
 	long := len(manifestFirst) + len("\n")
 	for name, sums := range m {
-		long += len(sums) * (hex.EncodedLen(sha256.Size) + len("  ") + len(name) + len("\n"))
+		long += len(sums) * (hex.EncodedLen(digestBytes) + len("  ") + len(name) + len("\n"))
 	}
 	b := append(make([]byte, 0, long), manifestFirst+"\n"...)
 	for _, name := range slices.Sorted(maps.Keys(m)) {
 		sums := m[name]
 		if len(sums) > 1 {
-			sums = slices.SortedFunc(slices.Values(sums), func(a, b digest) int { return bytes.Compare(a[:], b[:]) })
+			sums = slices.Sorted(slices.Values(sums))
 		}
 		for _, sum := range sums {
-			b = append(append(append(hex.AppendEncode(b, sum[:]), "  "...), name...), '\n')
+			b = append(append(append(hex.AppendEncode(b, binary.BigEndian.AppendUint64(nil, uint64(sum))), "  "...), name...), '\n')
 		}
 	}
 	return b
@@ -86,10 +100,10 @@ func parseManifest(data []byte) (manifest, error) {
 	for line := range strings.Lines(text) {
 		sum, name, ok := strings.Cut(strings.TrimSuffix(line, "\n"), "  ")
 		raw, err := hex.DecodeString(sum)
-		if !ok || err != nil || len(raw) != sha256.Size || name != ignoreName && checkName(name) != "" {
+		if !ok || err != nil || len(raw) != digestBytes || name != ignoreName && checkName(name) != "" {
 			return nil, errManifest
 		}
-		m.add(name, digest(raw))
+		m.add(name, digest(binary.BigEndian.Uint64(raw)))
 	}
 	if !bytes.Equal(m.bytes(), data) {
 		return nil, errManifest

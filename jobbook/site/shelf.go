@@ -1,7 +1,6 @@
 package site
 
 import (
-	"bytes"
 	"errors"
 	"io/fs"
 	"os"
@@ -54,7 +53,7 @@ func RemoveBook(shelf, name string) (Result, error) {
 		return result, err
 	}
 	ours := func(e fs.DirEntry) bool {
-		return e.Name() == manifestName || e.Name() == ignoreName && e.Type().IsRegular() && bytes.Equal(ignore, ignoreAll)
+		return e.Name() == manifestName || e.Name() == ignoreName && e.Type().IsRegular() && string(ignore) == ignoreAll
 	}
 	for _, e := range entries {
 		if !ours(e) {

@@ -1,25 +1,30 @@
 // Package site puts a book on disk: whole files only, what did not change left alone, and a manifest of what is ours, so
 // that nothing else is ever overwritten or deleted.
 //
-// Every file is written beside its place and renamed onto it, so that a reader sees the old page or the new one. Nothing
-// is forced to the platter (no fsync): a book can be made again. The manifest says before the first change everything
-// that may be ours during it, and at the end what is; a run that is cut off anywhere leaves only whole files, old or
-// new, and the next run carries on from there.
+// Every file is written beside its place and renamed onto it, so that a reader sees the old page or the new one; all of
+// them are written before the first is renamed, so that a disk without room leaves the old book. Nothing is forced to the
+// platter (no fsync): a book can be made again. The manifest says before the first change everything that may be ours
+// during it, and at the end what is; a run that is cut off anywhere leaves only whole files, old or new, and the next run
+// carries on from there.
 package site
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"os"
 	"path"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 )
 
 // File is one file of a book.
 type File struct {
-	Path string // relative, parts separated by slashes, such as runs/gallery.html; no part starts with a dot
-	Data []byte
+	Path   string   // relative, parts separated by slashes, such as runs/gallery.html; no part starts with a dot
+	Pieces []string // of its bytes, in order
 }
 
 // Result says what Write did.
@@ -48,32 +53,6 @@ func Write(dir string, files []File) (Result, error) {
 	return write(dir, files, nil)
 }
 
-// Writer writes a book again and again. It remembers the files that it wrote last, with their sums: what is on disk is read and compared with them, and only where it is something else it is summed. The
-// zero value is ready; it writes one book at a time. Nobody may change the bytes of files that were handed to it.
-type Writer struct{ last map[string]summed }
-
-// summed are the bytes of a file, and their sum.
-type summed struct {
-	data []byte
-	sum  digest
-}
-
-// Alike is a Writer that remembers no more than what both have written alike: the style sheet of two books, for example.
-func (w *Writer) Alike(other *Writer) *Writer {
-	alike := map[string]summed{}
-	for name, s := range w.last {
-		if o, ok := other.last[name]; ok && bytes.Equal(s.data, o.data) {
-			alike[name] = s
-		}
-	}
-	return &Writer{alike}
-}
-
-// Write is the function of the same name.
-func (w *Writer) Write(dir string, files []File) (Result, error) {
-	return w.write(dir, "", files, nil)
-}
-
 // WriteAs is Write for one edition of a book, by its name in small letters. A folder that holds another edition, or the whole book, is a ForeignError: what is on a client's site is never replaced by what is
 // not for the client.
 func WriteAs(dir, edition string, files []File) (Result, error) {
@@ -86,10 +65,6 @@ func write(dir string, files []File, before step) (Result, error) {
 }
 
 func writeAs(dir, edition string, files []File, before step) (Result, error) {
-	return new(Writer).write(dir, edition, files, before)
-}
-
-func (w *Writer) write(dir, edition string, files []File, before step) (Result, error) {
 	result := Result{Dir: dir}
 	files, err := inOrder(files)
 	if err != nil {
@@ -110,14 +85,13 @@ func (w *Writer) write(dir, edition string, files []File, before step) (Result, 
 	defer unlock()
 
 	d := &disk{root: root, before: before}
-	c, err := compare(d, dir, edition, files, w.last)
+	c, err := compare(d, dir, edition, files)
 	if err != nil {
 		return result, err
 	}
 	if err := c.carryOut(d); err != nil {
 		return result, err
 	}
-	w.last = c.made
 	for _, f := range c.write {
 		if f.Path != ignoreName { // is no page of the book
 			result.Written++
@@ -156,18 +130,41 @@ func (c *change) carryOut(d *disk) error {
 	return d.put(manifestName, after)
 }
 
-// writeAll writes what is to be written.
-func (c *change) writeAll(d *disk) error {
+// writeAll writes what is to be written: first all of it beside its place, several files at a time, so that a disk without room for the new book says so while the old one is whole; then each is renamed onto its place, in order.
+func (c *change) writeAll(d *disk) (err error) {
 	defer d.leave()
-	made := "." // the folder of the file before
 	for _, f := range c.write {
-		if folder := path.Dir(f.Path); folder != made {
-			if err := d.folders(folder); err != nil {
-				return err
-			}
-			made = folder
+		if err := d.enter(path.Dir(f.Path)); err != nil {
+			return err
 		}
-		if err := d.put(f.Path, f.Data); err != nil {
+	}
+	beside, failed := make([]string, len(c.write)), make([]error, len(c.write))
+	placed := 0
+	defer func() {
+		for _, name := range beside[placed:] {
+			if err != nil && name != "" {
+				_ = d.remove(name) // the next run tries again
+			}
+		}
+	}()
+	var next, stop atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(c.write)) {
+		group.Go(func() {
+			pen := newPen()
+			for i := next.Add(1) - 1; i < int64(len(c.write)) && stop.Load() == 0; i = next.Add(1) - 1 {
+				if beside[i], failed[i] = d.putBeside(c.write[i], pen); failed[i] != nil {
+					stop.Store(1)
+				}
+			}
+		})
+	}
+	group.Wait()
+	if err := cmp.Or(failed...); err != nil {
+		return err
+	}
+	for ; placed < len(c.write); placed++ {
+		if err := d.place(beside[placed], c.write[placed].Path); err != nil {
 			return err
 		}
 	}
