@@ -220,9 +220,9 @@ func (s *sheet) svg() string {
 	b.WriteString(` width="` + num(s.width) + `" height="` + num(s.height) + `" viewBox="0 0 ` + num(s.width) + ` ` + num(s.height) + `"`)
 	b.WriteString(` style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">` + "\n")
 	b.WriteString(`<title id="` + s.id + `-title">`)
-	b.Write(appendEscaped(nil, s.title))
+	writeEscaped(&b, s.title)
 	b.WriteString("</title>\n" + `<desc id="` + s.id + `-desc">`)
-	b.Write(appendEscaped(nil, s.desc))
+	writeEscaped(&b, s.desc)
 	b.WriteString("</desc>\n")
 	for l, lines := range ink.pens {
 		if len(lines) == 0 {

@@ -259,6 +259,10 @@ func (s *strips) liftPen() { s.put("</g>\n") }
 
 // head opens a drawing of the paper's size less its margins.
 func (s *strips) head(id, title string) {
+	if s.b == nil {
+		const sheet = 16 << 10 // bytes, and more where marks are close
+		s.b = make([]byte, 0, sheet)
+	}
 	s.b = s.b[:0]
 	const spare = 1 // mm: a drawing as high as the sheet would push an empty one out behind it
 	wide, high := s.paper.Wide-2*StripMargin, s.paper.High-2*StripMargin-spare
