@@ -3,11 +3,16 @@ package jobbook_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
+	"image"
+	"image/jpeg"
+	"image/png"
 	"io/fs"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -58,13 +63,39 @@ func floor(dir, out string, files []floorFile) error {
 	return nil
 }
 
+// floorOfPhotographs is what any program with the same libraries does beside that for photographs: it decodes every one, and encodes the copies, which it was given as they are once they are decoded.
+func floorOfPhotographs(dir string, copies map[string]image.Image) error {
+	err := fs.WalkDir(os.DirFS(dir), ".", func(name string, e fs.DirEntry, err error) error {
+		if err != nil || !isPicture(name) {
+			return err
+		}
+		data, err := fs.ReadFile(os.DirFS(dir), name)
+		if err == nil {
+			_, _, err = image.Decode(bytes.NewReader(data))
+		}
+		return err
+	})
+	for name, m := range copies {
+		var out bytes.Buffer
+		if path.Ext(name) == ".png" {
+			err = errors.Join(err, png.Encode(&out, m))
+		} else {
+			const quality = 82 // that of the copies
+			err = errors.Join(err, jpeg.Encode(&out, m, &jpeg.Options{Quality: quality}))
+		}
+	}
+	return err
+}
+
+func isPicture(name string) bool { return path.Ext(name) == ".jpg" || path.Ext(name) == ".png" }
+
 // floorFile is a file for the floor to write.
 type floorFile struct {
 	path string
 	data []byte
 }
 
-// BenchmarkFloor is what one book costs over the floor, from a cold start: into a folder that is empty, into one that holds the book of before one remeasurement, and without photographs.
+// BenchmarkFloor is what one book costs over the floor, from a cold start: into a folder that is empty, into one that holds the book of before one remeasurement, and without photographs. A second floor decodes and encodes them too.
 func BenchmarkFloor(b *testing.B) {
 	book := filepath.Join(b.TempDir(), "book")
 	if err := once("book", sample, book); err != nil {
@@ -75,6 +106,7 @@ func BenchmarkFloor(b *testing.B) {
 		b.Fatal(err)
 	}
 	compare(b, "floor", sample, book)
+	compare(b, "floor-and-photographs", sample, book)
 	compare(b, "book", sample, book)
 	b.Run("remeasured", func(b *testing.B) {
 		compare(b, "again-floor", sample, book)
@@ -110,6 +142,7 @@ func BenchmarkYard(b *testing.B) {
 		b.Fatal(err)
 	}
 	compareYard(b, dir, out)
+	compare(b, "floor-and-photographs", dir, out)
 	if *thousand { // small ones, with -benchtime 1x
 		b.Run("thousand", func(b *testing.B) { compareYard(b, cheapYard(b, 1000), filepath.Join(b.TempDir(), "book")) })
 	}
@@ -206,6 +239,16 @@ func prepared(t *testing.T, program, dir, out, book string, times *int) (work fu
 	case "floor":
 		files := filesOf(t, book)
 		return func(int) error { return floor(dir, out, files) }, nil
+	case "floor-and-photographs":
+		files, copies := filesOf(t, book), map[string]image.Image{}
+		for _, f := range files {
+			if isPicture(f.path) {
+				if copies[f.path], _, err = image.Decode(bytes.NewReader(f.data)); err != nil {
+					return nil, err
+				}
+			}
+		}
+		return func(int) error { return errors.Join(floor(dir, out, files), floorOfPhotographs(dir, copies)) }, nil
 	case "again":
 		dir := copyOf(t, dir)
 		if err := os.CopyFS(out, os.DirFS(book)); err != nil {

@@ -170,6 +170,10 @@ func (d *decoder) builtPlace(r *BuiltReading) {
 		d.at(at, width, hint, format, args...)
 	}
 	switch r.What.Text {
+	case "height": // of a stair, which may be lower than that of a landing
+		if place := strings.Fields(Place(r.Where.Text)); s != nil && slices.Contains(place, "landing") && !slices.Contains(place, "nosing") {
+			refuse("write what: landing height; or in where: the nosing that it was read over", "the height of %q is read over a nosing, and this one on a landing", clip(r.Of.Text))
+		}
 	case "end opening":
 		if r.End() < 0 {
 			hint := fmt.Sprintf("write where: from (%s), or where: to (%s)", or(r.Run.From.Where.Text), or(r.Run.To.Where.Text))
