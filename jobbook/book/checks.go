@@ -45,7 +45,7 @@ func (b *book) tally() markup {
 			w.put("<li>", verdictMark(v, v.String()+": "+counted(n[v], "check", "checks")), b.these(v), "</li>\n")
 		}
 	}
-	return say("<ul class=\"plain\">\n%s</ul>\n", w.markup())
+	return say("<ul class=\"plain\">\n%s</ul>\n", &w)
 }
 
 // these leads to the findings of a verdict that somebody has to do something about.

@@ -190,7 +190,7 @@ func (b *book) partSections() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<section id="parts"><h2>The parts</h2>`+"\n%s</section>\n", w.markup())
+	return say(`<section id="parts"><h2>The parts</h2>`+"\n%s</section>\n", &w)
 }
 
 // buyingTable is the parts bought by the piece, and those bought by length.

@@ -314,5 +314,5 @@ func (b *book) signatures() markup {
 	for _, who := range []string{"Carpenter", "Inspector", "Client"} {
 		t.row(esc(who), "", "", "")
 	}
-	return say(`<section id="sign"><h2>Signatures</h2>`+"\n%s</section>\n", t.markup())
+	return say(`<section id="sign"><h2>Signatures</h2>`+"\n%s</section>\n", &t)
 }

@@ -170,5 +170,5 @@ func (b *book) loadSharing(list []load.Share) markup {
 		t.row(esc(x.Post), esc(x.Along), b.figure(x.Part, esc(decimal(percent, 0, length.Up))), b.force(x.Alone, true), b.force(x.Foot, true))
 	}
 	t.foot = "The rails hand a load on to the next post and to walls; at a corner one rail is pushed along its length, where it is stiff. The worst direction of each post is shown. Every foot is taken as rigid and every bolt as a hinge, so this judges nothing: each post is screened above as if it stood alone."
-	return say(`<section id="sharing"><h2>What corners and rails do</h2>`+"\n%s</section>\n", t.markup())
+	return say(`<section id="sharing"><h2>What corners and rails do</h2>`+"\n%s</section>\n", &t)
 }
