@@ -115,7 +115,7 @@ func (b *book) carry() markup {
 			numbers.add("shoe", toBeMeasured)
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
-		w.put(numbers.markup())
+		numbers.put(&w)
 		if r.Chosen == nil {
 			w.put("<p>", verdictMark(finding.ToBeMeasured, "cannot be laid out yet"), "</p>\n")
 		}

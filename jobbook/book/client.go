@@ -152,7 +152,7 @@ func (b *book) clientPages() []page {
 	var w writer
 	w.put(b.fixed("client-facts", b.clientFacts()), b.inShort())
 	if x := bodies["index"]; x != nil {
-		w.put(x.markup())
+		w.take(x)
 	}
 	w.say("<section class=\"part\"><h2>On the other pages</h2>\n<ul class=\"plain\">\n%s</ul>\n</section>\n", &list)
 	first.body = w.pieces()

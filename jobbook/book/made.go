@@ -66,7 +66,8 @@ func (b *book) madePage(w *writer) {
 				p.add("Cut into", joined(": ", esc(s.Part.Text), joined(", ", list...)))
 			}
 		}
-		w.put(p.markup(), b.prose(f.Prose.Document), "</section>\n")
+		p.put(w)
+		w.put(b.prose(f.Prose.Document), "</section>\n")
 	}
 }
 
