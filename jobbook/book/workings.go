@@ -81,7 +81,10 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 		} else {
 			w.put("; ")
 		}
-		w.say("%s (%s)", c.Text, c.Status.String())
+		w.text(c.Text)
+		w.put(" (")
+		w.text(c.Status.String())
+		w.put(")")
 	}
 	if len(f.Cites) > 0 {
 		w.put(".</p>\n")
