@@ -1,6 +1,6 @@
 module balustrade
 
-go 1.26
+go 1.26.0
 
 require (
 	github.com/alecthomas/chroma/v2 v2.27.0 // sets the page of files as recorded, with a link to every line
@@ -12,6 +12,7 @@ require (
 	github.com/yuin/goldmark v1.8.7 // the words a person writes
 	github.com/yuin/goldmark-meta v1.1.0 // takes the front matter off the body in the same pass
 	go.yaml.in/yaml/v4 v4.0.0 // front matter as nodes with line and column, and syntax errors with a place
+	golang.org/x/sync v0.25.0 // files and pages several at a time, no more than there are processors
 	golang.org/x/text v0.23.0 // file names that are one though their accents are written in two ways
 )
 

@@ -8,7 +8,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 
 	"balustrade/jobbook/draw"
 	"balustrade/jobbook/job"
@@ -233,17 +234,12 @@ func (b *book) write(pages []page) {
 
 // atOnce does n pieces of work, as many at a time as there are processors. It begins with the last, for of pages and of files the long ones stand there.
 func atOnce(n int, work func(i int)) {
-	var left atomic.Int64
-	left.Store(int64(n))
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		group.Go(func() {
-			for i := left.Add(-1); i >= 0; i = left.Add(-1) {
-				work(int(i))
-			}
-		})
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i := n - 1; i >= 0; i-- {
+		group.Go(func() error { work(i); return nil })
 	}
-	group.Wait()
+	_ = group.Wait()
 }
 
 // bind puts the frames around the bodies, and adds the style sheet, the print edition, the licence of the typeface, the calendar to subscribe to, photographs and the client's document.

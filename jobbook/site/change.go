@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"github.com/cespare/xxhash/v2"
+	"golang.org/x/sync/errgroup"
 )
 
 // change is what has to be done to a folder. Working it out touches nothing.
@@ -122,31 +122,26 @@ type sight struct {
 // look looks at the paths of files, several at a time: to read and to sum a book takes about as long as to write it. In a folder that is not ours yet nothing is there to be looked at.
 func look(d *disk, files []File, ours bool) []sight {
 	seen := make([]sight, len(files))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(files)) {
-		group.Go(func() {
-			var buffer []byte
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, f := range files {
+		group.Go(func() error {
+			seen[i].wanted = hashOf(f.Pieces)
 			if ours {
-				buffer = make([]byte, pieceBytes)
+				d.look(f.Path, &seen[i])
 			}
-			for i := next.Add(1) - 1; i < int64(len(files)); i = next.Add(1) - 1 {
-				seen[i].wanted = hashOf(files[i].Pieces)
-				if ours {
-					d.look(files[i].Path, &seen[i], buffer)
-				}
-			}
+			return nil
 		})
 	}
-	group.Wait()
+	_ = group.Wait()
 	return seen
 }
 
-// pieceBytes is how much of a file is read at a time to sum it: one that is as it should be is never in memory as a whole.
-const pieceBytes = 128 << 10
+// parts are buffers for as much of a file as is read at a time to sum it: one that is as it should be is never in memory as a whole.
+var parts = sync.Pool{New: func() any { return new([128 << 10]byte) }}
 
 // look finds out what is at a path.
-func (d *disk) look(name string, s *sight, buffer []byte) {
+func (d *disk) look(name string, s *sight) {
 	if s.kind, s.err = d.kind(name); s.err != nil || s.kind != regular {
 		return
 	}
@@ -156,8 +151,10 @@ func (d *disk) look(name string, s *sight, buffer []byte) {
 		return
 	}
 	defer file.Close()
+	part := parts.Get().(*[128 << 10]byte)
+	defer parts.Put(part)
 	sum := xxhash.New()
-	_, s.err = io.CopyBuffer(sum, onlyReader{file}, buffer)
+	_, s.err = io.CopyBuffer(sum, onlyReader{file}, part[:])
 	s.found = digest(sum.Sum64())
 }
 

@@ -119,7 +119,7 @@ func isLeftover(e fs.DirEntry) bool {
 
 // put writes a whole file or nothing: beside its place first, then renamed onto it. Its folder is there.
 func (d *disk) put(name string, data []byte) error {
-	beside, err := d.putBeside(File{name, []string{string(data)}}, newPen())
+	beside, err := d.putBeside(File{name, []string{string(data)}})
 	if err == nil {
 		err = d.place(beside, name)
 	}
@@ -129,14 +129,11 @@ func (d *disk) put(name string, data []byte) error {
 	return err
 }
 
-// newPen puts short pieces of files together before they are written.
-func newPen() *bufio.Writer {
-	const most = 32 << 10 // bytes
-	return bufio.NewWriterSize(nil, most)
-}
+// pens put short pieces of files together before they are written.
+var pens = sync.Pool{New: func() any { return bufio.NewWriterSize(nil, 32<<10) }}
 
-// putBeside writes a file beside its place, under the name that it gives: also where that fails half-way. Several may be under way at once, each with a pen of its own.
-func (d *disk) putBeside(f File, pen *bufio.Writer) (beside string, err error) {
+// putBeside writes a file beside its place, under the name that it gives: also where that fails half-way. Several may be under way at once.
+func (d *disk) putBeside(f File) (beside string, err error) {
 	folder, name := path.Dir(f.Path), leftoverPrefix+rand.Text()
 	beside = path.Join(folder, name)
 	if err := d.step("create", beside); err != nil {
@@ -147,6 +144,8 @@ func (d *disk) putBeside(f File, pen *bufio.Writer) (beside string, err error) {
 		return "", err
 	}
 	if err = d.step("write", beside); err == nil {
+		pen := pens.Get().(*bufio.Writer)
+		defer pens.Put(pen)
 		pen.Reset(file)
 		for _, p := range f.Pieces {
 			_, _ = pen.WriteString(p) // Flush has the error of any of them

@@ -10,15 +10,15 @@ package site
 
 import (
 	"bytes"
-	"cmp"
+	"context"
 	"errors"
 	"os"
 	"path"
 	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // File is one file of a book.
@@ -138,8 +138,7 @@ func (c *change) writeAll(d *disk) (err error) {
 			return err
 		}
 	}
-	beside, failed := make([]string, len(c.write)), make([]error, len(c.write))
-	placed := 0
+	beside, placed := make([]string, len(c.write)), 0
 	defer func() {
 		for _, name := range beside[placed:] {
 			if err != nil && name != "" {
@@ -147,20 +146,17 @@ func (c *change) writeAll(d *disk) (err error) {
 			}
 		}
 	}()
-	var next, stop atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(c.write)) {
-		group.Go(func() {
-			pen := newPen()
-			for i := next.Add(1) - 1; i < int64(len(c.write)) && stop.Load() == 0; i = next.Add(1) - 1 {
-				if beside[i], failed[i] = d.putBeside(c.write[i], pen); failed[i] != nil {
-					stop.Store(1)
-				}
+	group, ctx := errgroup.WithContext(context.Background())
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, f := range c.write {
+		group.Go(func() (err error) {
+			if ctx.Err() == nil { // one that failed stops the others
+				beside[i], err = d.putBeside(f)
 			}
+			return err
 		})
 	}
-	group.Wait()
-	if err := cmp.Or(failed...); err != nil {
+	if err := group.Wait(); err != nil {
 		return err
 	}
 	for ; placed < len(c.write); placed++ {

@@ -312,8 +312,9 @@ func (c *cutting) units(t *taking, l layout.Layout, mine []StickPiece) (list []u
 			mine, list = rest, append(list, together)
 		}
 	}
-	for _, p := range mine {
-		list = append(list, unit{[]StickPiece{p}, p.Long})
+	list = slices.Grow(list, len(mine))
+	for i, p := range mine {
+		list = append(list, unit{mine[i : i+1 : i+1], p.Long})
 	}
 	return list
 }
@@ -323,14 +324,14 @@ func (c *cutting) solve(t *taking, units []unit) {
 	// Units of one length are alike.
 	slices.SortStableFunc(units, func(a, b unit) int { return cmp.Compare(b.long, a.long) })
 	p := stock.Problem{Kerf: int64(c.Kerf)}
-	var waiting [][]unit // of each item, those not placed yet
-	for _, u := range units {
+	var waiting [][]unit // of each item, those not placed yet: a part of the list
+	for i, u := range units {
 		if n := len(p.Items); n > 0 && p.Items[n-1].Length == int64(u.long) {
 			p.Items[n-1].Count++
-			waiting[n-1] = append(waiting[n-1], u)
+			waiting[n-1] = waiting[n-1][:p.Items[n-1].Count]
 			continue
 		}
-		p.Items, waiting = append(p.Items, stock.Item{Length: int64(u.long), Count: 1}), append(waiting, []unit{u})
+		p.Items, waiting = append(p.Items, stock.Item{Length: int64(u.long), Count: 1}), append(waiting, units[i:i+1])
 	}
 	for i, s := range c.sorts {
 		cost := int64(0)
@@ -354,6 +355,7 @@ func (c *cutting) solve(t *taking, units []unit) {
 			s := c.sorts[cut.Stick]
 			s.Left = length.Length(cut.Left)
 			s.Keep = s.Left >= c.job.Shop.Keep.Length && s.Left > 0
+			s.Pieces = make([]StickPiece, 0, len(cut.Items))
 			for _, item := range cut.Items {
 				u := waiting[item][0]
 				waiting[item] = waiting[item][1:]

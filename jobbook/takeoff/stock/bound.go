@@ -57,6 +57,40 @@ func (w worths) atLeast(r, limit []int) int64 {
 	return sum
 }
 
+// mostCovers is how many numbers of sticks are tried for the least cost; with a handful of sorts it takes some tens.
+const mostCovers = 1000
+
+// leastCost is what sticks cost at least that are as long together as all pieces: no plan costs less. Where no sticks are cheaper than the best plan's it is the cost of that, and where it takes
+// too long to find it is 0. The relaxation may use half a stick and this only whole ones, so that it often tells that the first plan is the best before anything else is looked at.
+func (s *solver) leastCost() int64 {
+	need := int64(0)
+	for i, w := range s.w {
+		if w > (mostWorth-need)/int64(s.d[i]) { // the sum overflows
+			return 0
+		}
+		need += w * int64(s.d[i])
+	}
+	c := cover{best: s.lowest, over: -1, left: s.covers} // nothing is less over than that, so only what is cheaper is better
+	for k, size := range s.size {
+		count := s.pieces // a plan has no more sticks
+		if s.limit[k] != unlimited {
+			count = min(count, s.limit[k])
+		}
+		switch {
+		case size < s.w[len(s.w)-1]: // it holds no piece
+		case s.cost[k] == 0:
+			need = max(0, need-size*min(int64(count), (need+size-1)/size))
+		default:
+			c.packs = append(c.packs, Pack{size, s.cost[k], count})
+		}
+	}
+	c.search(need)
+	if c.left < 0 {
+		return 0
+	}
+	return c.best
+}
+
 // ceil is the least whole cost that a scaled one can mean.
 func ceil(scaled, scale int64) int64 {
 	if scaled <= 0 {

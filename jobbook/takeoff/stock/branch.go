@@ -9,9 +9,11 @@ import (
 type solver struct {
 	*instance
 	budget, steps int
+	covers        int // numbers of sticks that are tried for the floor
 
 	best   []bin
 	lowest int64  // its cost
+	floor  int64  // no plan costs less, however the pieces go into the sticks
 	sums   []bool // up to the cost of the first plan, those that sticks can come to; nil where they are too many to list
 
 	pool   []column // ways to cut found so far, of the instance's sorts
@@ -67,7 +69,7 @@ func (s *solver) task(low, high []int, parent *task) *task {
 		}
 	}
 	t.bound = max(t.bound, t.base)
-	if t.bound >= s.lowest {
+	if t.settled() {
 		return t
 	}
 	p := &prices{task: t}
@@ -80,7 +82,7 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	default:
 		t.bound = s.payable(max(t.bound, t.base+ceil(least, t.priced.scale)))
 	}
-	if t.bound >= s.lowest {
+	if t.settled() {
 		return t
 	}
 	for k := range t.uses {
@@ -93,6 +95,9 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	}
 	if parent == nil {
 		t.greedy()
+		if t.settled() {
+			return t
+		}
 	}
 	work := 0
 	if t.nothingToPay() || parent == nil {
@@ -102,6 +107,9 @@ func (s *solver) task(low, high []int, parent *task) *task {
 	t.rounded(p, work)
 	return t
 }
+
+// settled reports that nothing in the task is better than the best plan.
+func (t *task) settled() bool { return max(t.bound, t.all.floor) >= t.all.lowest }
 
 // mostSums is how many sums are listed at the most: a megabyte.
 const mostSums = 1 << 20
@@ -174,6 +182,9 @@ func (s *solver) solve() ([]bin, int64, bool) {
 	for v := range 2 {
 		s.offer(s.firstFit(v == 1))
 	}
+	if s.floor = s.leastCost(); s.floor >= s.lowest {
+		return s.best, s.lowest, true
+	}
 	s.list()
 	low, high := make([]int, len(s.size)), slices.Clone(s.limit)
 	for k, cost := range s.cost {
@@ -183,7 +194,7 @@ func (s *solver) solve() ([]bin, int64, bool) {
 	}
 	open := []*task{s.task(low, high, nil)}
 	for {
-		open = slices.DeleteFunc(open, func(t *task) bool { return t.bound >= s.lowest })
+		open = slices.DeleteFunc(open, (*task).settled)
 		if len(open) == 0 {
 			return s.best, s.lowest, true
 		}
@@ -208,7 +219,7 @@ func (s *solver) solve() ([]bin, int64, bool) {
 		}
 		open = slices.Delete(open, next, next+1)
 		for _, part := range t.parts() {
-			if part.bound < s.lowest {
+			if !part.settled() {
 				open = append(open, part)
 			}
 		}

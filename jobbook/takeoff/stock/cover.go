@@ -20,19 +20,13 @@ func Cover(need int64, packs []Pack) (times []int, cost int64, ok bool) {
 	if need <= 0 {
 		return times, 0, true
 	}
-	c := cover{packs: packs, best: math.MaxInt64}
-	for i, p := range packs {
+	c := cover{packs: packs, best: math.MaxInt64, left: math.MaxInt}
+	for _, p := range packs {
 		if p.Size <= 0 || p.Cost < 0 || p.Cost > most || p.Size > math.MaxInt64/4 || need > math.MaxInt64/4 {
 			return times, 0, false
 		}
-		c.order = append(c.order, i)
 	}
-	slices.SortStableFunc(c.order, func(a, b int) int { // the cheapest by size first, the larger of two alike
-		x, y := packs[a], packs[b]
-		return cmp.Or(product(x.Cost, y.Size).compare(product(y.Cost, x.Size)), cmp.Compare(y.Size, x.Size))
-	})
-	c.now = make([]int, len(packs))
-	c.rec(0, need, 0, 0)
+	c.search(need)
 	if c.best == math.MaxInt64 {
 		return times, 0, false
 	}
@@ -49,6 +43,21 @@ type cover struct {
 	best, over int64
 	count      int
 	times      []int
+
+	left int // how many numbers may yet be tried; below 0 it gave up
+}
+
+// search looks for packs that are better than what it has.
+func (c *cover) search(need int64) {
+	c.order, c.now = make([]int, len(c.packs)), make([]int, len(c.packs))
+	for i := range c.order {
+		c.order[i] = i
+	}
+	slices.SortStableFunc(c.order, func(a, b int) int { // the cheapest by size first, the larger of two alike
+		x, y := c.packs[a], c.packs[b]
+		return cmp.Or(product(x.Cost, y.Size).compare(product(y.Cost, x.Size)), cmp.Compare(y.Size, x.Size))
+	})
+	c.rec(0, need, 0, 0)
 }
 
 // rec chooses how many of the pack at a place in the order, and of those after it. False where the rest would cost too much whatever is chosen: fewer of the
@@ -63,6 +72,9 @@ func (c *cover) rec(at int, need, cost int64, count int) bool {
 	}
 	if at == len(c.order) {
 		return true
+	}
+	if c.left--; c.left < 0 {
+		return false
 	}
 	i := c.order[at]
 	p := c.packs[i]

@@ -108,7 +108,7 @@ func (t *task) greedy() {
 			v[i] += v[i] / 1000 * int64(random>>33%200)               // up to a fifth more
 		}
 		s.offer(t.plain(t.filled(v, slices.Clone(s.d), t.limits(), nil)))
-		if s.lowest <= t.bound || s.steps > s.budget/share {
+		if t.settled() || s.steps > s.budget/share {
 			return
 		}
 	}
@@ -194,7 +194,7 @@ func (s *instance) anyhow(r, there []int) (bins []bin) {
 func (t *task) rounded(p *prices, work int) {
 	s := t.all
 	for _, up := range []float64{near, 0.25, 0.5} { // so much is added before rounding down
-		if s.lowest <= t.bound {
+		if t.settled() {
 			return
 		}
 		r, there := slices.Clone(t.d), t.limits()
@@ -228,12 +228,8 @@ func (t *task) rounded(p *prices, work int) {
 			v = t.w
 		}
 		s.offer(t.plain(t.filled(slices.Clone(v), r, there, slices.Clone(bins))))
-		if s.lowest > t.bound && work > 0 {
+		if work > 0 && !t.settled() {
 			t.search(bins, s.steps+work)
 		}
 	}
-}
-
-func sortByRatio(order []int, v, w []int64) {
-	slices.SortStableFunc(order, func(a, b int) int { return product(v[b], w[a]).compare(product(v[a], w[b])) })
 }

@@ -11,8 +11,9 @@ const smallTable = 100_000
 // knapsack finds, for every sort of stick, the pieces in it that are worth most together.
 type knapsack struct {
 	*instance
-	memory *[]int64 // for one table of sums after the other
-	work   int      // steps of searches
+	memory *[]int64  // for one table of sums after the other
+	items  []portion // for one search after the other
+	work   int       // steps of searches
 }
 
 // knapsack is that of the task's pieces and sticks.
@@ -38,6 +39,14 @@ func (k *knapsack) solve(v []int64, r []int) (worth []int64, counts func(stick i
 		}
 	}
 	k.work += int(cells / stepWork)
+	if k.fillings(r, largest) <= fewFillings {
+		return k.tried(v, r, largest)
+	}
+	return k.table(v, r, largest)
+}
+
+// table is solve by the most worth of every sum up to the largest stick.
+func (k *knapsack) table(v []int64, r []int, largest int64) (worth []int64, counts func(stick int) []int) {
 	n := int(largest) + 1
 	if len(*k.memory) < n*(len(k.w)+1) {
 		*k.memory = make([]int64, n*(len(k.w)+1))
@@ -94,27 +103,70 @@ func item(sums []int64, w int, v int64, most int) {
 	}
 }
 
+// fewFillings is how many fillings are tried one by one, which takes less than a table: of eight pieces that all differ there are as many.
+const fewFillings = 256
+
+// fillings is how many there are of sticks of any size, or more than few.
+func (k *knapsack) fillings(r []int, largest int64) int {
+	all := 1
+	for i, w := range k.w {
+		if all *= 1 + int(min(int64(r[i]), largest/w)); all > fewFillings {
+			break
+		}
+	}
+	return all
+}
+
+// tried is the same as the table by trying every filling, those with few of the last item first.
+func (k *knapsack) tried(v []int64, r []int, largest int64) (worth []int64, counts func(stick int) []int) {
+	n := len(k.w)
+	worth = make([]int64, len(k.size))
+	best, now := make([]int, n*len(k.size)), make([]int, n)
+	var try func(i int, long, value int64)
+	try = func(i int, long, value int64) {
+		if i < 0 {
+			for s, size := range k.size {
+				if long <= size && value > worth[s] {
+					worth[s] = value
+					copy(best[n*s:], now)
+				}
+			}
+			return
+		}
+		most := int64(0)
+		if v[i] > 0 {
+			most = min(int64(r[i]), (largest-long)/k.w[i])
+		}
+		for c := int64(0); c <= most; c++ {
+			now[i] = int(c)
+			try(i-1, long+c*k.w[i], value+c*v[i])
+		}
+	}
+	try(n-1, 0, 0)
+	return worth, func(stick int) []int { return best[n*stick : n*stick+n : n*stick+n] }
+}
+
 // mostNodes bounds the search for the best fillings, by the number of sorts of stick.
 const mostNodes = 20_000
 
 // searched is the same by branch and bound over the items in order of value by length, with so many nodes at most. Where that is too few, the filling is the best that
 // was found: it holds less than most, which no filling exceeds.
 func (k *knapsack) searched(v []int64, r []int, nodes int) (held, most []int64, counts func(stick int) []int) {
-	order := make([]int, 0, len(k.w))
-	for i := range k.w {
+	f := filling{items: k.items[:0]}
+	for i, w := range k.w {
 		if v[i] > 0 && r[i] > 0 {
-			order = append(order, i)
+			f.items = append(f.items, portion{item: i, w: w, v: v[i], most: int64(r[i]), ratio: float64(v[i]) / float64(w)})
 		}
 	}
-	sortByRatio(order, v, k.w)
-	f := filling{items: make([]portion, len(order)+1)}
-	f.items[len(order)].shortest = 1 << 62
-	for at := len(order) - 1; at >= 0; at-- {
-		i := order[at]
-		f.items[at] = portion{w: k.w[i], v: v[i], most: int64(r[i]), ratio: float64(v[i]) / float64(k.w[i]), shortest: min(f.items[at+1].shortest, k.w[i])}
+	slices.SortStableFunc(f.items, func(a, b portion) int { return product(b.v, a.w).compare(product(a.v, b.w)) })
+	inOrder := f.items
+	f.items = append(f.items, portion{shortest: 1 << 62})
+	for at := len(inOrder) - 1; at >= 0; at-- {
+		f.items[at].shortest = min(f.items[at+1].shortest, f.items[at].w)
 	}
-	n := len(f.items)
-	found := make([]int64, n*len(k.size)) // of every sort of stick, how many of each in order
+	k.items = f.items
+	n := len(k.w)
+	found := make([]int, n*len(k.size)) // of every sort of stick, how many of each item
 	held, most = make([]int64, len(k.size)), make([]int64, len(k.size))
 	for s, size := range k.size {
 		f.stop = f.done + (nodes-f.done)/(len(k.size)-s)
@@ -124,36 +176,31 @@ func (k *knapsack) searched(v []int64, r []int, nodes int) (held, most []int64, 
 		if f.done > f.stop { // no more than if the pieces could be cut up to fill the stick
 			most[s] = 0
 			room := size
-			for _, i := range order {
-				n := min(int64(r[i]), room/k.w[i])
-				most[s], room = most[s]+n*v[i], room-n*k.w[i]
-				if n < int64(r[i]) {
-					most[s] += product(room, v[i]).over(k.w[i]) + 1
+			for _, p := range inOrder {
+				n := min(p.most, room/p.w)
+				most[s], room = most[s]+n*p.v, room-n*p.w
+				if n < p.most {
+					most[s] += product(room, p.v).over(p.w) + 1
 					break
 				}
 			}
 		}
 	}
 	k.work += f.done
-	return held, most, func(stick int) []int {
-		counts := make([]int, len(k.w))
-		for at, i := range order {
-			counts[i] = int(found[n*stick+at])
-		}
-		return counts
-	}
+	return held, most, func(stick int) []int { return found[n*stick : n*stick+n : n*stick+n] }
 }
 
 // filling is the search for the pieces in one stick that are worth most.
 type filling struct {
 	items      []portion // in order of value by length, and one that nothing holds
 	held       int64     // the most found
-	best       []int64   // how many of each are in it
+	best       []int     // how many of each item are in it
 	done, stop int       // nodes
 }
 
 // portion is an item of a filling.
 type portion struct {
+	item       int
 	w, v, most int64
 	now        int64   // how many are in
 	ratio      float64 // value by length
@@ -165,8 +212,9 @@ func (f *filling) search(at int, room, value int64) {
 	f.done++
 	if value > f.held {
 		f.held = value
-		for i := range f.best {
-			f.best[i] = f.items[i].now
+		for i := range f.items[:len(f.items)-1] {
+			p := &f.items[i]
+			f.best[p.item] = int(p.now)
 		}
 	}
 	item := &f.items[at]

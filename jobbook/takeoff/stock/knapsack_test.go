@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestKnapsack holds the fillings worth most, from the table and by search, to those found by trying every one: as much is worth what they hold, and of
-// those worth as much the table's has the fewest of the last item, then of the one before it, and so on.
+// TestKnapsack holds the fillings worth most, from the table, by trying and by search, to those found by trying every one for one stick: as much is worth what they hold, and of
+// those worth as much the table's, and that which was tried, has the fewest of the last item, then of the one before it, and so on.
 func TestKnapsack(t *testing.T) {
 	chance := rand.New(rand.NewPCG(3, 3))
 	for range 3000 {
@@ -18,7 +18,9 @@ func TestKnapsack(t *testing.T) {
 			in.w[i], v[i], r[i] = 1+chance.Int64N(30), chance.Int64N(12), chance.IntN(9)
 		}
 		k := (&task{instance: in, all: &solver{}}).knapsack()
-		worth, counts := k.solve(v, r)
+		largest := max(in.size[0], in.size[1])
+		worth, counts := k.table(v, r, largest)
+		triedWorth, tried := k.tried(v, r, largest)
 		held, most, found := k.searched(v, r, 1_000_000)
 		for s, size := range in.size {
 			best, fewest := int64(0), []int(nil)
@@ -41,11 +43,11 @@ func TestKnapsack(t *testing.T) {
 					fewest[i] = 0
 				}
 			}
-			if worth[s] != best || held[s] != best || most[s] != best {
-				t.Fatalf("%v worth %v, %v of each, in %d: table %d, search %d and at most %d, want %d", in.w, v, r, size, worth[s], held[s], most[s], best)
+			if worth[s] != best || triedWorth[s] != best || held[s] != best || most[s] != best {
+				t.Fatalf("%v worth %v, %v of each, in %d: table %d, tried %d, search %d and at most %d, want %d", in.w, v, r, size, worth[s], triedWorth[s], held[s], most[s], best)
 			}
-			if got := counts(s); !slices.Equal(got, fewest) {
-				t.Fatalf("%v worth %v, %v of each, in %d: table takes %v, want %v", in.w, v, r, size, got, fewest)
+			if got, too := counts(s), tried(s); !slices.Equal(got, fewest) || !slices.Equal(too, fewest) {
+				t.Fatalf("%v worth %v, %v of each, in %d: table takes %v, trying %v, want %v", in.w, v, r, size, got, too, fewest)
 			}
 			long, value := int64(0), int64(0)
 			for i, n := range found(s) {

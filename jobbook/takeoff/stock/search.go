@@ -112,7 +112,7 @@ func (s *search) next(cost int64) {
 		for i, n := range b.count {
 			s.r[i] += n
 		}
-		if s.all.lowest <= s.bound {
+		if s.settled() {
 			return
 		}
 	}

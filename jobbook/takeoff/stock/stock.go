@@ -3,8 +3,8 @@
 // It knows whole numbers only: lengths in any unit, costs in any unit. The method is the usual one for cutting stock: a bound by column generation
 // (P. C. Gilmore and R. E. Gomory, 1961), whose prices are checked again in whole numbers so that no rounding can make the bound too good; plans by
 // first fit, by filling sticks at those prices and by rounding. What a plan costs is up to how many sticks of each sort it uses; so branch and bound goes over these numbers,
-// and only where they are settled does a search look for a way to get the pieces into them. Work is counted in steps, not in time, so that the same problem gives the same plan
-// on every machine.
+// and only where they are settled does a search look for a way to get the pieces into them. Many plans by first fit need none of that: no cheaper sticks are as long together as the pieces.
+// Work is counted in steps, not in time, so that the same problem gives the same plan on every machine.
 package stock
 
 import (
@@ -64,7 +64,10 @@ const mostPieces = 1_000_000
 
 // Solve finds a plan of least cost. Among plans that cost the same it prefers, by a search that does not look at all of them, those that leave few long
 // pieces over many short ones; an offcut that is not touched counts as left. An error says what is wrong with the problem.
-func Solve(p Problem) (Plan, error) {
+func Solve(p Problem) (Plan, error) { return solve(p, mostCovers) }
+
+// solve tries so many numbers of sticks for what they cost at least.
+func solve(p Problem, covers int) (Plan, error) {
 	if err := check(p); err != nil {
 		return Plan{}, err
 	}
@@ -86,7 +89,7 @@ func Solve(p Problem) (Plan, error) {
 		out.Proven = true
 		return out, nil
 	}
-	s := &solver{instance: in, budget: p.Steps}
+	s := &solver{instance: in, budget: p.Steps, covers: covers}
 	if s.budget <= 0 {
 		s.budget = DefaultSteps
 	}
