@@ -136,7 +136,13 @@ func (b *book) labelBox(mark string, size markup, what, whose, ends string, note
 	line("", ends)
 	line("; ", notes...)
 	line("", part)
-	w.say(`<p class="label-job">%s</p></div>`+"\n", joined(", ", esc(b.title()), esc(b.measuredWords())))
+	w.put(`<p class="label-job">`)
+	w.text(b.title())
+	if words := b.measuredWords(); words != "" {
+		w.put(", ")
+		w.text(words)
+	}
+	w.put("</p></div>\n")
 	return w.markup()
 }
 

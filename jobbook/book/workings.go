@@ -120,13 +120,15 @@ func (x *formulas) print(f *working.Figure) *printed {
 
 func (b *book) print(f *working.Figure) *printed { return b.formulas.print(f) }
 
+var inputHeads = []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}
+
 // inputs is what goes into a formula, and where each comes from. A book has thousands of such lines: they are written where they stand.
 func (b *book) inputs(w *writer, f *working.Figure) {
 	p := b.print(f)
 	if len(p.inputs) == 0 {
 		return
 	}
-	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
+	t := table{label: "Put in", heads: inputHeads, class: "inputs"}
 	t.open(w)
 	for i, in := range p.inputs {
 		w.put("<tr><td>")

@@ -134,8 +134,8 @@ func (f *Figure) Result() string { return Decimal(f.Value) }
 
 // Inputs lists what goes in, each symbol once, in the order of the formula.
 func (f *Figure) Inputs() []*Input {
-	const few = 16 // that are looked through sooner than looked up
-	var list []*Input
+	const few, most = 16, 4 // few are looked through sooner than looked up; most formulas have no more
+	list := make([]*Input, 0, most)
 	var seen map[string]bool
 	f.Expr.inputs(func(in *Input) {
 		if len(list) < few {
