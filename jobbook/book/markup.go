@@ -122,7 +122,7 @@ func (w *writer) put(parts ...markup) {
 	}
 }
 
-// take puts what another writer holds, and leaves that one empty.
+// take puts what another writer holds, never within a tag, and leaves that one empty.
 func (w *writer) take(other *writer) {
 	if other.lent == nil {
 		return
