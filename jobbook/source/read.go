@@ -68,7 +68,12 @@ func Ignored(name string) bool {
 //
 // What is wrong in a file, or with one, is a Problem. An error means that the folder itself cannot be read.
 func Read(fsys fs.FS, layer Layer, prefix string, skip ...string) (*Folder, error) {
-	r := &reading{fsys: fsys, layer: layer, prefix: prefix, skip: skip, Folder: &Folder{texts: map[string]string{}}}
+	return ReadKnown(fsys, layer, prefix, func(file, text string) *Node { return nil }, skip...)
+}
+
+// ReadKnown is Read of files some of which were taken apart before: known gives the front matter of such a text, whose form is sound; nil of any other.
+func ReadKnown(fsys fs.FS, layer Layer, prefix string, known func(file, text string) *Node, skip ...string) (*Folder, error) {
+	r := &reading{fsys: fsys, layer: layer, prefix: prefix, skip: skip, known: known, Folder: &Folder{texts: map[string]string{}}}
 	if err := fs.WalkDir(fsys, ".", r.visit); err != nil {
 		return nil, err
 	}
@@ -85,6 +90,7 @@ type reading struct {
 	layer  Layer
 	prefix string
 	skip   []string
+	known  func(file, text string) *Node
 	paths  []string
 }
 
@@ -210,7 +216,7 @@ func (r *reading) files() {
 	for range min(runtime.GOMAXPROCS(0), len(docs)) {
 		group.Go(func() {
 			for i := next.Add(1) - 1; i < int64(len(docs)); i = next.Add(1) - 1 {
-				of[i] = parsed(docs[i].File, docs[i].Text)
+				of[i] = r.parsed(docs[i].File, docs[i].Text)
 			}
 		})
 	}
@@ -224,6 +230,15 @@ func (r *reading) files() {
 			r.Broken = append(r.Broken, d)
 		}
 	}
+}
+
+// parsed takes a text apart, but for what is known of it.
+func (r *reading) parsed(file, text string) parts {
+	if front := r.known(file, text); front != nil {
+		b, _ := split(text)
+		return parts{front: front, body: blanked(text, b.body), whole: true}
+	}
+	return parsed(file, text)
 }
 
 // readBounded reads a file, at most one byte more than MostBytes.
