@@ -7,20 +7,19 @@ import (
 	"strings"
 )
 
-var (
-	leadingNumber = regexp.MustCompile(`^\d+[-_. ]+`)
-	leadingDate   = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
-)
+var leadingDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
 
 // nameOf gives the name of a document: the stem of its path less a leading number and what sets it off. A date is not
 // such a number, and a stem that is nothing but a number keeps it.
 func nameOf(file string) string {
 	stem := strings.TrimSuffix(path.Base(file), path.Ext(file))
-	number := leadingNumber.FindString(stem)
-	if number == stem || leadingDate.MatchString(stem) {
+	number := digits(stem)
+	name := strings.TrimLeft(stem[len(number):], "-_. ")
+	set := len(number)+len(name) < len(stem) // off
+	if number == "" || name == "" || !set || leadingDate.MatchString(stem) {
 		return stem
 	}
-	return stem[len(number):]
+	return name
 }
 
 // comparePaths orders paths folder by folder; names that start with a number come first, in the order of the numbers.

@@ -185,9 +185,12 @@ func isMarkdown(name string) bool { return strings.EqualFold(path.Ext(name), ".m
 // files reads the files that the walk found, and takes them apart several at a time.
 func (r *reading) files() {
 	total := 0
-	var docs []Document
+	docs := make([]Document, 0, len(r.paths))
+	var buffer bytes.Buffer
 	for _, name := range r.paths {
-		raw, err := readBounded(r.fsys, name)
+		buffer.Reset()
+		err := readBounded(&buffer, r.fsys, name)
+		raw := buffer.Bytes() // until the next is read
 		total += len(raw)
 		switch {
 		case errors.Is(err, fs.ErrNotExist): // gone since it was listed: somebody is saving it
@@ -221,6 +224,7 @@ func (r *reading) files() {
 		})
 	}
 	group.Wait()
+	r.Documents = slices.Grow(r.Documents, len(docs))
 	for i, d := range docs {
 		d.Front, d.Body = of[i].front, of[i].body
 		r.Problems = append(r.Problems, of[i].problems...)
@@ -242,23 +246,22 @@ func (r *reading) parsed(file, text string) parts {
 }
 
 // readBounded reads a file, at most one byte more than MostBytes.
-func readBounded(fsys fs.FS, name string) ([]byte, error) {
+func readBounded(b *bytes.Buffer, fsys fs.FS, name string) error {
 	f, err := fsys.Open(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer f.Close()
 	size := int64(0)
 	if info, err := f.Stat(); err == nil {
 		size = info.Size()
 	}
-	return readAtMost(f, size, MostBytes)
+	return readAtMost(b, f, size, MostBytes)
 }
 
 // readAtMost reads at most one byte more than most. size is what it is expected to be; it may be another by the time that it is read.
-func readAtMost(r io.Reader, size, most int64) ([]byte, error) {
-	var b bytes.Buffer
+func readAtMost(b *bytes.Buffer, r io.Reader, size, most int64) error {
 	b.Grow(int(min(max(size, 0), most)) + bytes.MinRead)
 	_, err := b.ReadFrom(io.LimitReader(r, most+1))
-	return b.Bytes(), err
+	return err
 }
