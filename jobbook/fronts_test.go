@@ -10,14 +10,16 @@ import (
 	"os"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
+	"balustrade/jobbook"
 	"balustrade/jobbook/fronts"
 	"balustrade/jobbook/source"
 	"balustrade/templates"
 )
 
-// TestFronts: every file of the library is sound, and its front matter in fronts/library.go, which -update writes, is what YAML makes of it. A book from the one is a book from the other then.
+// TestFronts: every file of the library is sound and the only one of its kind and name, its front matter in fronts/library.go, which -update writes, is what YAML makes of it, and a build takes it from there. A book from the one is a book from the other then.
 func TestFronts(t *testing.T) {
 	const file = "fronts/library.go"
 	fsys, err := fs.Sub(templates.Library, "library")
@@ -28,33 +30,39 @@ func TestFronts(t *testing.T) {
 	if err != nil || len(read.Problems)+len(read.Broken) > 0 {
 		t.Fatal(err, read.Problems)
 	}
+	first := map[[2]string]string{}
+	for _, d := range read.Documents {
+		kind := d.Front.Get("kind")
+		if kind == nil {
+			t.Fatalf("%s has no kind", d.File)
+		}
+		named := [2]string{kind.Text, strings.ToLower(d.Name)}
+		if first[named] != "" {
+			t.Errorf("%s and %s are of one kind and name", first[named], d.File)
+		}
+		first[named] = d.File
+	}
 	want := frontsOf(t, read.Documents)
 	if *update {
 		if err := os.WriteFile(file, want, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		return // what is read below was there before
+		return // what is linked here was there before
 	}
 	if text, err := os.ReadFile(file); err != nil || !bytes.Equal(text, want) {
 		t.Fatalf("jobbook/%s is stale (%v): go test ./jobbook -run TestFronts -update", file, err)
 	}
-	taken := 0
-	known, err := source.ReadKnown(fsys, source.Library, "library/", func(name, text string) *source.Node {
-		if fronts.Of(name, text+" ") != nil {
-			t.Errorf("%s with another text is taken for the library's", name)
-		}
-		front := fronts.Of(name, text)
-		if front == nil {
-			t.Errorf("%s is taken apart once more", name)
-		}
-		taken++
-		return front
-	})
-	if err != nil || taken != len(read.Documents) {
-		t.Errorf("%d of %d files were asked for: %v", taken, len(read.Documents), err)
+	built, err := jobbook.Library()
+	if err != nil || !reflect.DeepEqual(built, read) {
+		t.Errorf("what was taken apart before is not what YAML makes of it: %v", err)
 	}
-	if !reflect.DeepEqual(known, read) {
-		t.Error("what was taken apart before is not what YAML makes of it")
+	for _, d := range built.Documents {
+		if d.Front != fronts.Of(d.File, d.Text) {
+			t.Errorf("%s is taken apart once more", d.File)
+		}
+		if fronts.Of(d.File, d.Text+" ") != nil {
+			t.Errorf("%s with another text is taken for the library's", d.File)
+		}
 	}
 	if fronts.Of("library/none.md", "") != nil {
 		t.Error("a file that is not there has front matter")
