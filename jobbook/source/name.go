@@ -14,9 +14,9 @@ var leadingDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
 func nameOf(file string) string {
 	stem := strings.TrimSuffix(path.Base(file), path.Ext(file))
 	number := digits(stem)
-	name := strings.TrimLeft(stem[len(number):], "-_. ")
-	set := len(number)+len(name) < len(stem) // off
-	if number == "" || name == "" || !set || leadingDate.MatchString(stem) {
+	rest := stem[len(number):]
+	name := strings.TrimLeft(rest, "-_. ")
+	if number == "" || name == "" || name == rest || leadingDate.MatchString(stem) {
 		return stem
 	}
 	return name

@@ -224,7 +224,7 @@ func (r *reading) files() {
 		})
 	}
 	group.Wait()
-	r.Documents = slices.Grow(r.Documents, len(docs))
+	r.Documents = docs[:0] // less those that are broken
 	for i, d := range docs {
 		d.Front, d.Body = of[i].front, of[i].body
 		r.Problems = append(r.Problems, of[i].problems...)
