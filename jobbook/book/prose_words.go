@@ -22,7 +22,7 @@ func (b *book) readOrRemember(p *prose) {
 	key := p.key()
 	k := memo.KeyOf(5 + len(p.doc.Text)/8 + len(key)/8)
 	k.Text(p.doc.Text) // which its body follows from
-	k.Text(key) // of its headings' ids
+	k.Text(key)        // of its headings' ids
 	k.Int(int64(p.level))
 	read := false
 	p.words = wordsOf.Get(k, func() *words {
