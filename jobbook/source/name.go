@@ -3,11 +3,10 @@ package source
 import (
 	"cmp"
 	"path"
-	"regexp"
 	"strings"
 )
 
-var leadingDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
+var leadingDate = pattern(`^\d{4}-\d{2}-\d{2}`)
 
 // nameOf gives the name of a document: the stem of its path less a leading number and what sets it off. A date is not
 // such a number, and a stem that is nothing but a number keeps it.
@@ -16,7 +15,7 @@ func nameOf(file string) string {
 	number := digits(stem)
 	rest := stem[len(number):]
 	name := strings.TrimLeft(rest, "-_. ")
-	if number == "" || name == "" || name == rest || leadingDate.MatchString(stem) {
+	if number == "" || name == "" || name == rest || leadingDate().MatchString(stem) {
 		return stem
 	}
 	return name
