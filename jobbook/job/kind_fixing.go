@@ -169,11 +169,6 @@ func (j *Job) Ways(joint string) (list []*Fastening) {
 
 // fastenings follows their names, and calls what has no title by its file's name.
 func (d *decoder) fastenings(j *Job) {
-	for _, s := range j.SpeciesList {
-		if !s.Title.Given {
-			s.Title.Text = s.Name
-		}
-	}
 	for _, f := range j.Fastenings {
 		if !f.Title.Given {
 			f.Title.Text = f.Name
@@ -185,9 +180,6 @@ func (d *decoder) fastenings(j *Job) {
 		}
 	}
 	for _, f := range j.Fixings {
-		if !f.Title.Given {
-			f.Title.Text = f.Name
-		}
 		if f.Thread.Given && f.Long.Given && f.Thread.Length > f.Long.Length {
 			d.at(f.Thread.At, 1, "write how much of its length is threaded", "more thread than the fixing is long")
 		}

@@ -61,22 +61,23 @@ func originOf(doc *source.Document) Origin {
 // nearest gives, for each name in the order first found, the item of the nearest layer, after keep was called on it with where it came from.
 func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
 	at := make(map[string]int, len(s))
-	items, origins := slices.Grow([]*T(nil), len(s)), make([]Origin, 0, len(s))
+	won, over := make(shelf[T], 0, len(s)), map[string][]source.Layer{}
 	for _, e := range s {
 		i, ok := at[e.doc.Name]
 		if !ok {
-			i = len(items)
-			at[e.doc.Name] = i
-			items, origins = append(items, nil), append(origins, originOf(e.doc))
-		} else {
-			over := append(origins[i].Over, origins[i].Layer)
-			origins[i] = originOf(e.doc)
-			origins[i].Over = over
+			at[e.doc.Name] = len(won)
+			won = append(won, e)
+			continue
 		}
-		items[i] = e.item
+		over[e.doc.Name] = append(over[e.doc.Name], won[i].doc.Layer)
+		won[i] = e
 	}
-	for i := range items {
-		keep(items[i], origins[i])
+	items := slices.Grow([]*T(nil), len(won))
+	for _, e := range won {
+		from := originOf(e.doc)
+		from.Over = over[e.doc.Name]
+		keep(e.item, from)
+		items = append(items, e.item)
 	}
 	return items
 }
@@ -106,7 +107,7 @@ func (j *Job) collect(f *decoded) {
 	j.Coatings = f.finishes.nearest(func(x *Finish, o Origin) { x.Origin = o })
 	j.supplyNames = j.supplies()
 	j.RuleSets = f.rules.nearest(func(r *RuleSet, o Origin) { r.Origin = o })
-	j.Steps = f.steps.nearestShared(stepOrigin)
+	j.Steps = f.steps.nearestShared(keepStep)
 	for _, s := range j.Steps {
 		if !s.Omit.Yes {
 			continue
@@ -117,8 +118,8 @@ func (j *Job) collect(f *decoded) {
 			}
 		}
 	}
-	j.SpeciesList = f.species.nearest(func(s *Species, o Origin) { s.Origin = o })
-	j.Fixings = f.fixings.nearest(func(x *Fixing, o Origin) { x.Origin = o })
+	j.SpeciesList = f.species.nearestShared(keepSpecies)
+	j.Fixings = f.fixings.nearestShared(keepFixing)
 	j.Fastenings = slices.DeleteFunc(f.fastenings.nearest(func(x *Fastening, o Origin) { x.Origin = o }), func(x *Fastening) bool { return x.Omit.Yes })
 	j.Suppliers = f.suppliers.nearest(func(s *Supplier, o Origin) { s.Origin = o })
 	j.Deliveries = f.deliveries.all(func(x *Delivery, o Origin) { x.Origin = o })
@@ -126,7 +127,7 @@ func (j *Job) collect(f *decoded) {
 	j.Punches = f.punches.all(func(x *Punch, o Origin) { x.Origin = o })
 	j.MadeFiles = f.made.all(func(x *MadeFile, o Origin) { x.Origin = o })
 	j.Racks = f.racks.all(func(x *Rack, o Origin) { x.Origin = o })
-	j.Cautions = slices.DeleteFunc(f.cautions.nearestShared(cautionOrigin), func(c *Caution) bool { return c.Omit.Yes })
+	j.Cautions = slices.DeleteFunc(f.cautions.nearestShared(keepCaution), func(c *Caution) bool { return c.Omit.Yes })
 	for _, s := range f.steps {
 		j.stepNames = append(j.stepNames, s.doc.Name)
 	}
