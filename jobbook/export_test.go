@@ -13,6 +13,9 @@ import (
 	"balustrade/jobbook/source"
 )
 
+// Library is what a build reads of the built-in library.
+func Library() (*source.Folder, error) { return library() }
+
 // CheckFiles is Check of a job that is not on disk; its shop is its own folder of that name, if there is one.
 func CheckFiles(files map[string]string) (Result, error) {
 	fsys := fstest.MapFS{}

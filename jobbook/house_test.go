@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write templates/KEYS.md anew")
 
 // rooms are the packages from the ground up: a package imports only what stands before it.
 var rooms = []string{
-	"exact", "length", "memo", "money", "photo", "report", "source", "working", "working/evaluator", "finding", "profile", "job", "job/jobtest", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
+	"exact", "length", "memo", "money", "photo", "report", "source", "fronts", "working", "working/evaluator", "finding", "profile", "job", "job/jobtest", "wood", "layout", "load", "finish", "takeoff/stock", "takeoff", "sequence", "price", "rules", "changes",
 	"plan", "yard", "draw", "book", "revision", "site", "watch", "", // the empty one is jobbook itself
 }
 

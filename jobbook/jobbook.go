@@ -13,6 +13,7 @@ import (
 	"sync"
 
 	"balustrade/jobbook/book"
+	"balustrade/jobbook/fronts"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/photo"
@@ -307,7 +308,7 @@ var library = sync.OnceValues(func() (*source.Folder, error) {
 	if err != nil {
 		return nil, err
 	}
-	return source.Read(fsys, source.Library, "library/")
+	return source.ReadKnown(fsys, source.Library, "library/", fronts.Of)
 })
 
 // layers are what the library, the shop and the job hold, in this order.

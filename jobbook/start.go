@@ -103,11 +103,7 @@ func startText(name string, names map[string][]source.Document) ([]byte, error) 
 
 // libraryNames are the files of the built-in library by their kind, in the library's order.
 func libraryNames() (map[string][]source.Document, error) {
-	library, err := fs.Sub(templates.Library, "library")
-	if err != nil {
-		return nil, err
-	}
-	folder, err := source.Read(library, source.Library, "library/")
+	folder, err := library()
 	if err != nil {
 		return nil, err
 	}

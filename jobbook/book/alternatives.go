@@ -68,7 +68,7 @@ func (c *comparison) outcome(i int) markup {
 		}
 		if len(p.list) > 0 {
 			differs = true
-			w.say("<div class=\"phone\"><h3>%s</h3>\n%s</div>\n", g.title, p.markup())
+			w.say("<div class=\"phone\"><h3>%s</h3>\n%s</div>\n", g.title, &p)
 		}
 	}
 	if !differs {
@@ -143,7 +143,7 @@ func (c *comparison) sideBySide(b *book) markup {
 			alike = append(alike, say("<li>%s: %s</li>\n", g.title, joined("; ", same...)))
 		}
 	}
-	out := say(`<section id="side-by-side"><h2>Side by side</h2>`+"\n<div class=\"wide\">\n%s</div>\n", w.markup())
+	out := say(`<section id="side-by-side"><h2>Side by side</h2>`+"\n<div class=\"wide\">\n%s</div>\n", &w)
 	if len(alike) > 0 {
 		out += say("<p>Alike in all:</p>\n<ul>\n%s</ul>\n", joined("", alike...))
 	}

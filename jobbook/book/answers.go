@@ -65,7 +65,7 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say("<h3>%s</h3>\n<ul>\n%s</ul>\n", title, w.markup())
+	return say("<h3>%s</h3>\n<ul>\n%s</ul>\n", title, &w)
 }
 
 // oldGuard says what the survey found, where it found a fault.
@@ -115,7 +115,7 @@ func (b *book) carry() markup {
 			numbers.add("shoe", toBeMeasured)
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
-		w.put(numbers.markup())
+		numbers.put(&w)
 		if r.Chosen == nil {
 			w.put("<p>", verdictMark(finding.ToBeMeasured, "cannot be laid out yet"), "</p>\n")
 		}
@@ -123,7 +123,7 @@ func (b *book) carry() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<section id="numbers"><h2>Numbers to carry</h2>`+"\n%s</section>\n", w.markup())
+	return say(`<section id="numbers"><h2>Numbers to carry</h2>`+"\n%s</section>\n", &w)
 }
 
 // missing lists what is still to be measured or decided.
@@ -247,7 +247,7 @@ func (b *book) bitingNow() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<section id="biting"><h2>Cautions that bite now</h2>`+"\n<ul>\n%s</ul></section>\n", w.markup())
+	return say(`<section id="biting"><h2>Cautions that bite now</h2>`+"\n<ul>\n%s</ul></section>\n", &w)
 }
 
 // rest leads to the other pages.
@@ -270,5 +270,5 @@ func (b *book) rest() markup {
 			w.say(`<li><a href="%s">Book of workings</a>: how every number came about, to print by itself</li>`+"\n", workingsFile)
 		}
 	}
-	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", w.markup())
+	return say(`<section id="rest"><h2>The rest of the book</h2>`+"\n<ul class=\"plain\">\n%s</ul></section>\n", &w)
 }

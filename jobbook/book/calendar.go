@@ -139,13 +139,12 @@ func (b *book) daysPage(w *writer) {
 		w.say(`<p><b>Still to be measured or decided:</b> <a href="index.html">%s</a>, before what waits for it.</p>`+"\n", counted(n, "thing", "things"))
 	}
 	for _, d := range s.Days {
-		w.put(b.daySheet(d))
+		b.daySheet(w, d)
 	}
 }
 
-func (b *book) daySheet(d sequence.DayWork) markup {
+func (b *book) daySheet(w *writer, d sequence.DayWork) {
 	s := &b.plan.Schedule
-	var w writer
 	w.say(`<section class="step" id="day-%d"><h2>%s</h2>`+"\n<ul>\n", d.Day+1, capital(s.Label(d.Day)))
 	facts := pairs{class: "facts"}
 	var bring, bites, evening []string
@@ -159,7 +158,7 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 	for _, p := range d.Parts {
 		of := s.Of[p.Task]
 		step := of.Step.Step
-		w.put(b.part(p))
+		b.part(w, p)
 		coating = coating || of.Coat != nil || slices.ContainsFunc(step.Time.Makes, func(t job.Text) bool { return t.Text == "fumes" })
 		inspected = inspected || step.Time.Inspection.Yes
 		house = house || !of.Shop
@@ -202,7 +201,8 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		night = append(night, say("%s, until %s", name, b.readyAbout(i)))
 	}
 	facts.add("goes on by itself", joined("; ", night...))
-	w.put(facts.markup(), "<p><b>In the evening:</b> ")
+	facts.put(w)
+	w.put("<p><b>In the evening:</b> ")
 	switch {
 	case d.Open && d.Bar:
 		w.put("the edge is without its guard: the temporary barrier is closed all along and was pushed by hand. ")
@@ -230,11 +230,10 @@ func (b *book) daySheet(d sequence.DayWork) markup {
 		w.put(" What dries stands where nobody comes by.")
 	}
 	w.put("</p>\n</section>\n")
-	return w.markup()
 }
 
-// part is a step on one day.
-func (b *book) part(p sequence.Part) markup {
+// part writes a step on one day.
+func (b *book) part(w *writer, p sequence.Part) {
 	s := &b.plan.Schedule
 	of := s.Of[p.Task]
 	step := of.Step.Step
@@ -258,7 +257,6 @@ func (b *book) part(p sequence.Part) markup {
 	case !p.Last:
 		note = ", begun"
 	}
-	var w writer
 	w.say(`<li>%s: <a href="sequence.html#%s">%s</a>%s`, when, stepAnchor(step), s.Tasks[p.Task].Name, note)
 	if of.Shop {
 		w.put(", in the shop")
@@ -284,7 +282,6 @@ func (b *book) part(p sequence.Part) markup {
 		}
 	}
 	w.put("</li>\n")
-	return w.markup()
 }
 
 // wishes are what the family does not want on a day.

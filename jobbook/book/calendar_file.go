@@ -35,9 +35,9 @@ func (b *book) iCalendar() (File, error) {
 	for _, x := range b.events() {
 		addEvent(cal, x, x.Title, b.job.Place.Text, in)
 	}
-	var out strings.Builder
-	err := cal.SerializeTo(&out, ics.WithNewLineWindows)
-	return File{"schedule.ics", []string{out.String()}}, err
+	var w writer
+	err := cal.SerializeTo(w.buffer(), ics.WithNewLineWindows)
+	return File{"schedule.ics", w.pieces().texts()}, err
 }
 
 // onDays reports whether there is such a file: a job without a first day has none.

@@ -122,7 +122,7 @@ func (b *book) changesOf(sort changes.Sort, title, what string, list []changes.C
 	if sort == changes.Date {
 		note = "<p>Days follow from all of the above, and from what was done meanwhile.</p>\n"
 	}
-	return say(`<section id="changed-%s"><h2>%s</h2>`+"\n%s%s</section>\n", string(sort), title, note, t.markup())
+	return say(`<section id="changed-%s"><h2>%s</h2>`+"\n%s%s</section>\n", string(sort), title, note, &t)
 }
 
 // marksChanged is the changed marks, a table to each run, so that all of it fits a phone.
@@ -149,7 +149,7 @@ func (b *book) marksChanged(list []changes.Change) markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<section id="changed-%s"><h2>Marks</h2>`+"\n%s</section>\n", string(changes.Mark), w.markup())
+	return say(`<section id="changed-%s"><h2>Marks</h2>`+"\n%s</section>\n", string(changes.Mark), &w)
 }
 
 // A number of inches as an issue records it.

@@ -45,7 +45,7 @@ func (b *book) tally() markup {
 			w.put("<li>", verdictMark(v, v.String()+": "+counted(n[v], "check", "checks")), b.these(v), "</li>\n")
 		}
 	}
-	return say("<ul class=\"plain\">\n%s</ul>\n", w.markup())
+	return say("<ul class=\"plain\">\n%s</ul>\n", &w)
 }
 
 // these leads to the findings of a verdict that somebody has to do something about.
@@ -87,9 +87,11 @@ func (b *book) rules() markup {
 
 // finding is one measure judged.
 func (b *book) finding(w *writer, f finding.Finding) {
-	w.say(`<section class="check" id="%s"><h3>%s: %s</h3>`+"\n", findingAnchor(f), verdictMark(f.Verdict, f.Verdict.String()), f.Title)
+	w.say(`<section class="check" id="%s"><h3>`, findingAnchor(f))
+	putVerdict(w, f.Verdict, f.Verdict.String())
+	w.say(": %s</h3>\n", f.Title)
 	if numbers := b.comparedWith(f); numbers != "" {
-		w.say("<p>%s.</p>\n", numbers)
+		w.put("<p>", numbers, ".</p>\n")
 	} else if f.Verdict == finding.ToBeMeasured {
 		w.put("<p>", toBeMeasured, "</p>\n")
 	}
@@ -97,15 +99,29 @@ func (b *book) finding(w *writer, f finding.Finding) {
 	if f.Cure != "" {
 		w.line("What would cure it: " + sentence(f.Cure))
 	}
-	behind := joined(", ", esc(f.Clause), b.statusOf(f), b.ruleWords(f))
-	var written, how markup
-	if at := b.where(f.At); at != "" {
-		written = say("written in %s", at)
+	w.put(`<p class="behind">`)
+	from := w.Len()
+	between := func(separator markup) {
+		if w.Len() > from {
+			w.put(separator)
+		}
+	}
+	for _, m := range []markup{esc(f.Clause), b.statusOf(f), b.ruleWords(f)} {
+		if m != "" {
+			between(", ")
+			w.put(m)
+		}
+	}
+	if !f.At.IsZero() && b.edition != Inspector { // who has no files
+		between("; ")
+		w.put("written in ")
+		b.putWhere(w, f.At)
 	}
 	if _, ok := b.figures[f.Figure]; ok {
-		how = b.figured(f.Figure, "working")
+		between("; ")
+		w.put(b.figured(f.Figure, "working"))
 	}
-	w.say("<p class=\"behind\">%s</p>\n</section>\n", joined("; ", behind, written, how))
+	w.put("</p>\n</section>\n")
 }
 
 func (b *book) statusOf(f finding.Finding) markup {

@@ -152,9 +152,9 @@ func (b *book) clientPages() []page {
 	var w writer
 	w.put(b.fixed("client-facts", b.clientFacts()), b.inShort())
 	if x := bodies["index"]; x != nil {
-		w.put(x.markup())
+		w.take(x)
 	}
-	w.say("<section class=\"part\"><h2>On the other pages</h2>\n<ul class=\"plain\">\n%s</ul>\n</section>\n", list.markup())
+	w.say("<section class=\"part\"><h2>On the other pages</h2>\n<ul class=\"plain\">\n%s</ul>\n</section>\n", &list)
 	first.body = w.pieces()
 	pages := append([]page{first}, b.made...)
 	b.unlink(pages)
@@ -179,7 +179,7 @@ func (b *book) inShort() markup {
 	} else {
 		facts.add("to agree", `<a href="print.html">print and sign</a>`)
 	}
-	return say("<section class=\"part\"><h2>In short</h2>\n%s</section>\n", facts.markup())
+	return say("<section class=\"part\"><h2>In short</h2>\n%s</section>\n", &facts)
 }
 
 // scope is each run in plain words.

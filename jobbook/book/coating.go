@@ -236,13 +236,13 @@ func (b *book) coatBatches() markup {
 		return ""
 	}
 	var w writer
-	w.put(`<section id="batches"><h2>Batches</h2>`, "\n", t.markup())
+	w.say(`<section id="batches"><h2>Batches</h2>`+"\n%s", &t)
 	if len(c.rows) > 0 {
 		c.foot = "Day and night, for each of coats alike, on the strips or horses that are there: a batch stands until it is dry, then the next takes its place. Each group is reckoned as though it had them to itself. Groups that share the horses lie on them beside each other where there is room for all at once, else one group comes after the other; on the calendar each side of each batch is a piece of work. A batch that can be hung up while it still dries makes it shorter."
 		if !timed {
 			c.foot += " Work that the shop has not timed is not in it."
 		}
-		w.put(c.markup())
+		c.put(&w)
 	}
 	if len(without) > 0 {
 		w.say("<p>How many at a time is not reckoned for the %s: the shop’s settings say nothing of what they stand or lie on (<code>strips:</code> for balusters, <code>horses:</code> for the rest), or their pieces are not counted yet.</p>\n", listed(without))
@@ -284,7 +284,7 @@ func (b *book) supplies() markup {
 		}
 	}
 	var w writer
-	w.put(`<section id="sandpaper"><h2>Sandpaper, tape, brushes and rags</h2>`, "\n", t.markup())
+	w.say(`<section id="sandpaper"><h2>Sandpaper, tape, brushes and rags</h2>`+"\n%s", &t)
 	if f.Tape != nil {
 		m := say("Masking tape for the last coat: %s %s, %s", b.amount(f.Tape, 0, length.Up), f.Tape.Unit, listed(maskedBy(f)))
 		if f.Rolls != nil {

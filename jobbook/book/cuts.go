@@ -23,7 +23,7 @@ func (b *book) cutPage(w *writer) {
 	if len(b.plan.Takeoff.Missing) > 0 {
 		w.put(`<section id="cut-missing"><h2>Waiting for a reading</h2>`, "\n", b.missingList(b.plan.Takeoff.Missing), "</section>\n")
 	}
-	w.put(b.partSections())
+	b.partSections(w)
 }
 
 // cutKinds groups pieces by what they are, in the order they come.
@@ -176,21 +176,22 @@ func (b *book) allFillets() markup {
 }
 
 // partSections shows what each part looks like.
-func (b *book) partSections() markup {
-	var w writer
-	for _, p := range b.parts() {
+func (b *book) partSections(w *writer) {
+	list := b.parts()
+	if len(list) == 0 {
+		return
+	}
+	w.put(`<section id="parts"><h2>The parts</h2>`, "\n")
+	for _, p := range list {
 		w.say(`<section id="%s"><h3>%s</h3>`+"\n", p.anchor(), p.title)
 		w.say("<p>%s</p>\n", joined(", ", esc(capital(p.kind)), b.words(p.species), say("for %s", listed(p.users))))
-		w.put(p.sizes.markup())
+		p.sizes.put(w)
 		if p.profile != nil {
-			w.put(b.profileFigure(*p.profile, p.title))
+			w.put(b.profileFigure(*p.profile, p.title)...)
 		}
 		w.put(b.prose(p.origin.Prose.Document), "</section>\n")
 	}
-	if w.Len() == 0 {
-		return ""
-	}
-	return say(`<section id="parts"><h2>The parts</h2>`+"\n%s</section>\n", w.markup())
+	w.put("</section>\n")
 }
 
 // buyingTable is the parts bought by the piece, and those bought by length.

@@ -2,8 +2,6 @@ package book
 
 import (
 	_ "embed" // for the schema
-	"encoding/json"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -25,11 +23,11 @@ func dataFiles(p *plan.Plan, printed *formulas) ([]File, error) {
 		}
 	}
 	whole := d.wholePlan()
-	data, err := dataJSON(whole)
+	data, err := dataJSON(&whole)
 	if err != nil {
 		return nil, err
 	}
-	return append([]File{{"data/plan.json", []string{data}}, {"data/plan.schema.json", []string{planSchema}}}, d.tables(whole)...), nil
+	return append([]File{{"data/plan.json", data}, {"data/plan.schema.json", []string{planSchema}}}, d.tables(whole)...), nil
 }
 
 // planSchema is the schema of data/plan.json, which is the same for every plan. It is made from the types in data_plan.go by a test (see schema_test.go), which holds it to them.
@@ -43,15 +41,6 @@ type dataWriter struct {
 	job      *job.Job
 	division length.Length
 	formulas *formulas
-}
-
-// dataJSON writes a value on one line, with a line break at the end: who wants to read it has a program that indents it, and to do that here costs more than all the rest of it.
-func dataJSON(v any) (string, error) {
-	var b strings.Builder
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	err := e.Encode(v)
-	return b.String(), err
 }
 
 // tape is a length as text with its unit: as a tape shows it where it lies on the job's division, on a sixty-fourth of an inch

@@ -175,7 +175,9 @@ func (o *dayLines) sheet(b *book, planned *sequence.Schedule, now int) {
 	}
 	if found || work.Bar || work.Open || len(work.Night) > 0 {
 		heading := map[bool]string{true: "To do:", false: "How it stands:"}[found]
-		o.part(heading, plainText(b.daySheet(work))[1:]) // the first line is the day
+		var w writer
+		b.daySheet(&w, work)
+		o.part(heading, plainText(w.markup())[1:]) // the first line is the day
 	}
 	for _, d := range s.Days {
 		if d.Day > today {

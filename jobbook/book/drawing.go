@@ -90,10 +90,6 @@ func (b *book) sheets(drawings []string) []markup {
 	return list
 }
 
-func (b *book) profileFigure(p profile.Profile, title string) markup {
-	svg := draw.ProfileFigure(p, title, b.style())
-	if svg == "" {
-		return ""
-	}
-	return say(`<div class="panel">%s</div>`+"\n", markup(svg))
+func (b *book) profileFigure(p profile.Profile, title string) []markup {
+	return panels(one(draw.ProfileFigure(p, title, b.style())))
 }

@@ -273,7 +273,7 @@ func (b *book) inspected() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<section id="numbers"><h2>What it comes to</h2>`+"\n%s</section>\n", w.markup())
+	return say(`<section id="numbers"><h2>What it comes to</h2>`+"\n%s</section>\n", &w)
 }
 
 // printName is what the list of pages calls the print edition.

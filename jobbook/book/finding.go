@@ -20,8 +20,15 @@ var shapes = map[finding.Verdict]markup{
 
 // verdictMark is the mark and the word of a verdict.
 func verdictMark(v finding.Verdict, words string) markup {
+	var w writer
+	putVerdict(&w, v, words)
+	return w.markup()
+}
+
+// putVerdict writes it where it stands.
+func putVerdict(w *writer, v finding.Verdict, words string) {
 	class := strings.ReplaceAll(v.String(), " ", "-")
-	return say(`<span class="verdict %s"><svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">%s</svg> %s</span>`, class, shapes[v], words)
+	w.say(`<span class="verdict %s"><svg class="shape" viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">%s</svg> %s</span>`, class, shapes[v], words)
 }
 
 // answer is what the whole plan comes to.

@@ -128,7 +128,9 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 			t.rows[i] = t.rows[i][:2]
 		}
 	}
-	w.put(joined("", specs...), t.markup(), b.prose(f.Prose.Document), "</section>\n")
+	w.put(joined("", specs...))
+	t.put(&w)
+	w.put(b.prose(f.Prose.Document), "</section>\n")
 	return w.markup()
 }
 
@@ -164,7 +166,7 @@ func (b *book) held(x takeoff.Fixing) markup {
 		p.add("Glue", "as well")
 	}
 	var w writer
-	w.put(p.markup())
+	p.put(&w)
 	for _, n := range x.Notes {
 		w.line(sentence(n))
 	}

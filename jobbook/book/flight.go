@@ -213,7 +213,7 @@ func (b *book) stairReadings(r *job.Run) markup {
 		facts.add("wall rail: reaches over", b.words(w.Reaches))
 		length("wall rail: stud to stud", w.Studs)
 	}
-	w.put(facts.markup())
+	facts.put(&w)
 	for _, steps := range []struct {
 		name string
 		job.Steps

@@ -31,7 +31,8 @@ func (b *book) inspectionPage(w *writer) {
 	if len(b.plan.Inspection.Ticks) > 0 {
 		w.put(`<section id="built-whole"><h2>The whole job</h2>`, "\n", b.ticks("The whole job", b.plan.Inspection.Ticks), "</section>\n")
 	}
-	w.put(b.structureOnSheet(), b.builtFiles(), b.signatures())
+	b.structureOnSheet(w)
+	w.put(b.builtFiles(), b.signatures())
 }
 
 func sheetAnchor(group string) string {
@@ -93,7 +94,8 @@ func (b *book) sheetOf(w *writer, s rules.Sheet) {
 		t.row(say(`%s<span class="fit">%s</span><span class="fit">With: %s.</span>%s`, capital(c.What), sentence(c.Where), c.With, b.boxes(c)),
 			joined("", limits...), b.plannedOf(c), b.builtOf(c), b.verdictOf(c))
 	}
-	w.put(t.markup(), b.ticks(title, s.Ticks), b.pushes(s.Pushes), "</section>\n")
+	t.put(w)
+	w.put(b.ticks(title, s.Ticks), b.pushes(s.Pushes), "</section>\n")
 }
 
 func (b *book) noLimit(c rules.Check) markup {
@@ -256,7 +258,7 @@ func (b *book) pushes(list []rules.Push) markup {
 }
 
 // structureOnSheet is what was screened of the structure, part by part, each to be confirmed by somebody else.
-func (b *book) structureOnSheet() markup {
+func (b *book) structureOnSheet(w *writer) {
 	t := table{label: "What was calculated, and who confirms it", wide: true, stack: true, long: true, class: "inspect structure", heads: []head{column("Part"), column("Calculation"), column("Confirmed")}}
 	for _, m := range b.plan.Loads.Members {
 		words := ""
@@ -266,11 +268,12 @@ func (b *book) structureOnSheet() markup {
 		t.row(say(`<a href="loads.html#loads-%s">%s</a><span class="fit">%s</span>`, anchor(m.Group), capital(m.Title), b.groupTitle(m.Group)),
 			say(`%s<span class="fit">%s</span>`, verdictMark(m.Verdict, m.Verdict.String()), words), emptyBox)
 	}
-	screened := t.markup()
+	w.put(`<section id="built-structure"><h2>Structure</h2>`, "\n", b.fixed("inspection-structure", nil))
+	t.put(w)
 	if len(b.plan.Loads.Members) == 0 {
-		screened = "<p>Nothing was calculated for this guard.</p>\n"
+		w.put("<p>Nothing was calculated for this guard.</p>\n")
 	}
-	return say(`<section id="built-structure"><h2>Structure</h2>`+"\n%s%s%s</section>\n", b.fixed("inspection-structure", nil), screened, b.fixed("inspection-confirmed", nil))
+	w.put(b.fixed("inspection-confirmed", nil), "</section>\n")
 }
 
 // builtFiles are the readings so far, file by file: when, who, with what.
@@ -302,7 +305,8 @@ func (b *book) builtFiles() markup {
 		if b.edition != Inspector { // who has no files
 			facts.add("file", b.recordedFile(x.File, say("<code>%s</code>", x.File)))
 		}
-		w.put(facts.markup(), b.prose(x.Prose.Document), "</section>\n")
+		facts.put(&w)
+		w.put(b.prose(x.Prose.Document), "</section>\n")
 	}
 	w.put("</section>\n")
 	return w.markup()
@@ -314,5 +318,5 @@ func (b *book) signatures() markup {
 	for _, who := range []string{"Carpenter", "Inspector", "Client"} {
 		t.row(esc(who), "", "", "")
 	}
-	return say(`<section id="sign"><h2>Signatures</h2>`+"\n%s</section>\n", t.markup())
+	return say(`<section id="sign"><h2>Signatures</h2>`+"\n%s</section>\n", &t)
 }

@@ -114,20 +114,35 @@ func (b *book) filletLabel(l takeoff.Label, c layout.Cut) markup {
 func (b *book) labelBox(mark string, size markup, what, whose, ends string, notes []string, part string) markup {
 	var w writer
 	w.say(`<div class="label"><p class="label-head"><b class="label-mark">%s</b> <span class="label-size">%s</span></p>`, mark, size)
-	line := func(m markup) {
-		if m != "" {
-			w.put("<p>", m, "</p>")
+	line := func(separator markup, words ...string) {
+		begun := false
+		for _, text := range words {
+			switch {
+			case text == "":
+				continue
+			case begun:
+				w.put(separator)
+			default:
+				w.put("<p>")
+			}
+			w.text(text)
+			begun = true
+		}
+		if begun {
+			w.put("</p>")
 		}
 	}
-	line(joined(", ", esc(what), esc(whose)))
-	line(esc(ends))
-	var said []markup
-	for _, n := range notes {
-		said = append(said, esc(n))
+	line(", ", what, whose)
+	line("", ends)
+	line("; ", notes...)
+	line("", part)
+	w.put(`<p class="label-job">`)
+	w.text(b.title())
+	if words := b.measuredWords(); words != "" {
+		w.put(", ")
+		w.text(words)
 	}
-	line(joined("; ", said...))
-	line(esc(part))
-	w.say(`<p class="label-job">%s</p></div>`+"\n", joined(", ", esc(b.title()), esc(b.measuredWords())))
+	w.put("</p></div>\n")
 	return w.markup()
 }
 

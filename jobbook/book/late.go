@@ -64,7 +64,7 @@ func (b *book) moved() markup {
 	if kept > 0 {
 		t.foot += fmt.Sprintf(" %s over on the same day as then.", capital(counted(kept, "other step is", "other steps are")))
 	}
-	return say(`<section id="moved"><h2>Planned then, and now</h2>`+"\n<p>Planned then: by <b>%s</b>.</p>\n%s</section>\n", words, t.markup())
+	return say(`<section id="moved"><h2>Planned then, and now</h2>`+"\n<p>Planned then: by <b>%s</b>.</p>\n%s</section>\n", words, &t)
 }
 
 // late tells on the first page what was done later than it was to be: than the last issue said, than the job's own days. What is not done yet and comes too late is a failing check of the calendar.
@@ -102,7 +102,7 @@ func (b *book) late() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say(`<h3 id="late">Later than planned</h3>`+"\n<ul>\n%s</ul>\n", w.markup())
+	return say(`<h3 id="late">Later than planned</h3>`+"\n<ul>\n%s</ul>\n", &w)
 }
 
 // seeCalendar leads to the page, which is not made once all is done.
@@ -149,7 +149,7 @@ func (b *book) waits() markup {
 	if w.Len() == 0 {
 		return ""
 	}
-	return say("<p>What passes between steps, day and night; coats dry as the page Finishing says, and goods come as their suppliers say:</p>\n<ul>\n%s</ul>\n", w.markup())
+	return say("<p>What passes between steps, day and night; coats dry as the page Finishing says, and goods come as their suppliers say:</p>\n<ul>\n%s</ul>\n", &w)
 }
 
 // tickedOff are the pieces of a step that is done in part.

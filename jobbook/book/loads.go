@@ -27,7 +27,7 @@ func (b *book) loadsPage(w *writer) {
 		}
 		t.row(esc(capital(l.Title)), esc(loadWords(l.Name)), say("<b>%s</b>", b.figure(l.Force, value)), joined(", ", b.recorded(l.Value.At, esc(l.Clause.Text)), esc(l.Status.String()), esc(l.Set)))
 	}
-	w.put(`<section id="loads"><h2>What it is to take</h2>`, "\n", t.markup())
+	w.say(`<section id="loads"><h2>What it is to take</h2>`+"\n%s", &t)
 	for _, l := range s.Loads {
 		if l.Note.Given {
 			w.say("<p>%s: %s</p>\n", capital(l.Title), sentence(l.Note.Text))
@@ -50,7 +50,7 @@ func (b *book) loadsPage(w *writer) {
 		for i < len(s.Members) && s.Members[i].Group == group {
 			i++
 		}
-		w.put(b.loadGroup(group, s.Members[from:i]))
+		b.loadGroup(w, group, s.Members[from:i])
 	}
 	w.put(b.loadSharing(s.Sharing))
 }
@@ -66,8 +66,7 @@ func loadWords(name string) string {
 }
 
 // loadGroup is the members of one stretch or post: a row for each load on each, and below it what the ones that are not simply screened need.
-func (b *book) loadGroup(group string, members []load.Member) markup {
-	var w writer
+func (b *book) loadGroup(w *writer, group string, members []load.Member) {
 	w.say(`<section id="loads-%s"><h2>%s</h2>`+"\n", anchor(group), b.groupTitle(group))
 	t := table{label: "What " + b.groupTitle(group) + " comes to", wide: true, heads: []head{column("Part"), column("Verdict"), column("Load"), column("Comes to"), num("Share", ""), num("Recalled", ""), num("Goes aside", b.unit())}}
 	for _, m := range members {
@@ -99,7 +98,7 @@ func (b *book) loadGroup(group string, members []load.Member) markup {
 			t.row(part, verdict, esc(load), b.force(c.Comes, true), share, recalled, aside)
 		}
 	}
-	t.put(&w)
+	t.put(w)
 	for _, m := range members {
 		if m.Verdict == finding.Screened {
 			w.say("<p>%s: screened, %s. To be confirmed by a licensed engineer.</p>\n", capital(m.Title), m.Words)
@@ -112,7 +111,6 @@ func (b *book) loadGroup(group string, members []load.Member) markup {
 		w.put("</p>\n")
 	}
 	w.put("</section>\n")
-	return w.markup()
 }
 
 func (b *book) loadTitle(name string) string {
@@ -170,5 +168,5 @@ func (b *book) loadSharing(list []load.Share) markup {
 		t.row(esc(x.Post), esc(x.Along), b.figure(x.Part, esc(decimal(percent, 0, length.Up))), b.force(x.Alone, true), b.force(x.Foot, true))
 	}
 	t.foot = "The rails hand a load on to the next post and to walls; at a corner one rail is pushed along its length, where it is stiff. The worst direction of each post is shown. Every foot is taken as rigid and every bolt as a hinge, so this judges nothing: each post is screened above as if it stood alone."
-	return say(`<section id="sharing"><h2>What corners and rails do</h2>`+"\n%s</section>\n", t.markup())
+	return say(`<section id="sharing"><h2>What corners and rails do</h2>`+"\n%s</section>\n", &t)
 }

@@ -66,7 +66,8 @@ func (b *book) madePage(w *writer) {
 				p.add("Cut into", joined(": ", esc(s.Part.Text), joined(", ", list...)))
 			}
 		}
-		w.put(p.markup(), b.prose(f.Prose.Document), "</section>\n")
+		p.put(w)
+		w.put(b.prose(f.Prose.Document), "</section>\n")
 	}
 }
 
@@ -388,8 +389,9 @@ func (b *book) recordLines() markup {
 // coatLines are the lines of pieces by part, with their finish and room for how many coats are on them.
 func (b *book) coatLines() string {
 	var w strings.Builder
-	of := map[string][]string{}
-	var order []string
+	type alike struct{ part, finish, what string }
+	of := map[alike][]string{} // their marks
+	var order []alike
 	t := b.plan.Takeoff
 	for _, l := range t.Labels {
 		c := t.Pieces[l.Piece]
@@ -403,20 +405,19 @@ func (b *book) coatLines() string {
 			if x := t.Made.At(l.Piece, l.N); x != nil && x.Of.Coats.N >= u.Part.AllCoats() {
 				continue
 			}
-			key := fmt.Sprintf("part: %s, finish: %s", c.Part, u.Part.Name)
-			if of[key+c.What] == nil {
-				order = append(order, key+"\x00"+c.What)
+			key := alike{c.Part, u.Part.Name, c.What}
+			if of[key] == nil {
+				order = append(order, key)
 			}
-			of[key+c.What] = append(of[key+c.What], l.Mark)
+			of[key] = append(of[key], l.Mark)
 		}
 	}
-	for _, o := range order {
-		key, what, _ := strings.Cut(o, "\x00")
-		mark := marks(of[key+what])
+	for _, key := range order {
+		mark := marks(of[key])
 		if strings.Contains(mark, ",") {
 			mark = `"` + mark + `"`
 		}
-		fmt.Fprintf(&w, "  - {mark: %s, %s, coats: }\n", mark, key)
+		fmt.Fprintf(&w, "  - {mark: %s, part: %s, finish: %s, coats: }\n", mark, key.part, key.finish)
 	}
 	return w.String()
 }

@@ -36,7 +36,7 @@ func harmless(text string) int {
 var escaped = [256]bool{'<': true, '>': true, '&': true, '\'': true, '"': true}
 
 // say makes markup from a pattern that is markup itself, with %s for any argument, %d for a whole number and %% for a per cent sign. Arguments of type markup go in as they are; every other one
-// is escaped.
+// is escaped, but for a writer and whatever can put itself, which go in without a copy of theirs.
 func say(pattern string, args ...any) markup {
 	var w writer
 	w.say(pattern, args...)
@@ -122,6 +122,17 @@ func (w *writer) put(parts ...markup) {
 	}
 }
 
+// take puts what another writer holds, never within a tag, and leaves that one empty.
+func (w *writer) take(other *writer) {
+	if other.lent == nil {
+		return
+	}
+	w.put(other.done...)
+	w.buffer().Write(other.lent.Bytes())
+	other.done = nil
+	other.giveBack()
+}
+
 // flush empties the buffer.
 func (w *writer) flush() {
 	if w.lent.Len() > 0 {
@@ -150,6 +161,10 @@ func (w *writer) say(pattern string, args ...any) {
 			w.text(a)
 		case int:
 			w.number(int64(a))
+		case *writer:
+			w.take(a)
+		case interface{ put(w *writer) }:
+			a.put(w)
 		default:
 			b.WriteString(string(esc(fmt.Sprint(a))))
 		}

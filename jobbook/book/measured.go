@@ -131,7 +131,8 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 	if r.Count.Given {
 		facts.add("balusters, exactly", b.recorded(r.Count.At, say("%d", r.Count.N)))
 	}
-	w.put(facts.markup(), b.stairReadings(r), b.standingReadings(r), b.edgeFacts(r))
+	facts.put(&w)
+	w.put(b.stairReadings(r), b.standingReadings(r), b.edgeFacts(r))
 	clears := table{label: "Clear between the ends", heads: []head{column("Height"), num("Clear", b.unit())}}
 	for _, c := range r.Clears {
 		at := esc(clearWords(c.Name))
@@ -140,7 +141,7 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		}
 		clears.row(at, b.read(c.Read))
 	}
-	w.put(clears.markup())
+	clears.put(&w)
 	if laid != nil && laid.Lean != nil {
 		w.line(sentence(laid.Lean.Words))
 	}
@@ -162,7 +163,7 @@ func (b *book) runReadings(r *job.Run, laid *layout.Run) markup {
 		}
 		levels.row(at, b.read(l.Down), height)
 	}
-	w.put(levels.markup())
+	levels.put(&w)
 	if laid != nil {
 		w.line(sentence(laid.Floor.Words))
 	}
@@ -253,12 +254,12 @@ func (b *book) survey(s *job.Survey) markup {
 		facts.add("last coated", b.recorded(s.CoatedIn.At, say("%d", s.CoatedIn.N)))
 	}
 	facts.add("taken out", b.flag(s.Removes))
-	w.put(facts.markup())
+	facts.put(&w)
 	openings := table{label: "Openings as found", heads: []head{column("Where"), num("Opening", b.unit())}}
 	for _, o := range s.Openings {
 		openings.row(b.words(o.Where), b.read(o.Read))
 	}
-	w.put(openings.markup())
+	openings.put(&w)
 	members := table{label: "Old parts, for their coated surface", heads: []head{column("What"), num("Count", ""), num("Wide", b.unit()), num("Long", b.unit())}}
 	for _, m := range s.Members {
 		count := toBeMeasured
@@ -271,7 +272,8 @@ func (b *book) survey(s *job.Survey) markup {
 		}
 		members.row(b.words(m.What), count, wide, b.read(m.Long))
 	}
-	w.put(members.markup(), b.oldSurface(s), b.found(s), b.surveyPhotos(s), b.prose(s.Prose.Document), b.family(s), "</section>\n")
+	members.put(&w)
+	w.put(b.oldSurface(s), b.found(s), b.surveyPhotos(s), b.prose(s.Prose.Document), b.family(s), "</section>\n")
 	return w.markup()
 }
 

@@ -2,6 +2,7 @@ package book
 
 import (
 	"fmt"
+	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -19,7 +20,7 @@ func (b *book) tape(l length.Length, how length.Rounding) markup {
 func (b *book) near(l length.Length) markup { return b.tape(l, length.Nearest) }
 
 // mark writes a length that is read from the tape or set out with it: the only bold on a page.
-func (b *book) mark(l length.Length) markup { return say("<b>%s</b>", b.near(l)) }
+func (b *book) mark(l length.Length) markup { return "<b>" + b.near(l) + "</b>" }
 
 const (
 	finestInch = length.Inch / 64       // the finest division of a tape in inches
@@ -89,27 +90,26 @@ func (b *book) difference(l length.Length) markup {
 }
 
 func typeset(p length.Parts) markup {
-	var w writer
+	var room [64]byte // more than any takes: two numbers in a tag, and one before it
+	b := room[:0]
 	if p.Negative {
-		w.put("-")
+		b = append(b, '-')
 	}
 	if p.Whole != 0 || p.Num == 0 {
-		w.number(p.Whole)
+		b = strconv.AppendInt(b, p.Whole, 10)
 		if p.Num != 0 {
-			w.put(" ")
+			b = append(b, ' ')
 		}
 	}
 	if p.Num != 0 {
-		w.put(`<span class="frac">`)
-		w.number(p.Num)
-		w.put("/")
-		w.number(p.Den)
-		w.put("</span>")
+		b = strconv.AppendInt(append(b, `<span class="frac">`...), p.Num, 10)
+		b = strconv.AppendInt(append(b, '/'), p.Den, 10)
+		b = append(b, "</span>"...)
 	}
 	if p.Decimals != "" {
-		w.put(".", markup(p.Decimals))
+		b = append(append(b, '.'), p.Decimals...)
 	}
-	return w.markup()
+	return markup(b)
 }
 
 // unit is the job's unit as the head of a column carries it.

@@ -110,7 +110,8 @@ func (b *book) post(w *writer, p *layout.Post) {
 			facts = pairs{}
 		}
 	}
-	w.put(facts.markup(), b.arrivals(p))
+	facts.put(w)
+	w.put(b.arrivals(p))
 	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) })...)
 	if p.Cut != nil && p.Cut.Fit != "" {
 		w.line(sentence("cutting the newel: " + p.Cut.Fit))

@@ -19,10 +19,10 @@ const mostRemembered = 1 << 13 // bytes of a text; its markup takes about as man
 
 // readOrRemember parses a text that was not parsed before, and one that holds more than words.
 func (b *book) readOrRemember(p *prose) {
-	fenced, key := p.doc.Fenced(), p.key()
-	k := memo.KeyOf(5 + len(fenced)/8 + len(key)/8)
-	k.Text(fenced)
-	k.Text(key) // of its headings' ids
+	key := p.key()
+	k := memo.KeyOf(5 + len(p.doc.Text)/8 + len(key)/8)
+	k.Text(p.doc.Text) // which its body follows from
+	k.Text(key)        // of its headings' ids
 	k.Int(int64(p.level))
 	read := false
 	p.words = wordsOf.Get(k, func() *words {

@@ -258,7 +258,7 @@ func (b *book) writtenAndReal() markup {
 		return ""
 	}
 	var w writer
-	w.put(`<section id="written-and-real"><h2>Written and real sizes</h2>`, "\n", t.markup())
+	w.say(`<section id="written-and-real"><h2>Written and real sizes</h2>`+"\n%s", &t)
 	w.line("Turned places stay as the part's file has them: only the foot and square blocks as wide as it take the width that was read.")
 	w.put(b.unlikePlows(), "</section>\n")
 	return w.markup()
@@ -292,7 +292,7 @@ func (b *book) delivery(x *job.Delivery) markup {
 		p.add("Came", b.recorded(x.Received.At, esc(dayWords(x.Received.Text))))
 	}
 	p.add("From", b.words(x.From))
-	w.put(p.markup())
+	p.put(&w)
 	t := table{label: "What came", heads: []head{column("Part"), num("Came", ""), num("Usable", ""), column("Measured")}}
 	for _, r := range x.Items {
 		came, usable := toBeMeasured, markup("")
@@ -306,7 +306,8 @@ func (b *book) delivery(x *job.Delivery) markup {
 		}
 		t.row(esc(r.Part.Text), came, usable, b.measuredOf(r))
 	}
-	w.put(t.markup(), b.prose(x.Prose.Document), "</section>\n")
+	t.put(&w)
+	w.put(b.prose(x.Prose.Document), "</section>\n")
 	return w.markup()
 }
 

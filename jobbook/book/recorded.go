@@ -1,6 +1,7 @@
 package book
 
 import (
+	"bytes"
 	"strings"
 	"sync"
 
@@ -55,20 +56,40 @@ func listing(doc *source.Document) markup {
 // lineByLine sets a text with numbered lines.
 func lineByLine(file, text string) markup {
 	text, rest := firstLines(strings.ReplaceAll(text, "\r\n", "\n"), source.MostLines)
-	var out strings.Builder
+	var set, w writer
+	listing := set.buffer()
+	defer set.giveBack()
 	tokens, err := recordLexer{}.Tokenise(nil, text)
 	if err == nil {
-		err = recordFormat().Format(&out, recordStyle, tokens)
+		err = recordFormat().Format(listing, recordStyle, tokens)
 	}
 	if err != nil {
 		return say("<pre>%s</pre>\n", text+rest)
 	}
-	own := lineAnchor(file) // quotes in the text itself are escaped, so only chroma's own attributes are met
-	m := markup(strings.ReplaceAll(strings.ReplaceAll(out.String(), `id="`+anyLine, `id="`+own), `href="#`+anyLine, `href="#`+own))
+	w.owned(listing.Bytes(), lineAnchor(file))
 	if rest != "" {
-		m += say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
+		w.say("<p>From line %d on, without numbers:</p>\n<pre>%s</pre>\n", source.MostLines+1, rest)
 	}
-	return m
+	return w.markup()
+}
+
+// owned writes a listing with its file's own prefix in the ids of its lines, and in the links to them. Quotes in the text itself are escaped, so only chroma's own attributes are met.
+func (w *writer) owned(listing []byte, prefix string) {
+	b := w.buffer()
+	for {
+		i := bytes.Index(listing, []byte(anyLine))
+		if i < 0 {
+			b.Write(listing)
+			return
+		}
+		b.Write(listing[:i])
+		if bytes.HasSuffix(listing[:i], []byte(`id="`)) || bytes.HasSuffix(listing[:i], []byte(`href="#`)) {
+			b.WriteString(prefix)
+		} else {
+			b.WriteString(anyLine)
+		}
+		listing = listing[i+len(anyLine):]
+	}
 }
 
 // firstLines divides a text behind so many lines: a line with its number and its links takes some three hundred bytes, and nothing leads beyond the front matter.

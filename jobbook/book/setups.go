@@ -23,7 +23,7 @@ func (b *book) setupsPage(w *writer) {
 		for _, saw := range s.Saws {
 			for _, stops := range sawCards(saw) {
 				n++
-				w.put(b.sawCard(n, saw.Angle, stops))
+				b.sawCard(w, n, saw.Angle, stops)
 			}
 		}
 		if len(s.Loose) > 0 {
@@ -34,7 +34,7 @@ func (b *book) setupsPage(w *writer) {
 	w.put(b.spacerCards())
 	if len(s.Drills) > 0 {
 		w.put(`<section id="drill"><h2>Drill</h2>`, "\n<p>Bit by bit, the smallest first. Bore a test hole in an offcut at every setting, and try in it what is to go in.</p>\n")
-		w.put(b.drillCards(&n, s.Drills))
+		b.drillCards(w, &n, s.Drills)
 		w.put("</section>\n")
 	}
 }
@@ -126,14 +126,13 @@ func labelMarks(list []takeoff.Label) string {
 	return marks(names)
 }
 
-func (b *book) sawCard(n int, angle *working.Figure, stops []takeoff.SawStop) markup {
+func (b *book) sawCard(w *writer, n int, angle *working.Figure, stops []takeoff.SawStop) {
 	first := stops[0]
 	same := func(of func(takeoff.SawStop) string) bool {
 		return !slices.ContainsFunc(stops, func(s takeoff.SawStop) bool { return of(s) != of(first) })
 	}
 	oneFit := same(func(s takeoff.SawStop) string { return s.Fit })
 	oneTitle := same(func(s takeoff.SawStop) string { return s.Title })
-	var w writer
 	w.say(`<section class="card" id="setup-%d"><h3>%s</h3>`+"\n", n, say("Set-up %d: saw, %s", n, b.angleWords(angle)))
 	if angle != nil {
 		if m := b.square(angle); m != "" {
@@ -173,13 +172,12 @@ func (b *book) sawCard(n int, angle *working.Figure, stops []takeoff.SawStop) ma
 		}
 		t.row(b.mark(stop.Long), say("%d", len(stop.Pieces)), what, esc(labelMarks(stop.Pieces)))
 	}
-	t.put(&w)
+	t.put(w)
 	if oneFit {
 		w.line(sentence(first.Fit))
 	}
 	w.say("<p>%s</p>\n", b.testPiece(angle, first))
 	w.put("</section>\n")
-	return w.markup()
 }
 
 // testPiece is what is cut first, what it must measure, and what it is cut from.
@@ -211,22 +209,19 @@ func (b *book) testPiece(angle *working.Figure, s takeoff.SawStop) markup {
 }
 
 // drillCards are the cards of a list of settings, numbered on from n.
-func (b *book) drillCards(n *int, list []takeoff.DrillSetup) markup {
-	var w writer
+func (b *book) drillCards(w *writer, n *int, list []takeoff.DrillSetup) {
 	for _, d := range list {
 		rows := d.Holes
 		const onCard = cardLines / 2 // a place and its note
 		for len(rows) > 0 {
 			*n++
 			d.Holes, rows = rows[:min(onCard, len(rows))], rows[min(onCard, len(rows)):]
-			w.put(b.drillCard(*n, d))
+			b.drillCard(w, *n, d)
 		}
 	}
-	return w.markup()
 }
 
-func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
-	var w writer
+func (b *book) drillCard(w *writer, n int, d takeoff.DrillSetup) {
 	bit := b.bitWords(d.Wide)
 	if !d.Round {
 		bit = say("<b>%s</b> %s square, cut to the foot", b.exact(d.Wide), b.unit())
@@ -247,7 +242,7 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 		guide = say("%s to the face, a block cut to it beside the bit: the hole is %s", b.angleWords(d.Angle), d.Lies)
 	}
 	p.add("Guide", guide)
-	w.put(p.markup())
+	p.put(w)
 	t := table{label: "Holes", heads: []head{num("Holes", ""), column("Where")}}
 	total := 0
 	for _, h := range d.Holes {
@@ -263,6 +258,6 @@ func (b *book) drillCard(n int, d takeoff.DrillSetup) markup {
 		t.row(b.figured(h.Figure, say("%d", h.Count)), where)
 	}
 	t.foot = counted(total, "hole", "holes") + ". Test hole first: in an offcut of the same wood, with what goes in."
-	w.put(t.markup(), "</section>\n")
-	return w.markup()
+	t.put(w)
+	w.put("</section>\n")
 }

@@ -114,11 +114,16 @@ func TestTestPiece(t *testing.T) {
 // A hole that goes right through has no collar and is not waiting; one whose depth is not known says so.
 func TestDrillCard(t *testing.T) {
 	b := &book{job: &job.Job{System: length.Inches}, division: length.Inch / 16, plan: &plan.Plan{}}
-	through := string(b.drillCard(1, takeoff.DrillSetup{Wide: length.Inch / 2, Through: true, Round: true, Holes: []takeoff.DrillHoles{{Where: "post", Count: 2}}}))
+	card := func(d takeoff.DrillSetup) string {
+		var w writer
+		b.drillCard(&w, 1, d)
+		return string(w.markup())
+	}
+	through := card(takeoff.DrillSetup{Wide: length.Inch / 2, Through: true, Round: true, Holes: []takeoff.DrillHoles{{Where: "post", Count: 2}}})
 	if !strings.Contains(through, "right through") || strings.Contains(through, "still to be worked out") {
 		t.Error(through)
 	}
-	open := string(b.drillCard(1, takeoff.DrillSetup{Wide: length.Inch / 2, Round: true, Holes: []takeoff.DrillHoles{{Count: 1}}}))
+	open := card(takeoff.DrillSetup{Wide: length.Inch / 2, Round: true, Holes: []takeoff.DrillHoles{{Count: 1}}})
 	if !strings.Contains(open, "still to be worked out") || !strings.Contains(open, "1 hole.") {
 		t.Error(open)
 	}

@@ -108,7 +108,8 @@ func (b *book) step(w *writer, s sequence.Step) {
 	facts.add("made already", b.madeOfStep(s))
 	facts.add("then", b.waitOf(s.Step))
 	facts.add("ticked off", b.tickedOff(s))
-	w.put(facts.markup(), b.prose(s.Step.Prose.Document))
+	facts.put(w)
+	w.put(b.prose(s.Step.Prose.Document))
 	if len(b.job.Deliveries) > 0 && slices.Contains(receiving, s.Step.Name) {
 		w.put(`<p>What came, and what its real sizes change: <a href="received.html">received</a>.</p>`, "\n")
 	}
@@ -172,7 +173,7 @@ func (b *book) cautionsPage(w *writer) {
 			}
 		}
 		if steps.Len() > 0 {
-			w.put("<p>Bites at: ", steps.markup(), "</p>\n")
+			w.say("<p>Bites at: %s</p>\n", &steps)
 		}
 		w.put("</section>\n")
 	}

@@ -15,7 +15,7 @@ func (b *book) found(s *job.Survey) markup {
 	for _, c := range s.Climb {
 		climb.row(b.words(c.What), b.read(c.At))
 	}
-	w.put(climb.markup())
+	climb.put(&w)
 	if len(s.Hazards) > 0 {
 		w.put("<h3>Hazards of the house</h3>\n", b.list(s.Hazards))
 	}

@@ -122,14 +122,19 @@ func (p *pairs) add(name string, value markup) {
 }
 
 func (p *pairs) markup() markup {
-	if len(p.list) == 0 {
-		return ""
-	}
 	var w writer
+	p.put(&w)
+	return w.markup()
+}
+
+// put writes the list where it stands, and nothing where it has no names.
+func (p *pairs) put(w *writer) {
+	if len(p.list) == 0 {
+		return
+	}
 	w.say(`<dl class="%s">`+"\n", p.class)
 	for _, e := range p.list {
 		w.put("<div><dt>", e[0], "</dt><dd>", e[1], "</dd></div>\n")
 	}
 	w.put("</dl>\n")
-	return w.markup()
 }

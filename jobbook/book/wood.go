@@ -26,7 +26,7 @@ func (b *book) woodPage(w *writer) {
 		t.row(esc(x.when), b.recorded(x.air.Temperature.At, esc(ratio(x.air.Temperature))), b.recorded(x.air.Humidity.At, esc(ratio(x.air.Humidity))), say("<b>%s</b>", b.figure(x.f, esc(working.Decimal(x.f.Value)))))
 	}
 	t.foot = "Wood Handbook, Eq. 4-5 (published). Usual indoors over most of the United States is 8 %."
-	w.put(`<section id="air"><h2>The air</h2>`, "\n", t.markup(), "</section>\n")
+	w.say(`<section id="air"><h2>The air</h2>`+"\n%s</section>\n", &t)
 	if air.FitLow != nil {
 		w.say(`<section id="fit"><h2>When it is fit to cut</h2>`+"\n<p>Let what is delivered lie in the room, stickered, until a meter reads between <b>%s</b> and <b>%s</b> %% in the middle of several pieces; cut, turn and bore only then. Readings belong in the delivery's file, and what is outside fails a check.</p>\n</section>\n",
 			b.figure(air.FitLow, esc(working.Decimal(air.FitLow.Value))), b.figure(air.FitHigh, esc(working.Decimal(air.FitHigh.Value))))
@@ -47,6 +47,6 @@ func (b *book) woodPage(w *writer) {
 	}
 	m.foot = "From the driest to the dampest (Wood Handbook, Eq. 13-2). How a stick was sawn shows on its end: rings across the width are quarter-sawn, rings along it flat-sawn. What a baluster shrinks is counted in every opening."
 	if len(m.rows) > 0 {
-		w.put(`<section id="movement"><h2>Movement</h2>`, "\n", m.markup(), "</section>\n")
+		w.say(`<section id="movement"><h2>Movement</h2>`+"\n%s</section>\n", &m)
 	}
 }

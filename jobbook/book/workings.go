@@ -74,14 +74,17 @@ func (b *book) working(w *writer, n int, f *working.Figure) {
 	if f.Expr != nil {
 		b.inputs(w, f)
 	}
-	w.put(series(f))
+	putSeries(w, f)
 	for i, c := range f.Cites {
 		if i == 0 {
 			w.put("<p>Rests on: ")
 		} else {
 			w.put("; ")
 		}
-		w.say("%s (%s)", c.Text, c.Status.String())
+		w.text(c.Text)
+		w.put(" (")
+		w.text(c.Status.String())
+		w.put(")")
 	}
 	if len(f.Cites) > 0 {
 		w.put(".</p>\n")
@@ -117,13 +120,15 @@ func (x *formulas) print(f *working.Figure) *printed {
 
 func (b *book) print(f *working.Figure) *printed { return b.formulas.print(f) }
 
+var inputHeads = []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}
+
 // inputs is what goes into a formula, and where each comes from. A book has thousands of such lines: they are written where they stand.
 func (b *book) inputs(w *writer, f *working.Figure) {
 	p := b.print(f)
 	if len(p.inputs) == 0 {
 		return
 	}
-	t := table{label: "Put in", heads: []head{column("Symbol"), num("Value", ""), column("What, and where it is from")}, class: "inputs"}
+	t := table{label: "Put in", heads: inputHeads, class: "inputs"}
 	t.open(w)
 	for i, in := range p.inputs {
 		w.put("<tr><td>")
@@ -173,8 +178,15 @@ func (b *book) input(w *writer, in *working.Input) {
 
 // series is the rows of a formula that stands for many numbers.
 func series(f *working.Figure) markup {
-	if f.Series == nil {
-		return ""
+	var w writer
+	putSeries(&w, f)
+	return w.markup()
+}
+
+// putSeries writes them where they stand.
+func putSeries(w *writer, f *working.Figure) {
+	if f.Series == nil || len(f.Series.Rows) == 0 {
+		return
 	}
 	const fits = 3 // columns of figures, with their result, on a phone
 	t := table{label: "Row by row", long: true, wide: len(f.Series.Vars) > fits}
@@ -186,16 +198,21 @@ func series(f *working.Figure) markup {
 		t.heads = append(t.heads, num(name, ""))
 	}
 	t.heads = append(t.heads, num(f.Symbol, f.Unit))
+	t.open(w)
 	for _, r := range f.Series.Rows {
-		var cells []markup
+		w.put("<tr>")
 		for _, v := range r.Vars {
-			cells = append(cells, esc(working.Decimal(v)))
+			w.put(`<td class="num">`)
+			w.text(working.Decimal(v))
+			w.put("</td>")
 		}
-		value := esc(working.Decimal(r.Value))
-		if !r.Value.Known() {
-			value = "no value"
+		w.put(`<td class="num">`)
+		if r.Value.Known() {
+			w.text(working.Decimal(r.Value))
+		} else {
+			w.put("no value")
 		}
-		t.row(append(cells, value)...)
+		w.put("</td></tr>\n")
 	}
-	return t.markup()
+	t.close(w)
 }

@@ -200,7 +200,8 @@ func (b *yardBook) section(s yard.Summary) markup {
 	if len(s.Left) > 0 {
 		f.add("rack", say("planned with what %s leave on it; built by itself, this job has the whole rack", listed(s.Left)))
 	}
-	w.put(f.markup(), "</section>\n")
+	f.put(&w)
+	w.put("</section>\n")
 	return w.markup()
 }
 
@@ -299,14 +300,15 @@ func (b *yardBook) buying() markup {
 			}
 			t.row("", words, "", b.figured(o.Figure, say("<b>%s</b>", o.Known.Grouped())))
 		}
-		w.put(t.markup(), "</section>\n")
+		t.put(&w)
+		w.put("</section>\n")
 	}
 	if len(x.Sole) > 0 {
 		t := table{label: "Bought for one job alone", heads: []head{num("Order", ""), column("What"), column("Job, and why")}}
 		for _, s := range x.Sole {
 			t.row(say("%d", s.Line.Count), joined(", ", esc(s.Line.Title), b.size(s.Line), esc(s.Line.From)), joined("", b.link(s.Folder, "buying-list.html", esc(b.yard.Job(s.Folder).Name())), say(`<span class="fit">%s</span>`, s.Why)))
 		}
-		w.put(`<section id="sole"><h2>For one job alone</h2>`, "\n", t.markup(), "</section>\n")
+		w.say(`<section id="sole"><h2>For one job alone</h2>`+"\n%s</section>\n", &t)
 	}
 	if len(x.Left) > 0 {
 		w.put(`<section id="left"><h2>Not in the order</h2>`, "\n<ul>\n")

@@ -82,8 +82,8 @@ func (b *yardBook) data() ([]File, error) {
 			all.Order = append(all.Order, b.line(l))
 		}
 	}
-	data, err := dataJSON(all)
-	return []File{{YardData, []string{data}}, table.file()}, err
+	data, err := dataJSON(&all)
+	return []File{{YardData, data}, table.file()}, err
 }
 
 func (b *yardBook) line(l yard.Together) yardLine {

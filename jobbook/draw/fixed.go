@@ -5,9 +5,26 @@ import (
 	"strconv"
 )
 
-// appendNum writes a coordinate with two decimals; what is no number is 0, and so is a nought with a sign.
+// appendNum writes a coordinate with two decimals; what is no number is 0, and so is a nought with a sign. Most of a drawing's bytes are coordinates of a few hundred px.
 func appendNum(b []byte, v float64) []byte {
-	if math.IsNaN(v) || math.IsInf(v, 0) || math.Abs(v) < 0.004 { // half of the last place is 0.005
+	const (
+		most = 1000_00
+		near = 0.499 // as in appendFixed
+	)
+	x := float64(math.Abs(v) * 100)
+	if n := uint(x + 0.5); n < most && math.Abs(x-float64(n)) < near {
+		if v < 0 && n > 0 {
+			b = append(b, '-')
+		}
+		switch {
+		case n >= 100_00:
+			b = append(b, byte('0'+n/100_00), byte('0'+n/10_00%10))
+		case n >= 10_00:
+			b = append(b, byte('0'+n/10_00))
+		}
+		return append(b, byte('0'+n/1_00%10), '.', byte('0'+n/10%10), byte('0'+n%10))
+	}
+	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return append(b, "0.00"...)
 	}
 	n := len(b)

@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"encoding/xml"
+	"strings"
 	"sync"
 	"unicode/utf8"
 )
@@ -58,9 +59,18 @@ func appendEscaped(b []byte, words string) []byte {
 	if harmless(words) {
 		return append(b, words...)
 	}
-	var escaped bytes.Buffer
-	_ = xml.EscapeText(&escaped, []byte(words)) // a buffer never returns an error
-	return append(b, escaped.Bytes()...)
+	escaped := bytes.NewBuffer(b)
+	_ = xml.EscapeText(escaped, []byte(words)) // a buffer never returns an error
+	return escaped.Bytes()
+}
+
+// writeEscaped writes the same.
+func writeEscaped(b *strings.Builder, words string) {
+	if harmless(words) {
+		b.WriteString(words)
+		return
+	}
+	_ = xml.EscapeText(b, []byte(words)) // nor does a builder
 }
 
 // harmless reports words that stand in a document as they are.

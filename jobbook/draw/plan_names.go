@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"strconv"
@@ -30,41 +31,49 @@ func (p *planPen) name(part planPart, o *planPost) {
 			instead = "Where " + and(numbers) + " meet: " + plain(o.name) + "."
 		}
 	}
-	spots := slices.Collect(around(at, out, reach, lines...))
-	// Past the risers of a flight, and past its dimension, the words begin or end at the post.
 	wide, high := block(lines...)
-	off := riserLong + p.halfPost(o) + clearance
-	for _, more := range []float64{0, row + clearance} {
-		for _, corner := range []point{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
-			over := point{float64(corner.x * wide / 2), float64(corner.y * (off + more + high/2))}
-			beside := point{float64(corner.x * (off + more + wide/2)), float64(corner.y * high / 2)}
-			spots = append(spots, spot{at: at.plus(over, 1)}, spot{at: at.plus(beside, 1)})
+	spots := func(yield func(spot) bool) {
+		for s := range around(at, out, reach, lines...) {
+			if !yield(s) {
+				return
+			}
+		}
+		// Past the risers of a flight, and past its dimension, the words begin or end at the post.
+		off := riserLong + p.halfPost(o) + clearance
+		for _, more := range []float64{0, row + clearance} {
+			for _, corner := range []point{{1, 1}, {-1, 1}, {1, -1}, {-1, -1}} {
+				over := point{float64(corner.x * wide / 2), float64(corner.y * (off + more + high/2))}
+				beside := point{float64(corner.x * (off + more + wide/2)), float64(corner.y * high / 2)}
+				if !yield(spot{at: at.plus(over, 1)}) || !yield(spot{at: at.plus(beside, 1)}) {
+					return
+				}
+			}
 		}
 	}
-	p.say(slices.Values(p.nearest(part, o, spots, wide, high)), instead, lines...)
+	p.say(p.nearest(part, o, spots, wide, high), instead, lines...)
 }
 
 // nearest keeps the places for a post's name that are nearer to it than to any other post.
-func (p *planPen) nearest(part planPart, o *planPost, spots []spot, wide, high float64) []spot {
+func (p *planPen) nearest(part planPart, o *planPost, spots iter.Seq[spot], wide, high float64) iter.Seq[spot] {
 	away := func(s spot, at point) float64 {
 		return apart(max(math.Abs(s.at.x-at.x)-wide/2, 0), max(math.Abs(s.at.y-at.y)-high/2, 0))
 	}
-	var list []spot
-	posts := p.posts(part)
-	for _, s := range spots {
-		own := away(s, p.px(o.at))
-		ok := true
-		for _, k := range posts {
-			if q := &p.g.posts[k]; q != o {
-				const more = 4 // px, so that it is seen
-				ok = ok && snap(away(s, p.px(q.at))) > snap(own)+more
+	return func(yield func(spot) bool) {
+		posts := p.posts(part)
+		for s := range spots {
+			own := away(s, p.px(o.at))
+			ok := true
+			for _, k := range posts {
+				if q := &p.g.posts[k]; q != o {
+					const more = 4 // px, so that it is seen
+					ok = ok && snap(away(s, p.px(q.at))) > snap(own)+more
+				}
+			}
+			if ok && !yield(s) {
+				return
 			}
 		}
-		if ok {
-			list = append(list, s)
-		}
 	}
-	return list
 }
 
 // numbers are those of the runs that come to a post.
@@ -148,17 +157,19 @@ func (p *planPen) dimension(t *track, out point) (a, b point) {
 // number writes a run's number beside its middle.
 func (p *planPen) number(t *track, out point) {
 	words := strconv.Itoa(t.number)
-	var list []spot
-	for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
-		at, _ := p.along(t, part)
-		for _, way := range []float64{1, -1} {
-			side := point{float64(out.x * way), float64(out.y * way)}
-			wide, high := block(words)
-			off := p.reach(t) + clearance + float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2
-			list = append(list, spot{at: at.plus(side, off)})
+	p.say(func(yield func(spot) bool) {
+		wide, high := block(words)
+		for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8} {
+			at, _ := p.along(t, part)
+			for _, way := range []float64{1, -1} {
+				side := point{float64(out.x * way), float64(out.y * way)}
+				off := p.reach(t) + clearance + float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2
+				if !yield(spot{at: at.plus(side, off)}) {
+					return
+				}
+			}
 		}
-	}
-	p.say(slices.Values(list), "Number "+words+" found no place.", words)
+	}, "Number "+words+" found no place.", words)
 }
 
 // title writes what a run is called, on the inner side of it where there is room.
@@ -187,22 +198,24 @@ func (p *planPen) title(t *track, out point) {
 	if t.raked {
 		gap += 10 // beyond the arrow
 	}
-	var list []spot
 	one := len(lines) == 1
-	for _, more := range []float64{0, row, 2 * row} {
-		for _, way := range []float64{-1, 1} {
-			for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
-				at, _ := p.along(t, part)
-				side := point{float64(out.x * way), float64(out.y * way)}
-				off := gap + more + float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2
-				list = append(list, spot{at: at.plus(side, off)})
-				if one && !level && math.Abs(d.x) < 0.02 {
-					list = append(list, spot{at: at.plus(side, gap+more+high/2), up: true})
+	p.say(func(yield func(spot) bool) {
+		for _, more := range []float64{0, row, 2 * row} {
+			for _, way := range []float64{-1, 1} {
+				for _, part := range []float64{0.5, 0.4, 0.6, 0.3, 0.7} {
+					at, _ := p.along(t, part)
+					side := point{float64(out.x * way), float64(out.y * way)}
+					off := gap + more + float64(wide*math.Abs(side.x))/2 + float64(high*math.Abs(side.y))/2
+					if !yield(spot{at: at.plus(side, off)}) {
+						return
+					}
+					if one && !level && math.Abs(d.x) < 0.02 && !yield(spot{at: at.plus(side, gap+more+high/2), up: true}) {
+						return
+					}
 				}
 			}
 		}
-	}
-	p.say(slices.Values(list), "", lines...)
+	}, "", lines...)
 }
 
 // arrow draws the arrow along a flight, and gives its ends; false where there is no room for one.

@@ -110,7 +110,7 @@ func (t *taken) clear(l stroke) bool {
 // meets reports whether a line enters a box. If it does not, they can be parted: by an upright line, by a level one, or along the
 // line itself, with all four corners on one side of it.
 func (b box) meets(l stroke) bool {
-	if max(l.a.x, l.b.x) < b.x1 || min(l.a.x, l.b.x) > b.x2 || max(l.a.y, l.b.y) < b.y1 || min(l.a.y, l.b.y) > b.y2 {
+	if l.a.x < b.x1 && l.b.x < b.x1 || l.a.x > b.x2 && l.b.x > b.x2 || l.a.y < b.y1 && l.b.y < b.y1 || l.a.y > b.y2 && l.b.y > b.y2 {
 		return false
 	}
 	dx, dy := l.b.x-l.a.x, l.b.y-l.a.y

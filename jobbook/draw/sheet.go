@@ -212,28 +212,39 @@ func (s *sheet) svg() string {
 		long += len(ink.pens[l]) + len(p.class) + len(p.attributes)
 	}
 	b.Grow(long + 1<<10) // a kilobyte for the element itself
-	num := func(v float64) string { return string(appendNum(nil, v)) }
-	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="` + s.id + `" role="img" aria-labelledby="` + s.id + `-title ` + s.id + `-desc"`)
-	if s.scale > 0 {
-		b.WriteString(scaleKey + strconv.FormatFloat(s.scale, 'f', 6, 64) + `"`)
+	put := func(words ...string) {
+		for _, w := range words {
+			b.WriteString(w)
+		}
 	}
-	b.WriteString(` width="` + num(s.width) + `" height="` + num(s.height) + `" viewBox="0 0 ` + num(s.width) + ` ` + num(s.height) + `"`)
-	b.WriteString(` style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">` + "\n")
-	b.WriteString(`<title id="` + s.id + `-title">`)
-	b.Write(appendEscaped(nil, s.title))
-	b.WriteString("</title>\n" + `<desc id="` + s.id + `-desc">`)
-	b.Write(appendEscaped(nil, s.desc))
-	b.WriteString("</desc>\n")
+	measure := func(words string, v float64) {
+		var room [32]byte
+		b.WriteString(words)
+		b.Write(appendNum(room[:0], v))
+	}
+	put(`<svg xmlns="http://www.w3.org/2000/svg" class="d-drawing" id="`, s.id, `" role="img" aria-labelledby="`, s.id, `-title `, s.id, `-desc"`)
+	if s.scale > 0 {
+		put(scaleKey, strconv.FormatFloat(s.scale, 'f', 6, 64), `"`)
+	}
+	measure(` width="`, s.width)
+	measure(`" height="`, s.height)
+	measure(`" viewBox="0 0 `, s.width)
+	measure(" ", s.height)
+	put(`" style="max-width:100%;height:auto" stroke-linejoin="round" color="currentColor">`+"\n", `<title id="`, s.id, `-title">`)
+	writeEscaped(&b, s.title)
+	put("</title>\n"+`<desc id="`, s.id, `-desc">`)
+	writeEscaped(&b, s.desc)
+	put("</desc>\n")
 	for l, lines := range ink.pens {
 		if len(lines) == 0 {
 			continue
 		}
-		b.WriteString(`<g class="` + pens[l].class + `" ` + pens[l].attributes + ">\n")
+		put(`<g class="`, pens[l].class, `" `, pens[l].attributes, ">\n")
 		b.Write(lines)
 		b.WriteString("</g>\n")
 	}
 	if len(ink.texts) > 0 {
-		b.WriteString(`<g class="d-text" fill="currentColor" stroke="none" font-family="inherit" font-size="` + strconv.Itoa(size) + `">` + "\n")
+		put(`<g class="d-text" fill="currentColor" stroke="none" font-family="inherit" font-size="`, strconv.Itoa(size), `">`, "\n")
 		b.Write(ink.texts)
 		b.WriteString("</g>\n")
 	}

@@ -215,7 +215,8 @@ type strips struct {
 	marks       []printed
 	from        string // in words: where they are measured from
 	piece       int    // of a run with a step in its floor, counted from 1; 0 elsewhere
-	b           []byte
+	ink         *ink   // of the sheet that is drawn
+	b           []byte // which is the ink's
 }
 
 // printed is a mark on a strip: its place from the datum, mm, and its words.
@@ -259,7 +260,8 @@ func (s *strips) liftPen() { s.put("</g>\n") }
 
 // head opens a drawing of the paper's size less its margins.
 func (s *strips) head(id, title string) {
-	s.b = s.b[:0]
+	s.ink = inks.Get().(*ink)
+	s.b = s.ink.texts
 	const spare = 1 // mm: a drawing as high as the sheet would push an empty one out behind it
 	wide, high := s.paper.Wide-2*StripMargin, s.paper.High-2*StripMargin-spare
 	s.put(`<svg xmlns="http://www.w3.org/2000/svg" id="`, id, `" class="d-strips" role="img" aria-labelledby="`, id, `-t" width="`, wide, `mm" height="`, high, `mm" viewBox="0 0 `, wide, " ", high,
@@ -271,7 +273,10 @@ func (s *strips) head(id, title string) {
 // svg closes the drawing and gives it.
 func (s *strips) svg() string {
 	s.put("</svg>")
-	return string(s.b)
+	svg := string(s.b)
+	s.ink.texts, s.b = s.b[:0], nil
+	inks.Put(s.ink)
+	return svg
 }
 
 // bars are what is measured before a print is trusted.

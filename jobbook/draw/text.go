@@ -25,24 +25,29 @@ func advance(words string) float64 { return float64(emsOf(0, words) * size) }
 // emsOf adds the advances of some words, of the size, to those of what stands before them.
 func emsOf(em float64, words string) float64 {
 	for _, r := range words {
-		if r < unicode.MaxASCII {
-			em += ems[r]
-		} else {
-			em += emOf(r)
-		}
+		em += emOf(r)
 	}
 	return em
+}
+
+// emOf is the advance of a sign, of the size.
+func emOf(r rune) float64 {
+	if r < unicode.MaxASCII {
+		return ems[r]
+	}
+	return grouped(r)
 }
 
 // ems are the advances of the signs that most words are written with.
 var ems = func() (list [unicode.MaxASCII]float64) {
 	for r := range list {
-		list[r] = emOf(rune(r))
+		list[r] = grouped(rune(r))
 	}
 	return list
 }()
 
-func emOf(r rune) float64 {
+// grouped is the same, looked up in its group.
+func grouped(r rune) float64 {
 	switch {
 	case r == ' ':
 		return 0.34
@@ -69,12 +74,22 @@ func fit(words string, width float64) string {
 		return words
 	}
 	runes := []rune(words)
-	for n := len(runes) - 1; n > 0; n-- {
-		if s := strings.TrimRight(string(runes[:n]), " ") + "…"; advance(s) <= width {
-			return s
+	fits := -1                      // so many signs, with the ellipsis behind them
+	em, word, wordEm := 0.0, 0, 0.0 // how wide it is so far, of the size; where its last word ends, and how wide it is up to there
+	for n := 1; n < len(runes); n++ {
+		r := runes[n-1]
+		if em += emOf(r); r != ' ' {
+			word, wordEm = n, em
 		}
+		if float64((wordEm+emOf('…'))*size) > width {
+			break
+		}
+		fits = word
 	}
-	return ""
+	if fits < 0 {
+		return ""
+	}
+	return string(runes[:fits]) + "…"
 }
 
 // plain puts a text on one line, and keeps it to what a drawing could ever show.

@@ -204,11 +204,17 @@ func (x Number) Float64() float64 {
 
 // Fixed prints with so many decimals, a half away from nought, as big.Rat does; nothing for no number.
 func (x Number) Fixed(places int) string {
+	var room [24]byte // a sign, as many digits as a length has, a point and nine more; longer ones grow
+	return string(x.AppendFixed(room[:0], places))
+}
+
+// AppendFixed writes what Fixed prints behind some text.
+func (x Number) AppendFixed(text []byte, places int) []byte {
 	if !x.Known() {
-		return ""
+		return text
 	}
 	if x.den == 0 || places < 0 || places > mostDigits {
-		return x.Rat().FloatString(places)
+		return append(text, x.Rat().FloatString(places)...)
 	}
 	unit := uint64(1)
 	for range places {
@@ -223,13 +229,12 @@ func (x Number) Fixed(places int) string {
 	if part == unit {
 		whole, part = whole+1, 0
 	}
-	text := make([]byte, 0, 24) // a sign, as many digits as a length has, a point and nine more; longer ones grow
 	if x.num < 0 {
 		text = append(text, '-')
 	}
 	text = strconv.AppendUint(text, whole, 10)
 	if places == 0 {
-		return string(text)
+		return text
 	}
 	text = append(text, '.')
 	for range places {
@@ -239,7 +244,7 @@ func (x Number) Fixed(places int) string {
 		text[i] += byte(part % 10)
 		part /= 10
 	}
-	return string(text)
+	return text
 }
 
 // String prints a whole number, or the fraction: 1511/16; it is for messages to developers.

@@ -167,7 +167,7 @@ func (j *Job) Ways(joint string) (list []*Fastening) {
 	return list
 }
 
-// fastenings follows their names, and calls one without a title by its file's name.
+// fastenings follows their names, and calls what has no title by its file's name.
 func (d *decoder) fastenings(j *Job) {
 	for _, f := range j.Fastenings {
 		if !f.Title.Given {

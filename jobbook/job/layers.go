@@ -61,22 +61,23 @@ func originOf(doc *source.Document) Origin {
 // nearest gives, for each name in the order first found, the item of the nearest layer, after keep was called on it with where it came from.
 func (s shelf[T]) nearest(keep func(*T, Origin)) []*T {
 	at := make(map[string]int, len(s))
-	items, origins := slices.Grow([]*T(nil), len(s)), make([]Origin, 0, len(s))
+	won, over := make(shelf[T], 0, len(s)), map[string][]source.Layer{}
 	for _, e := range s {
 		i, ok := at[e.doc.Name]
 		if !ok {
-			i = len(items)
-			at[e.doc.Name] = i
-			items, origins = append(items, nil), append(origins, originOf(e.doc))
-		} else {
-			over := append(origins[i].Over, origins[i].Layer)
-			origins[i] = originOf(e.doc)
-			origins[i].Over = over
+			at[e.doc.Name] = len(won)
+			won = append(won, e)
+			continue
 		}
-		items[i] = e.item
+		over[e.doc.Name] = append(over[e.doc.Name], won[i].doc.Layer)
+		won[i] = e
 	}
-	for i := range items {
-		keep(items[i], origins[i])
+	items := slices.Grow([]*T(nil), len(won))
+	for _, e := range won {
+		from := originOf(e.doc)
+		from.Over = over[e.doc.Name]
+		keep(e.item, from)
+		items = append(items, e.item)
 	}
 	return items
 }

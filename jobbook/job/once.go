@@ -25,17 +25,17 @@ var decodedOnce = memo.NewBy[asking, typed](512)
 const mostDecodedOnce = 1 << 15 // bytes of one of them: what is remembered keeps its text
 
 // once decodes a document, or remembers what it was decoded to. The item is a copy, but its lists are shared with all others: who writes to one of them writes to a copy of it.
-func once[T any](d *decoder, doc *source.Document, read func(*decoder) T) shelved[T] {
+func once[T any](d *decoder, doc *source.Document, read func(*decoder) *T) shelved[T] {
 	item := *remembered(d, doc, read)
 	return shelved[T]{&item, doc}
 }
 
 // remembered is the item itself, to which nobody writes.
-func remembered[T any](d *decoder, doc *source.Document, read func(*decoder) T) *T {
+func remembered[T any](d *decoder, doc *source.Document, read func(*decoder) *T) *T {
 	work := func() typed {
 		own := &decoder{system: d.system, kinds: d.kinds}
 		item := read(own)
-		return typed{&item, own.problems}
+		return typed{item, own.problems}
 	}
 	var found typed
 	if len(doc.Text) > mostDecodedOnce {
@@ -49,20 +49,20 @@ func remembered[T any](d *decoder, doc *source.Document, read func(*decoder) T) 
 
 // readOnce is once for a kind of file that is its keys.
 func readOnce[T any](d *decoder, doc *source.Document, what string, fields []field[T], on *shelf[T]) {
-	*on = append(*on, once(d, doc, func(d *decoder) T {
-		var item T
-		decode(d, doc.Front, what, fields, &item, everywhere...)
+	*on = append(*on, once(d, doc, func(d *decoder) *T {
+		item := new(T)
+		decode(d, doc.Front, what, fields, item, everywhere...)
 		return item
 	}))
 }
 
-// share is readOnce for a kind of which there are many and to which nobody writes: items are no copies, and know where they come from; keep writes it into them.
+// share is readOnce for a kind of which there are many and to which nobody writes: items are no copies, and know where they come from, of which keep is told.
 func share[T any](d *decoder, doc *source.Document, what string, fields []field[T], keep func(*T, Origin), on *shelf[T]) {
-	item := remembered(d, doc, func(d *decoder) T {
-		var item T
-		decode(d, doc.Front, what, fields, &item, everywhere...)
+	item := remembered(d, doc, func(d *decoder) *T {
+		item := new(T)
+		decode(d, doc.Front, what, fields, item, everywhere...)
 		own := *doc // not the list of all documents that it stands in
-		keep(&item, originOf(&own))
+		keep(item, originOf(&own))
 		return item
 	})
 	*on = append(*on, shelved[T]{item, doc})
@@ -89,15 +89,14 @@ func (s shelf[T]) nearestShared(keep func(*T, Origin)) []*T {
 func keepStep(s *Step, o Origin)       { s.Origin = o }
 func keepCaution(c *Caution, o Origin) { c.Origin = o }
 
-// keepSpecies calls a wood without a title by its file's name, and keepFixing a fixing.
+// What has no title is called by its file's name.
+
 func keepSpecies(s *Species, o Origin) {
-	if s.Origin = o; !s.Title.Given {
-		s.Title.Text = o.Name
-	}
+	s.Origin = o
+	s.Title.Text = s.Title.Or(Text{Text: o.Name}).Text
 }
 
 func keepFixing(f *Fixing, o Origin) {
-	if f.Origin = o; !f.Title.Given {
-		f.Title.Text = o.Name
-	}
+	f.Origin = o
+	f.Title.Text = f.Title.Or(Text{Text: o.Name}).Text
 }

@@ -375,7 +375,7 @@ func (d *decoder) amend(j *Job, f *decoded) {
 		fill(under, depth+1)
 		r.Loads = slices.Clone(r.Loads)
 		own := slices.Clone(r.Limits)
-		r.Limits = slices.Grow([]Limit(nil), len(own)+len(under.Limits))
+		r.Limits = make([]Limit, 0, len(own)+len(under.Limits))
 		for _, l := range under.Limits {
 			if i := slices.IndexFunc(own, func(o Limit) bool { return o.Name == l.Name }); i >= 0 {
 				own[i].Base = l.Value

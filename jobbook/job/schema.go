@@ -144,10 +144,11 @@ func placedList[T, U any](key, doc string, fields []field[U], at func(*T) *[]U, 
 		}
 		*at(to) = slices.Grow(*at(to), len(n.Items))
 		for _, item := range n.Items {
-			var u U
-			*place(&u) = item.At
-			decode(d, item, key, fields, &u)
-			*at(to) = append(*at(to), u)
+			list := append(*at(to), *new(U))
+			u := &list[len(list)-1]
+			*place(u) = item.At
+			decode(d, item, key, fields, u)
+			*at(to) = list
 		}
 	}}
 }

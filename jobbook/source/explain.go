@@ -2,7 +2,6 @@ package source
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -14,7 +13,7 @@ func (y *tree) notKeys(n *Node) {
 	text, _, _ := strings.Cut(n.Text, "\n")
 	width := utf8.RuneCountInString(text)
 	switch {
-	case n.Kind == Scalar && !n.Quoted && !n.Block && missingSpace.MatchString(text):
+	case n.Kind == Scalar && !n.Quoted && !n.Block && missingSpace().MatchString(text):
 		y.problem(n.At, width, spaceHint(text), "%q is read as one value, not as a key and its value", clip(text))
 	case n.Kind == Scalar:
 		y.problem(n.At, width, "write key: value, one to a line", "want keys and values in the front matter, found %q", clip(text))
@@ -66,7 +65,7 @@ const (
 )
 
 // A line whose whole value stands in quotes that hold a foot or inch mark.
-var outerQuotes = regexp.MustCompile(`^(\s*(?:- +)*(?:[^"'#:]+: +)?)(["'])(.*\d.*['"].*)(["'])\s*(?:#.*)?$`)
+var outerQuotes = pattern(`^(\s*(?:- +)*(?:[^"'#:]+: +)?)(["'])(.*\d.*['"].*)(["'])\s*(?:#.*)?$`)
 
 // explain turns a syntax error of the library's into a problem: its place, and what to do in words of our own.
 func (y *tree) explain(e *yaml.LoadError) Problem {
@@ -158,7 +157,7 @@ func (y *tree) quotes(e *yaml.LoadError, at, opened Pos) (Problem, bool) {
 		return Problem{}, false
 	}
 	for _, line := range []int{opened.Line, at.Line} {
-		m := outerQuotes.FindStringSubmatch(y.lines[line-1])
+		m := outerQuotes().FindStringSubmatch(y.lines[line-1])
 		if m == nil || m[2] != m[4] || strings.Count(m[3], m[2])%2 == 0 {
 			continue
 		}
@@ -171,14 +170,14 @@ func (y *tree) quotes(e *yaml.LoadError, at, opened Pos) (Problem, bool) {
 }
 
 // A value that starts with a quote.
-var opensQuote = regexp.MustCompile(`^(\s*(?:- +)*[A-Za-z][\w-]*: +)(["'])(.*)$`)
+var opensQuote = pattern(`^(\s*(?:- +)*[A-Za-z][\w-]*: +)(["'])(.*)$`)
 
 // runaway recognises a quote before a line that was never closed, and takes in a key below it up to the next quote.
 func (y *tree) runaway(last int) (Problem, bool) {
 	indent := func(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }
 	for i, line := range y.lines[:last-1] {
-		m := opensQuote.FindStringSubmatch(line)
-		if m == nil || strings.Contains(m[3], m[2]) || !keyLine.MatchString(y.lines[i+1]) || indent(y.lines[i+1]) > indent(line) {
+		m := opensQuote().FindStringSubmatch(line)
+		if m == nil || strings.Contains(m[3], m[2]) || !keyLine().MatchString(y.lines[i+1]) || indent(y.lines[i+1]) > indent(line) {
 			continue
 		}
 		return Problem{Severity: Error, At: y.place(i+1, utf8.RuneCountInString(m[1])+1), Width: 1,
@@ -189,7 +188,7 @@ func (y *tree) runaway(last int) (Problem, bool) {
 }
 
 // A word that stands where a key does, with nothing behind it.
-var bareKey = regexp.MustCompile(`^ *(?:- +)*([a-z][a-z-]*) *(?: #.*)?$`)
+var bareKey = pattern(`^ *(?:- +)*([a-z][a-z-]*) *(?: #.*)?$`)
 
 // wordAbove recognises a key without its colon above lines that belong to it: its word is read as a value that goes on with them.
 func (y *tree) wordAbove(line int) (Problem, bool) {
@@ -199,7 +198,7 @@ func (y *tree) wordAbove(line int) (Problem, bool) {
 		if strings.TrimSpace(text) == "" || indent(text) >= indent(y.lines[line-1]) {
 			continue
 		}
-		m := bareKey.FindStringSubmatchIndex(text)
+		m := bareKey().FindStringSubmatchIndex(text)
 		if m == nil {
 			return Problem{}, false
 		}
@@ -212,7 +211,7 @@ func (y *tree) wordAbove(line int) (Problem, bool) {
 func (y *tree) noSpace(line int) (Problem, bool) {
 	text := strings.TrimRight(y.lines[line-1], " \t")
 	word := strings.TrimLeft(text, " -")
-	if !missingSpace.MatchString(word) {
+	if !missingSpace().MatchString(word) {
 		return Problem{}, false
 	}
 	col := len(text) - len(word) + 1 // blanks and dashes are one byte each
@@ -268,5 +267,5 @@ func (y *tree) unclosedBracket(at, opened Pos) (Pos, bool) {
 	indent := func(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }
 	isOver := at.Line == len(y.lines) && after == ""
 	return opened, isOver || strings.HasPrefix(after, other) ||
-		at.Line > opened.Line && keyLine.MatchString(line) && indent(line) <= indent(y.lines[opened.Line-1])
+		at.Line > opened.Line && keyLine().MatchString(line) && indent(line) <= indent(y.lines[opened.Line-1])
 }

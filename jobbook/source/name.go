@@ -3,24 +3,22 @@ package source
 import (
 	"cmp"
 	"path"
-	"regexp"
 	"strings"
 )
 
-var (
-	leadingNumber = regexp.MustCompile(`^\d+[-_. ]+`)
-	leadingDate   = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
-)
+var leadingDate = pattern(`^\d{4}-\d{2}-\d{2}`)
 
 // nameOf gives the name of a document: the stem of its path less a leading number and what sets it off. A date is not
 // such a number, and a stem that is nothing but a number keeps it.
 func nameOf(file string) string {
 	stem := strings.TrimSuffix(path.Base(file), path.Ext(file))
-	number := leadingNumber.FindString(stem)
-	if number == stem || leadingDate.MatchString(stem) {
+	number := digits(stem)
+	rest := stem[len(number):]
+	name := strings.TrimLeft(rest, "-_. ")
+	if number == "" || name == "" || name == rest || leadingDate().MatchString(stem) {
 		return stem
 	}
-	return stem[len(number):]
+	return name
 }
 
 // comparePaths orders paths folder by folder; names that start with a number come first, in the order of the numbers.

@@ -1,6 +1,7 @@
 package source
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -62,7 +63,9 @@ func ReadPicture(fsys fs.FS, name string) (data []byte, summary, hint string) {
 	}
 	defer f.Close()
 	if info.Size() <= MostPicture {
-		data, err = readAtMost(f, info.Size(), MostPicture)
+		var b bytes.Buffer
+		err = readAtMost(&b, f, info.Size(), MostPicture)
+		data = b.Bytes()
 	}
 	switch {
 	case err != nil:

@@ -68,7 +68,12 @@ func Ignored(name string) bool {
 //
 // What is wrong in a file, or with one, is a Problem. An error means that the folder itself cannot be read.
 func Read(fsys fs.FS, layer Layer, prefix string, skip ...string) (*Folder, error) {
-	r := &reading{fsys: fsys, layer: layer, prefix: prefix, skip: skip, Folder: &Folder{texts: map[string]string{}}}
+	return ReadKnown(fsys, layer, prefix, func(file, text string) *Node { return nil }, skip...)
+}
+
+// ReadKnown is Read of files some of which were taken apart before: known gives the front matter of such a text, whose form is sound; nil of any other.
+func ReadKnown(fsys fs.FS, layer Layer, prefix string, known func(file, text string) *Node, skip ...string) (*Folder, error) {
+	r := &reading{fsys: fsys, layer: layer, prefix: prefix, skip: skip, known: known, Folder: &Folder{texts: map[string]string{}}}
 	if err := fs.WalkDir(fsys, ".", r.visit); err != nil {
 		return nil, err
 	}
@@ -85,6 +90,7 @@ type reading struct {
 	layer  Layer
 	prefix string
 	skip   []string
+	known  func(file, text string) *Node
 	paths  []string
 }
 
@@ -179,9 +185,12 @@ func isMarkdown(name string) bool { return strings.EqualFold(path.Ext(name), ".m
 // files reads the files that the walk found, and takes them apart several at a time.
 func (r *reading) files() {
 	total := 0
-	var docs []Document
+	docs := make([]Document, 0, len(r.paths))
+	var buffer bytes.Buffer
 	for _, name := range r.paths {
-		raw, err := readBounded(r.fsys, name)
+		buffer.Reset()
+		err := readBounded(&buffer, r.fsys, name)
+		raw := buffer.Bytes() // until the next is read
 		total += len(raw)
 		switch {
 		case errors.Is(err, fs.ErrNotExist): // gone since it was listed: somebody is saving it
@@ -210,11 +219,12 @@ func (r *reading) files() {
 	for range min(runtime.GOMAXPROCS(0), len(docs)) {
 		group.Go(func() {
 			for i := next.Add(1) - 1; i < int64(len(docs)); i = next.Add(1) - 1 {
-				of[i] = parsed(docs[i].File, docs[i].Text)
+				of[i] = r.parsed(docs[i].File, docs[i].Text)
 			}
 		})
 	}
 	group.Wait()
+	r.Documents = docs[:0] // less those that are broken
 	for i, d := range docs {
 		d.Front, d.Body = of[i].front, of[i].body
 		r.Problems = append(r.Problems, of[i].problems...)
@@ -226,24 +236,32 @@ func (r *reading) files() {
 	}
 }
 
+// parsed takes a text apart, but for what is known of it.
+func (r *reading) parsed(file, text string) parts {
+	if front := r.known(file, text); front != nil {
+		b, _ := split(text)
+		return parts{front: front, body: blanked(text, b.body), whole: true}
+	}
+	return parsed(file, text)
+}
+
 // readBounded reads a file, at most one byte more than MostBytes.
-func readBounded(fsys fs.FS, name string) ([]byte, error) {
+func readBounded(b *bytes.Buffer, fsys fs.FS, name string) error {
 	f, err := fsys.Open(name)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer f.Close()
 	size := int64(0)
 	if info, err := f.Stat(); err == nil {
 		size = info.Size()
 	}
-	return readAtMost(f, size, MostBytes)
+	return readAtMost(b, f, size, MostBytes)
 }
 
 // readAtMost reads at most one byte more than most. size is what it is expected to be; it may be another by the time that it is read.
-func readAtMost(r io.Reader, size, most int64) ([]byte, error) {
-	var b bytes.Buffer
+func readAtMost(b *bytes.Buffer, r io.Reader, size, most int64) error {
 	b.Grow(int(min(max(size, 0), most)) + bytes.MinRead)
 	_, err := b.ReadFrom(io.LimitReader(r, most+1))
-	return b.Bytes(), err
+	return err
 }

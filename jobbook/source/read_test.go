@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -59,6 +60,36 @@ func TestOrderAndNames(t *testing.T) {
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("-want +got:\n%s", diff)
+	}
+}
+
+// TestNameOf holds names to patterns, over every stem of up to six characters of an alphabet, and longer ones that may be dates.
+func TestNameOf(t *testing.T) {
+	number, date := regexp.MustCompile(`^\d+[-_. ]+`), regexp.MustCompile(`^\d{4}-\d{2}-\d{2}`)
+	check := func(stem string) {
+		want := stem
+		if lead := number.FindString(stem); lead != stem && !date.MatchString(stem) {
+			want = stem[len(lead):]
+		}
+		if got := nameOf("runs/" + stem + ".md"); got != want {
+			t.Errorf("%q is named %q, want %q", stem, got, want)
+		}
+	}
+	stems := []string{""}
+	for range 6 {
+		var longer []string
+		for _, s := range stems {
+			for _, c := range []string{"1", "-", " ", ".", "é"} {
+				longer = append(longer, s+c)
+			}
+		}
+		for _, s := range longer {
+			check(s)
+		}
+		stems = longer
+	}
+	for _, s := range []string{"2026-11-24", "2026-11-24-visit", "2026-11-visit", "2026-11 24", "12026-11-24", "202-11-24", "2026_11_24"} {
+		check(s)
 	}
 }
 

@@ -3,7 +3,6 @@ package source
 import (
 	"balustrade/jobbook/memo"
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -154,7 +153,7 @@ func unclosed(file, text string) Problem {
 	return p
 }
 
-var keyLine = regexp.MustCompile(`^\s*[A-Za-z][\w-]*:(\s|$)`)
+var keyLine = pattern(`^\s*[A-Za-z][\w-]*:(\s|$)`)
 
 // nearMiss warns of a file without front matter that starts as if it had some.
 func nearMiss(file, text string) []Problem {
@@ -168,15 +167,15 @@ func nearMiss(file, text string) []Problem {
 	}
 	found := strings.TrimRight(lines[first], " \t\r")
 	switch {
-	case isDashes(strings.TrimSpace(found)) && first+1 < len(lines) && keyLine.MatchString(lines[first+1]):
+	case isDashes(strings.TrimSpace(found)) && first+1 < len(lines) && keyLine().MatchString(lines[first+1]):
 		return warn(first+1, found, "write --- alone on the first line of the file, at the left edge")
-	case keyLine.MatchString(found):
+	case keyLine().MatchString(found):
 		for _, line := range lines[first+1:] {
 			line = strings.TrimRight(line, " \t\r")
 			if line == "---" {
 				return warn(first+1, found, "write --- alone on a line above it, as the first line of the file")
 			}
-			if !keyLine.MatchString(line) {
+			if !keyLine().MatchString(line) {
 				break
 			}
 		}

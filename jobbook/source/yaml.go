@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
@@ -160,8 +161,13 @@ func (y *tree) list(n *yaml.Node, at Pos, depth, margin int) *Node {
 	return list
 }
 
+// pattern is compiled when it is first asked for: most are asked for where something is wrong.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
 // A word, a colon and something that touches it: a key whose space was forgotten. A web address is not.
-var missingSpace = regexp.MustCompile(`^[A-Za-z][\w -]*:[^\s:/]`)
+var missingSpace = pattern(`^[A-Za-z][\w -]*:[^\s:/]`)
 
 const few = 16 // keys, which are sooner looked through than put in a table
 
@@ -192,7 +198,7 @@ func (y *tree) mapping(n *yaml.Node, at Pos, depth, margin int) *Node {
 			y.noColon(key, width)
 			continue
 		}
-		if v.Line > k.Line && n.Style&yaml.FlowStyle == 0 && value.Kind == Scalar && !value.Quoted && !value.Block && missingSpace.MatchString(value.Text) {
+		if v.Line > k.Line && n.Style&yaml.FlowStyle == 0 && value.Kind == Scalar && !value.Quoted && !value.Block && missingSpace().MatchString(value.Text) {
 			y.notKeys(value)
 			value = &Node{Kind: Scalar, At: value.At}
 		}
@@ -247,14 +253,14 @@ func (y *tree) key(n *yaml.Node, margin int) *Node {
 }
 
 // A comment sign that touches what follows, other than one of its own kind.
-var touchingComment = regexp.MustCompile(`^[ \t]*(#+[^\s#]\S*)`)
+var touchingComment = pattern(`^[ \t]*(#+[^\s#]\S*)`)
 
 // touching finds such a sign at the start of a text, which most have none of.
 func touching(text string) []int {
 	if !strings.Contains(text, "#") {
 		return nil
 	}
-	return touchingComment.FindStringSubmatchIndex(text)
+	return touchingComment().FindStringSubmatchIndex(text)
 }
 
 func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
@@ -267,7 +273,7 @@ func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 	case n.Style&(yaml.LiteralStyle|yaml.FoldedStyle) != 0:
 		s.Block = true
 		s.Text = strings.TrimRight(n.Value, "\n")
-		if header := blockHeader.FindString(after); s.Text == "" || strings.ContainsAny(header, "0123456789") {
+		if header := blockHeader().FindString(after); s.Text == "" || strings.ContainsAny(header, "0123456789") {
 			y.problem(at, len(header), "put a value that starts with "+after[:min(1, len(after))]+" in quotes, or leave the sign out", "%q starts a block of lines, not a value", header)
 			return &Node{Kind: Scalar, At: at}
 		}
@@ -294,12 +300,12 @@ func (y *tree) scalar(n *yaml.Node, at Pos, margin int) *Node {
 	return s
 }
 
-var blockHeader = regexp.MustCompile(`^[|>][-+0-9]*`)
+var blockHeader = pattern(`^[|>][-+0-9]*`)
 
 // folded refuses a value that YAML put together from several lines.
 func (y *tree) folded(s *Node, line string) {
 	line = strings.TrimRight(line, " \t")
-	if missingSpace.MatchString(line) {
+	if missingSpace().MatchString(line) {
 		y.notKeys(&Node{Kind: Scalar, At: s.At, Text: line})
 		return
 	}

@@ -6,8 +6,8 @@
 package working
 
 import (
+	"bytes"
 	"math"
-	"strings"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
@@ -18,8 +18,8 @@ import (
 type Expr interface {
 	// eval gives the exact value, with the variables of a series set to vars; no number where it is not defined.
 	eval(vars map[string]exact.Number) exact.Number
-	// write prints with symbols or with numbers, bracketed if the operator around it binds tighter than it does.
-	write(b *strings.Builder, numbers bool, around int)
+	// write prints behind some text, with symbols or with numbers, bracketed if the operator around it binds tighter than it does.
+	write(b []byte, numbers bool, around int) []byte
 	// inputs calls f with every input below, in the order of the formula.
 	inputs(f func(*Input))
 }
@@ -57,12 +57,11 @@ func (in *Input) Because(words string) *Input { in.From = words; return in }
 
 func (in *Input) eval(map[string]exact.Number) exact.Number { return in.Value }
 func (in *Input) inputs(f func(*Input))                     { f(in) }
-func (in *Input) write(b *strings.Builder, numbers bool, around int) {
+func (in *Input) write(b []byte, numbers bool, around int) []byte {
 	if numbers && in.Value.Known() { // one without a value stays a symbol
-		writeNumber(b, in.Value, around)
-		return
+		return writeNumber(b, in.Value, around)
 	}
-	b.WriteString(in.Symbol)
+	return append(b, in.Symbol...)
 }
 
 // Constant is a number that belongs to the formula itself, such as the 2 of a half.
@@ -72,8 +71,8 @@ type constant int64
 
 func (c constant) eval(map[string]exact.Number) exact.Number { return exact.Of(int64(c)) }
 func (c constant) inputs(func(*Input))                       {}
-func (c constant) write(b *strings.Builder, _ bool, around int) {
-	writeNumber(b, exact.Of(int64(c)), around)
+func (c constant) write(b []byte, _ bool, around int) []byte {
+	return writeNumber(b, exact.Of(int64(c)), around)
 }
 
 // Variable stands for what changes from row to row of a series.
@@ -83,7 +82,7 @@ type variable string
 
 func (v variable) eval(vars map[string]exact.Number) exact.Number { return vars[string(v)] }
 func (v variable) inputs(func(*Input))                            {}
-func (v variable) write(b *strings.Builder, _ bool, _ int)        { b.WriteString(string(v)) }
+func (v variable) write(b []byte, _ bool, _ int) []byte           { return append(b, v...) }
 
 // binary is a sum, difference, product or quotient.
 type binary struct {
@@ -133,20 +132,22 @@ func (e binary) eval(vars map[string]exact.Number) exact.Number {
 
 func (e binary) inputs(f func(*Input)) { e.x.inputs(f); e.y.inputs(f) }
 
-func (e binary) write(b *strings.Builder, numbers bool, around int) {
+func (e binary) write(b []byte, numbers bool, around int) []byte {
 	right := e.binds()
-	if around > right {
-		b.WriteByte('(')
-		defer b.WriteByte(')')
+	bracketed := around > right
+	if bracketed {
+		b = append(b, '(')
 	}
-	e.x.write(b, numbers, right)
-	b.WriteByte(' ')
-	b.WriteByte(e.op)
-	b.WriteByte(' ')
+	b = e.x.write(b, numbers, right)
+	b = append(b, ' ', e.op, ' ')
 	if e.op == '-' || e.op == '/' {
 		right++ // a - (b + c), a / (b * c)
 	}
-	e.y.write(b, numbers, right)
+	b = e.y.write(b, numbers, right)
+	if bracketed {
+		b = append(b, ')')
+	}
+	return b
 }
 
 // call is a named function of one or more arguments.
@@ -177,16 +178,15 @@ func (e call) inputs(f func(*Input)) {
 	}
 }
 
-func (e call) write(b *strings.Builder, numbers bool, _ int) {
-	b.WriteString(e.name)
-	b.WriteByte('(')
+func (e call) write(b []byte, numbers bool, _ int) []byte {
+	b = append(append(b, e.name...), '(')
 	for i, a := range e.args {
 		if i > 0 {
-			b.WriteString(", ")
+			b = append(b, ", "...)
 		}
-		a.write(b, numbers, 0)
+		b = a.write(b, numbers, 0)
 	}
-	b.WriteByte(')')
+	return append(b, ')')
 }
 
 // Root is the square root, snapped to a grid of 1e-9. It has no value for a negative number.
@@ -258,28 +258,37 @@ func snap(f float64) exact.Number {
 	return exact.New(int64(math.Round(f*grid)), grid)
 }
 
-func writeNumber(b *strings.Builder, r exact.Number, around int) {
-	text := Decimal(r)
-	if strings.HasPrefix(text, "-") && around > 0 {
-		text = "(" + text + ")"
+func writeNumber(b []byte, r exact.Number, around int) []byte {
+	if around > 0 && r.Sign() < 0 {
+		at := len(b)
+		if b = appendDecimal(append(b, '('), r); b[at+1] == '-' {
+			return append(b, ')')
+		}
+		return append(b[:at], b[at+1:]...) // printed without its sign, it needs no brackets
 	}
-	b.WriteString(text)
+	return appendDecimal(b, r)
 }
 
 // Decimal prints an exact number: in full where it ends within nine places, as tape readings do, else to six, all of them shown. Nothing for no number.
 func Decimal(x exact.Number) string {
+	var room [24]byte // more than most take
+	return string(appendDecimal(room[:0], x))
+}
+
+func appendDecimal(b []byte, x exact.Number) []byte {
 	const most, rounded = 9, 6
 	if x.IsInt() {
-		return x.Fixed(0)
+		return x.AppendFixed(b, 0)
 	}
 	if InFull(x) {
-		return strings.TrimRight(x.Fixed(most), "0")
+		return bytes.TrimRight(x.AppendFixed(b, most), "0")
 	}
-	text := x.Fixed(rounded)
-	if text == "-0.000000" {
-		return text[1:]
+	at := len(b)
+	b = x.AppendFixed(b, rounded)
+	if string(b[at:]) == "-0.000000" {
+		return append(b[:at], b[at+1:]...)
 	}
-	return text
+	return b
 }
 
 // InFull reports that Decimal prints all of a number: it ends within nine places.

@@ -2,7 +2,7 @@ package working
 
 import (
 	"slices"
-	"strings"
+	"sync"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/length"
@@ -119,19 +119,23 @@ func (f *Figure) Symbols() string { return f.print(false) }
 func (f *Figure) Numbers() string { return f.print(true) }
 
 func (f *Figure) print(numbers bool) string {
-	var b strings.Builder
-	b.Grow(64) // most take no more
-	f.Expr.write(&b, numbers, 0)
-	return b.String()
+	room := rooms.Get().(*[]byte)
+	*room = f.Expr.write((*room)[:0], numbers, 0)
+	text := string(*room)
+	rooms.Put(room)
+	return text
 }
+
+// rooms are what formulas are printed in.
+var rooms = sync.Pool{New: func() any { return new([]byte) }}
 
 // Result prints the value in decimals of its unit.
 func (f *Figure) Result() string { return Decimal(f.Value) }
 
 // Inputs lists what goes in, each symbol once, in the order of the formula.
 func (f *Figure) Inputs() []*Input {
-	const few = 16 // that are looked through sooner than looked up
-	var list []*Input
+	const few, most = 16, 4 // few are looked through sooner than looked up; most formulas have no more
+	list := make([]*Input, 0, most)
 	var seen map[string]bool
 	f.Expr.inputs(func(in *Input) {
 		if len(list) < few {

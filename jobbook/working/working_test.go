@@ -54,6 +54,8 @@ func TestPrinting(t *testing.T) {
 		{"a negative first", Sum(m, a), "m + a", "(-5) + 12", "7"},
 		{"a negative factor", Product(a, m), "a * m", "12 * (-5)", "-60"},
 		{"a negative constant", Product(a, Constant(-2)), "a * (-2)", "12 * (-2)", "-24"},
+		{"a negative fraction", Quotient(of("f", "-5/4"), c), "f / c", "(-1.25) / 2", "-0.625"},
+		{"a negative printed as nought", Sum(a, of("s", "-1/30000001")), "a + s", "12 + 0.000000", "12.000000"}, // 12 less a third of a ten-millionth
 		{"a negative in a function", Least(m, a), "min(m, a)", "min(-5, 12)", "-5"},
 		{"greatest", Greatest(m, a, b), "max(m, a, b)", "max(-5, 12, 3)", "12"},
 		{"a sum in a function needs none", Root(Sum(a, b, Constant(1))), "sqrt(a + b + 1)", "sqrt(12 + 3 + 1)", "4"},
