@@ -17,9 +17,9 @@ import (
 
 // Then is a job as it was in a git revision and cannot be understood now.
 type Then struct {
-	Name, Hash string
-	Problems   []source.Problem
-	Texts      Texts
+	Name     string
+	Problems []source.Problem
+	Texts    Texts
 }
 
 // compare sets the plan against an issue of the job, or against its folder in a git revision, by one name for both: an issue goes before a revision. Without a name it is the last issue. What the name does not lead to is a
@@ -82,7 +82,7 @@ func issueCalled(j *job.Job, name string) (*job.Issue, error) {
 
 // compareRevision plans the job of a revision, with the program and the library of today, and compares.
 func compareRevision(ctx context.Context, result *Result, tree *revision.Tree, name string) error {
-	then := &Then{Name: name, Hash: tree.Hash, Texts: Texts{of: name + ":", dir: tree.Dir}}
+	then := &Then{Name: name, Texts: Texts{of: name + ":", dir: tree.Dir}}
 	notes := tree.Notes
 	var l layers
 	if err := l.takeLibrary(); err != nil {

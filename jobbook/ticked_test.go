@@ -207,7 +207,7 @@ func TestWaitsSayWhereFrom(t *testing.T) {
 		if w := s.Time; w.Wait.Given {
 			waits++
 			if !w.Source.Given || w.Status == 0 {
-				t.Errorf("%s waits %s, and does not say why", s.Name, w.Wait.Text)
+				t.Errorf("%s waits %d minutes, and does not say why", s.Name, w.Wait.Least)
 			}
 		}
 	}

@@ -121,7 +121,7 @@ func TestYard(t *testing.T) {
 			case l.Part == "shop-rail":
 				rails += l.Count
 			case l.Part == "square-1-1-4" && !seen:
-				wanted, seen = wanted+l.Needed+l.Spare-l.Held, true
+				wanted, seen = wanted+l.Want, true
 			}
 		}
 	}

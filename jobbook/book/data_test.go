@@ -187,7 +187,7 @@ func handFull() *plan.Plan {
 	p.Changes = &changes.Comparison{Issue: "first", Day: "2026-11-20", Revision: "v2", Hash: strings.Repeat("0f", 20), Notes: []string{"the shop is as it is now"}, Renamed: []changes.Renamed{{Was: "run/hall", Is: "run/gallery"}}, Gone: []string{"run/bridge"}, Added: []string{"baluster/stick"}, Changes: []changes.Change{
 		{Line: read, Was: "94 3/8", By: in / 16, Sized: true, Within: true}, {Line: changes.Line{Sort: changes.Choice, Of: "job", What: "height", Value: "37"}, Was: "37", Gone: true},
 		{Line: changes.Line{Sort: changes.Mark, Of: "run/gallery", What: "mark 1", Value: "5 1/8", Figure: third.ID}, Was: "5", Causes: []changes.Line{read}}, {Line: changes.Line{Sort: changes.Piece, Of: "run/gallery", What: "handrail", Value: "1 at 94"}, New: true}}}
-	p.Changes.Planned, p.Changes.End = []changes.Planned{{Step: "drill", Begins: "2026-11-30", Over: "2026-11-30"}}, "2026-12-04"
+	p.Changes.Planned, p.Changes.End = []changes.Planned{{Step: "drill", Over: "2026-11-30"}}, "2026-12-04"
 	share := load.Share{Post: "corner", Along: "Gallery", Part: third, Alone: third, Foot: third}
 	p.Loads = load.Screening{
 		Loads: []load.Acting{{Load: &job.Load{Name: "infill-square", Value: job.Ratio{Thousandths: 50_000, Unit: "lb", Given: true}, Side: handGiven(12 * in), Clause: handSaid("R301.5"), Status: working.Published}, Title: "on a square", Force: third}},

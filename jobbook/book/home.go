@@ -10,7 +10,6 @@ import (
 
 // Levels of the highest heading of a text on its page: below the page's heading, and below that of a section.
 const (
-	underPage    = 2
 	underSection = 3
 	underPart    = 4
 )

@@ -8,12 +8,12 @@ import (
 // isOver is what the last day of a step is recorded as. It is no change by itself: the day on which the step begins is told.
 const isOver = "is over"
 
-// Planned are the days of a step in a record, year-month-day; empty where they were not recorded.
+// Planned is the last day of a step in a record, year-month-day; empty where it was not recorded.
 type Planned struct {
-	Step, Begins, Over string
+	Step, Over string
 }
 
-// planned reads the days of the steps out of a record, in its order.
+// planned reads the last days of the steps out of a record, in its order.
 func planned(list []Line) (out []Planned) {
 	at := map[string]int{}
 	for _, l := range list {
@@ -27,10 +27,7 @@ func planned(list []Line) (out []Planned) {
 			at[name] = i
 			out = append(out, Planned{Step: name})
 		}
-		switch l.What {
-		case "begins":
-			out[i].Begins = l.Value
-		case isOver:
+		if l.What == isOver {
 			out[i].Over = l.Value
 		}
 	}

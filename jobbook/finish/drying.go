@@ -12,7 +12,6 @@ import (
 
 // Drying is how long to wait, in minutes.
 type Drying struct {
-	Written job.Span        // as the can has it; not given where nothing is written
 	Minutes int             // to reckon with: the longer of the written times, and longer in cold and damp; 0 while nothing is written
 	Longer  bool            // than is written
 	Figure  *working.Figure // of Minutes, in hours; nil while nothing is written
@@ -78,7 +77,6 @@ const (
 // drying is how long a coat dries in the air as it was read: the longer of the can's times, twice as long for so many degrees under the can's temperature, and longer where it is more humid than
 // the can reckons. Air in which the coat may not go on counts as the worst in which it may. It is never reckoned shorter than written.
 func (w *worker) drying(f *job.Finish, c *job.Coat, s job.Span, id, title, from string, status working.Status) (d Drying) {
-	d.Written = s
 	if !s.Given {
 		return d
 	}

@@ -63,7 +63,6 @@ type Sanding struct {
 
 // Span is a time as a can has it: from so long to so long, in minutes; the same where only one is written.
 type Span struct {
-	Text        string
 	Least, Most int // minutes, 1 to mostSpan
 	At          source.Pos
 	Given       bool
@@ -140,7 +139,7 @@ var spanForm = pattern(`^([0-9]{1,5}(?:\.[0-9]{1,3})?)(?:\s*(?:to|-|–)\s*([0-9
 
 // span reads the time that words begin with; the rest of them, and Given only where there is a time. Minutes are rounded up.
 func span(t Text) (s Span, rest string) {
-	s = Span{Text: t.Text, At: t.At}
+	s = Span{At: t.At}
 	m := spanForm().FindStringSubmatch(t.Text)
 	if !t.Given || m == nil {
 		return s, t.Text
@@ -164,7 +163,7 @@ func span(t Text) (s Span, rest string) {
 		s.Most = minutes(m[2])
 	}
 	if s.Least < 1 || s.Most < s.Least || s.Most > mostSpan {
-		return Span{Text: t.Text, At: t.At}, t.Text
+		return Span{At: t.At}, t.Text
 	}
 	s.Given = true
 	return s, t.Text[len(m[0]):]

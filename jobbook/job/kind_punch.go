@@ -160,7 +160,6 @@ type Retighten struct {
 // YearDay is a day of any year.
 type YearDay struct {
 	Month, Day int
-	At         source.Pos
 	Given      bool
 }
 
@@ -180,7 +179,7 @@ var retightenFields = []field[Retighten]{
 }
 
 func (d *decoder) yearDay(n *source.Node) YearDay {
-	y := YearDay{At: n.At}
+	var y YearDay
 	text, ok := d.scalar(n, "a day of the year")
 	if !ok {
 		return y

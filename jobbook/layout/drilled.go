@@ -21,10 +21,8 @@ type Drilled struct {
 
 // Refused is a drilled shoe whose holes do not go with the run as it is now.
 type Refused struct {
-	Made   *job.Made
-	Why    string
-	Worst  length.Length // opening at its holes, where that is why
-	Judged bool
+	Made *job.Made
+	Why  string
 }
 
 // around lays the run out around the holes that a shoe of it has already, where every opening passes at them, as they are judged for marks: with all the tolerances. A shoe that is longer than it has to be is shifted,
@@ -113,7 +111,6 @@ func (b *builder) aroundShoe(m *job.Made) {
 	if best == nil {
 		why := Refused{Made: m, Why: "no baluster of this width stands in all of its holes"}
 		if least.Count > 0 {
-			why.Worst, why.Judged = least.Worst, true
 			why.Why = "at its holes the worst opening is " + b.decimal(least.Worst) + ", " + least.Where + ", and has to be " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value)
 		}
 		b.Refused = append(b.Refused, why)

@@ -16,7 +16,6 @@ import (
 // Kept is an old guard that stays, and what goes between its balusters.
 type Kept struct {
 	Part   *job.Baluster // what stands there; nil while not said
-	Title  string
 	Old    []OldBaluster
 	Gaps   []OldGap      // from the datum end on: one more than there are old balusters
 	Added  int           // new ones of the whole run
@@ -41,7 +40,6 @@ type OldBaluster struct {
 // OldGap is the room between two neighbours that stand there.
 type OldGap struct {
 	N          int
-	After      int           // the old baluster before it; 0 at the datum end
 	Where      string        // between old balusters 2 and 3; between the wall and old baluster 1
 	Foot       length.Length // between the two faces at the foot
 	From, To   length.Length // the faces that it is divided by: at the foot or under the rail, whichever stands farther back
@@ -72,7 +70,6 @@ type keptSide struct {
 	kind  int
 	place int           // of an end: atDatum or atFar
 	old   int           // of an old baluster, from 1
-	n     int           // of a new one, within its gap, from 1
 	x     length.Length // axis at the foot, or the end's face, level, from the datum face
 }
 
@@ -108,7 +105,6 @@ func (b *builder) keep() {
 	if !b.covered() || !b.standingKnown() {
 		return
 	}
-	k.Title = s.Part.Title.Or(job.Text{Text: s.Part.Name}).Text
 	b.newSize()
 	b.oldOnes()
 	b.betweenFits()
@@ -388,7 +384,7 @@ func (b *builder) gaps() {
 	var rows [][]exact.Number
 	for i := 1; i < len(sides); i++ {
 		l, r := sides[i-1], sides[i]
-		g := OldGap{N: i, After: i - 1, leftSide: l, rightSide: r, Between: b.betweenIn(i).Length, Known: true}
+		g := OldGap{N: i, leftSide: l, rightSide: r, Between: b.betweenIn(i).Length, Known: true}
 		from, fromHead := b.faceAt(l, 1)
 		to, toHead := b.faceAt(r, -1)
 		g.Foot = to - from

@@ -29,8 +29,8 @@ func (b *builder) keptPlaces(g *OldGap, n int) []length.Length {
 // sidesOf are what stands in an old gap with new balusters in it, from the datum on.
 func (g *OldGap) sidesOf(places []length.Length) []keptSide {
 	list := []keptSide{g.leftSide}
-	for j, x := range places {
-		list = append(list, keptSide{kind: newSide, n: j + 1, x: x})
+	for _, x := range places {
+		list = append(list, keptSide{kind: newSide, x: x})
 	}
 	return append(list, g.rightSide)
 }

@@ -21,7 +21,7 @@ type Air struct {
 
 // Move is how much the width of one part changes between the driest and the dampest of the year.
 type Move struct {
-	Kind, Part, Title  string
+	Kind, Title        string
 	Species            string
 	Width              length.Length
 	Radial, Tangential *working.Figure // quarter-sawn and flat-sawn; nil while the wood is not known
@@ -86,7 +86,7 @@ func (a *Air) moves(j *job.Job) {
 			return
 		}
 		seen[kind+"/"+o.Name] = true
-		m := Move{Kind: kind, Part: o.Name, Title: title.Or(job.Text{Text: o.Name}).Text, Species: species.Text, Width: wide.Length}
+		m := Move{Kind: kind, Title: title.Or(job.Text{Text: o.Name}).Text, Species: species.Text, Width: wide.Length}
 		if found := j.Wood(species); len(found) == 1 && found[0].Tangential.Given {
 			s := found[0]
 			m.Species = s.Title.Text

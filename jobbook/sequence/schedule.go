@@ -90,7 +90,7 @@ func Plan(j *job.Job, seq Sequence, stages []finish.Stage, lead int) Schedule {
 		return int(t.Sub(s.Start).Hours()) / 24
 	}
 	if s.Dated {
-		const years = 11 // the calendar looks no further ahead
+		const years = 11 // a task looks for its place ten years ahead (mostDays); clock changes beyond are not known
 		for _, on := range c.TheZone().PutOn(s.Start.Year(), s.Start.Year()+years) {
 			w.Forward = append(w.Forward, int(on.Sub(s.Start).Minutes()))
 		}

@@ -2,7 +2,8 @@
 // that nothing else is ever overwritten or deleted.
 //
 // Every file is written beside its place and renamed onto it, so that a reader sees the old page or the new one; all of
-// them are written before the first is renamed, so that a disk without room leaves the old book. Nothing is forced to the
+// them are written before the first is renamed, so that a disk without room leaves the old book (less a file of ours where
+// a new folder goes, or the other way round). Nothing is forced to the
 // platter (no fsync): a book can be made again. The manifest says before the first change everything that may be ours
 // during it, and at the end what is; a run that is cut off anywhere leaves only whole files, old or new, and the next run
 // carries on from there.

@@ -73,7 +73,6 @@ type Line struct {
 	Lead     job.Whole
 	Complete bool   // every run that uses the part is counted
 	Figure   string // id of the working of Amount; empty without a price
-	At       source.Pos
 }
 
 // Hand is what is on hand of one part, and used.
@@ -191,7 +190,7 @@ func (b *buying) sticks(n Need, c *Cutting) {
 	all := offers(b.job, c.Kind, c.Part)
 	for _, k := range sorts {
 		s := of[k][0]
-		l := Line{Kind: c.Kind, Part: c.Part, Title: c.Title, Origin: c.Origin, Count: len(of[k]), Long: k.long, Each: s.Price, Complete: n.Complete, At: s.From.At}
+		l := Line{Kind: c.Kind, Part: c.Part, Title: c.Title, Origin: c.Origin, Count: len(of[k]), Long: k.long, Each: s.Price, Complete: n.Complete}
 		for _, o := range all {
 			if o.supplier.Name == k.name {
 				l.Lead = o.lead()
@@ -301,7 +300,7 @@ func (b *buying) cover(line Line, need int64, list []offer, size func(offer) int
 			continue
 		}
 		l := line
-		l.Count, l.Each, l.Lead, l.At = times[i], o.Price, o.lead(), o.At
+		l.Count, l.Each, l.Lead = times[i], o.Price, o.lead()
 		shape(&l, o)
 		b.add(o.from(), l)
 	}

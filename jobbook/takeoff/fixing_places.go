@@ -19,8 +19,7 @@ type place struct {
 	times    int             // joints alike
 	from, to length.Length   // of a joint that goes along the run
 	clear    []length.Length // places along it where a fixing is hidden: in the middle of gaps
-	along    bool
-	pinned   bool // a pin goes in there, which is glued
+	pinned   bool            // a pin goes in there, which is glued
 	plate    *job.Rosette
 	rail     *job.Handrail
 }
@@ -65,7 +64,7 @@ func (t *taking) places(l layout.Layout) (list []place) {
 			list = append(list, place{joint: "fillet", run: r, times: fillets})
 		}
 		if r.WallRail != nil {
-			list = append(list, place{joint: "wall rail bracket", run: r, where: "wall rail", to: r.WallRail.Length, along: true},
+			list = append(list, place{joint: "wall rail bracket", run: r, where: "wall rail", to: r.WallRail.Length},
 				place{joint: "bracket to rail", run: r, where: "wall rail", rail: r.Job.Stair.WallRail.Part})
 		}
 	}
@@ -95,7 +94,7 @@ func (t *taking) along(r *layout.Run) (list []place) {
 		half = b.Wide.Length / 2
 	}
 	if r.Rake != nil {
-		p.joint, p.along = "shoe to stair", true
+		p.joint = "shoe to stair"
 		at = func(m layout.Mark) length.Length { return m.Along }
 		if sec := r.Rake.Secant; sec != nil && sec.Value.Known() {
 			along := func(l length.Length) length.Length {

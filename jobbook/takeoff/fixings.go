@@ -22,7 +22,6 @@ type Fixing struct {
 	Where     string // the end, or the post
 	Count     int
 	Places    []length.Length // along the run from its datum, where they have places of their own
-	Along     bool            // the places are along the rake
 	Through   string          // what it passes, with its wood
 	Into      string          // what it holds in, with its wood
 	Bores     []Bore
@@ -60,7 +59,7 @@ func (t *taking) fixings(l layout.Layout) (list []Fixing) {
 				}
 				continue
 			}
-			x := Fixing{Fastening: f, With: with, Where: p.where, Along: p.along, Count: p.times * one(f.Count), Glue: f.Glue.Yes && with.Type.Text != "glue"}
+			x := Fixing{Fastening: f, With: with, Where: p.where, Count: p.times * one(f.Count), Glue: f.Glue.Yes && with.Type.Text != "glue"}
 			if p.run != nil {
 				x.Run = p.run.Name
 			}

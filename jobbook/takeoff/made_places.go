@@ -22,7 +22,6 @@ func own(m *job.Made, s *slot) bool {
 
 // sorted is pieces or places alike.
 type sorted struct {
-	key  string
 	list []int
 }
 
@@ -33,7 +32,7 @@ func alike[T any](list []T, key func(T) string) (out []sorted) {
 		n, ok := at[k]
 		if !ok {
 			n = len(out)
-			at[k], out = n, append(out, sorted{key: k})
+			at[k], out = n, append(out, sorted{})
 		}
 		out[n].list = append(out[n].list, i)
 	}

@@ -64,7 +64,6 @@ type DrillHoles struct {
 	Count  int
 	Note   string
 	Figure string // id of the working of the depth
-	Wides  string // and of the width
 }
 
 // setups groups every cut and every hole by what has to be set for it.
@@ -230,7 +229,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 			if rake != nil && (h.Where == "in the handrail" || h.Where == "in the shoe") { // plumb holes in what lies along the rake
 				d.Angle, d.Lies = rake, plumb
 			}
-			add(d, DrillHoles{Run: r.Name, Where: h.Where, Count: h.Count, Note: h.Note, Figure: h.Deeps, Wides: h.Wides})
+			add(d, DrillHoles{Run: r.Name, Where: h.Where, Count: h.Count, Note: h.Note, Figure: h.Deeps})
 		}
 		bolt := r.Job.Bolt
 		if bolt == nil {

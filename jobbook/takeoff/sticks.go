@@ -37,7 +37,6 @@ type Cutting struct {
 	Proven     bool          // cost and bound meet
 	Steps      int           // of work that the search took
 	Figure     string        // id of the working of what is bought; empty where nothing is
-	Waste      length.Length // kerf, trim and leavings too short to keep, of all sticks
 }
 
 // Stick is one stick or offcut, with what is cut from it.
@@ -428,10 +427,6 @@ func (c *cutting) number() {
 			}
 			last := &stop.Cuts[len(stop.Cuts)-1]
 			last.Pieces = append(last.Pieces, p)
-		}
-		c.Waste += s.Long - used
-		if !s.Keep {
-			c.Waste += s.Left
 		}
 	}
 	slices.SortStableFunc(c.Stops, func(a, b Stop) int { return cmp.Compare(b.Long, a.Long) })

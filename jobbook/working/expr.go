@@ -28,7 +28,6 @@ type Expr interface {
 const (
 	bindSum = iota + 1
 	bindProduct
-	bindFactor
 )
 
 // Input is a named number that goes into a formula, and where it comes from.

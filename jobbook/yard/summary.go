@@ -126,12 +126,10 @@ type Line struct {
 	Metric                  bool          // the job is in millimetres
 	Can                     job.Ratio
 	Want                    int   // pieces still to get: needed and spare, less what is on hand; of all lines of this part together
-	Needed, Spare, Held     int   // of which
 	Volume                  int64 // of a finish still to get, of all lines of this coat together, in the unit of job.Ratio.Volume
 	Each                    money.Money
 	Priced                  bool
 	Amount                  money.Money
-	Lead                    job.Whole
 	Complete                bool // every run that uses the part is counted
 	By                      string
 }
@@ -305,8 +303,8 @@ func (s *Summary) lines(p *plan.Plan) {
 			line := Line{
 				Supplier: own(o.Supplier.Name), From: own(o.Supplier.Title), Shared: from == nil || s.Shared && from.Layer == source.Shop, Own: l.Origin.Layer == source.Job,
 				Kind: own(l.Kind), Part: own(l.Part), Title: own(l.Title), Coat: own(l.Coat), Count: l.Count, Pack: l.Pack, Long: l.Long, Metric: j.System == length.Millimetres, Can: ratio(l.Can),
-				Each: l.Each.Money, Priced: l.Each.Given, Amount: l.Amount, Lead: job.Whole{N: l.Lead.N, Given: l.Lead.Given}, Complete: l.Complete, By: own(o.By),
-				Needed: l.Needed, Spare: l.Spare, Held: l.Held, Want: l.Needed + l.Spare - l.Held, Volume: volume(l, j.System),
+				Each: l.Each.Money, Priced: l.Each.Given, Amount: l.Amount, Complete: l.Complete, By: own(o.By),
+				Want: l.Needed + l.Spare - l.Held, Volume: volume(l, j.System),
 			}
 			for _, n := range p.Takeoff.Needs {
 				if n.Kind == l.Kind && n.Part == l.Part {
