@@ -71,22 +71,21 @@ func (m *Maker) Build(ctx context.Context, dir, out string) (Result, error) {
 	return result, err
 }
 
-// Make is the function of the same name.
+// Make is the function of the same name: it reads and decodes, plans, and makes the pages. There is no plan where a file can't be understood.
 func (m *Maker) Make(ctx context.Context, dir string) (Result, []site.File, error) {
-	result, err := m.plan(ctx, dir)
-	if err != nil || result.Plan == nil {
-		return result, nil, err
-	}
-	files, err := rendered(&result)
-	return result, files, err
-}
-
-// plan does everything up to the pages. There is no plan where a file can't be understood.
-func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
 	d, err := drafted(dir, readShop)
 	if err != nil || !d.good {
-		return d.result, err
+		return d.result, nil, err
 	}
+	if err := m.plan(ctx, &d); err != nil || d.result.Plan == nil {
+		return d.result, nil, err
+	}
+	files, err := rendered(&d.result)
+	return d.result, files, err
+}
+
+// plan plans a draft, and makes the copies of its photographs beside that.
+func (m *Maker) plan(ctx context.Context, d *draft) error {
 	var beside sync.WaitGroup
 	texts := d.result.Texts
 	if files := filesOf(book.SurveyPictures(d.result.Job)); len(files) > 0 { // shown whatever the plan says: remembered until they are asked for
@@ -95,16 +94,16 @@ func (m *Maker) plan(ctx context.Context, dir string) (Result, error) {
 	var pictures []string
 	var missing []source.Problem
 	var unread error
-	err = d.plan(ctx, m.Since, m.taken, func(p *plan.Plan) {
+	err := d.plan(ctx, m.Since, m.taken, func(p *plan.Plan) {
 		shown := book.Pictures(p)
 		beside.Go(func() { pictures, missing, unread = m.photographs(ctx, texts, p, shown) }) // copied while its alternatives are planned
 	})
 	beside.Wait()
 	if err != nil || d.result.Plan == nil {
-		return d.result, err
+		return err
 	}
 	d.result.illustrate(pictures, missing)
-	return d.result, unread
+	return unread
 }
 
 // illustrate says of a result which pictures it names, and what is wrong with them.
@@ -180,7 +179,7 @@ func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn
 	var theirs []source.Problem
 	beside.Go(func() { others, theirs = alternatives(j.Alternatives, rails, d.documents, taken) })
 	var problems []source.Problem
-	result.Plan, problems = plan.From(begun, written(j, d.documents, taken))
+	result.Plan, problems = plan.From(begun, asWritten(j, d.documents, taken))
 	result.Problems = append(result.Problems, problems...)
 	drawn(result.Plan)
 	more, err := compare(ctx, result, since)
@@ -247,7 +246,7 @@ func planned(documents []source.Document, taken []job.Taken, instead func([]layo
 	if other := instead(begun.Rails()); other != nil {
 		return planned(other, taken, func([]layout.Rail) []source.Document { return nil })
 	}
-	p, more := plan.Beside(begun, written(j, documents, taken))
+	p, more := plan.Beside(begun, asWritten(j, documents, taken))
 	return p, append(problems, more...)
 }
 
@@ -264,8 +263,8 @@ func movedRails(base, other []layout.Rail) (moved []job.Moved) {
 	return moved
 }
 
-// written plans the job as though nothing had been delivered or made yet; nil where nothing was, or that cannot be done.
-func written(j *job.Job, documents []source.Document, taken []job.Taken) *plan.Plan {
+// asWritten plans the job as though nothing had been delivered or made yet; nil where nothing was, or that cannot be done.
+func asWritten(j *job.Job, documents []source.Document, taken []job.Taken) *plan.Plan {
 	if len(j.Deliveries) == 0 && len(j.MadeFiles) == 0 {
 		return nil
 	}

@@ -112,7 +112,7 @@ func compareRevision(ctx context.Context, result *Result, tree *revision.Tree, n
 	var was *plan.Plan
 	if !source.AnyError(problems) {
 		var more []source.Problem
-		was, more = plan.Make(j, written(j, l.documents, nil))
+		was, more = plan.Make(j, asWritten(j, l.documents, nil))
 		problems = append(problems, more...)
 	}
 	if source.AnyError(problems) {
