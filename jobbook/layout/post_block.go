@@ -25,7 +25,7 @@ func (n *node) onBlock(p *Post, block squareBlock) {
 	from := stands("block-from", "foot of the newel's block at "+n.Name+", above the floor", "b_f", "foot of the block", block.from)
 	to := stands("block-to", "top of the newel's block at "+n.Name+", above the floor", "b_t", "top of the block", block.to)
 	p.BlockFrom, p.BlockTo = from.Exact(n.sys), to.Exact(n.sys)
-	if p.Cut != nil && p.Cut.Rounding == length.Up { // the newel ends under the rail that goes over it
+	if p.Cut != nil && p.Cut.Exact > 0 { // the newel ends under the rail that goes over it, or where its top is sawn off
 		p.BlockTo = min(p.BlockTo, p.Cut.Exact-n.post.Deep.Length)
 	}
 	note, cure := n.shift(p, block)
@@ -78,6 +78,10 @@ func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
 	}
 	deep := n.post.Deep.Length
 	least, most := block.from-deep-p.NeedFrom, block.to-deep-p.NeedTo // that may come off in all
+	plain := block.from == 0 && block.to == newel.Profile.Long()
+	if most < 0 && plain {
+		return note, "a newel that is longer by " + n.tape(-most) + " at the least, or lower rails"
+	}
 	if most < 0 {
 		return note, "a newel whose block stands higher by " + n.tape(-most) + " at the least: longer below it; or lower rails"
 	}
@@ -93,7 +97,6 @@ func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
 	if up > low { // between two marks of the tape
 		up, low = least, most
 	}
-	plain := block.from == 0 && block.to == newel.Profile.Long()
 	words := n.tape(up) + " to " + n.tape(low)
 	switch {
 	case up == low:

@@ -19,6 +19,9 @@ func (p *Plan) boltsApart() (list []finding.Reading) {
 				continue
 			}
 			move, _, _ := strings.Cut(f.Cure, "; ")
+			if !strings.HasPrefix(move, "move ") { // no move of theirs cures it: the check says what does
+				continue
+			}
 			list = append(list, finding.Reading{
 				What:  "which bolt goes over the other in " + post.Name + "; measure on a piece of the rail how far a bore can be off its middle with wood left beside it, then " + move,
 				Where: r.File + ", " + key + ": {bolt-up: }", Why: f.Title, At: f.At, Group: post.ID,
