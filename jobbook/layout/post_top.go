@@ -60,13 +60,13 @@ func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 		}
 		return
 	}
-	n.stands(p, cut.Figure)
+	n.stands(p)
 }
 
-// stands asks what is wanted at the top of a newel whose square top stands far over what its rails need: nobody wants a post to the eyes by oversight.
-func (n *node) stands(p *Post, figure string) {
+// stands asks what is wanted at the top of a newel whose square top stands far over what its rails need, once it is known how far down it goes.
+func (n *node) stands(p *Post) {
 	s := n.post.Part.Profile.Stations
-	if p.NeedTo <= p.NeedFrom || len(s) == 0 || s[len(s)-1].Round || n.post.Part.Half.Yes {
+	if !n.post.Foot.Given && !n.post.Deep.Given || p.NeedTo <= p.NeedFrom || len(s) == 0 || s[len(s)-1].Round || n.post.Part.Half.Yes {
 		return
 	}
 	over := p.Top - p.NeedTo
