@@ -102,6 +102,12 @@ func (b *book) post(w *writer, p *layout.Post) {
 	if p.Reveal > 0 {
 		facts.add("of it over the highest rail, by the shop's reveal", say("%s %s", b.near(p.Reveal), b.unit()))
 	}
+	if p.Top > 0 {
+		facts.add("its top, above the floor", say("%s %s", b.figured(p.ID+"/top", b.near(p.Top)), b.unit()))
+	}
+	if over := p.Top - (p.NeedTo - p.Reveal); p.Top > 0 && p.NeedTo > p.NeedFrom && over > 0 {
+		facts.add("its top, over the highest rail", say("%s %s", b.near(over), b.unit()))
+	}
 	if p.Stays {
 		if p.MeetsNew() {
 			w.line("It stands there already and stays: it is not cut. A new rail is bolted to it where it stands.")
@@ -110,7 +116,7 @@ func (b *book) post(w *writer, p *layout.Post) {
 			facts = pairs{}
 		}
 	}
-	w.put(facts.markup(), b.arrivals(p))
+	w.put(facts.markup(), b.arrivals(p), b.footRows(p))
 	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) })...)
 	if p.Cut != nil && p.Cut.Fit != "" {
 		w.line(sentence("cutting the newel: " + p.Cut.Fit))

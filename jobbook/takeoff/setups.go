@@ -63,8 +63,9 @@ type DrillHoles struct {
 	Where  string
 	Count  int
 	Note   string
-	Figure string // id of the working of the depth
-	Wides  string // and of the width
+	Figure string           // id of the working of the depth
+	Wides  string           // and of the width
+	Rows   []layout.FootRow // where they are bored at a post's foot
 }
 
 // setups groups every cut and every hole by what has to be set for it.
@@ -284,7 +285,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		for _, b := range x.Bores {
 			if b.Hole.Bit > 0 {
 				where := strings.TrimSpace(x.Where)
-				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Through: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Through: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig, Rows: x.Rows})
 			}
 		}
 	}
