@@ -105,9 +105,6 @@ func (b *book) post(w *writer, p *layout.Post) {
 	if p.Top > 0 {
 		facts.add("its top, above the floor", say("%s %s", b.figured(p.ID+"/top", b.near(p.Top)), b.unit()))
 	}
-	if over := p.Top - (p.NeedTo - p.Reveal); p.Top > 0 && p.NeedTo > p.NeedFrom && over > 0 {
-		facts.add("its top, over the highest rail", say("%s %s", b.near(over), b.unit()))
-	}
 	if p.Stays {
 		if p.MeetsNew() {
 			w.line("It stands there already and stays: it is not cut. A new rail is bolted to it where it stands.")
@@ -120,6 +117,9 @@ func (b *book) post(w *writer, p *layout.Post) {
 	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) })...)
 	if p.Cut != nil && p.Cut.Fit != "" {
 		w.line(sentence("cutting the newel: " + p.Cut.Fit))
+		if over := p.Top - (p.NeedTo - p.Reveal); p.Top > 0 && p.NeedTo > p.NeedFrom && over > 0 {
+			w.say("<p>Its top then stands %s %s over the highest rail.</p>\n", b.near(over), b.unit())
+		}
 	}
 	w.put("</section>\n")
 }

@@ -32,11 +32,15 @@ func (n *node) onBlock(p *Post, block squareBlock) {
 	lowest, highest := n.deciding(p)
 	n.check("block-under", "lowest underside of the rails at "+n.Name+" above the floor, against the foot of the newel's block", p.NeedFrom, finding.AtLeast, p.BlockFrom, lowest, newel.Long.At, n.ID+"/need-from", "the rail would meet the turning: "+cure)
 	n.noted(note)
+	at := newel.Long.At
+	if n.post.Top.Given && n.post.Top.Length < p.NeedTo && block.to-n.post.Deep.Length-n.post.Off.Length > p.BlockTo { // it is the cut that takes it off
+		at, note, cure = n.post.Top.At, "", "a higher top: "+n.tape(p.NeedTo.Round(n.div.Length, length.Up))+" at the least (top:)"
+	}
 	words := "the top of the highest rail that meets it"
 	if p.Reveal > 0 {
 		words += " and the reveal of " + n.tape(p.Reveal)
 	}
-	n.check("block", "top of the newel's block at "+n.Name+" above the floor, against "+words, p.BlockTo, finding.AtLeast, p.NeedTo, newel.Long.At, highest, n.ID+"/need-to", cure)
+	n.check("block", "top of the newel's block at "+n.Name+" above the floor, against "+words, p.BlockTo, finding.AtLeast, p.NeedTo, at, highest, n.ID+"/need-to", cure)
 	n.noted(note)
 }
 

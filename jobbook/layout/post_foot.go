@@ -89,7 +89,7 @@ func (n *node) under(p *Post, last job.Measure) {
 	title := "wood of the newel below the lowest row of fixings at the foot of " + n.Name + ", down to its bottom end"
 	with := n.job.Holder(n.post)
 	plain := with == nil || with.Type.Text != "bolt" && with.Type.Text != "lag screw"
-	if has <= 0 || plain {
+	if plain || !with.Wide.Given && has <= 0 {
 		n.check("foot-wood", title, has, finding.Over, 0, n.post.Deep.At, last.At, figure, "the newel has to go down past its lowest row (deep:), or the rows go up")
 		if plain {
 			n.noted("how much it wants to be is for the papers of what holds it")
@@ -108,8 +108,11 @@ func (n *node) under(p *Post, last job.Measure) {
 		working.Product(working.Constant(endDistance), n.in("D", "diameter of "+with.Title.Text, with.Wide)), endRule)
 	least := limit.Length(n.sys, length.Nanometre, length.Up)
 	wanted := (last.Length + least).Round(n.div.Length, length.Up)
-	n.check("foot-wood", title, has, finding.AtLeast, least, n.post.Deep.At, with.Wide.At, figure,
-		"let it go down "+n.tape(wanted)+" at the least (deep:), or set the rows "+n.tape((least-has).Round(n.div.Length, length.Up))+" higher")
+	cure := "let it go down " + n.tape(wanted) + " at the least (deep:)"
+	if higher := (least - has).Round(n.div.Length, length.Up); higher < n.post.Rows[0].Length { // the upper row stays below the floor
+		cure += ", or set the rows " + n.tape(higher) + " higher"
+	}
+	n.check("foot-wood", title, has, finding.AtLeast, least, n.post.Deep.At, with.Wide.At, figure, cure)
 	n.Findings[len(n.Findings)-1].Status = working.CommonPractice
 	n.noted("four diameters: common practice, no source; NDS 12.5.1 asks as much where they are loaded square to the grain, and more where they are pulled towards the end (from memory)")
 }

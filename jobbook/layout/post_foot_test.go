@@ -64,7 +64,7 @@ func TestFootBelowTheFloor(t *testing.T) {
 	})
 	t.Run("no wood at the lowest row", func(t *testing.T) {
 		for _, deep := range []string{"100", "180", "0"} {
-			at("foot: bolted, rows: [60, 180], deep: "+deep, "1400").verdict(t, "foot-wood", finding.Fail, "past its lowest row")
+			at("foot: bolted, rows: [60, 180], deep: "+deep, "1400").verdict(t, "foot-wood", finding.Fail, "let it go down 228 mm at the least (deep:)")
 		}
 	})
 	t.Run("too short for both its bolts and its rail", func(t *testing.T) { // 228 down leaves 772 of 1000, and 911.35 are wanted: 139.35 more
@@ -133,7 +133,7 @@ func TestTop(t *testing.T) {
 		at("foot: plate, top: 50", stick+"48").verdict(t, "top", finding.Fail, "longer by 2 in")
 	})
 	t.Run("lower than its rail", func(t *testing.T) {
-		at("foot: plate, top: 38", stick+"48").verdict(t, "block", finding.Fail)
+		at("foot: plate, top: 38", stick+"48").verdict(t, "block", finding.Fail, "a higher top: 38 1/4 in at the least (top:)")
 	})
 	t.Run("left blank", func(t *testing.T) {
 		if p := at("foot: plate, top: ", stick+"42"); !wants(p.Missing, "what is wanted at the top of a") {

@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"strings"
-
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
@@ -10,8 +8,11 @@ import (
 
 // This file is a newel's top: where it comes to, how far it stands over what its rails need, and whether it is sawn off.
 
-// AsBought begins what is said of a newel that nothing is cut off.
-const AsBought = "as bought"
+// What is said of a newel that nothing is cut off, and of one whose top waits for an answer.
+const (
+	AsBought    = "as bought"
+	AsBoughtYet = AsBought + " until it is said what is wanted at its top"
+)
 
 // hand is how far a square top may stand over what the rails need before it is asked what is wanted there; common practice, no source.
 func hand(sys length.System) length.Length {
@@ -75,7 +76,7 @@ func (n *node) stands(p *Post) {
 	}
 	n.needIn(n.job.File, "what is wanted at the top of "+n.Name+": as bought it comes to "+n.tape(p.Top)+" above the floor, "+n.tape(over)+" over what its rails need; "+n.tape(p.Top)+" leaves it so",
 		"posts: {"+n.Name+": {top: }}", "how long the newel is cut", n.post.Top.At)
-	if strings.HasPrefix(p.Cut.Fit, AsBought) {
-		p.Cut.Fit = AsBought + " until it is said what is wanted at its top"
+	if p.Cut.Fit == AsBought {
+		p.Cut.Fit = AsBoughtYet
 	}
 }

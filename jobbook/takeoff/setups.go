@@ -97,7 +97,7 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		of[i] = labels[from:to:to]
 	}
 	for i, c := range pieces {
-		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && strings.HasPrefix(c.Fit, layout.AsBought) { // not cut; to be measured still; or made already
+		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && (c.Fit == layout.AsBought || c.Fit == layout.AsBoughtYet) { // not cut; to be measured still; or made already
 			continue
 		}
 		angle := bevel(l, c)
