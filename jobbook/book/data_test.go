@@ -94,7 +94,7 @@ func handFull() *plan.Plan {
 	j.Posts = []job.Post{{Name: "corner", Part: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}}
 	p.Layout.Posts = []layout.Post{{
 		ID: "post/corner", Name: "corner", Known: true, Wide: 3 * in, Down: in, BlockFrom: 30 * in, BlockTo: 40 * in, NeedFrom: 33 * in, NeedTo: 38 * in, Reveal: in / 4,
-		Cut:      &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in}, Top: 46 * in,
+		Cut: &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in}, Top: 46 * in,
 		Rows:     []layout.FootRow{{Below: in / 2, Up: in / 2, Figure: third.ID, Bench: third.ID}},
 		Arrivals: []layout.Arrival{{Run: "gallery", End: "to", Raked: true, Up: true, Over: true, Known: true, Top: 38 * in, Under: 36 * in, Heading: 90, Turned: true, Skew: 1.5, Bolt: 37 * in, BoltDeep: in}},
 	}}

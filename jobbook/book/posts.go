@@ -97,7 +97,11 @@ func (b *book) post(w *writer, p *layout.Post) {
 		facts.add("square block needed, above the floor", say("%s to %s %s", b.near(p.NeedFrom), b.near(p.NeedTo), b.unit()))
 	}
 	if p.BlockTo > p.BlockFrom {
-		facts.add("square block as it stands", say("%s to %s %s", b.near(p.BlockFrom), b.near(p.BlockTo), b.unit()))
+		from := b.near(p.BlockFrom)
+		if p.BlockFrom < 0 {
+			from = "below the floor"
+		}
+		facts.add("square block as it stands", say("%s to %s %s", from, b.near(p.BlockTo), b.unit()))
 	}
 	if p.Reveal > 0 {
 		facts.add("of it over the highest rail, by the shop's reveal", say("%s %s", b.near(p.Reveal), b.unit()))

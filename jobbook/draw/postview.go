@@ -144,7 +144,9 @@ func (v *postView) stations() []station {
 		add(p.NeedTo, v.style.Print(p.NeedTo)+" needed to")
 	}
 	if p.BlockTo > p.BlockFrom {
-		add(p.BlockFrom, v.style.Print(p.BlockFrom)+" block from")
+		if p.Down <= 0 || p.BlockFrom > -p.Down { // else its foot says it
+			add(p.BlockFrom, v.style.Print(p.BlockFrom)+" block from")
+		}
 		add(p.BlockTo, v.style.Print(p.BlockTo)+" block to")
 	}
 	if v.known {

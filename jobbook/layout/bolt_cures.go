@@ -111,6 +111,11 @@ func (n *node) apartCure(p *Post, x, y bolt, move, wide length.Length, all []bol
 		_, _, why := n.room(&p.Arrivals[x.at], cx)
 		return "no move of the two cures it: the upper one can't go up so far, for " + why + ", and the lower one not so far down; take bolts that reach less far into the post (in-post:) or whose bore from below is narrower (access:), or a higher rail"
 	}
+	first := BoltMove{"check/" + n.ID + "/bolts/" + a.Run + "/" + b.Run, a.Run, cx.side(), upDown(cx.moved() + list[0].up)}
+	if list[0].up == 0 {
+		first.Run, first.Side, first.Key = b.Run, cy.side(), upDown(cy.moved()-list[0].down)
+	}
+	p.Moves = append(p.Moves, first)
 	switch s := list[0]; {
 	case s.up > 0 && s.down > 0:
 		return "move " + up(s.up) + " and " + down(s.down)
@@ -122,6 +127,14 @@ func (n *node) apartCure(p *Post, x, y bolt, move, wide length.Length, all []bol
 		_, _, why := n.room(&p.Arrivals[x.at], cx)
 		return "move " + down(s.down) + "; the other one does not go up so far, for " + why
 	}
+}
+
+// upDown is the key of a bolt so far off the middle.
+func upDown(l length.Length) string {
+	if l < 0 {
+		return "bolt-down"
+	}
+	return "bolt-up"
 }
 
 // accessCures says, where a bore from below leaves too little wood over it, how far up its bolt may be, and what then keeps it clear of the other bolts in the post.

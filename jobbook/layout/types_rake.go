@@ -93,10 +93,18 @@ type Post struct {
 	Cut                *Cut          // the newel, to its length; nil while not known
 	Top                length.Length // of the newel as cut, above the floor; 0 while not known, and where a rail goes over it
 	Rows               []FootRow     // of the bolts or lag screws at its foot, the upper first
+	Moves              []BoltMove    // of bolts that would meet inside it: where the first cure is written
 
 	Findings []finding.Finding
 	Missing  []finding.Reading
 	Figures  []*working.Figure
+}
+
+// BoltMove is where a bolt's move is written that cures a check.
+type BoltMove struct {
+	Check     string // id of the finding
+	Run, Side string // the run, and which end of it: from or to
+	Key       string // bolt-up or bolt-down
 }
 
 // FootRow is a row of bolts or lag screws at a post's foot.
