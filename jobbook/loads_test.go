@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -354,7 +355,7 @@ func TestThreadThatIsInWood(t *testing.T) {
 	about(t, "in a joist", guarded(t, with("rows: [2, 5], deep: 8, bears: 0, solid: 1 1/2")).Figure("post/a/load/foot/hold"), 654.9, 0.1)
 	unsized := with("rows: [2, 5], deep: 8, bears: 0, solid: 3")
 	unsized["parts/post.md"] = "kind: newel\nunits: in\nspecies: white oak\nlong: 48"
-	for name, files := range map[string]map[string]string{"solid": with("rows: [2, 5], deep: 8, bears: 0"), "wide": unsized, "deep": with("rows: [2, 8], deep: 8, bears: 0, solid: 3")} {
+	for name, files := range map[string]map[string]string{"solid": with("rows: [2, 5], deep: 8, bears: 0"), "wide": unsized} {
 		p := guarded(t, files)
 		m := member(t, p, "post/a", "foot")
 		asked := false
@@ -363,6 +364,14 @@ func TestThreadThatIsInWood(t *testing.T) {
 		}
 		if m.Verdict != finding.ToBeMeasured || !asked {
 			t.Errorf("%s: %v %s, asked for: %v", name, m.Verdict, m.Words, asked)
+		}
+	}
+	for deep, verdict := range map[string]finding.Verdict{", deep: 8": finding.Fail, "": finding.ToBeMeasured} { // the layout fails it, or asks for it
+		p := guarded(t, with("rows: [2, 8], bears: 0, solid: 3"+deep))
+		said := slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.ID == "check/post/a/foot-wood" && f.Verdict == finding.Fail })
+		asked := slices.ContainsFunc(p.Missing, func(r finding.Reading) bool { return strings.Contains(r.Where, "deep:") })
+		if m := member(t, p, "post/a", "foot"); m.Verdict != finding.ToBeMeasured || said != (verdict == finding.Fail) || asked == said {
+			t.Errorf("%q: %v %s, failed %v, asked %v", deep, m.Verdict, m.Words, said, asked)
 		}
 	}
 }
@@ -374,9 +383,13 @@ func TestThreeRowsOfBolts(t *testing.T) {
 	about(t, "inward", m.Cases[1].Comes, 1036, 1e-9)
 }
 
-// TestNewelAtItsBolts: bolted 2 1/2 below the floor, a newel that goes down past that bends most there: 200 x 38 1/2 over 3.5^3 / 6 = 7.1458: 1077.6 psi; one that stands on the floor 200 x 36: 1007.6 (by hand).
+// TestNewelAtItsBolts: bolted 2 1/2 below the floor, a newel that goes down past that bends most there: 200 x 38 1/2 over 3.5^3 / 6 = 7.1458: 1077.6 psi (by hand). While nobody says how far down it goes it is not screened.
 func TestNewelAtItsBolts(t *testing.T) {
-	for post, want := range map[string]float64{"foot: bolted, with: tie, rows: [2 1/2, 7 1/2], deep: 9": 1077.6, "foot: bolted, with: tie, rows: [2 1/2, 7 1/2]": 1007.6} {
+	open := member(t, guarded(t, ways(postA("foot: bolted, with: tie, rows: [2 1/2, 7 1/2]"), "newel bolted", "tie", 2)), "post/a", "newel")
+	if open.Verdict != finding.ToBeMeasured || len(open.Cases) > 0 {
+		t.Errorf("how deep it goes is not known: %+v", open)
+	}
+	for post, want := range map[string]float64{"foot: bolted, with: tie, rows: [2 1/2, 7 1/2], deep: 9": 1077.6} {
 		m := member(t, guarded(t, ways(postA(post), "newel bolted", "tie", 2)), "post/a", "newel")
 		about(t, post, m.Cases[0].Comes, want, 0.05)
 		if !strings.Contains(m.Words, "notch") {
@@ -564,7 +577,7 @@ func TestNotchedNewel(t *testing.T) {
 		{"deep: 9, notch: 0", "", 1257.14, finding.Screened, ""},
 		{"deep: 9", "", 1257.14, finding.Screened, "a notch at its foot is not taken off"},
 		{"deep: 9, notch: 1 1/2", "", 3850, finding.AskAuthority, "inner corner"},
-		{"notch: 1 1/2", "", 3850, finding.AskAuthority, "inner corner"},
+		{"deep: 10, notch: 1 1/2", "", 3850, finding.AskAuthority, "inner corner"},
 		{"deep: 9", "\nedge: {back: 1, overhang: 1 1/4, solid: 4, joists: across}", 3850, finding.AskAuthority, "inner corner"},
 		{"deep: 9, notch: 0", "\nedge: {back: 1, overhang: 1 1/4, solid: 4, joists: across}", 1257.14, finding.Screened, ""},
 		{"deep: 9", "\nedge: {back: 3, overhang: 1 1/4, solid: 4, joists: across}", 1257.14, finding.Screened, "none is written"}, // all of it on the floor
@@ -580,7 +593,7 @@ func TestNotchedNewel(t *testing.T) {
 			}
 		})
 	}
-	files := ways(postA("foot: bolted, with: tie, rows: [2 1/2, 7 1/2], notch: 3 1/2"), "newel bolted", "tie", 2)
+	files := ways(postA("foot: bolted, with: tie, rows: [2 1/2, 7 1/2], deep: 10, notch: 3 1/2"), "newel bolted", "tie", 2)
 	if m := member(t, guarded(t, files), "post/a", "newel"); m.Verdict == finding.Screened || !strings.Contains(m.Words, "leave nothing") {
 		t.Errorf("%v %s", m.Verdict, m.Words)
 	}

@@ -32,7 +32,7 @@ const yardSettings = "kind: settings\nname: Test & Co.\ncalendar: {crew: 1}"
 // yardFiles are three jobs that share a shop with a rack: b's goods are wanted first, a's a week later, c's nobody knows when.
 func yardFiles() map[string]string {
 	job := func(title, more string) string {
-		return "kind: job\ntitle: " + title + "\nplace: Somewhere\nrules: irc-2021\nmeasured: 2026-11-17\nbuilt: 1990\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: shop-rail\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nposts: {a: {newel: square-3-1-2, foot: plate}, b: {newel: square-3-1-2, foot: plate}}\n" + more
+		return "kind: job\ntitle: " + title + "\nplace: Somewhere\nrules: irc-2021\nmeasured: 2026-11-17\nbuilt: 1990\ndrop: 100\nheight: 38\nbaluster: square-1-1-4\nhandrail: shop-rail\nshoe: shoe-1-1-4\nfillet: fillet-1-1-4\nposts: {a: {newel: square-3-1-2, foot: plate, top: 48}, b: {newel: square-3-1-2, foot: plate, top: 48}}\n" + more
 	}
 	run := func(long string) string {
 		return "kind: run\nfrom: a\nto: b\nclear: {floor: " + long + ", rail: " + long + "}\nlevel: [{at: 0, down: 40}, {at: " + long + ", down: 40}]"

@@ -158,7 +158,7 @@ func (d dataWriter) post(p layout.Post) dataPost {
 	out := dataPost{
 		Name: p.Name, ID: p.ID, Known: p.Known, Wide: d.length(p.Wide), Down: d.length(p.Down), Arrivals: eachOf(p.Arrivals, d.arrival),
 		BlockFrom: d.lengthIf(block, p.BlockFrom), BlockTo: d.lengthIf(block, p.BlockTo), NeedFrom: d.lengthIf(need, p.NeedFrom), NeedTo: d.lengthIf(need, p.NeedTo),
-		Reveal: d.length(p.Reveal),
+		Reveal: d.length(p.Reveal), Top: d.lengthIf(p.Top > 0, p.Top), Rows: eachOf(p.Rows, d.footRow),
 	}
 	if j := d.job.Post(p.Name); j != nil && j.Part != nil {
 		out.Newel = j.Part.Name
@@ -167,6 +167,10 @@ func (d dataWriter) post(p layout.Post) dataPost {
 		out.Cut = new(d.cut(*p.Cut))
 	}
 	return out
+}
+
+func (d dataWriter) footRow(r layout.FootRow) dataFootRow {
+	return dataFootRow{d.lengthIf(r.Below > 0, r.Below), d.lengthIf(r.Bench != "" && r.Up > 0, r.Up), r.Figure, r.Bench}
 }
 
 func (d dataWriter) arrival(a layout.Arrival) dataArrival {

@@ -96,6 +96,15 @@ type dataPost struct {
 	NeedTo    *dataLength   `json:"needTo,omitempty" doc:"highest top of the rails and the reveal over it" unit:"length"`
 	Reveal    dataLength    `json:"reveal" doc:"how much of the block is to stand over the highest rail" unit:"length"`
 	Cut       *dataCut      `json:"cut,omitempty" doc:"the newel to its length; absent while not known" unit:"none"`
+	Top       *dataLength   `json:"top,omitempty" doc:"top of the newel as cut, above the floor at the post; absent while not known, and where a rail goes over it" unit:"length"`
+	Rows      []dataFootRow `json:"rows,omitempty" doc:"rows of bolts or lag screws at its foot, the upper first" unit:"none"`
+}
+
+type dataFootRow struct {
+	Below  *dataLength `json:"below,omitempty" doc:"axis below the floor there as it is now, or what else the post stands on; absent while not known" unit:"length"`
+	Up     *dataLength `json:"up,omitempty" doc:"the same up from the newel's bottom end as cut; absent while not known" unit:"length"`
+	Figure string      `json:"figure,omitempty" doc:"id of its working" unit:"text"`
+	Bench  string      `json:"bench,omitempty" doc:"id of the working of the height from the bottom end" unit:"text"`
 }
 
 type dataArrival struct {

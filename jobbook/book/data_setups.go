@@ -51,10 +51,11 @@ type dataDrill struct {
 }
 
 type dataDrillHoles struct {
-	Run   string `json:"run,omitempty" doc:"name of the run; absent for a post" unit:"text"`
-	Where string `json:"where,omitempty" doc:"the place" unit:"text"`
-	Count int    `json:"count" min:"1" doc:"holes" unit:"pieces"`
-	Note  string `json:"note,omitempty" doc:"what to know when boring" unit:"text"`
+	Run   string        `json:"run,omitempty" doc:"name of the run; absent for a post" unit:"text"`
+	Where string        `json:"where,omitempty" doc:"the place" unit:"text"`
+	Count int           `json:"count" min:"1" doc:"holes" unit:"pieces"`
+	Note  string        `json:"note,omitempty" doc:"what to know when boring" unit:"text"`
+	Rows  []dataFootRow `json:"rows,omitempty" doc:"where they are bored at a post's foot, the upper first" unit:"none"`
 }
 
 func (d dataWriter) blank(l takeoff.Blank) dataBlank {
@@ -81,7 +82,7 @@ func (d dataWriter) setups(s takeoff.Setups) dataSetups {
 		Loose: eachOf(s.Loose, markOf),
 		Drills: eachOf(s.Drills, func(x takeoff.DrillSetup) dataDrill {
 			return dataDrill{x.For, d.lengthIf(true, x.Wide), positive(x.Deep), x.Through, x.Round, figureID(x.Angle), x.Lies, eachOf(x.Holes, func(h takeoff.DrillHoles) dataDrillHoles {
-				return dataDrillHoles{h.Run, h.Where, h.Count, h.Note}
+				return dataDrillHoles{h.Run, h.Where, h.Count, h.Note, eachOf(h.Rows, d.footRow)}
 			})}
 		}),
 	}

@@ -95,20 +95,21 @@ type dataLabel struct {
 }
 
 type dataFixing struct {
-	Fastening string       `json:"fastening" doc:"how the joint is made: name of the file" unit:"text"`
-	Joins     string       `json:"joins" doc:"the sort of joint" unit:"text"`
-	With      string       `json:"with" doc:"name of the fixing" unit:"text"`
-	Run       string       `json:"run,omitempty" doc:"name of the run; absent for a post" unit:"text"`
-	Where     string       `json:"where,omitempty" doc:"the end, or the post" unit:"text"`
-	Count     int          `json:"count" min:"1" doc:"how many" unit:"pieces"`
-	Places    []dataLength `json:"places" doc:"from the datum face, where each has a place of its own; along the rake where there is one" unit:"length"`
-	Through   string       `json:"through,omitempty" doc:"what it passes, with its wood" unit:"text"`
-	Into      string       `json:"into,omitempty" doc:"what it holds in, with its wood" unit:"text"`
-	Bores     []dataBore   `json:"bores" doc:"holes for one" unit:"none"`
-	Driver    string       `json:"driver,omitempty" doc:"what drives it" unit:"text"`
-	Wax       bool         `json:"wax" doc:"its thread is waxed" unit:"none"`
-	Glue      bool         `json:"glue" doc:"glue goes in as well" unit:"none"`
-	Notes     []string     `json:"notes" doc:"what one must know" unit:"text"`
+	Fastening string        `json:"fastening" doc:"how the joint is made: name of the file" unit:"text"`
+	Joins     string        `json:"joins" doc:"the sort of joint" unit:"text"`
+	With      string        `json:"with" doc:"name of the fixing" unit:"text"`
+	Run       string        `json:"run,omitempty" doc:"name of the run; absent for a post" unit:"text"`
+	Where     string        `json:"where,omitempty" doc:"the end, or the post" unit:"text"`
+	Count     int           `json:"count" min:"1" doc:"how many" unit:"pieces"`
+	Places    []dataLength  `json:"places" doc:"from the datum face, where each has a place of its own; along the rake where there is one" unit:"length"`
+	Rows      []dataFootRow `json:"rows,omitempty" doc:"of bolts or lag screws at a post's foot, where they are bored, the upper first" unit:"none"`
+	Through   string        `json:"through,omitempty" doc:"what it passes, with its wood" unit:"text"`
+	Into      string        `json:"into,omitempty" doc:"what it holds in, with its wood" unit:"text"`
+	Bores     []dataBore    `json:"bores" doc:"holes for one" unit:"none"`
+	Driver    string        `json:"driver,omitempty" doc:"what drives it" unit:"text"`
+	Wax       bool          `json:"wax" doc:"its thread is waxed" unit:"none"`
+	Glue      bool          `json:"glue" doc:"glue goes in as well" unit:"none"`
+	Notes     []string      `json:"notes" doc:"what one must know" unit:"text"`
 }
 
 type dataBore struct {
@@ -126,7 +127,7 @@ type dataBore struct {
 
 func (d dataWriter) fixing(x takeoff.Fixing) dataFixing {
 	return dataFixing{
-		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length),
+		Fastening: x.Fastening.Name, Joins: x.Fastening.Joins.Text, With: x.With.Name, Run: x.Run, Where: x.Where, Count: x.Count, Places: eachOf(x.Places, d.length), Rows: eachOf(x.Rows, d.footRow),
 		Through: x.Through, Into: x.Into, Driver: x.Driver, Wax: x.Wax, Glue: x.Glue, Notes: eachOf(x.Notes, asIs),
 		Bores: eachOf(x.Bores, func(b takeoff.Bore) dataBore {
 			out := dataBore{For: b.For, Bit: d.lengthIf(b.Hole.Bit > 0, b.Hole.Bit), Deep: d.lengthIf(b.Deep > 0, b.Deep), From: d.lengthIf(b.Hole.From > 0, b.Hole.From), To: d.lengthIf(b.Hole.To > 0, b.Hole.To), Through: b.Through, Note: b.Hole.Note, Figure: b.Fig}

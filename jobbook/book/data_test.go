@@ -94,7 +94,8 @@ func handFull() *plan.Plan {
 	j.Posts = []job.Post{{Name: "corner", Part: &job.Newel{Origin: job.Origin{Name: "square-newel"}}}}
 	p.Layout.Posts = []layout.Post{{
 		ID: "post/corner", Name: "corner", Known: true, Wide: 3 * in, Down: in, BlockFrom: 30 * in, BlockTo: 40 * in, NeedFrom: 33 * in, NeedTo: 38 * in, Reveal: in / 4,
-		Cut:      &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in},
+		Cut: &layout.Cut{What: "newel", Count: 1, Length: 47 * in, Exact: 47 * in}, Top: 46 * in,
+		Rows:     []layout.FootRow{{Below: in / 2, Up: in / 2, Figure: third.ID, Bench: third.ID}},
 		Arrivals: []layout.Arrival{{Run: "gallery", End: "to", Raked: true, Up: true, Over: true, Known: true, Top: 38 * in, Under: 36 * in, Heading: 90, Turned: true, Skew: 1.5, Bolt: 37 * in, BoltDeep: in}},
 	}}
 	p.Layout.Plan = layout.Plan{Stretches: []layout.Stretch{{Run: "gallery", Group: 1, To: layout.Spot{X: 2398.7125}}}, Posts: []layout.Spot{{Name: "corner", X: 2440, Y: -0.0001}}, Assumed: []string{"square"}}
@@ -128,7 +129,7 @@ func handFull() *plan.Plan {
 		Loose:  p.Takeoff.Labels,
 		Drills: []takeoff.DrillSetup{{Wide: in, Deep: in, Angle: third, Lies: "plumb", For: "balusters", Holes: []takeoff.DrillHoles{{Run: "gallery", Where: "in the handrail", Count: 18, Note: "glue"}}}},
 	}
-	p.Takeoff.Fixings = []takeoff.Fixing{{Fastening: &job.Fastening{Origin: job.Origin{Name: "shoe"}, Joins: handSaid("shoe to floor")}, With: &job.Fixing{Origin: job.Origin{Name: "screw"}}, Run: "gallery", Where: "shoe", Count: 2, Places: []length.Length{in, 9 * in}, Through: "shoe", Into: "floor, oak", Driver: "square 2", Wax: true,
+	p.Takeoff.Fixings = []takeoff.Fixing{{Fastening: &job.Fastening{Origin: job.Origin{Name: "shoe"}, Joins: handSaid("shoe to floor")}, With: &job.Fixing{Origin: job.Origin{Name: "screw"}}, Run: "gallery", Where: "shoe", Count: 2, Places: []length.Length{in, 9 * in}, Rows: p.Layout.Posts[0].Rows, Through: "shoe", Into: "floor, oak", Driver: "square 2", Wax: true,
 		Bores: []takeoff.Bore{{For: "pilot", Hole: wood.Hole{Bit: in / 8, From: in / 16, To: in / 8, Cite: working.Citation{Text: "NDS", Status: working.Memory}}, Deep: in, Fig: third.ID}, {For: "lead hole"}}}}
 	price := job.Amount{Money: 650, Given: true}
 	p.Buying = takeoff.Buying{Known: 1300, Figure: third.ID, Orders: []takeoff.Order{

@@ -117,12 +117,12 @@ func (b *book) fastening(f *job.Fastening, list []takeoff.Fixing) markup {
 		for _, p := range x.Places {
 			places = append(places, say(`<span class="tight">%s</span>`, b.near(p)))
 		}
-		t.row(say("%d", x.Count), whose, joined(", ", places...))
+		t.row(say("%d", x.Count), whose, joined(", ", joined(", ", places...), b.footWords(x.Rows)))
 	}
 	t.label = fmt.Sprintf("%s, %d in all", f.Title.Text, total)
 	if slices.ContainsFunc(list, func(x takeoff.Fixing) bool { return x.Fastening == f && len(x.Places) > 0 }) {
 		t.foot = "Places are measured from the datum face, in " + b.unitWords() + ", along the rake where there is one."
-	} else {
+	} else if !slices.ContainsFunc(list, func(x takeoff.Fixing) bool { return x.Fastening == f && len(x.Rows) > 0 }) {
 		t.heads = t.heads[:2]
 		for i := range t.rows {
 			t.rows[i] = t.rows[i][:2]
@@ -202,7 +202,7 @@ func (b *book) fixingsTable(list []takeoff.Fixing, label string) markup {
 				bits = append(bits, toBeMeasured+say(` <span class="fit">%s</span>`, bore.For))
 			}
 		}
-		joint := joined(", ", esc(x.Fastening.Title.Text), esc(b.runTitleOf(x.Run)), esc(x.Where))
+		joint := joined(", ", esc(x.Fastening.Title.Text), esc(b.runTitleOf(x.Run)), esc(x.Where), b.footWords(x.Rows))
 		t.row(say("%d", x.Count), esc(x.With.Title.Text), joint, joined("", bits...), esc(x.Driver))
 	}
 	t.foot = "Bits are in " + b.unitWords() + "."

@@ -97,10 +97,17 @@ func (b *book) post(w *writer, p *layout.Post) {
 		facts.add("square block needed, above the floor", say("%s to %s %s", b.near(p.NeedFrom), b.near(p.NeedTo), b.unit()))
 	}
 	if p.BlockTo > p.BlockFrom {
-		facts.add("square block as it stands", say("%s to %s %s", b.near(p.BlockFrom), b.near(p.BlockTo), b.unit()))
+		from := b.near(p.BlockFrom)
+		if p.BlockFrom < 0 {
+			from = "below the floor"
+		}
+		facts.add("square block as it stands", say("%s to %s %s", from, b.near(p.BlockTo), b.unit()))
 	}
 	if p.Reveal > 0 {
 		facts.add("of it over the highest rail, by the shop's reveal", say("%s %s", b.near(p.Reveal), b.unit()))
+	}
+	if p.Top > 0 {
+		facts.add("its top, above the floor", say("%s %s", b.figured(p.ID+"/top", b.near(p.Top)), b.unit()))
 	}
 	if p.Stays {
 		if p.MeetsNew() {
@@ -111,10 +118,13 @@ func (b *book) post(w *writer, p *layout.Post) {
 		}
 	}
 	facts.put(w)
-	w.put(b.arrivals(p))
+	w.put(b.arrivals(p), b.footRows(p))
 	w.put(b.both(func(width int) []string { return one(draw.PostView(*p, b.job, b.style(), width)) })...)
 	if p.Cut != nil && p.Cut.Fit != "" {
 		w.line(sentence("cutting the newel: " + p.Cut.Fit))
+		if over := p.Top - (p.NeedTo - p.Reveal); p.Top > 0 && p.NeedTo > p.NeedFrom && over > 0 {
+			w.say("<p>Its top then stands %s %s over the highest rail.</p>\n", b.near(over), b.unit())
+		}
 	}
 	w.put("</section>\n")
 }

@@ -255,6 +255,9 @@ func (b *book) drillCard(w *writer, n int, d takeoff.DrillSetup) {
 		if h.Note != "" {
 			where += say(`<span class="fit">%s</span>`, h.Note)
 		}
+		if at := b.footWords(h.Rows); at != "" {
+			where += say(`<span class="fit">%s</span>`, at)
+		}
 		t.row(b.figured(h.Figure, say("%d", h.Count)), where)
 	}
 	t.foot = counted(total, "hole", "holes") + ". Test hole first: in an offcut of the same wood, with what goes in."

@@ -98,6 +98,15 @@ func (v *postView) caption() string {
 	} else if p.BlockTo <= p.BlockFrom && (!p.Stays || p.MeetsNew()) {
 		add("Where its block stands is to be settled.")
 	}
+	if v.open {
+		add("How far its foot goes below the floor is to be settled.")
+	}
+	if len(v.rows()) > 0 {
+		add("Crosses below the floor: the rows of fixings at its foot.")
+	}
+	if v.capped > 0 {
+		add("Dashed at the top: %s is sawn off.", v.style.Print(v.capped))
+	}
 	if v.off > 0 {
 		add("Dashed at the foot: %s is cut off.", v.style.Print(v.off))
 	}
@@ -139,6 +148,13 @@ func (v *postView) describe() string {
 	}
 	if p.Down > 0 {
 		add("Its foot goes %s below the floor.", with(p.Down))
+	}
+	for i, r := range v.rows() {
+		words := fmt.Sprintf("Row %d of the fixings at its foot: %s below the floor", i+1, with(r.Below))
+		if r.Bench != "" && r.Up > 0 {
+			words += ", " + with(r.Up) + " up from its bottom end"
+		}
+		add("%s.", words)
 	}
 	if p.BlockTo > p.BlockFrom {
 		add("Square block from %s to %s above the floor.", with(p.BlockFrom), with(p.BlockTo))

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"strconv"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -73,6 +74,8 @@ type postView struct {
 	shape     profile.Profile // as cut
 	known     bool            // the shape is
 	off       length.Length   // cut off the foot
+	capped    length.Length   // cut off the top
+	open      bool            // how far its foot goes below the floor is to be settled
 	wide      float64         // where the rails meet it, or what it is drawn with
 	low, high float64         // its foot and its top
 	half      []profile.Point // half its width, up its height
@@ -90,14 +93,18 @@ func newPostView(p layout.Post, j *job.Job, style length.Style) *postView {
 					v.shape, v.known = at.Part.Profile, true
 				}
 				off = at.Off.Length
-				if p.Cut != nil && p.Cut.Length > 0 && p.Cut.Length <= v.shape.Long() {
-					off = v.shape.Long() - p.Cut.Length
+				if p.Cut != nil && p.Cut.Length > 0 && p.Cut.Length <= v.shape.Long() && off <= v.shape.Long()-p.Cut.Length {
+					v.capped = v.shape.Long() - p.Cut.Length - off // at its top, as the layout cuts it
 				}
 			}
+			v.open = j.DeepOpen(at)
 		}
 	}
-	if v.known && off > 0 && off < v.shape.Long() {
-		v.shape = v.shape.Cut(off, 0)
+	if !v.known || off < 0 || off+v.capped >= v.shape.Long() {
+		off, v.capped = 0, 0
+	}
+	if off+v.capped > 0 {
+		v.shape = v.shape.Cut(off, v.capped)
 		v.off = off
 	}
 	if v.known {
@@ -128,13 +135,18 @@ func (v *postView) stations() []station {
 		add(-v.p.Down, v.style.Print(v.p.Down)+" below")
 	}
 	add(0, "floor")
+	for i, r := range v.rows() {
+		add(-r.Below, v.style.Print(r.Below)+" below, row "+strconv.Itoa(i+1))
+	}
 	p := v.p
 	if p.NeedTo > p.NeedFrom {
 		add(p.NeedFrom, v.style.Print(p.NeedFrom)+" needed from")
 		add(p.NeedTo, v.style.Print(p.NeedTo)+" needed to")
 	}
 	if p.BlockTo > p.BlockFrom {
-		add(p.BlockFrom, v.style.Print(p.BlockFrom)+" block from")
+		if p.Down <= 0 || p.BlockFrom > -p.Down { // else its foot says it
+			add(p.BlockFrom, v.style.Print(p.BlockFrom)+" block from")
+		}
 		add(p.BlockTo, v.style.Print(p.BlockTo)+" block to")
 	}
 	if v.known {
@@ -172,7 +184,7 @@ func (v *postView) scales() {
 		words = max(words, v.words(v.marks(a)))
 	}
 	room := v.column - (words + 2*clearance + leader + faceApart + v.stub + 4)
-	tall := max(v.high, mm(v.p.NeedTo), mm(v.p.BlockTo)) - (v.low - mm(v.off))
+	tall := max(v.high+mm(v.capped), mm(v.p.NeedTo), mm(v.p.BlockTo)) - min(v.low-mm(v.off), v.lowest())
 	room = min(room, 2*(v.column-(v.words(v.stations())+2*clearance+leader+20))) // 20 px: the floor beside it
 	for _, a := range v.p.Arrivals {
 		if v.set(a) {
@@ -290,7 +302,7 @@ func (v *postView) near(x float64) func(z float64) float64 {
 // whole draws the newel from its foot to its top, and gives where it ends on the sheet.
 func (v *postView) whole(x0, y0 float64) float64 {
 	list := v.stations()
-	bottom, top := v.low-mm(v.off), max(v.high, mm(v.p.NeedTo), mm(v.p.BlockTo))
+	bottom, top := min(v.low-mm(v.off), v.lowest()), max(v.high+mm(v.capped), mm(v.p.NeedTo), mm(v.p.BlockTo))
 	for i := range list {
 		list[i].z -= bottom
 	}
@@ -317,6 +329,16 @@ func (v *postView) whole(x0, y0 float64) float64 {
 	if v.off > 0 {
 		w := float64(v.halfAt(v.low) * v.scale)
 		v.s.path(come, true, point{centre - w, up(v.low)}, point{centre + w, up(v.low)}, point{centre + w, up(v.low - mm(v.off))}, point{centre - w, up(v.low - mm(v.off))})
+	}
+	if v.capped > 0 {
+		w := float64(v.halfAt(v.high) * v.scale)
+		v.s.path(come, true, point{centre - w, up(v.high)}, point{centre + w, up(v.high)}, point{centre + w, up(v.high + mm(v.capped))}, point{centre - w, up(v.high + mm(v.capped))})
+	}
+	for _, r := range v.rows() { // a cross on the axis at each row
+		y := up(-mm(r.Below))
+		v.s.line(dim, centre-tall, y, centre+tall, y)
+		v.s.line(dim, centre, y-tall, centre, y+tall)
+		v.s.circle(seen, centre, y, 2) // px, so that it is seen
 	}
 	p := v.p
 	right := centre + half + floor + 2*tall
@@ -366,4 +388,22 @@ func (v *postView) missing() [][2]float64 {
 		list = append(list, [2]float64{max(mm(p.BlockTo), mm(p.NeedFrom)), mm(p.NeedTo)})
 	}
 	return list
+}
+
+// rows are those of the foot's fixings that can be drawn.
+func (v *postView) rows() (list []layout.FootRow) {
+	for _, r := range v.p.Rows {
+		if r.Figure != "" && r.Below > 0 && sane(r.Below) {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// lowest is the lowest row of the foot's fixings, mm; 0 where there is none.
+func (v *postView) lowest() (z float64) {
+	for _, r := range v.rows() {
+		z = min(z, -mm(r.Below))
+	}
+	return z
 }

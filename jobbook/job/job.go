@@ -91,6 +91,7 @@ type Post struct {
 	Foot   Text      // how it is fixed: plate, bolted, lagged, let in
 	Deep   Measure   // how far its foot goes below the floor
 	Off    Measure   // taken off its foot, as bought
+	Top    Measure   // how high its top is to be above what it stands on; as bought where absent
 	Rows   []Measure // how far below what the post stands on each row of its bolts or lag screws is
 	Solid  Measure   // how thick the framing is that lag screws go into
 	Bears  Measure   // how far below the floor the upper edge of the wood is that one with lag screws bears against

@@ -17,9 +17,10 @@ var postFields = []field[Post]{
 	lengthField("bears", "of one with lag screws: how far below the floor the upper edge of the wood is that it bears against when it is pushed inward; 0 where the floor's own edge does", func(p *Post) *Measure { return &p.Bears }),
 	lengthField("notch", "how deep its foot is notched from the inside, to stand over the edge; 0 where it is not; where absent by the edge's readings, back and overhang", func(p *Post) *Measure { return &p.Notch }),
 	nameField("with", "fixing", "the plate, bolt or lag screw at its foot, where another than the library's way; one with a rating of its maker's is screened by it", func(p *Post) *Ref { return &p.With }),
-	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, nothing for the others where absent", func(p *Post) *Measure { return &p.Deep }),
+	lengthField("deep", "how far its foot goes below the floor: a reading to take for one that is let in, bolted or lagged; of one on a plate nothing where absent", func(p *Post) *Measure { return &p.Deep }),
 	flagField("stays", "whether it stands there already and stays; where absent it does if the guard of every run that comes to it stays", func(p *Post) *Flag { return &p.Stays }),
 	lengthField("off", "how much is taken off its foot, as bought, before it is set", func(p *Post) *Measure { return &p.Off }),
+	lengthField("top", "how high its top is to be above what it stands on: what stands over that is sawn off. As bought where absent; asked for where a square top would stand more than a hand (100 mm, or 4 in; common practice, no source) over what its rails need", func(p *Post) *Measure { return &p.Top }),
 	{"turn", "left or right and degrees, as in left 90; or straight; or a list of them", "how one turns there, seen from above, coming along the first of its runs in the job and leaving along the second; in a list, along the third as well", nil, func(d *decoder, n *source.Node, p *Post) {
 		for i, item := range d.items(n) {
 			if i == 0 {

@@ -19,6 +19,7 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		p.Part = find(d, p.Newel, "newel", j.Newels, func(n *Newel) string { return n.Name })
 		p.Fixing = find(d, p.With, "fixing", j.Fixings, func(x *Fixing) string { return x.Name })
 		d.rows(p)
+		d.positive(p.Top)
 	}
 	for i := range j.Finishes {
 		u := &j.Finishes[i]
@@ -193,6 +194,7 @@ func (d *decoder) run(j *Job, r *Run) {
 		d.idle(wall, e.Over.Yes, e.Over.At, "over is for a post, and this end is a wall", "leave the key out")
 		d.idle(wall, e.BoltUp.Given, e.BoltUp.At, "bolt-up is for the bolt in a post, and this end is a wall", "leave the key out")
 		d.idle(wall, e.BoltLow.Given, e.BoltLow.At, "bolt-down is for the bolt in a post, and this end is a wall", "leave the key out")
+		d.idle(e.Over.Yes, e.Post != nil && e.Post.Top.Given, e.topAt(), "top is for a post whose rails end at its faces, and one goes over this one, which is cut to it", "leave the key out")
 		d.idle(e.Post != nil && (e.Post.Part == nil || !e.Post.Part.Half.Yes), e.Held.Given, e.Held.At, "held is for a wall or a half newel on one, and this end is a post", "leave the key out")
 		d.idle(!e.Over.Yes, e.Fitting.Given, e.Fitting.At, "fitting is for a rail that goes over its post", "add over: yes, or leave the key out")
 	}

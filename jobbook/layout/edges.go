@@ -168,8 +168,7 @@ func (b *builder) bores() {
 			}
 			f := b.work("access-"+side, "bore from below, deep: to the axis and half its own width past it", "l_a", up, cite)
 			b.RailBores[i].Access = f
-			const left = length.Inch / 4 // wood over the bore; common practice, no source
-			b.check("access-"+side, "bore from below in the rail's end at "+e.Post.Name+", with the wood over it, against the rail's height", f.Exact(b.sys)+left, finding.AtMost, h.High.Length, bolt.Access.At, h.High.At, f.ID, "take a bolt with a narrower bore, or move it down with bolt-down:")
+			b.check("access-"+side, "bore from below in the rail's end at "+e.Post.Name+", with the wood over it, against the rail's height", f.Exact(b.sys)+overBore, finding.AtMost, h.High.Length, e.BoltUp.Or(bolt.Access).At, h.High.At, f.ID, "take a bolt with a narrower bore from below (access:), or a higher rail")
 		}
 	}
 }

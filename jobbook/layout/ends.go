@@ -77,9 +77,9 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			if offOpen(e.Post) || b.Rake == nil && unsaidAt(b.flights, e.Post) { // asked for with the newel's length
 				end.Known = end.Known && alike
 			}
-			if e.Post.Foot.Text == "let in" && !e.Post.Deep.Given {
+			if b.job.DeepOpen(e.Post) {
 				end.Known = end.Known && alike
-				b.needIn(b.job.File, "how deep "+e.Post.Name+" is let into the floor", "posts: {"+e.Post.Name+": {deep: }}", "where its block and its turning stand", e.Post.Deep.At)
+				b.askDeep(e.Post)
 			}
 		}
 	}

@@ -25,18 +25,22 @@ func (n *node) onBlock(p *Post, block squareBlock) {
 	from := stands("block-from", "foot of the newel's block at "+n.Name+", above the floor", "b_f", "foot of the block", block.from)
 	to := stands("block-to", "top of the newel's block at "+n.Name+", above the floor", "b_t", "top of the block", block.to)
 	p.BlockFrom, p.BlockTo = from.Exact(n.sys), to.Exact(n.sys)
-	if p.Cut != nil && p.Cut.Rounding == length.Up { // the newel ends under the rail that goes over it
+	if p.Cut != nil && p.Cut.Exact > 0 { // the newel ends under the rail that goes over it, or where its top is sawn off
 		p.BlockTo = min(p.BlockTo, p.Cut.Exact-n.post.Deep.Length)
 	}
 	note, cure := n.shift(p, block)
 	lowest, highest := n.deciding(p)
 	n.check("block-under", "lowest underside of the rails at "+n.Name+" above the floor, against the foot of the newel's block", p.NeedFrom, finding.AtLeast, p.BlockFrom, lowest, newel.Long.At, n.ID+"/need-from", "the rail would meet the turning: "+cure)
 	n.noted(note)
+	at := newel.Long.At
+	if n.post.Top.Given && n.post.Top.Length < p.NeedTo && block.to-n.post.Deep.Length-n.post.Off.Length > p.BlockTo { // it is the cut that takes it off
+		at, note, cure = n.post.Top.At, "", "a higher top: "+n.tape(p.NeedTo.Round(n.div.Length, length.Up))+" at the least (top:)"
+	}
 	words := "the top of the highest rail that meets it"
 	if p.Reveal > 0 {
 		words += " and the reveal of " + n.tape(p.Reveal)
 	}
-	n.check("block", "top of the newel's block at "+n.Name+" above the floor, against "+words, p.BlockTo, finding.AtLeast, p.NeedTo, newel.Long.At, highest, n.ID+"/need-to", cure)
+	n.check("block", "top of the newel's block at "+n.Name+" above the floor, against "+words, p.BlockTo, finding.AtLeast, p.NeedTo, at, highest, n.ID+"/need-to", cure)
 	n.noted(note)
 }
 
@@ -78,6 +82,10 @@ func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
 	}
 	deep := n.post.Deep.Length
 	least, most := block.from-deep-p.NeedFrom, block.to-deep-p.NeedTo // that may come off in all
+	plain := block.from == 0 && block.to == newel.Profile.Long()
+	if most < 0 && plain {
+		return note, "a newel that is longer by " + n.tape(-most) + " at the least, or lower rails"
+	}
 	if most < 0 {
 		return note, "a newel whose block stands higher by " + n.tape(-most) + " at the least: longer below it; or lower rails"
 	}
@@ -93,7 +101,6 @@ func (n *node) shift(p *Post, block squareBlock) (note, cure string) {
 	if up > low { // between two marks of the tape
 		up, low = least, most
 	}
-	plain := block.from == 0 && block.to == newel.Profile.Long()
 	words := n.tape(up) + " to " + n.tape(low)
 	switch {
 	case up == low:

@@ -54,9 +54,10 @@ func (n *node) bolts(p *Post, wide, down length.Length) {
 	}
 	for i, x := range list {
 		for _, y := range list[i+1:] {
-			n.pair(p, x, y, wide)
+			n.pair(p, x, y, wide, list)
 		}
 	}
+	n.accessCures(p, wide, list)
 }
 
 // axis is the height at which a bolt enters the post: the middle of the rail's cut, and as far off it as the run says.
@@ -114,14 +115,13 @@ func (n *node) into(p *Post, i int, wide, down length.Length) bolt {
 
 // pair checks two bolts that would touch in plan: they must pass each other at different heights. From opposite faces they may share a
 // height where both together are no longer than the post is wide.
-func (n *node) pair(p *Post, x, y bolt, wide length.Length) {
+func (n *node) pair(p *Post, x, y bolt, wide length.Length, all []bolt) {
 	a, b := &p.Arrivals[x.at], &p.Arrivals[y.at]
 	if x.high < y.high {
 		x, y, a, b = y, x, b, a
 	}
-	clear := (a.BoltWide+b.BoltWide)/2 + boltRoom
-	opposite := milli(a.Heading-b.Heading) == 180_000
-	if opposite && x.across+y.across <= wide || !opposite && apart(x.segment, y.segment) >= clear.Float() {
+	opposite := facing(a, b)
+	if !n.touch(p, x, y, wide) {
 		return
 	}
 	height := func(x bolt, a *Arrival, k string) working.Expr {
@@ -138,17 +138,16 @@ func (n *node) pair(p *Post, x, y bolt, wide length.Length) {
 	}
 	gap := n.work("bolts/"+a.Run+"/"+b.Run, "bolts of "+a.Title+" and "+b.Title+" apart in height, where they pass inside "+n.Name, "e", working.Difference(height(x, a, "1"), height(y, b, "2")))
 
-	need := working.Expr(working.Sum(working.Quotient(working.Sum(n.in("d_1", "diameter of the bolt of "+a.Title, n.ends[x.at].run.r.Bolt.Wide), n.in("d_2", "diameter of the bolt of "+b.Title, n.ends[y.at].run.r.Bolt.Wide)), working.Constant(2)),
-		n.found("w", "wood that is to stay between them", "common practice, no source", boltRoom)))
-	if slopes := n.slopes(x, y); slopes != nil { // bolts at a slope come nearer to each other than their heights say
-		need = working.Product(need, working.Root(slopes))
-	}
+	need := n.between(x, y, a, b)
 	limit := n.work("bolts/"+a.Run+"/"+b.Run+"/least", "what the bolts of "+a.Title+" and "+b.Title+" must be apart in height", "e_m", need,
 		working.Citation{Text: "1/8 in of wood between two bolts, common practice", Status: working.CommonPractice})
 	least := limit.Length(n.sys, length.Nanometre, length.Up)
 	has := gap.Exact(n.sys)
 	move := (least - has).Round(n.div.Length, length.Up)
-	cure := "move the bolt of " + a.Title + " up by " + n.tape(move) + " or that of " + b.Title + " down (bolt-up: and bolt-down: at the end of the run), or each by half; or take shorter ones"
+	cure := ""
+	if move > 0 {
+		cure = n.apartCure(p, x, y, move, wide, all)
+	}
 	if opposite {
 		cure += ": together they are " + n.tape(x.across+y.across-wide) + " longer than the post is wide"
 	}
@@ -161,6 +160,36 @@ func (n *node) pair(p *Post, x, y bolt, wide length.Length) {
 	n.check("bolts/"+a.Run+"/"+b.Run, "bolts of "+a.Title+" and "+b.Title+" apart in height, where they pass inside "+n.Name, has, finding.AtLeast, least, at(n.ends[x.at]), n.ends[y.at].run.r.Bolt.InPost.At, gap.ID, cure)
 	n.Findings[len(n.Findings)-1].Status = working.CommonPractice
 	n.noted("both diameters by half, and 1/8 in of wood between them: common practice, no source")
+}
+
+// facing reports two rails that come to opposite faces.
+func facing(a, b *Arrival) bool {
+	return milli(a.Heading-b.Heading) == 180_000 || milli(a.Heading-b.Heading) == -180_000
+}
+
+// touch reports two bolts that would touch in plan.
+func (n *node) touch(p *Post, x, y bolt, wide length.Length) bool {
+	a, b := &p.Arrivals[x.at], &p.Arrivals[y.at]
+	if facing(a, b) {
+		return x.across+y.across > wide
+	}
+	return apart(x.segment, y.segment) < ((a.BoltWide+b.BoltWide)/2 + boltRoom).Float()
+}
+
+// between is what two bolts that touch in plan must be apart in height.
+func (n *node) between(x, y bolt, a, b *Arrival) working.Expr {
+	need := working.Expr(working.Sum(working.Quotient(working.Sum(n.in("d_1", "diameter of the bolt of "+a.Title, n.ends[x.at].run.r.Bolt.Wide), n.in("d_2", "diameter of the bolt of "+b.Title, n.ends[y.at].run.r.Bolt.Wide)), working.Constant(2)),
+		n.found("w", "wood that is to stay between them", "common practice, no source", boltRoom)))
+	if slopes := n.slopes(x, y); slopes != nil { // bolts at a slope come nearer to each other than their heights say
+		need = working.Product(need, working.Root(slopes))
+	}
+	return need
+}
+
+// least is the same as a length.
+func (n *node) least(p *Post, x, y bolt) length.Length {
+	f := working.Work("", "", "", n.sys.String(), n.between(x, y, &p.Arrivals[x.at], &p.Arrivals[y.at]), working.Geometry)
+	return f.Length(n.sys, length.Nanometre, length.Up)
 }
 
 // slopes is 1 and the squares of the slopes of the bolts that lie at one; nil where both are level. Its root is how much farther apart in

@@ -99,6 +99,7 @@ func (n *node) stand() Post {
 		n.bolts(&p, block.wide, down)
 		n.skewed(&p)
 	}
+	n.footed(&p)
 	p.Findings, p.Missing, p.Figures = n.Findings, n.Missing, n.Figures
 	return p
 }
@@ -110,7 +111,7 @@ func (p *Post) MeetsNew() bool {
 
 // deep reports that it is known how far the newel's foot goes below the floor, and what is taken off it.
 func (n *node) deep() bool {
-	return (n.post.Foot.Text != "let in" || n.post.Deep.Given) && !offOpen(n.post)
+	return !n.job.DeepOpen(n.post) && !offOpen(n.post)
 }
 
 // offOpen reports that something is to come off a newel's foot, and nobody says how much yet.
@@ -358,7 +359,7 @@ func (n *node) cut(p *Post, block, down length.Length) {
 		return
 	}
 	newel := n.post.Part
-	cut := Cut{What: "newel", Part: newel.Name, Title: newel.Title.Text, Count: 1, Which: n.Name, Rounding: length.Nearest, Fit: "as bought"}
+	cut := Cut{What: "newel", Part: newel.Name, Title: newel.Title.Text, Count: 1, Which: n.Name, Rounding: length.Nearest, Fit: AsBought}
 	long := n.in("l_n", "length of the newel as bought", newel.Long)
 	left := working.Expr(long)
 	if n.post.Off.Given {
@@ -376,10 +377,7 @@ func (n *node) cut(p *Post, block, down length.Length) {
 		over = append(over, i)
 	}
 	if len(over) == 0 {
-		f := n.work("cut", "length of the newel "+n.Name, "l", left)
-		cut.Exact, cut.Length, cut.Figure = f.Exact(n.sys), f.Length(n.sys, n.div.Length, length.Nearest), f.ID
-		p.Cut = &cut
-		n.leaves(p, f.ID)
+		n.topped(p, cut, left)
 		return
 	}
 	first := p.Arrivals[over[0]]

@@ -178,7 +178,7 @@ func TestLevelRailAtPost(t *testing.T) {
 func TestRakeAtPosts(t *testing.T) {
 	files := func(post, stands string) map[string]string {
 		return map[string]string{
-			"job.md":      postHead + "posts: {low: {newel: post, foot: bolted}, high: {newel: turned, foot: bolted, turn: right 90" + post + "}}",
+			"job.md":      postHead + "posts: {low: {newel: post, foot: bolted, deep: 0}, high: {newel: turned, foot: bolted, deep: 0, turn: right 90" + post + "}}",
 			"runs/1-f.md": "kind: flight\nfrom: low\nto: {at: high" + stands + "}\nheight: 36", "runs/2-l.md": "kind: run\nfrom: high\nto: wall\nclear: {floor: 60, rail: 60}",
 			"parts/turned.md": turnedNewel("11", "30 1/2", "42 1/2"),
 		}
@@ -236,16 +236,16 @@ func TestRakeAtPosts(t *testing.T) {
 		at := func(stands, foot, more string) Post {
 			f := files("", stands)
 			f["runs/1-f.md"] += more
-			f["job.md"] = strings.Replace(f["job.md"], "high: {newel: turned, foot: bolted", "high: {newel: turned, foot: "+foot, 1)
+			f["job.md"] = strings.Replace(f["job.md"], "high: {newel: turned, foot: bolted, deep: 0", "high: {newel: turned, foot: "+foot, 1)
 			return built(t, map[string]*Rake{"f": rake(t, "0", "37")}, f).posts[1]
 		}
-		if a := at("", "bolted", "").Arrivals; a[0].Known || a[1].Known {
+		if a := at("", "bolted, deep: 0", "").Arrivals; a[0].Known || a[1].Known {
 			t.Errorf("heights are known while nobody says what it stands on: %+v", a)
 		}
-		if p := at(", stands: 4", "bolted", ""); !p.Arrivals[0].Known || !p.Arrivals[1].Known || !strings.Contains(p.Cut.Fit, "cut out round it, 1/2 in behind that face") {
+		if p := at(", stands: 4", "bolted, deep: 0", ""); !p.Arrivals[0].Known || !p.Arrivals[1].Known || !strings.Contains(p.Cut.Fit, "cut out round it, 1/2 in behind that face") {
 			t.Errorf("%+v", p.Cut)
 		}
-		for _, foot := range []string{"lagged", "let in, deep: 3"} {
+		for _, foot := range []string{"lagged, deep: 0", "let in, deep: 3"} {
 			if p := at(", stands: 5", foot, ""); !strings.Contains(p.Cut.Fit, "notched over the riser, 3 in of it stands before that face") {
 				t.Errorf("%s: %+v", foot, p.Cut)
 			}
@@ -275,12 +275,12 @@ func TestRakeAtPosts(t *testing.T) {
 // TestBlockCures has the rails of TestRakeAtPosts, which need from 31 5/8 to 38 1/4, 6 5/8 in all, on blocks that miss them.
 func TestBlockCures(t *testing.T) {
 	at := func(newel, more string) Post {
-		post := "newel: turned, foot: bolted" + more
+		post := "newel: turned, foot: plate" + more
 		if strings.HasPrefix(more, "newel") {
 			post = more
 		}
 		return built(t, map[string]*Rake{"f": rake(t, "0", "36 1/2")}, map[string]string{
-			"job.md":      postHead + "posts: {low: {newel: post, foot: bolted}, high: {" + post + "}}",
+			"job.md":      postHead + "posts: {low: {newel: post, foot: plate}, high: {" + post + "}}",
 			"runs/1-f.md": "kind: flight\nfrom: low\nto: {at: high, stands: 5}\nheight: 36", "runs/2-l.md": "kind: run\nfrom: high\nto: wall\nclear: {floor: 60, rail: 60}",
 			"parts/turned.md": newel,
 		}).posts[1]
@@ -348,7 +348,7 @@ func TestBlockCures(t *testing.T) {
 		at("kind: newel\nwide: 4\nlong: 48\nsection: round", "").verdict(t, "block-under", finding.Fail)
 	})
 	t.Run("no newel", func(t *testing.T) {
-		if p := at(turnedNewel("11", "34", "44"), "newel: , foot: bolted"); p.Known || p.Cut != nil || len(p.Findings) > 0 {
+		if p := at(turnedNewel("11", "34", "44"), "newel: , foot: plate"); p.Known || p.Cut != nil || len(p.Findings) > 0 {
 			t.Errorf("%+v", p)
 		}
 	})
@@ -398,7 +398,7 @@ func TestOverPost(t *testing.T) {
 	t.Run("on a rake", func(t *testing.T) {
 		// At the post's middle, -1 3/4, the underside is 7 1/2 - 9/16 + 36 - 2 1/2 = 40 7/16; at its faces 1 5/16 more and less.
 		p := built(t, map[string]*Rake{"f": rake(t, "0", "36")}, map[string]string{
-			"job.md": postHead + "posts: {low: {newel: post, foot: bolted}}", "runs/1-f.md": "kind: flight\nfrom: {at: low, over: yes}\nto: wall\nheight: 36",
+			"job.md": postHead + "posts: {low: {newel: post, foot: plate}}", "runs/1-f.md": "kind: flight\nfrom: {at: low, over: yes}\nto: wall\nheight: 36",
 		}).posts[0]
 		same(t, "cut", p.Cut.Length, "40 7/16")
 		same(t, "short point", p.Cut.Short, "39 1/8")
@@ -459,7 +459,7 @@ func TestBolts(t *testing.T) {
 		if p.Arrivals[0].Bolt == 0 || !wants(p.Missing, "screwed into the post") || p.finding("bolts/r/s") != nil {
 			t.Errorf("%+v", p)
 		}
-		g := built(t, nil, map[string]string{"job.md": postHead + "posts: {a: {newel: post, foot: plate}}", "runs/1-r.md": "kind: run\nfrom: a\nto: wall\nclear: {floor: 60, rail: 60}"})
+		g := built(t, nil, map[string]string{"job.md": postHead + "posts: {a: {newel: post, foot: plate, top: 48}}", "runs/1-r.md": "kind: run\nfrom: a\nto: wall\nclear: {floor: 60, rail: 60}"})
 		if a := g.posts[0].Arrivals[0]; a.Bolt != 0 || a.BoltWide != 0 || len(g.posts[0].Missing) > 0 {
 			t.Errorf("%+v", g.posts[0])
 		}
@@ -481,7 +481,7 @@ func TestBolts(t *testing.T) {
 		// 2 1/2 along it reach 2 level, by the cosine 0.8. The level one is at 37. They must be 7/16 · √(1 + 9/16) = 35/64 apart.
 		g := func(height string) Post {
 			return built(t, map[string]*Rake{"f": rake(t, "0", "36 1/2")}, map[string]string{
-				"job.md":      postHead + "bolt: bolt\nposts: {high: {newel: post, foot: bolted, turn: right 90}}",
+				"job.md":      postHead + "bolt: bolt\nposts: {high: {newel: post, foot: plate, turn: right 90}}",
 				"runs/1-f.md": "kind: flight\nfrom: wall\nto: {at: high, stands: 5}\nheight: 36", "parts/bolt.md": bolt("2 1/2"),
 				"runs/2-l.md": "kind: run\nfrom: high\nto: wall\nclear: {floor: 60, rail: 60}\nheight: " + height,
 			}).posts[0]

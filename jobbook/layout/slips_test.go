@@ -103,7 +103,7 @@ func TestSlips(t *testing.T) {
 	})
 	t.Run("a post let in, nobody says how deep", func(t *testing.T) {
 		r := one(t, strings.Replace(jobHead, "b: {newel: post}", "b: {newel: post, foot: let in}", 1), "from: a\nto: b\nclear: {floor: 96, rail: 96}")
-		if !asks(r, "how deep b is let into the floor") || !r.To.Known { // a square post is the same at any depth
+		if !asks(r, "how far the foot of b goes below the floor") || !r.To.Known { // a square post is the same at any depth
 			t.Errorf("%+v, known %v", r.Missing, r.To.Known)
 		}
 	})

@@ -90,11 +90,28 @@ type Post struct {
 	BlockFrom, BlockTo length.Length
 	NeedFrom, NeedTo   length.Length
 	Reveal             length.Length
-	Cut                *Cut // the newel, to its length; nil while not known
+	Cut                *Cut          // the newel, to its length; nil while not known
+	Top                length.Length // of the newel as cut, above the floor; 0 while not known, and where a rail goes over it
+	Rows               []FootRow     // of the bolts or lag screws at its foot, the upper first
+	Moves              []BoltMove    // of bolts that would meet inside it: where the first cure is written
 
 	Findings []finding.Finding
 	Missing  []finding.Reading
 	Figures  []*working.Figure
+}
+
+// BoltMove is where a bolt's move is written that cures a check.
+type BoltMove struct {
+	Check     string // id of the finding
+	Run, Side string // the run, and which end of it: from or to
+	Key       string // bolt-up or bolt-down
+}
+
+// FootRow is a row of bolts or lag screws at a post's foot.
+type FootRow struct {
+	Below         length.Length // of their axis below the floor there as it is now, or what else the post stands on
+	Up            length.Length // over the newel's bottom end as cut; 0 while it is not known how far that goes down, or where it does not reach them
+	Figure, Bench string        // ids of the two workings; empty while they are not known
 }
 
 // Arrival is a rail that comes to a post.

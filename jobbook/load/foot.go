@@ -73,7 +73,7 @@ func (s *screen) net(m *Member, p *layout.Post, own *job.Post, h *working.Input,
 	b := working.Length("b", "width of the newel at its foot", wide, length.Inches, written.At)
 	net, left, how := working.Expr(b), working.Expr(b), "at the upper row of its fixings"
 	across := wide // what is left beside the holes
-	with := s.holder(own)
+	with := s.job.Holder(own)
 	if each, missing := s.perRow(p, own, with, len(rows)); missing == nil && with != nil && with.Wide.Given {
 		hole := wood.Clearance(with.Wide.Length).Bit
 		net = working.Difference(b, working.Product(each, working.Length("D_h", "bore for each of its fixings", hole, length.Inches, with.Wide.At)))

@@ -122,7 +122,7 @@ func (s *screen) post(p *layout.Post, own *job.Post) {
 		s.half(m, pushes)
 		return
 	}
-	with := s.holder(own)
+	with := s.job.Holder(own)
 	switch own.Foot.Text {
 	case "plate":
 		s.plate(m, p, with, h, pushes)
@@ -131,21 +131,6 @@ func (s *screen) post(p *layout.Post, own *job.Post) {
 	case "let in":
 		s.letIn(m, p, own, h, pushes)
 	}
-}
-
-// holder is the fixing at a post's foot: its own, or the nearest way's; nil where there is none.
-func (s *screen) holder(own *job.Post) *job.Fixing {
-	if own.Fixing != nil {
-		return own.Fixing
-	}
-	joint := map[string]string{"plate": "newel on a plate", "bolted": "newel bolted", "lagged": "newel lagged", "let in": "newel let in"}[own.Foot.Text]
-	want := map[string]string{"plate": "plate", "bolted": "bolt", "lagged": "lag screw"}[own.Foot.Text]
-	for _, f := range s.job.Ways(joint) {
-		if f.Part != nil && (want == "" || f.Part.Type.Text == want) {
-			return f.Part
-		}
-	}
-	return nil
 }
 
 // half says what a half newel's screws have to hold sideways.
@@ -166,6 +151,10 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 		return
 	}
 	m := newelMember(p)
+	if s.job.DeepOpen(own) && (own.Rowed() || own.Part.Plain == "") {
+		s.rests(m, "how far its foot goes below the floor")
+		return
+	}
 	sp, missing := s.species(own.Part.Species, "newel", own.Part.File+", species: ")
 	if missing != nil {
 		s.waits(m, *missing)

@@ -39,16 +39,8 @@ func (s *screen) rows(m Member, p *layout.Post, own *job.Post, with *job.Fixing,
 			Why: "the pull on what holds the post", Group: p.ID, At: at})
 		return
 	}
-	if !bolts && (!own.Deep.Given || own.Deep.Length <= own.Rows[len(rows)-1].Length) {
-		at := own.Deep.At
-		if at.IsZero() {
-			at = own.At
-		}
-		what := "how far the foot of " + p.Name + " goes below the floor, down to where it bears"
-		if own.Deep.Given {
-			what += ": lower than its lowest row of lag screws"
-		}
-		s.waits(m, finding.Reading{What: what, Where: s.job.File + ", posts: {" + p.Name + ": {deep: }}", Why: "the pull on its lag screws", Group: p.ID, At: at})
+	if !bolts && (!own.Deep.Given || own.Deep.Length <= own.Rows[len(rows)-1].Length) { // asked for by the layout, or failed there
+		s.rests(m, "how far the foot of "+p.Name+" goes below the floor, down to where it bears: lower than its lowest row of lag screws")
 		return
 	}
 	if !bolts {

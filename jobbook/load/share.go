@@ -227,7 +227,7 @@ func ninth(v float64) exact.Number { return exact.New(int64(math.Round(v*1e9)), 
 // postStiffness is the force that moves the top of a post by an inch, its foot held fast: one over the integral of (h − z)²/(E·I) up its profile. nil while its sizes, its height or its wood are not known.
 func (s *screen) postStiffness(p *layout.Post, own *job.Post) *working.Figure {
 	high := top(p)
-	if own == nil || own.Part == nil || !own.Part.Sized || own.Part.Half.Yes || high <= 0 || own.Off.At != (source.Pos{}) && !own.Off.Given {
+	if own == nil || own.Part == nil || !own.Part.Sized || own.Part.Half.Yes || high <= 0 || own.Off.At != (source.Pos{}) && !own.Off.Given || s.job.DeepOpen(own) && own.Part.Plain == "" {
 		return nil
 	}
 	found := s.job.Wood(own.Part.Species)

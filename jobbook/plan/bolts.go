@@ -1,10 +1,13 @@
 package plan
 
 import (
+	"slices"
 	"strings"
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
+	"balustrade/jobbook/source"
 )
 
 // boltsApart asks which bolt goes over the other in a post in which they would meet, while nobody has moved one of them: that they are in the middle of their rails was nobody's choice. The check fails all the same, so that nothing is bored.
@@ -14,34 +17,20 @@ func (p *Plan) boltsApart() (list []finding.Reading) {
 			if f.Verdict != finding.Fail || !strings.HasPrefix(f.ID, "check/"+post.ID+"/bolts/") {
 				continue
 			}
-			r, key := endAt(p.Job, post.Name, f.At.File)
-			if r == nil || movedBolts(p.Job, post.Name) {
+			i := slices.IndexFunc(post.Moves, func(m layout.BoltMove) bool { return m.Check == f.ID })
+			if i < 0 || movedBolts(p.Job, post.Name) { // where no move cures it the check says what does
 				continue
 			}
+			m := post.Moves[i]
+			at := slices.IndexFunc(p.Job.Runs, func(r *job.Run) bool { return r.Name == m.Run })
 			move, _, _ := strings.Cut(f.Cure, "; ")
 			list = append(list, finding.Reading{
 				What:  "which bolt goes over the other in " + post.Name + "; measure on a piece of the rail how far a bore can be off its middle with wood left beside it, then " + move,
-				Where: r.File + ", " + key + ": {bolt-up: }", Why: f.Title, At: f.At, Group: post.ID,
+				Where: p.Job.Runs[at].File + ", " + m.Side + ": {" + m.Key + ": }", Why: f.Title, At: endPos(p.Job.Runs[at], m.Side), Group: post.ID,
 			})
 		}
 	}
 	return list
-}
-
-// endAt is the run in a file, and the key of its end at a post.
-func endAt(j *job.Job, post, file string) (*job.Run, string) {
-	for _, r := range j.Runs {
-		if r.File != file {
-			continue
-		}
-		switch {
-		case r.From.Post != nil && r.From.Post.Name == post:
-			return r, "from"
-		case r.To.Post != nil && r.To.Post.Name == post:
-			return r, "to"
-		}
-	}
-	return nil, ""
 }
 
 // movedBolts reports whether somebody moved a bolt at a post.
@@ -54,4 +43,12 @@ func movedBolts(j *job.Job, post string) bool {
 		}
 	}
 	return false
+}
+
+// endPos is where an end of a run is written.
+func endPos(r *job.Run, side string) source.Pos {
+	if side == "to" {
+		return r.To.Where.At
+	}
+	return r.From.Where.At
 }

@@ -21,9 +21,10 @@ type Fixing struct {
 	Run       string // name of the run; empty for a post
 	Where     string // the end, or the post
 	Count     int
-	Places    []length.Length // along the run from its datum, where they have places of their own
-	Through   string          // what it passes, with its wood
-	Into      string          // what it holds in, with its wood
+	Places    []length.Length  // along the run from its datum, where they have places of their own
+	Rows      []layout.FootRow // where they have places at a post's foot
+	Through   string           // what it passes, with its wood
+	Into      string           // what it holds in, with its wood
 	Bores     []Bore
 	Driver    string
 	Wax       bool
@@ -77,6 +78,7 @@ func (t *taking) fixings(l layout.Layout) (list []Fixing) {
 			if x.Count == 0 {
 				continue
 			}
+			x.Rows = rowsAt(l, p, with)
 			t.hold(&x, p)
 			t.covered(&x, p)
 			t.plated(&x, ways)
@@ -160,3 +162,14 @@ func one(w job.Whole) int {
 
 // most bounds how many fixings stand along one piece: more are a slip of the pen.
 const most = 1000
+
+// rowsAt are the heights at which a post's foot is bored for its bolts or lag screws.
+func rowsAt(l layout.Layout, p place, with *job.Fixing) []layout.FootRow {
+	if p.post == nil || !p.post.Rowed() || with.Type.Text != "bolt" && with.Type.Text != "lag screw" {
+		return nil
+	}
+	if i := slices.IndexFunc(l.Posts, func(o layout.Post) bool { return o.Name == p.post.Name }); i >= 0 {
+		return l.Posts[i].Rows
+	}
+	return nil
+}

@@ -63,7 +63,8 @@ type DrillHoles struct {
 	Where  string
 	Count  int
 	Note   string
-	Figure string // id of the working of the depth
+	Figure string           // id of the working of the depth
+	Rows   []layout.FootRow // where they are bored at a post's foot
 }
 
 // setups groups every cut and every hole by what has to be set for it.
@@ -95,7 +96,7 @@ func saws(l layout.Layout, pieces []layout.Cut, labels []Label) (list []SawSetup
 		of[i] = labels[from:to:to]
 	}
 	for i, c := range pieces {
-		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && c.Fit == "as bought" { // not cut; to be measured still; or made already
+		if c.What == "rosette" || c.Length <= 0 || len(of[i]) == 0 || c.What == "newel" && (c.Fit == layout.AsBought || c.Fit == layout.AsBoughtYet) { // not cut; to be measured still; or made already
 			continue
 		}
 		angle := bevel(l, c)
@@ -283,7 +284,7 @@ func drills(j *job.Job, l layout.Layout, held []Fixing) (list []DrillSetup) {
 		for _, b := range x.Bores {
 			if b.Hole.Bit > 0 {
 				where := strings.TrimSpace(x.Where)
-				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Through: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig})
+				add(DrillSetup{Wide: b.Hole.Bit, Deep: b.Deep, Through: b.Through, Round: true, For: x.With.Title.Text + ": " + b.For}, DrillHoles{Run: x.Run, Where: where, Count: x.Count, Note: b.Hole.Note, Figure: b.Fig, Rows: x.Rows})
 			}
 		}
 	}
