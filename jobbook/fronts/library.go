@@ -2456,7 +2456,7 @@ var files = []file{
 			{Key: "makes", At: at{File: "library/steps/186-plate-feet.md", Line: 11, Col: 12}, Value: &node{Kind: list, At: at{File: "library/steps/186-plate-feet.md", Line: 11, Col: 19}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/186-plate-feet.md", Line: 11, Col: 20}, Text: "dust"}}}},
 		}}},
 	}}},
-	{"library/steps/187-bolted-feet.md", "05c2b9972dc29fc03699967f26d202996f069336e4f51b28c57e662ef4d1f351", &node{Kind: keys, At: at{File: "library/steps/187-bolted-feet.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/187-bolted-feet.md", "a4fd9648d58c3baf6c339274671012b4b39e5dd11cbb9877c52e97628c53ba04", &node{Kind: keys, At: at{File: "library/steps/187-bolted-feet.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/187-bolted-feet.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/187-bolted-feet.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/187-bolted-feet.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/187-bolted-feet.md", Line: 3, Col: 8}, Text: "Fit the bolted posts to the framing"}},
 		{Key: "when", At: at{File: "library/steps/187-bolted-feet.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/187-bolted-feet.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/187-bolted-feet.md", Line: 4, Col: 8}, Text: "bolted-foot"}}}},
