@@ -13,7 +13,7 @@ import (
 
 // received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
 func (t *taking) received(l layout.Layout) {
-	for _, n := range t.needs {
+	for i, n := range t.needs {
 		if slices.Contains(stockable, n.Kind) { // the cutting plan says whether its sticks suffice
 			continue
 		}
@@ -34,8 +34,10 @@ func (t *taking) received(l layout.Layout) {
 			}
 		}
 		used := t.made.Used(n.Kind, n.Part)
+		t.needs[i].Came = came > 0
 		came -= min(came, t.made.Of(n.Kind, n.Part)) // those that were made came with it
 		short := n.Count - came - held - used
+		t.needs[i].Over = max(0, -short)
 		if !of.Count.Given || short <= 0 {
 			continue
 		}
