@@ -131,6 +131,11 @@ func (b *builder) hold(part *job.Baluster) {
 		plow  bool
 	}
 	var sockets []socket
+	if part.Top.Text == "pin" {
+		sockets = append(sockets, socket{"hole in the handrail", part.Pin.Long, false})
+	} else {
+		sockets = append(sockets, socket{"plow of the handrail", b.r.Handrail.Plow.Deep, true})
+	}
 	switch s := b.r.Shoe; {
 	case part.Bottom.Text == "pin":
 		sockets = append(sockets, socket{"hole for its foot", part.Pin.Long, false})
@@ -138,11 +143,6 @@ func (b *builder) hold(part *job.Baluster) {
 		sockets = append(sockets, socket{"place that its foot is let into", part.LetIn, false})
 	case s != nil:
 		sockets = append(sockets, socket{"plow of the shoe", s.Plow.Deep, true})
-	}
-	if part.Top.Text == "pin" {
-		sockets = append(sockets, socket{"hole in the handrail", part.Pin.Long, false})
-	} else {
-		sockets = append(sockets, socket{"plow of the handrail", b.r.Handrail.Plow.Deep, true})
 	}
 	var least socket
 	for _, s := range sockets {
