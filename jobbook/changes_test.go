@@ -299,7 +299,7 @@ func TestCauses(t *testing.T) {
 		c := planOf(t, dir).Changes
 		got := causes(c, changes.Order)
 		for _, want := range []string{
-			"baluster/square-1-1-4 needed: run/hall clear: floor run/return", "handrail/rail-plow-1-1-4 needed: run/return", "shoe/shoe-1-1-4 needed: run/hall clear: floor run/return",
+			"baluster/square-1-1-4 needed: run/hall clear: floor run/return", "handrail/rail-plow-1-1-4 from yard, sticks of 96 in: run/return", "shoe/shoe-1-1-4 needed: run/hall clear: floor run/return",
 			"fillet/fillet-1-1-4 needed: run/hall clear: floor run/return",
 		} {
 			if !slices.Contains(got, want) {

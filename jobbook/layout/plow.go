@@ -15,19 +15,27 @@ import (
 // plows checks what goes into the grooves of shoe and rail: neither too wide for its plow nor loose in it.
 func (b *builder) plows(part *job.Baluster) {
 	if s := b.r.Shoe; s != nil && part.Bottom.Text != "pin" {
-		b.inPlow("plow-shoe", "baluster", "shoe", b.foot, b.footAt, s.Plow, part.Bottom.Text == "let in")
+		b.inPlow("plow-shoe", "baluster", "shoe", b.foot, chosenAt(part.Origin, b.r.Parts.Baluster, b.footAt), s.Plow, part.Bottom.Text == "let in")
 	}
 	if f := b.r.ShoeFillet; f != nil && f.Wide.Given && b.r.Shoe != nil {
-		b.inPlow("fillet-shoe", "fillet", "shoe", f.Wide.Length, f.Wide.At, b.r.Shoe.Plow, false)
+		b.inPlow("fillet-shoe", "fillet", "shoe", f.Wide.Length, chosenAt(f.Origin, b.r.Parts.ShoeFillet, f.Wide.At), b.r.Shoe.Plow, false)
 	}
 	if h := b.r.Handrail; h != nil && part.Top.Text != "pin" {
 		if f := b.r.RailFillet; f != nil && f.Wide.Given {
-			b.inPlow("fillet-rail", "fillet", "handrail", f.Wide.Length, f.Wide.At, h.Plow, false)
+			b.inPlow("fillet-rail", "fillet", "handrail", f.Wide.Length, chosenAt(f.Origin, b.r.Parts.RailFillet, f.Wide.At), h.Plow, false)
 		}
 		if b.head > 0 {
-			b.inPlow("plow-rail", "baluster", "handrail", b.head, b.footAt, h.Plow, false)
+			b.inPlow("plow-rail", "baluster", "handrail", b.head, chosenAt(part.Origin, b.r.Parts.Baluster, b.footAt), h.Plow, false)
 		}
 	}
+}
+
+// chosenAt is where a part of the library was chosen, for nobody writes in its file; of another part where its width was written.
+func chosenAt(o job.Origin, ref job.Ref, wide source.Pos) source.Pos {
+	if o.Layer == source.Library && wide.File == o.File && !ref.At.IsZero() {
+		return ref.At
+	}
+	return wide
 }
 
 // inPlow is one of them. held says that something else than the plow holds it, so that it may stand loose there.
