@@ -3,7 +3,6 @@ package jobbook
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
@@ -32,43 +31,6 @@ func narrowed(p *plan.Plan, documents []source.Document, taken []job.Taken) {
 		}
 		p.Narrow = append(p.Narrow, w.find()...)
 	}
-	for _, n := range p.Narrow {
-		for _, x := range n.Runs {
-			for _, r := range p.Layout.Runs {
-				if r.Name == x.Run && r.Why != "" {
-					r.Why += "; " + narrowWords(p, n, x)
-				}
-			}
-		}
-	}
-}
-
-// narrowWords say in a run what a delivered width changes.
-func narrowWords(p *plan.Plan, n plan.Narrow, x plan.NarrowRun) string {
-	tape := func(l length.Length) string { return layout.Tape(l, p.Job.System, p.Job.Division.Length) }
-	var came []string
-	for i, m := range n.Came {
-		came = append(came, tape(m.Length)+" from "+n.From[i])
-	}
-	what := "the narrowest " + n.Title + " that came (" + strings.Join(came, ", ") + ")"
-	if n.Usual {
-		what = "the width that " + n.Title + " came in (" + strings.Join(came, ", ") + ")"
-	}
-	words := what + " makes it so: without it "
-	switch {
-	case x.Without < 0:
-		words += "no count would pass"
-	case x.Without == x.With && x.Passed:
-		words += "the same count would pass"
-	case x.Without == x.With:
-		words += "the same count would fail"
-	default:
-		words += fmt.Sprintf("%d would do", x.Without)
-	}
-	if n.Least > 0 {
-		words += ", and with every one under " + tape(n.Least) + " set aside"
-	}
-	return words
 }
 
 // moved reports that a run with a baluster comes to something else in another layout of the job.

@@ -43,7 +43,7 @@ func TestNarrow(t *testing.T) {
 			dir := folder(t, narrowJob(c.run, c.items))
 			p := planOf(t, dir)
 			if c.without == 0 {
-				if len(p.Narrow) > 0 || strings.Contains(p.Layout.Runs[0].Why, "that came") {
+				if len(p.Narrow) > 0 || strings.Contains(p.WhyCount(p.Layout.Runs[0], true), "that came") {
 					t.Fatalf("%+v", p.Narrow)
 				}
 				return
@@ -63,8 +63,12 @@ func TestNarrow(t *testing.T) {
 			if got := strings.Count(c.items, "narrowest"); c.least != "" && len(n.Came) != got {
 				t.Errorf("%d readings, want %d", len(n.Came), got)
 			}
-			if !strings.Contains(p.Layout.Runs[0].Why, "from Yard") || strings.Contains(p.Layout.Runs[1].Why, "from Yard") {
-				t.Errorf("%q, %q", p.Layout.Runs[0].Why, p.Layout.Runs[1].Why)
+			hall, back := p.Layout.Runs[0], p.Layout.Runs[1]
+			if !strings.Contains(p.WhyCount(hall, true), "from Yard") || strings.Contains(p.WhyCount(back, true), "from Yard") {
+				t.Errorf("%q, %q", p.WhyCount(hall, true), p.WhyCount(back, true))
+			}
+			if words := p.WhyCount(hall, false); strings.Contains(words, "Yard") || !strings.Contains(words, "that came") && !strings.Contains(words, "came in") { // the inspector is told the width, and not whose it was
+				t.Errorf("%q", words)
 			}
 			if c.least == "" {
 				return
@@ -99,6 +103,17 @@ func TestNarrowestLoose(t *testing.T) {
 		}
 		if n != fails {
 			t.Errorf("%s: %d fail, want %d", narrowest, n, fails)
+		}
+	}
+}
+
+// TestSparesThatCame: 31 are needed, and 2 more are ordered (5 % of 31). What a test piece may be cut from is what came beyond the 31: of 40 with 3 broken 6; of 30 none.
+func TestSparesThatCame(t *testing.T) {
+	for items, over := range map[string]int{"[{part: square-1-1-4, count: 40, broken: 3}]": 6, "[{part: square-1-1-4, count: 30}]": 0} {
+		for _, n := range planOf(t, folder(t, narrowJob("", items))).Takeoff.Needs {
+			if n.Kind == "baluster" && (n.Count != 31 || n.Spare != 2 || !n.Came || n.Over != over) {
+				t.Errorf("%s: %+v", items, n)
+			}
 		}
 	}
 }

@@ -1,6 +1,9 @@
 package plan
 
 import (
+	"fmt"
+	"strings"
+
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -41,4 +44,51 @@ func Outcome(r *layout.Run) (count int, passes bool) {
 func LaidOut(j *job.Job) layout.Layout {
 	l, _ := laid(layout.Begin(j))
 	return l
+}
+
+// WhyCount says why a run has its count, with the delivered width that makes it so. named says that the reader may know whose delivery it was.
+func (p *Plan) WhyCount(r *layout.Run, named bool) string {
+	words := r.Why
+	if words == "" {
+		return ""
+	}
+	for _, n := range p.Narrow {
+		for _, x := range n.Runs {
+			if x.Run == r.Name {
+				words += "; " + p.narrowWords(n, x, named)
+			}
+		}
+	}
+	return words
+}
+
+func (p *Plan) narrowWords(n Narrow, x NarrowRun, named bool) string {
+	tape := func(l length.Length) string { return layout.Tape(l, p.Job.System, p.Job.Division.Length) }
+	var came []string
+	for i, m := range n.Came {
+		words := tape(m.Length)
+		if named {
+			words += " from " + n.From[i]
+		}
+		came = append(came, words)
+	}
+	what := "the narrowest " + n.Title + " that came (" + strings.Join(came, ", ") + ")"
+	if n.Usual {
+		what = "the width that " + n.Title + " came in (" + strings.Join(came, ", ") + ")"
+	}
+	words := what + " makes it so: without it "
+	switch {
+	case x.Without < 0:
+		words += "no count would pass"
+	case x.Without == x.With && x.Passed:
+		words += "the same count would pass"
+	case x.Without == x.With:
+		words += "the same count would fail"
+	default:
+		words += fmt.Sprintf("%d would do", x.Without)
+	}
+	if n.Least > 0 {
+		words += ", and with every one under " + tape(n.Least) + " set aside"
+	}
+	return words
 }
