@@ -40,7 +40,7 @@ func (w *worker) films() {
 			if wide == b.Wide.Length { // the widest that came has to go in too
 				wide = max(wide, b.Widest.Length)
 			}
-			w.film(f, b, part, plow, wide)
+			w.film(f, b, groove, part, plow, wide)
 		}
 		if s := r.Job.Shoe; s != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
 			judge("shoe", s.Name, s.Plow.Wide, stations[0].Width)
@@ -52,8 +52,8 @@ func (w *worker) films() {
 }
 
 // film is one baluster in one groove.
-func (w *worker) film(f *job.Finish, b *job.Baluster, part string, plow job.Measure, wide length.Length) {
-	id := "coating/" + f.Name + "/film/" + b.Name + "/" + part
+func (w *worker) film(f *job.Finish, b *job.Baluster, groove, part string, plow job.Measure, wide length.Length) {
+	id := "coating/" + f.Name + "/film/" + b.Name + "/" + groove + "/" + part
 	title := b.Title.Or(job.Text{Text: b.Name}).Text
 	out := finding.Finding{
 		ID: "check/" + id, Group: coatingGroup, Title: "ends of " + title + ", with their coats, in the plow of " + part, Rules: "sizes that must go together",
