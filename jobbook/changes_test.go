@@ -299,7 +299,7 @@ func TestCauses(t *testing.T) {
 		c := planOf(t, dir).Changes
 		got := causes(c, changes.Order)
 		for _, want := range []string{
-			"baluster/square-1-1-4 needed: run/hall clear: floor run/return", "handrail/rail-plow-1-1-4 needed: run/return", "shoe/shoe-1-1-4 needed: run/hall clear: floor run/return",
+			"baluster/square-1-1-4 needed: run/hall clear: floor run/return", "handrail/rail-plow-1-1-4 from yard, sticks of 96 in: run/return", "shoe/shoe-1-1-4 needed: run/hall clear: floor run/return",
 			"fillet/fillet-1-1-4 needed: run/hall clear: floor run/return",
 		} {
 			if !slices.Contains(got, want) {
@@ -401,4 +401,45 @@ func FuzzRecord(f *testing.F) {
 			t.Errorf("%q was read as\n%+v and again as\n%+v, line %d", text, list, again, bad)
 		}
 	})
+}
+
+// TestSameSticks: an eighth more of rail is no other order where the yard's stick is the same, and is one where nobody sells it: nothing else is known of what is to be bought then. By hand: 96 and 60 go into a stick of 14' (168) with
+// rough lengths, saw cuts and end trim (1/2 each, 1/8, 1/2 at either end); so do 96 1/8 and 60. 120 and 60 take 180 and more, a stick longer. Two rosettes of 3/4 come off the rails.
+func TestSameSticks(t *testing.T) {
+	orders := func(t *testing.T, files map[string]string, long string) (list []string) {
+		t.Helper()
+		dir := folder(t, files)
+		issued(t, dir, "first")
+		rewrite(t, dir, "runs/1-hall.md", "floor: 96, rail: 96", "floor: 96, rail: "+long)
+		for _, x := range planOf(t, dir).Changes.Of(changes.Order) {
+			if x.Line.Of == "handrail/rail-plow-1-1-4" {
+				is := x.Value
+				if x.Gone {
+					is = "gone"
+				}
+				list = append(list, x.What+": "+x.Was+" > "+is)
+			}
+		}
+		return list
+	}
+	sold := maps.Clone(simple)
+	sold["yard.md"] = "kind: supplier\nlead: 3\nsells: {rail-plow-1-1-4: {lengths: [14', 16'], per-foot: 9}}"
+	unsold := maps.Clone(simple)
+	delete(unsold, "yard.md")
+	for _, c := range []struct {
+		name  string
+		files map[string]string
+		long  string
+		want  []string
+	}{
+		{"the same stick", sold, "96 1/8", nil},
+		{"another stick", sold, "120", []string{"from yard, sticks of 192 in:  > 1", "from yard, sticks of 168 in: 1 > gone"}},
+		{"nobody sells it", unsold, "96 1/8", []string{"needed: 154 1/2 in run together > 154 5/8 in run together"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := orders(t, c.files, c.long); !slices.Equal(got, c.want) {
+				t.Errorf("%q, want %q", got, c.want)
+			}
+		})
+	}
 }

@@ -181,6 +181,7 @@ func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn
 	var problems []source.Problem
 	result.Plan, problems = plan.From(begun, asWritten(j, d.documents, taken))
 	result.Problems = append(result.Problems, problems...)
+	narrowed(result.Plan, d.documents, taken)
 	drawn(result.Plan)
 	more, err := compare(ctx, result, since)
 	beside.Wait()

@@ -287,7 +287,7 @@ func (t teller) line(f finding.Finding) string {
 	if len(judged) > 0 {
 		words = append(words, strings.Join(judged, " "))
 	}
-	if (strings.Contains(f.ID, "/load-") || f.Group == "calendar") && f.Note != "" { // the days, or what a load comes to
+	if (strings.Contains(f.ID, "/load-") || strings.Contains(f.ID, "/film/") || f.Group == "calendar") && f.Note != "" { // the days, or what a load comes to
 		words = append(words, f.Note)
 	}
 	if place := t.place(f.At); place != "" {

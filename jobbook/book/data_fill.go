@@ -96,7 +96,7 @@ func (d dataWriter) jobData() dataJob {
 func (d dataWriter) run(r *layout.Run) dataRun {
 	out := dataRun{
 		Name: r.Name, Title: r.Title, ID: r.ID, From: d.end(r.From), To: d.end(r.To),
-		Why: r.Why, Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
+		Why: d.plan.WhyCount(r, true), Candidates: eachOf(r.Candidates, d.candidate), Marks: eachOf(r.Marks, d.mark),
 		Openings: eachOf(r.Openings, d.opening), Floor: d.floor(r.Floor),
 		Cuts: eachOf(r.Cuts(), d.cut), Missing: eachOf(r.Missing, d.reading),
 	}

@@ -51,8 +51,8 @@ func (b *book) runLayout(w *writer, r *layout.Run) {
 			w.line(words)
 		}
 	}
-	if r.Why != "" {
-		w.line(sentence("why this count: " + r.Why))
+	if why := b.plan.WhyCount(r, b.edition == Whole || b.edition == Crew); why != "" {
+		w.line(sentence("why this count: " + why))
 	}
 	w.put(b.hair(r))
 	w.put(b.floorWords(r), b.heightsTable(r))

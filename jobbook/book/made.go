@@ -460,8 +460,9 @@ func (b *book) sectionOf(c layout.Cut) (list []string) {
 	switch {
 	case c.What == "baluster" && r.Job.Baluster != nil:
 		wide = r.Job.Baluster.Wide
-	case (c.What == "shoe fillet" || c.What == "rail fillet") && r.Job.Fillet != nil:
-		wide, high = r.Job.Fillet.Wide, r.Job.Fillet.Thick
+	case isFillet(c) && r.Job.FilletOf(c.What) != nil:
+		f := r.Job.FilletOf(c.What)
+		wide, high = f.Wide, f.Thick
 	case c.What == "wall rail" && r.Job.Stair != nil && r.Job.Stair.WallRail.Part != nil:
 		wide, high = r.Job.Stair.WallRail.Part.Wide, r.Job.Stair.WallRail.Part.High
 	case c.What == "handrail" && r.Job.Handrail != nil:

@@ -96,7 +96,7 @@ func (b *book) parts() []*part {
 				size(p, "let in", x.LetIn)
 			}
 		}
-		if x := r.Fillet; x != nil {
+		for _, x := range r.Fillets() {
 			if p := use("fillet", x.Origin, x.Title, x.Species, user); p != nil {
 				size(p, "wide", x.Wide)
 				size(p, "thick", x.Thick)

@@ -17,7 +17,7 @@ func (b *book) receivedPage(w *writer) {
 	}
 	w.put(b.failing(""))
 	w.line("The whole book goes by the sizes below, where they were read.")
-	w.put(b.stillToCome(), b.notGauged(), b.against())
+	w.put(b.narrow(), b.stillToCome(), b.notGauged(), b.against())
 	for _, x := range b.job.Deliveries {
 		w.put(b.delivery(x))
 	}
@@ -274,11 +274,11 @@ func (b *book) unlikePlows() markup {
 		}
 		rail, shoe := r.Handrail.Plow.Wide, r.Shoe.Plow.Wide
 		key := [2]string{r.Handrail.Name, r.Shoe.Name}
-		if !rail.Given || !shoe.Given || rail.Length == shoe.Length || seen[key] {
+		if !rail.Given || !shoe.Given || rail.Length == shoe.Length || seen[key] || r.RailFillet != r.ShoeFillet || r.RailFillet == nil { // where each has its own, the checks judge it
 			continue
 		}
 		seen[key] = true
-		w.say("<p>The plow of %s is %s wide, that of %s %s: rip the fillets to each, one width does not fill both.</p>\n",
+		w.say("<p>The plow of %s is %s wide, that of %s %s: rip the fillets to each, one width does not fill both; or name one for each, fillet: {rail: , shoe: }.</p>\n",
 			r.Handrail.Title.Or(job.Text{Text: r.Handrail.Name}).Text, b.read(rail), r.Shoe.Title.Or(job.Text{Text: r.Shoe.Name}).Text, b.read(shoe))
 	}
 	return w.markup()

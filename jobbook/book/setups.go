@@ -201,7 +201,13 @@ func (b *book) testPiece(angle *working.Figure, s takeoff.SawStop) markup {
 	}
 	from := "No spare is ordered: cut it from an offcut."
 	for _, n := range b.plan.Takeoff.Needs {
-		if n.Part == s.Part && n.Part != "" && n.Spare > 0 {
+		switch {
+		case n.Part != s.Part || n.Kind != s.What || n.Part == "":
+		case n.Came && n.Over > 0: // what was ordered and did not come is not there to be cut from
+			from = "Cut it from an offcut, or from a spare: " + counted(n.Over, "is there beyond those needed.", "are there beyond those needed.")
+		case n.Came:
+			from = "Cut it from an offcut: none is there beyond those needed."
+		case n.Spare > 0:
 			from = "Cut it from an offcut, or from a spare: " + counted(n.Spare, "is ordered.", "are ordered.")
 		}
 	}

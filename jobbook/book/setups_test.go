@@ -89,7 +89,10 @@ func TestSawCards(t *testing.T) {
 func TestTestPiece(t *testing.T) {
 	in := length.Inch
 	b := &book{job: &job.Job{System: length.Inches}, division: in / 16, plan: &plan.Plan{}}
-	b.plan.Takeoff.Needs = []takeoff.Need{{Part: "stick", Spare: 2}}
+	b.plan.Takeoff.Needs = []takeoff.Need{
+		{Kind: "fillet", Part: "stick"}, // a part of another kind by the same name
+		{Kind: "baluster", Part: "stick", Spare: 2}, {Kind: "baluster", Part: "short", Spare: 3, Came: true}, {Kind: "baluster", Part: "enough", Spare: 3, Came: true, Over: 1},
+	}
 	angle := &working.Figure{Value: exact.New(36, 1)}
 	for _, c := range []struct {
 		name  string
@@ -98,6 +101,8 @@ func TestTestPiece(t *testing.T) {
 		want  string
 	}{
 		{"a square baluster", nil, takeoff.Setting{What: "baluster", Part: "stick", Long: 35 * in}, "must measure 35 in along both edges. Cut it from an offcut, or from a spare: 2 are ordered."},
+		{"one of which fewer came than were ordered", nil, takeoff.Setting{What: "baluster", Part: "short", Long: 35 * in}, "along both edges. Cut it from an offcut: none is there beyond those needed."},
+		{"one of which more came than are needed", nil, takeoff.Setting{What: "baluster", Part: "enough", Long: 35 * in}, "along both edges. Cut it from an offcut, or from a spare: 1 is there beyond those needed."},
 		{"a beveled head", angle, takeoff.Setting{What: "baluster", Part: "stick", Long: 35 * in, Short: 34 * in, Point: "long point"}, "must measure 35 in to the long point and 34 to the short one."},
 		{"a fillet", angle, takeoff.Setting{What: "fillet", Part: "strip", Long: 4 * in, Both: true}, "must measure 4 in along both edges, from point to point. No spare is ordered"},
 		{"a foot", angle, takeoff.Setting{What: "baluster", Long: 35 * in, Foot: true, Point: "at the axis, to the middle of the foot"}, "must measure 35 in at the axis, to the middle of the foot."},

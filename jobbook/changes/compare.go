@@ -101,8 +101,12 @@ func Compare(was, now []Line, in Input) *Comparison {
 		old[l.key()] = l
 	}
 	here := map[string]bool{}
+	beside := besideSticks(was, now)
 	for _, l := range now {
 		here[l.key()] = true
+		if beside(l) {
+			continue
+		}
 		o, had := old[l.key()]
 		if !had && l.written() { // a word where a length was, or the other way round
 			for _, other := range []Sort{Reading, Choice} {
@@ -122,13 +126,32 @@ func Compare(was, now []Line, in Input) *Comparison {
 		c.Changes = append(c.Changes, x)
 	}
 	for _, l := range was {
-		if !here[l.key()] && !slices.Contains(c.Gone, l.Of) && !in.done(l) {
+		if !here[l.key()] && !slices.Contains(c.Gone, l.Of) && !in.done(l) && !beside(l) {
 			c.Changes = append(c.Changes, Change{Line: l, Was: l.Value, Gone: true})
 		}
 	}
 	slices.SortStableFunc(c.Changes, func(a, b Change) int { return slices.Index(Sorts, a.Sort) - slices.Index(Sorts, b.Sort) })
 	c.causes(was, now, in)
 	return c
+}
+
+// besideSticks tells lines that say nothing of what is bought: the length, all pieces together, of a part of which the record has the sticks. Where nobody sells it yet, that length is all that
+// is known of it.
+func besideSticks(was, now []Line) func(Line) bool {
+	ran, bought, buys := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for _, l := range was {
+		ran[l.Of] = ran[l.Of] || l.running()
+		bought[l.Of] = bought[l.Of] || l.Sort == Order && l.What != "needed"
+	}
+	for _, l := range now {
+		buys[l.Of] = buys[l.Of] || l.Sort == Order && l.What != "needed"
+	}
+	return func(l Line) bool { return l.running() && (bought[l.Of] || !ran[l.Of] && buys[l.Of]) }
+}
+
+// running is the length of a part that is cut from sticks, all pieces together.
+func (l Line) running() bool {
+	return l.Sort == Order && l.What == "needed" && strings.HasSuffix(l.Value, runTogether)
 }
 
 // done reports the day of a step that was done meanwhile.

@@ -256,7 +256,7 @@ func (r *recorder) bought() {
 	for _, n := range r.Takeoff.Needs {
 		value := strconv.Itoa(n.Order)
 		if n.Running > 0 {
-			value = r.tape(n.Running) + " run together"
+			value = r.tape(n.Running) + runTogether
 		}
 		r.add(Line{Sort: Order, Of: n.Kind + "/" + n.Part, What: "needed", Value: value, Figure: n.Figure})
 	}
@@ -282,6 +282,9 @@ func (r *recorder) bought() {
 		}
 	}
 }
+
+// runTogether ends how a record has the length of a part that is cut from sticks.
+const runTogether = " run together"
 
 // days are when to order, when each step begins, and when the work is over.
 func (r *recorder) days() {

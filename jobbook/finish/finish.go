@@ -99,6 +99,7 @@ func Work(j *job.Job, l layout.Layout, coated ...Coated) Finishing {
 		w.out.Findings = append(w.out.Findings, w.airFinding(s.Finish))
 		w.out.Findings = append(w.out.Findings, w.panels(s.Finish)...)
 	}
+	w.films()
 	w.sheets()
 	w.masking()
 	w.supplies()

@@ -297,11 +297,11 @@ func railFilled(r *job.Run) bool {
 // is taken as long as the longest beside it: it is no longer than a gap or so, and a can is not so exact.
 func (g *group) fillets(what string, filled func(*job.Run) bool) {
 	sys := g.job.System
-	for _, part := range each(g.worker, func(r *job.Run) *job.Fillet { return r.Fillet }) {
+	for _, part := range each(g.worker, func(r *job.Run) *job.Fillet { return r.FilletOf(what) }) {
 		var p pieces
 		used := false
 		for _, r := range g.layout.Runs {
-			if r.Job.Fillet != part || !filled(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
+			if r.Job.FilletOf(what) != part || !filled(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
 				continue
 			}
 			used = true

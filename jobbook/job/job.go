@@ -123,7 +123,7 @@ func (j *Job) Post(name string) *Post {
 
 // Parts names the parts of a run, or the defaults of a job.
 type Parts struct {
-	Baluster, Handrail, Shoe, Fillet, Rosette, Bolt Ref
+	Baluster, Handrail, Shoe, RailFillet, ShoeFillet, Rosette, Bolt Ref
 }
 
 // Tolerance is what may go wrong at each baluster, all of it counted the bad way.

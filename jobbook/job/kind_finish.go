@@ -33,16 +33,17 @@ type Finish struct {
 // Coat is one coat of a finish.
 type Coat struct {
 	Name     Text
-	Type     Text  // one of CoatTypes
-	Base     Text  // the finish's where absent
-	Dewaxed  Flag  // of shellac
-	Coverage Ratio // sq ft/gal or m2/L
-	Times    Whole // how many coats alike; one where absent
-	Dry      Text  // before the next coat, as written
-	Dries    Span  // the same, where it begins with a time
-	Within   Span  // how long the next coat may wait without sanding
-	Sand     Text  // what it is sanded with before the next
-	Grit     Whole // the same as a number
+	Type     Text    // one of CoatTypes
+	Base     Text    // the finish's where absent
+	Dewaxed  Flag    // of shellac
+	Coverage Ratio   // sq ft/gal or m2/L
+	Film     Measure // how thick one coat is once it is dry
+	Times    Whole   // how many coats alike; one where absent
+	Dry      Text    // before the next coat, as written
+	Dries    Span    // the same, where it begins with a time
+	Within   Span    // how long the next coat may wait without sanding
+	Sand     Text    // what it is sanded with before the next
+	Grit     Whole   // the same as a number
 	Weather  Weather
 	Drying   DryingRule
 	Status   working.Status
@@ -100,6 +101,7 @@ var coatFields = []field[Coat]{
 	wordField("base", "what it is thinned with; the finish's where absent", FinishBases, func(c *Coat) *Text { return &c.Base }),
 	flagField("dewaxed", "of shellac: whether its wax is taken out; other finishes hold only over shellac without it", func(c *Coat) *Flag { return &c.Dewaxed }),
 	ratioField("coverage", "surface that one can-measure covers once", CoverageUnits, func(c *Coat) *Ratio { return &c.Coverage }),
+	lengthField("film", "how thick one coat is once it is dry, as its can or its data sheet has it: 0.04 mm", func(c *Coat) *Measure { return &c.Film }),
 	wholeField("times", "how many coats alike; one where absent", 1, 20, func(c *Coat) *Whole { return &c.Times }),
 	{"dry", "words that begin with a time, as in 4 h, 16 to 24 h, 2 days", "until the next coat; of two times the longer is reckoned with", nil, func(d *decoder, n *source.Node, c *Coat) {
 		c.Dry = d.text(n, "words")

@@ -37,13 +37,14 @@ type Run struct {
 	Standing *Standing  // the old guard that stays; nil where all is new
 	Prose    Prose
 
-	Baluster *Baluster // nil while not chosen; likewise below
-	Handrail *Handrail
-	Shoe     *Shoe // nil as well where there is none
-	Fillet   *Fillet
-	Bolt     *Bolt
-	NoShoe   bool
-	NoFillet bool
+	Baluster               *Baluster // nil while not chosen; likewise below
+	Handrail               *Handrail
+	Shoe                   *Shoe   // nil as well where there is none
+	RailFillet, ShoeFillet *Fillet // what fills the plow of each
+	Bolt                   *Bolt
+	NoShoe                 bool
+
+	NoRailFillet, NoShoeFillet bool // none is wanted there
 }
 
 // End is where a run stops.
@@ -232,7 +233,7 @@ func partFields[T any](whose string, at func(*T) *Parts) []field[T] {
 		nameField("baluster", "baluster", "baluster"+whose, func(t *T) *Ref { return &at(t).Baluster }),
 		nameField("handrail", "handrail", "handrail"+whose, func(t *T) *Ref { return &at(t).Handrail }),
 		nameField("shoe", "shoe", "shoe, or none where the balusters stand on the floor"+whose, func(t *T) *Ref { return &at(t).Shoe }),
-		nameField("fillet", "fillet", "fillet, or none"+whose, func(t *T) *Ref { return &at(t).Fillet }),
+		filletField(whose, at),
 		nameField("bolt", "bolt", "bolt that holds the rail to its posts"+whose, func(t *T) *Ref { return &at(t).Bolt }),
 	}
 }

@@ -10,6 +10,8 @@ type Settings struct {
 	Division  Measure // of marks and cuts, in inches
 	DivisionM Measure // of marks and cuts, in millimetres
 	Fit       Measure // taken off a baluster so that it goes in
+	Loose     Measure // the most play that a baluster or a fillet may have in its plow
+	Hold      Measure // the least of a baluster that is to be left in its plow or hole
 	Scribe    Measure // the most that a shoe is scribed; beyond, balusters are cut to their own lengths
 	Plumb     Measure // how far two clears may differ before a post or wall is called out of plumb; the job's division where absent
 	Spare     Ratio   // balusters ordered beyond those needed, per cent
@@ -46,6 +48,8 @@ var settingsFields = append([]field[Settings]{
 	lengthField("division", "marks and cuts of jobs in inches are rounded to this", func(s *Settings) *Measure { return &s.Division }),
 	lengthField("division-mm", "marks and cuts of jobs in millimetres are rounded to this", func(s *Settings) *Measure { return &s.DivisionM }),
 	lengthField("fit", "taken off a baluster's length so that it goes in between two plows", func(s *Settings) *Measure { return &s.Fit }),
+	lengthField("loose", "the most that a plow may be wider than the baluster or the fillet that stands in it; not judged where absent", func(s *Settings) *Measure { return &s.Loose }),
+	lengthField("hold", "the least of a baluster that is still in its plow or its hole when fit, rounding and marking all go against it", func(s *Settings) *Measure { return &s.Hold }),
 	lengthField("scribe", "the most a shoe is scribed to a floor out of level; beyond it each baluster gets its own length", func(s *Settings) *Measure { return &s.Scribe }),
 	lengthField("plumb", "two clears that differ by more than this show a post or wall out of plumb; the job's division where absent", func(s *Settings) *Measure { return &s.Plumb }),
 	lengthField("alike", "lengths of balusters that differ by no more than this are cut alike, to the shortest of them", func(s *Settings) *Measure { return &s.Alike }),
@@ -77,7 +81,7 @@ func (s *Settings) nearest(near Settings) {
 	for _, m := range []struct {
 		to   *Measure
 		from Measure
-	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Within, near.Within}, {&s.Rough, near.Rough}} {
+	}{{&s.Division, near.Division}, {&s.DivisionM, near.DivisionM}, {&s.Fit, near.Fit}, {&s.Loose, near.Loose}, {&s.Hold, near.Hold}, {&s.Scribe, near.Scribe}, {&s.Plumb, near.Plumb}, {&s.Alike, near.Alike}, {&s.Hole, near.Hole}, {&s.HoleDeep, near.HoleDeep}, {&s.Reveal, near.Reveal}, {&s.Room, near.Room}, {&s.Kerf, near.Kerf}, {&s.EndTrim, near.EndTrim}, {&s.Bow, near.Bow}, {&s.Keep, near.Keep}, {&s.Within, near.Within}, {&s.Rough, near.Rough}} {
 		*m.to = m.from.Or(*m.to)
 	}
 	if near.Settled.Given {

@@ -158,8 +158,8 @@ func (j *Job) used(documents []source.Document) []source.Document {
 		if r.Shoe != nil {
 			use(r.Shoe.Origin)
 		}
-		if r.Fillet != nil {
-			use(r.Fillet.Origin)
+		for _, f := range r.Fillets() {
+			use(f.Origin)
 		}
 		if r.Bolt != nil {
 			use(r.Bolt.Origin)

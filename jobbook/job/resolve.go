@@ -138,7 +138,9 @@ func (d *decoder) defaults(j *Job) {
 	find(d, j.Defaults.Handrail, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
 	find(d, j.Defaults.Bolt, "bolt", j.Bolts, func(b *Bolt) string { return b.Name })
 	d.orNone(j.Defaults.Shoe, func(ref Ref) { find(d, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
-	d.orNone(j.Defaults.Fillet, func(ref Ref) { find(d, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name }) })
+	for _, ref := range j.Defaults.filletNames() {
+		d.orNone(ref, func(ref Ref) { find(d, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name }) })
+	}
 	d.orNone(j.Defaults.Rosette, func(ref Ref) { find(d, ref, "rosette", j.Rosettes, func(r *Rosette) string { return r.Name }) })
 }
 
@@ -170,11 +172,7 @@ func (d *decoder) run(j *Job, r *Run) {
 	ref, say = to(own.Shoe, j.Defaults.Shoe)
 	r.Parts.Shoe = ref
 	r.NoShoe = say.orNone(ref, func(ref Ref) { r.Shoe = find(say, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
-	ref, say = to(own.Fillet, j.Defaults.Fillet)
-	r.Parts.Fillet = ref
-	r.NoFillet = say.orNone(ref, func(ref Ref) {
-		r.Fillet = find(say, ref, "fillet", j.Fillets, func(x *Fillet) string { return x.Name })
-	})
+	d.fillets(r, own, j.Defaults, to, j.Fillets)
 	ref, say = to(own.Bolt, j.Defaults.Bolt)
 	r.Parts.Bolt, r.Bolt = ref, find(say, ref, "bolt", j.Bolts, func(b *Bolt) string { return b.Name })
 	for _, e := range []*End{&r.From, &r.To} {

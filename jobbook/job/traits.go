@@ -38,7 +38,7 @@ var traits = []trait{
 	{"new-guard", "a run or flight gets a rail of its own, and is not an old guard that stays", func(j *Job) bool { return len(j.Runs) == 0 || anyNew(j, func(*Run) bool { return true }) }},
 	{"retrofit", "an old guard stays, and new balusters go between its old ones", func(j *Job) bool { return anyRun(j, (*Run).Stays) }},
 	{"old-grooves", "new balusters go into grooves of an old shoe or handrail, which fillets fill", func(j *Job) bool {
-		return anyRun(j, func(r *Run) bool { return r.Stays() && r.Fillet != nil })
+		return anyRun(j, func(r *Run) bool { return r.Stays() && len(r.Fillets()) > 0 })
 	}},
 	{"plate-foot", "a post stands on a plate, or nobody says how it is fixed", func(j *Job) bool { return anyFoot(j, "plate") || anyFoot(j, "") }},
 	{"bolted-foot", "a post is bolted to the framing", func(j *Job) bool { return anyFoot(j, "bolted") }},
@@ -52,7 +52,7 @@ var traits = []trait{
 	{"base-trim", "a clear was taken to the trim round a post's base", func(j *Job) bool { return anyNewEnd(j, func(e End) bool { return e.Face.Text == "base trim" }) }},
 	{"shoe", "balusters stand on a shoe that is laid", func(j *Job) bool { return anyNew(j, func(r *Run) bool { return r.Shoe != nil }) }},
 	{"no-shoe", "balusters stand on the floor", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.NoShoe }) }},
-	{"fillet", "plows are filled between balusters", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return r.Fillet != nil }) }},
+	{"fillet", "plows are filled between balusters", func(j *Job) bool { return anyRun(j, func(r *Run) bool { return len(r.Fillets()) > 0 }) }},
 	{"turned", "balusters are turned", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Turned() }) }},
 	{"pin-top", "balusters go into bored holes under the rail", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Top.Text == "pin" }) }},
 	{"pin-bottom", "balusters have a pin below", func(j *Job) bool { return anyBaluster(j, func(b *Baluster) bool { return b.Bottom.Text == "pin" }) }},
@@ -153,8 +153,8 @@ func (j *Job) Species() []string {
 		if r.Baluster != nil {
 			add(r.Baluster.Species)
 		}
-		if r.Fillet != nil {
-			add(r.Fillet.Species)
+		for _, f := range r.Fillets() {
+			add(f.Species)
 		}
 		for _, e := range []End{r.From, r.To} {
 			if e.Plate != nil {

@@ -293,7 +293,7 @@ func (b *builder) filletOf(q, along, w working.Expr, round bool) working.Expr {
 
 // curvedFillets are the lengths of fillets on a curve: between two balusters along the middle of the groove and along both its edges, and
 // beside an end or a step along the middle alone.
-func (b *builder) curvedFillets(id, title string, width length.Length, round bool, groove job.Measure, rows []filletRow) []filletPiece {
+func (b *builder) curvedFillets(id, title string, width length.Length, round bool, groove job.Measure, fillet *job.Fillet, rows []filletRow) []filletPiece {
 	var between, beside [][]exact.Number
 	var pieces []filletPiece
 	left, right := working.Variable("a"), working.Variable("z")
@@ -321,7 +321,7 @@ func (b *builder) curvedFillets(id, title string, width length.Length, round boo
 		wide := groove
 		name := "width of the groove"
 		if !wide.Given {
-			wide, name = b.r.Fillet.Wide, "width of the fillet"
+			wide, name = fillet.Wide, "width of the fillet"
 		}
 		if !round {
 			for i := range pieces {

@@ -126,6 +126,7 @@ func (b *builder) cutBalusters() {
 	}
 	part := b.r.Baluster
 	add := func(exact length.Length, fig string, k int) {
+		b.cutUnder(exact, exact.Round(b.div.Length, length.Down))
 		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig, Fit: trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")}
 		for i := range b.Balusters {
 			if b.Balusters[i].Length == c.Length {
@@ -142,6 +143,7 @@ func (b *builder) cutBalusters() {
 		for _, f := range b.Figures {
 			if f.ID == b.ID+"/baluster" {
 				c := b.cut("baluster", f, length.Down)
+				b.cutUnder(c.Exact, c.Length)
 				c.Part, c.Title, c.Count, c.Which, c.Fit = part.Name, part.Title.Text, b.Chosen.Count, "all", trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")
 				for k := range c.Count {
 					c.Numbers = append(c.Numbers, k+1)
@@ -209,13 +211,13 @@ func ranges(list []int) string {
 // groove: where no step parts it, fillet k stands before baluster k.
 func (b *builder) cutFillets() {
 	none := b.Chosen != nil && b.Chosen.Count == 0 // from end to end then
-	if len(b.Marks) == 0 && !none || b.r.Fillet == nil || b.Clear == nil {
+	if len(b.Marks) == 0 && !none || b.Clear == nil {
 		return
 	}
-	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
 		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
 	}
-	if b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
+	if b.r.RailFillet == nil || b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
 		return
 	}
 	at, far := b.railMiddle(), b.railMiddle()
@@ -284,7 +286,7 @@ func (b *builder) fillets(what, id, title string, width, from, to length.Length,
 	if endsKnown {
 		return
 	}
-	c := Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"}
+	c := Cut{What: what, Part: b.r.FilletOf(what).Name, Title: b.r.FilletOf(what).Title.Text, Run: b.Name, Count: 2, ToFit: true, Which: "the first and the last", Fit: "cut to the opening as it stands: where the face there stands is not settled"}
 	switch {
 	case len(b.Marks) == 0: // it is the first and the last
 		c.Count, c.Which = 1, "the only one"
@@ -304,9 +306,9 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 	case b.Curve == nil:
 		pieces = b.straightFillets(id, title, width, list)
 	case what == "shoe fillet":
-		pieces = b.curvedFillets(id, title, width, b.footRound(), b.r.Shoe.Plow.Wide, list)
+		pieces = b.curvedFillets(id, title, width, b.footRound(), b.r.Shoe.Plow.Wide, b.r.ShoeFillet, list)
 	default:
-		pieces = b.curvedFillets(id, title, width, b.headRound(), b.r.Handrail.Plow.Wide, list)
+		pieces = b.curvedFillets(id, title, width, b.headRound(), b.r.Handrail.Plow.Wide, b.r.RailFillet, list)
 	}
 	var cuts []Cut
 	for _, p := range pieces {
@@ -325,7 +327,7 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 			cuts[j].Exact = min(cuts[j].Exact, p.exact)
 			continue
 		}
-		cuts = append(cuts, Cut{What: what, Part: b.r.Fillet.Name, Title: b.r.Fillet.Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: long, Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit, Beveled: [2]bool{b.Rake != nil, b.Rake != nil}})
+		cuts = append(cuts, Cut{What: what, Part: b.r.FilletOf(what).Name, Title: b.r.FilletOf(what).Title.Text, Run: b.Name, Count: 1, Exact: p.exact, Length: long, Rounding: length.Down, Figure: p.fig, Numbers: []int{p.k}, Fit: p.fit, Beveled: [2]bool{b.Rake != nil, b.Rake != nil}})
 	}
 	for i := range cuts {
 		cuts[i].Which = ranges(cuts[i].Numbers)
@@ -382,30 +384,8 @@ func (b *builder) checks() {
 	case b.Levels.Known && !b.fallback && part.Sized:
 		b.checkTrim(part)
 	}
-	plow := func(name, title string, width length.Length, p job.Plow) {
-		if p.Wide.Given {
-			b.check(name, title, width, finding.AtMost, p.Wide.Length, b.footAt, p.Wide.At, "", "take a plow as wide as the baluster, or a narrower baluster")
-		}
-	}
-	if b.r.Shoe != nil && part.Bottom.Text != "pin" {
-		plow("plow-shoe", "baluster's width at the shoe against the plow", b.foot, b.r.Shoe.Plow)
-	}
-	if f := b.r.Fillet; f != nil && f.Wide.Given {
-		fits := func(name, title string, p job.Plow) {
-			if p.Wide.Given {
-				b.check(name, title, f.Wide.Length, finding.AtMost, p.Wide.Length, f.Wide.At, p.Wide.At, "", "take a fillet as wide as the plow")
-			}
-		}
-		if b.r.Shoe != nil {
-			fits("fillet-shoe", "fillet's width against the shoe's plow", b.r.Shoe.Plow)
-		}
-		if b.r.Handrail != nil && part.Top.Text != "pin" {
-			fits("fillet-rail", "fillet's width against the handrail's plow", b.r.Handrail.Plow)
-		}
-	}
-	if b.r.Handrail != nil && part.Top.Text != "pin" && b.head > 0 {
-		plow("plow-rail", "baluster's width at the rail against the plow", b.head, b.r.Handrail.Plow)
-	}
+	b.plows(part)
+	b.hold(part)
 	b.checkSteps()
 	if b.Floor.How == "scribe" && b.r.Shoe != nil && b.r.Shoe.High.Given {
 		b.check("scribe", "shoe left over its plow where the floor is highest", b.r.Shoe.High.Length-b.Floor.Out-b.r.Shoe.Plow.Deep.Length, finding.Over, 0, b.r.FloorOut.At, b.r.Shoe.High.At, "", "take a higher shoe, or give each baluster its own length (floor-out: lengths)")

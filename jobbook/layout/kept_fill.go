@@ -337,6 +337,7 @@ func (b *builder) keptCuts() {
 		exact := length.Of(row.Value, b.sys, length.Nanometre, length.Nearest)
 		c := Cut{What: "baluster", Part: part.Name, Title: part.Title.Text, Run: b.Name, Count: 1, Exact: exact, Length: exact.Round(b.div.Length, length.Down), Rounding: length.Down, Figure: fig.ID, Numbers: []int{i + 1},
 			Fit: trimWords(part, "cut the "+or(part.Trim.Text, "top")+" end")}
+		b.cutUnder(exact, c.Length)
 		j := slices.IndexFunc(b.Balusters, func(o Cut) bool { return o.Length == c.Length })
 		if j < 0 {
 			b.Balusters = append(b.Balusters, c)
@@ -390,9 +391,6 @@ func (b *builder) keptRail(x length.Length) length.Length {
 
 // keptFillets are the fillets of the gaps that new balusters go into: the old ones there come out.
 func (b *builder) keptFillets() {
-	if b.r.Fillet == nil {
-		return
-	}
 	rows := func(head bool) (list []filletRow) {
 		k := 0
 		for i := range b.Kept.Gaps {
@@ -416,10 +414,10 @@ func (b *builder) keptFillets() {
 		}
 		return list
 	}
-	if b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
 		b.filletPieces("shoe fillet", "fillets-shoe", "fillets of the old shoe", b.foot, rows(false))
 	}
-	if b.r.Handrail != nil && b.r.Handrail.Plow.Deep.Given && b.r.Baluster.Top.Text != "pin" {
+	if b.r.RailFillet != nil && b.r.Handrail != nil && b.r.Handrail.Plow.Deep.Given && b.r.Baluster.Top.Text != "pin" {
 		b.filletPieces("rail fillet", "fillets-rail", "fillets of the old handrail", b.head, rows(true))
 	}
 }

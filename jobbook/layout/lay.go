@@ -154,6 +154,7 @@ type builder struct {
 	drill     *Drilled                  // holes that are there, while they are tried and once they are taken
 	stickLong length.Length             // its cut length at the datum end
 	passing   []int                     // counts that pass and may be chosen when runs match
+	under     length.Length             // how far the shortest baluster is cut under the length that it should have
 	fallback  bool                      // heights are not known: openings are those of the whole baluster as bought
 	clearLen  length.Length
 

@@ -185,6 +185,7 @@ func (b *builder) rakeBalusters() {
 		c.Length = down(c.Exact)
 		var treads []int
 		for _, p := range group {
+			b.cutUnder(p.exact, c.Length)
 			c.Numbers = append(c.Numbers, p.k)
 			if k.OnTreads && !slices.Contains(treads, p.tread) {
 				treads = append(treads, p.tread)

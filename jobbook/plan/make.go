@@ -328,7 +328,7 @@ func quantities(j *job.Job, l layout.Layout, made map[string]map[string]int) map
 		for _, f := range r.Fillets {
 			fillets += f.Count
 		}
-		if r.Job.Fillet != nil && len(r.Fillets) == 0 {
+		if len(r.Job.Fillets()) > 0 && len(r.Fillets) == 0 {
 			filled = false
 		}
 		if r.Kept != nil {

@@ -39,6 +39,7 @@ type Plan struct {
 	Alternatives []Alternative       // other ways to build it, each with a plan of its own
 	Changes      *changes.Comparison // with the last issue; nil where there is none
 	Written      *Plan               // on the sizes as the part files have them; nil while nothing was delivered or made
+	Narrow       []Narrow            // delivered widths that change a count
 	Figures      []*working.Figure   // every one, in the order of the book; ids are unique
 
 	Photographs map[string]*photo.Copy // of the pictures that files name, by their path; no number rests on them

@@ -140,8 +140,12 @@ func (e *estimating) open() {
 			e.uncounted("what "+r.Title+" still waits for", r.Job.File, why, at)
 		case r.Job.Shoe == nil && !r.Job.NoShoe:
 			e.uncounted("which shoe "+r.Title+" has", r.Job.File+", shoe: ; none where there is none", why, at)
-		case r.Job.Fillet == nil && !r.Job.NoFillet:
+		case r.Job.RailFillet == nil && !r.Job.NoRailFillet && r.Job.ShoeFillet == nil && !r.Job.NoShoeFillet:
 			e.uncounted("which fillet "+r.Title+" has", r.Job.File+", fillet: ; none where there is none", why, at)
+		case r.Job.RailFillet == nil && !r.Job.NoRailFillet:
+			e.uncounted("which fillet the handrail of "+r.Title+" has", r.Job.File+", fillet: {rail: }; none where there is none", why, at)
+		case r.Job.ShoeFillet == nil && !r.Job.NoShoeFillet:
+			e.uncounted("which fillet the shoe of "+r.Title+" has", r.Job.File+", fillet: {shoe: }; none where there is none", why, at)
 		}
 	}
 	if len(e.Layout.Runs) == 0 {

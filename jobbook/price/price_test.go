@@ -39,7 +39,7 @@ func whole() Input {
 	j.Shop.Currency = words("$")
 	j.Shop.Rates = job.Rates{Hour: amount(4000), Overhead: rated(0), MarkUp: rated(0), Tax: rated(0)}
 	j.Price.Show = words("lines")
-	run := &layout.Run{ID: "run/hall", Name: "hall", Title: "Hall", Job: &job.Run{File: "runs/hall.md", NoShoe: true, NoFillet: true}, Chosen: &layout.Candidate{Count: 30}, Handrail: &layout.Cut{Length: 120 * length.Inch}}
+	run := &layout.Run{ID: "run/hall", Name: "hall", Title: "Hall", Job: &job.Run{File: "runs/hall.md", NoShoe: true, NoRailFillet: true, NoShoeFillet: true}, Chosen: &layout.Candidate{Count: 30}, Handrail: &layout.Cut{Length: 120 * length.Inch}}
 	return Input{
 		Job: j, Layout: layout.Layout{Runs: []*layout.Run{run}},
 		Buying:   takeoff.Buying{Complete: true, Orders: []takeoff.Order{{Supplier: takeoff.Source{Name: "yard", Title: "Yard"}, Known: 20000, Complete: true, Figure: "buy/yard"}}},

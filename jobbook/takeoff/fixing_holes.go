@@ -55,8 +55,8 @@ func (t *taking) member(name string, p place) (m member) {
 	case name == "baluster" && p.run.Job.Baluster != nil:
 		part := p.run.Job.Baluster
 		m = member{words: part.Species, thick: part.Wide.Length, where: part.File + ", species: "}
-	case name == "fillet" && p.run.Job.Fillet != nil:
-		part := p.run.Job.Fillet
+	case name == "fillet" && p.fillet != nil:
+		part := p.fillet
 		m = member{words: part.Species, thick: part.Thick.Length, where: part.File + ", species: "}
 	}
 	m.thick = max(m.thick, 0)

@@ -22,6 +22,7 @@ type place struct {
 	pinned   bool            // a pin goes in there, which is glued
 	plate    *job.Rosette
 	rail     *job.Handrail
+	fillet   *job.Fillet
 }
 
 // places lists every joint of the job, run by run and then post by post.
@@ -56,12 +57,21 @@ func (t *taking) places(l layout.Layout) (list []place) {
 			}
 			list = append(list, foot, head)
 		}
-		fillets := 0
-		for _, c := range r.Fillets {
-			fillets += c.Count
-		}
-		if fillets > 0 {
-			list = append(list, place{joint: "fillet", run: r, times: fillets})
+		for _, part := range r.Job.Fillets() { // one that serves rail and shoe is told once
+			fillets, where := 0, map[string]string{"shoe fillet": "in the shoe", "rail fillet": "in the handrail"}
+			in := place{joint: "fillet", run: r, fillet: part}
+			for _, c := range r.Fillets {
+				if r.Job.FilletOf(c.What) == part {
+					fillets += c.Count
+					in.where = where[c.What]
+				}
+			}
+			if len(r.Job.Fillets()) == 1 {
+				in.where = ""
+			}
+			if in.times = fillets; fillets > 0 {
+				list = append(list, in)
+			}
 		}
 		if r.WallRail != nil {
 			list = append(list, place{joint: "wall rail bracket", run: r, where: "wall rail", to: r.WallRail.Length},

@@ -111,8 +111,9 @@ func (t *taking) section(s *slot) {
 		s.wide, s.high = r.Handrail.Wide, r.Handrail.High
 	case s.cut.What == "shoe" && r.Shoe != nil:
 		s.wide, s.high = r.Shoe.Wide, r.Shoe.High
-	case kind(s.cut) == "fillet" && r.Fillet != nil:
-		s.wide, s.high = r.Fillet.Wide, r.Fillet.Thick
+	case kind(s.cut) == "fillet" && r.FilletOf(s.cut.What) != nil:
+		f := r.FilletOf(s.cut.What)
+		s.wide, s.high = f.Wide, f.Thick
 	case s.cut.What == "baluster" && r.Baluster != nil:
 		p := r.Baluster
 		s.wide, s.trim, s.bought, s.turned = p.Wide, p.Trim.Or(job.Text{Text: "top"}).Text, p.Long.Length, p.Turned()

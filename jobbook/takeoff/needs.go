@@ -174,15 +174,14 @@ func (t *taking) all(a *account, r *layout.Run, cuts []layout.Cut, what string) 
 
 func (t *taking) fillets(l layout.Layout) {
 	for _, r := range l.Runs {
-		part := r.Job.Fillet
-		if part == nil {
-			continue
-		}
 		for _, groove := range []struct {
 			what   string
 			filled bool
 		}{{"shoe fillet", shoeFilled(r.Job)}, {"rail fillet", railFilled(r.Job)}} {
-			found := false
+			part, found := r.Job.FilletOf(groove.what), false
+			if part == nil {
+				continue
+			}
 			for _, c := range r.Fillets {
 				if c.What == groove.what {
 					a := t.account("fillet", part.Origin, part.Title, part.Species)

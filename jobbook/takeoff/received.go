@@ -13,7 +13,7 @@ import (
 
 // received checks what was delivered: whether enough came that can be used, and whether the widest baluster goes into its plows.
 func (t *taking) received(l layout.Layout) {
-	for _, n := range t.needs {
+	for i, n := range t.needs {
 		if slices.Contains(stockable, n.Kind) { // the cutting plan says whether its sticks suffice
 			continue
 		}
@@ -34,8 +34,10 @@ func (t *taking) received(l layout.Layout) {
 			}
 		}
 		used := t.made.Used(n.Kind, n.Part)
+		t.needs[i].Came = came > 0
 		came -= min(came, t.made.Of(n.Kind, n.Part)) // those that were made came with it
 		short := n.Count - came - held - used
+		t.needs[i].Over = max(0, -short)
 		if !of.Count.Given || short <= 0 {
 			continue
 		}
@@ -61,7 +63,7 @@ func (t *taking) received(l layout.Layout) {
 	seen := map[[2]string]bool{}
 	for _, r := range l.Runs {
 		b := r.Job.Baluster
-		if b == nil || !b.Widest.Given {
+		if b == nil || !b.Widest.Given && !b.Under.Given {
 			continue
 		}
 		type groove struct {
@@ -81,6 +83,10 @@ func (t *taking) received(l layout.Layout) {
 				continue
 			}
 			seen[key] = true
+			t.narrowest(b, g.what, g.plow)
+			if !b.Widest.Given {
+				continue
+			}
 			verdict := finding.Pass
 			if b.Widest.Length > g.plow.Wide.Length {
 				verdict = finding.Fail
@@ -105,6 +111,21 @@ func (t *taking) received(l layout.Layout) {
 			}
 		}
 	}
+}
+
+// narrowest fails where the narrowest baluster that came stands loose in a plow that most of them fit.
+func (t *taking) narrowest(b *job.Baluster, groove string, plow job.Plow) {
+	loose := t.job.Shop.Loose
+	play := plow.Wide.Length - b.Wide.Length
+	if !loose.Given || !b.Under.Given || play > loose.Length || play+b.Under.Length <= loose.Length {
+		return
+	}
+	play += b.Under.Length
+	t.findings = append(t.findings, finding.Finding{
+		ID: "check/delivery/loose/" + b.Name + "/" + groove, Group: "delivery", Title: "play of the narrowest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came in the plow of the " + groove, Verdict: finding.Fail,
+		Measured: play, HasValue: true, Op: finding.AtMost, Limit: loose.Length, HasLimit: true, Margin: loose.Length - play, Status: working.CommonPractice,
+		Rules: "the shop's settings, common practice", At: b.Under.At, Set: loose.At, Cure: "set it aside (back: in the delivery), with narrowest: of the rest",
+	})
 }
 
 // squareHead reports whether the head is as wide as the foot, so that what was gauged there holds for it too.

@@ -48,6 +48,8 @@ type Need struct {
 	Count    int           // pieces that the job needs
 	Spare    int           // more, by the shop's rule
 	Order    int           // both
+	Came     bool          // some of what is bought by the piece came that can be used: the shop's rule is over then
+	Over     int           // of those, what is there beyond those needed
 	Running  length.Length // of parts bought by length: all pieces end to end, without kerf or waste
 	Longest  length.Length // the longest piece
 	Bought   length.Length // length as bought, of parts bought by the piece

@@ -26,12 +26,37 @@ func Cover(need int64, packs []Pack) (times []int, cost int64, ok bool) {
 			return times, 0, false
 		}
 	}
+	if !payable(need, packs) {
+		return times, 0, false
+	}
 	c.search(need)
 	if c.best == math.MaxInt64 {
 		return times, 0, false
 	}
 	copy(times, c.times)
 	return times, c.best, true
+}
+
+// payable reports that no choice of packs, each taken as often as it could be, costs more than can be counted: a sum that went round would look like a bargain.
+func payable(need int64, packs []Pack) bool {
+	sum := int64(0)
+	for _, p := range packs {
+		cost := product(p.full(need), p.Cost)
+		if cost.high > 0 || cost.low > uint64(math.MaxInt64-1-sum) { // the greatest number itself stands for nothing found
+			return false
+		}
+		sum += int64(cost.low)
+	}
+	return true
+}
+
+// full is how many of a pack hold all of a need, or how many of it there are.
+func (p Pack) full(need int64) int64 {
+	n := (need + p.Size - 1) / p.Size
+	if p.Count > 0 {
+		n = min(n, int64(p.Count))
+	}
+	return n
 }
 
 // cover is a search for packs by branch and bound: sizes in order of cost by size, so that the rest costs at least its share of the next one.
@@ -81,11 +106,7 @@ func (c *cover) rec(at int, need, cost int64, count int) bool {
 	if c.best < math.MaxInt64 && (cost > c.best || product(need, p.Cost).compare(product(c.best-cost, p.Size)) > 0) { // the rest costs at least its share of this pack
 		return false
 	}
-	full := (need + p.Size - 1) / p.Size
-	if p.Count > 0 {
-		full = min(full, int64(p.Count))
-	}
-	for n := full; n >= c.least(at, need); n-- {
+	for n := p.full(need); n >= c.least(at, need); n-- {
 		c.now[i] = int(n)
 		if !c.rec(at+1, need-n*p.Size, cost+n*p.Cost, count+int(n)) {
 			break

@@ -414,6 +414,30 @@ func TestCover(t *testing.T) {
 			t.Errorf("%v %d %v", times, cost, ok)
 		}
 	})
+	// 1e12 pieces at 1e13 each are 1e25, and the machine counts to 9.2e18. By hand: 900 000 of them are 9e18, 1 000 000 are 1e19.
+	t.Run("a sum that is too large to count", func(t *testing.T) {
+		const dear = 10_000_000_000_000 // the most that a pack costs
+		for _, c := range []struct {
+			name  string
+			need  int64
+			packs []stock.Pack
+			cost  int64
+			ok    bool
+		}{
+			{"a tiny dear pack", 1_000_000_000_000, []stock.Pack{{Size: 1, Cost: dear}}, 0, false},
+			{"that comes round to a small sum", 1 << 62 / dear * 8, []stock.Pack{{Size: 1, Cost: dear}}, 0, false},
+			{"the most that can be counted", 900_000, []stock.Pack{{Size: 1, Cost: dear}}, 9_000_000_000_000_000_000, true},
+			{"one sum too many", 1_000_000, []stock.Pack{{Size: 1, Cost: dear}}, 0, false},
+			{"few of the dear ones", 1_000_000_000_000, []stock.Pack{{Size: 1, Cost: dear, Count: 3}, {Size: 1_000_000_000_000, Cost: 7}}, 7, true},
+			{"two packs together", 600_000, []stock.Pack{{Size: 1, Cost: dear}, {Size: 1, Cost: dear}}, 0, false},
+		} {
+			t.Run(c.name, func(t *testing.T) {
+				if _, cost, ok := stock.Cover(c.need, c.packs); ok != c.ok || cost != c.cost {
+					t.Errorf("%d %v, want %d %v", cost, ok, c.cost, c.ok)
+				}
+			})
+		}
+	})
 	t.Run("refused", func(t *testing.T) {
 		for _, packs := range [][]stock.Pack{nil, {{Size: 0, Cost: 1}}, {{Size: 1, Cost: -1}}, {{Size: 3, Cost: 1, Count: 2}}} {
 			if _, _, ok := stock.Cover(10, packs); ok {
