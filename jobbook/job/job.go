@@ -21,7 +21,7 @@ type Job struct {
 	MeasuredBy Text
 	System     length.System
 	ShopSystem length.System // what a bare number in a file of the shop means; the zero value where the shop does not say
-	Division   Measure // marks and cuts are rounded to this
+	Division   Measure       // marks and cuts are rounded to this
 	RulesName  Text
 	Rules      *RuleSet // nil while not chosen
 	Drop       Measure  // default for runs

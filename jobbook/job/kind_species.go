@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
@@ -67,3 +68,38 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	}
 	return list
 }
+
+// NoWood says that no species goes by a part's words, and which may have been meant: those that are like it by any of their names, else all.
+func (j *Job) NoWood(words Text) string {
+	var names []string
+	of := map[string]*Species{}
+	for _, s := range j.SpeciesList {
+		for _, name := range append([]Text{{Text: s.called()}, s.Title}, s.Also...) {
+			name.Text = strings.ToLower(name.Text)
+			if of[name.Text] == nil {
+				of[name.Text] = s
+				names = append(names, name.Text)
+			}
+		}
+	}
+	alike := source.Alike(words.Text, names)
+	if len(alike) == 0 { // tulipwood is the wood of a tulip tree
+		alike = source.Alike(strings.TrimSuffix(strings.ToLower(words.Text), "wood"), names)
+	}
+	var meant []string
+	for _, name := range alike {
+		if called := of[name].called(); !slices.Contains(meant, called) {
+			meant = append(meant, called)
+		}
+	}
+	if len(meant) == 0 {
+		for _, s := range j.SpeciesList {
+			meant = append(meant, s.called())
+		}
+		return "no species goes by that name; " + source.Hint("", "known: ", meant)
+	}
+	return "no species goes by that name; did you mean " + strings.Join(meant, " or ") + "?"
+}
+
+// called is the name of a species as it stands in a part.
+func (s *Species) called() string { return strings.ReplaceAll(s.Name, "-", " ") }

@@ -25,6 +25,8 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
 	d.sizes(j)
+	d.partSizes(j)
+	d.heights(j)
 	d.sections(j)
 	d.leavings(j)
 	if c := j.Duration; c.Given && (c.Thousandths < 900 || c.Thousandths > 1600) {
@@ -226,7 +228,11 @@ func (d *decoder) idle(here, given bool, at source.Pos, what, hint string) {
 func (d *decoder) flight(j *Job, r *Run) {
 	s := r.Stair
 	if n, m := s.Risers.N(), s.Goings.N(); n > 0 && m > 0 && m != n-1 {
-		d.at(s.Goings.At, 1, fmt.Sprintf("a going lies between two risers: write %d goings, or the riser that is missing", n-1), "the flight has %d risers and %d goings", n, m)
+		hint := fmt.Sprintf("a going lies between two risers: write %d goings, or the riser that is missing", n-1)
+		if swapped(s.Risers, s.Goings) {
+			hint = fmt.Sprintf("the two look swapped: with %d risers and %d goings it comes out, and the goings are the longer ones", m, n)
+		}
+		d.at(s.Goings.At, 1, hint, "the flight has %d risers and %d goings", n, m)
 	}
 	if s.Risers.N() == 1 {
 		d.at(s.Risers.At, 1, "write two risers or more; a single step has no nosings to lay a rail over", "the flight has one riser")
@@ -274,6 +280,7 @@ func (d *decoder) flight(j *Job, r *Run) {
 }
 
 func (d *decoder) end(j *Job, e *End) {
+	d.leans(e.Plumb)
 	if e.Plumb.Away.Given && e.Plumb.In.Given {
 		d.at(e.Plumb.In.At, 1, "keep away: or in: , whichever the level showed", "a plumb reading has both away and in")
 	}
