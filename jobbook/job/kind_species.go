@@ -69,8 +69,9 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	return list
 }
 
-// NoWood says that no species goes by a part's words, and which may have been meant: those that are like it by any of their names, else all.
-func (j *Job) NoWood(words Text) string {
+// NoWood says that no species goes by a part's words, and which ones may have been meant: those that are like it by any of their names. Where
+// none is, it tells all of them, if that is wanted.
+func (j *Job) NoWood(words Text, all bool) string {
 	var names []string
 	of := map[string]*Species{}
 	for _, s := range j.SpeciesList {
@@ -92,13 +93,17 @@ func (j *Job) NoWood(words Text) string {
 			meant = append(meant, called)
 		}
 	}
-	if len(meant) == 0 {
-		for _, s := range j.SpeciesList {
-			meant = append(meant, s.called())
-		}
-		return "no species goes by that name; " + source.Hint("", "known: ", meant)
+	const none = "no species goes by that name"
+	switch {
+	case len(meant) > 0:
+		return none + ", but " + strings.Join(meant, " or ") + " does"
+	case !all:
+		return none
 	}
-	return "no species goes by that name; did you mean " + strings.Join(meant, " or ") + "?"
+	for _, s := range j.SpeciesList {
+		meant = append(meant, s.called())
+	}
+	return strings.TrimSuffix(none+"; "+source.Hint("", "these do: ", meant), "; ")
 }
 
 // called is the name of a species as it stands in a part.

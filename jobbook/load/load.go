@@ -209,7 +209,7 @@ func (s *screen) species(words job.Text, whose, where string) (*job.Species, *fi
 		}
 		what = "which " + words.Text + " the " + whose + " is: " + strings.Join(names, " or ")
 	} else if words.Given {
-		what = "which wood \"" + words.Text + "\" is: " + s.job.NoWood(words)
+		what = "which wood \"" + words.Text + "\" is: " + s.job.NoWood(words, true)
 	}
 	at := words.At
 	if at.IsZero() {
