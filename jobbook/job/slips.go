@@ -34,12 +34,12 @@ func (d *decoder) leans(p Plumb) {
 type sizeSpan struct{ least, most length.Length }
 
 var (
-	railHeights  = sizeSpan{300 * length.Millimetre, 2 * length.Metre} // of its top above the floor or the nosings
-	balusterLong = sizeSpan{100 * length.Millimetre, 3 * length.Metre}
+	railHeights  = sizeSpan{300 * length.Millimetre, 2 * length.Metre}      // of its top above the floor or the nosings
+	balusterLong = sizeSpan{0, 3 * length.Metre}                            // one that is too short for its place is told there
 	balusterWide = sizeSpan{5 * length.Millimetre, 300 * length.Millimetre} // rods of steel are 6 mm and more
-	newelLong    = sizeSpan{300 * length.Millimetre, 10 * length.Metre}     // one can go down through several floors
+	newelLong    = sizeSpan{0, 10 * length.Metre}                           // one can go down through several floors
 	newelWide    = sizeSpan{20 * length.Millimetre, 600 * length.Millimetre}
-	railSizes    = sizeSpan{10 * length.Millimetre, 300 * length.Millimetre}
+	railSizes    = sizeSpan{5 * length.Millimetre, 300 * length.Millimetre}
 )
 
 const mostOffLevel = 300 * length.Millimetre // more than a riser
