@@ -69,9 +69,9 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	return list
 }
 
-// NoWood says that no species goes by a part's words, and which ones may have been meant: those that are like it by any of their names. Where
-// none is, it tells all of them, if that is wanted.
-func (j *Job) NoWood(words Text, all bool) string {
+// NoWood says that no species goes by a part's words, and which ones may have been meant: those that are like it by any of their names. others
+// are all that there are, where none is like it.
+func (j *Job) NoWood(words Text) (says, others string) {
 	var names []string
 	of := map[string]*Species{}
 	for _, s := range j.SpeciesList {
@@ -94,16 +94,13 @@ func (j *Job) NoWood(words Text, all bool) string {
 		}
 	}
 	const none = "no species goes by that name"
-	switch {
-	case len(meant) > 0:
-		return none + ", but " + strings.Join(meant, " or ") + " does"
-	case !all:
-		return none
+	if len(meant) > 0 {
+		return none + ", but " + strings.Join(meant, " or ") + " does", ""
 	}
 	for _, s := range j.SpeciesList {
 		meant = append(meant, s.called())
 	}
-	return strings.TrimSuffix(none+"; "+source.Hint("", "these do: ", meant), "; ")
+	return none, source.Hint("", "woods that are known: ", meant)
 }
 
 // called is the name of a species as it stands in a part.

@@ -53,7 +53,7 @@ func (d *decoder) within(m Measure, s sizeSpan, what string) {
 	if m.Length > s.most {
 		than = "more than " + d.about(s.most) + ", the most"
 	}
-	d.at(m.At, 1, "check the number and its unit"+d.metric(m), "%s is %s, %s that can be meant", what, d.print(m.Length), than)
+	d.at(m.At, 1, "check the number and its unit"+d.metric(m, s), "%s is %s, %s that can be meant", what, d.print(m.Length), than)
 }
 
 // about prints a bound: nobody cuts by it.
@@ -70,8 +70,9 @@ func (d *decoder) about(l length.Length) string {
 }
 
 // metric says how to write millimetres, where a number in inches may have been meant so.
-func (d *decoder) metric(m Measure) string {
-	if n := int64(m.Length / length.Inch); d.system == length.Inches && m.Length%length.Inch == 0 && n > 20 {
+func (d *decoder) metric(m Measure, s sizeSpan) string {
+	n := m.Length / length.Inch
+	if mm := n * length.Millimetre; d.system == length.Inches && m.Length%length.Inch == 0 && mm >= s.least && mm <= s.most {
 		return fmt.Sprintf("; if millimetres are meant, write %d mm, or units: mm in the file", n)
 	}
 	return ""
@@ -119,15 +120,20 @@ func (d *decoder) offLevel(r *Run) {
 func (d *decoder) heights(j *Job) {
 	const what = "the top of the rail above the floor"
 	d.within(j.Height.Top, railHeights, what)
+	own := *d
 	for _, r := range j.Runs {
+		if own.system = j.System; r.Prose.Document != nil {
+			own.system = j.Units(r.Prose.Document)
+		}
 		if r.Stair == nil {
-			d.within(r.Height.Top, railHeights, what)
-			d.offLevel(r)
+			own.within(r.Height.Top, railHeights, what)
+			own.offLevel(r)
 			continue
 		}
-		d.within(r.Height.Top, railHeights, "the top of the rail above the nosings")
-		d.within(r.Stair.WallRail.Height, railHeights, "the top of the wall rail above the nosings")
+		own.within(r.Height.Top, railHeights, "the top of the rail above the nosings")
+		own.within(r.Stair.WallRail.Height, railHeights, "the top of the wall rail above the nosings")
 	}
+	d.problems = own.problems
 }
 
 // partSizes refuses sizes that no part has. They are those of the files: what was gauged at a delivery is held to them elsewhere.
@@ -190,4 +196,11 @@ func swapped(risers, goings Steps) bool {
 	a, n := mean(risers)
 	b, m := mean(goings)
 	return risers.N() == goings.N()-1 && (n == 0 || m == 0 || float64(a)*float64(m) >= float64(b)*float64(n))
+}
+
+func goings(n int) string {
+	if n == 1 {
+		return "1 going"
+	}
+	return fmt.Sprintf("%d goings", n)
 }

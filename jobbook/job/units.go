@@ -74,6 +74,7 @@ func (d *decoder) shopUnits(documents []source.Document, j *Job) length.System {
 				Severity: source.Error, At: n.At, Width: width(n), Summary: "the shop's settings say two units for its files", Hint: "keep one of them, for all files of the shop",
 				Notes: []source.Note{{At: first, Text: "the other one"}},
 			})
+			return j.System
 		}
 	}
 	for _, doc := range d.broken { // settings that cannot be read may say it

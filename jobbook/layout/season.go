@@ -145,7 +145,8 @@ func (b *builder) shrinks(id string, part *job.Baluster) *working.Figure {
 		if part.Species.Given && len(found) != 1 {
 			which := "which wood " + part.Species.Text + " is: a species of the library"
 			if len(found) == 0 {
-				which = "which wood \"" + part.Species.Text + "\" is: " + b.job.NoWood(part.Species, true)
+				says, _ := b.job.NoWood(part.Species)
+				which = "which wood \"" + part.Species.Text + "\" is: " + says
 			}
 			b.needIn(part.File, which, "species: ", "how much it shrinks over the year", part.Species.At)
 		}

@@ -104,7 +104,7 @@ func parse(text string, system System) (Length, error) {
 	}
 	if m := bare().FindStringSubmatch(s); m != nil {
 		if system == Millimetres && m[6] == "" {
-			return 0, &Error{fmt.Sprintf("%s is a fraction in a job measured in millimetres", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
+			return 0, &Error{fmt.Sprintf("%s is a fraction, and a bare number is in millimetres here", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
 		}
 		l, err := sized(text, m[1:7], system.Unit())
 		if e, ok := err.(*Error); ok && e.Hint == checkUnit { // which nobody wrote
@@ -278,6 +278,9 @@ const checkUnit = "check the number and its unit"
 func overBare(number string, system System) string {
 	if system == Millimetres {
 		return "a bare number is in millimetres here: check it, or write its unit with it"
+	}
+	if _, err := Parse(number, Millimetres); err != nil {
+		return "a bare number is in inches here: check it, or write its unit with it"
 	}
 	return "a bare number is in inches here: write " + number + " mm if millimetres are meant"
 }
