@@ -212,17 +212,12 @@ func (b *builder) noCount() {
 	}
 	if f := b.slip(); f != nil {
 		at, cure = f.At, "first put right what fails here: "+f.Title+"; openings hang on it"
-	} else if part := b.r.Baluster; part.Long.Given && b.stickLong > part.Long.Length+shortBy {
-		at, cure = part.Long.At, "the baluster is "+b.tape(part.Long.Length)+" long and "+b.tape(b.stickLong)+" is needed: take a longer one, or look at the height again"
 	}
 	b.Findings = append(b.Findings, finding.Finding{
 		ID: "check/" + b.ID + "/any-count", Group: b.ID, Verdict: finding.Fail, At: at, Status: working.Derived, Rules: b.Limit.From,
 		Title: "no count of this baluster keeps every opening " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value), Cure: cure,
 	})
 }
-
-// shortBy is how much shorter than needed a baluster is before that, and not its section, is what is wrong with it; common practice, no source.
-const shortBy = 2 * length.Inch
 
 // slip is the first reading of the run that fails by itself; nil where none does.
 func (b *builder) slip() *finding.Finding {

@@ -104,7 +104,7 @@ func parse(text string, system System) (Length, error) {
 	}
 	if m := bare().FindStringSubmatch(s); m != nil {
 		if system == Millimetres && m[6] == "" {
-			return 0, &Error{fmt.Sprintf("%s is a fraction, and a bare number is in millimetres here", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
+			return 0, &Error{fmt.Sprintf("%s is a fraction, and a bare number is in millimetres here", quote(text)), "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"}
 		}
 		l, err := sized(text, m[1:7], system.Unit())
 		if e, ok := err.(*Error); ok && e.Hint == checkUnit { // which nobody wrote

@@ -201,8 +201,8 @@ func TestParseRefuses(t *testing.T) {
 		{"94 7/16 mm", Inches, `"94 7/16 mm" has a fraction of a metric unit`, noPart},
 		{"1/2 m", Inches, `"1/2 m" has a fraction of a metric unit`, noPart},
 		{"94½ cm", Millimetres, `"94½ cm" has a fraction of a metric unit`, noPart},
-		{"94 7/16", Millimetres, `"94 7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or millimetres with a decimal point"},
-		{"7/16", Millimetres, `"7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or millimetres with a decimal point"},
+		{"94 7/16", Millimetres, `"94 7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"},
+		{"7/16", Millimetres, `"7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"},
 
 		{"1/0", Inches, `"1/0" divides by zero`, zeroth},
 		{"5 0/0", Inches, `"5 0/0" divides by zero`, zeroth},
