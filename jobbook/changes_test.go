@@ -273,6 +273,26 @@ func TestOtherUnit(t *testing.T) {
 	}
 }
 
+// TestOtherUnitOfTheShop: the shop's settings say another unit since the issue, and its lengths are the same: 1/16 in are 1.5875 mm, 1 1/4 are 31.75, by the
+// definition of the inch. A fillet that is 1/16 mm thicker (5/16 are 7.9375) is told in both units.
+func TestOtherUnitOfTheShop(t *testing.T) {
+	files := maps.Clone(simple)
+	files["shop/settings.md"] = "kind: settings\nunits: in\nfit: 1/16"
+	files["shop/fillet-1-1-4.md"] = "kind: fillet\nwide: 1 1/4\nthick: 5/16"
+	dir := folder(t, files)
+	issued(t, dir, "first")
+	rewrite(t, dir, "shop/settings.md", "units: in\nfit: 1/16", "units: mm\nfit: 1.5875")
+	rewrite(t, dir, "shop/fillet-1-1-4.md", "wide: 1 1/4\nthick: 5/16", "wide: 31.75\nthick: 8")
+	c := planOf(t, dir).Changes
+	var got []string
+	for _, x := range append(c.Of(changes.Reading), c.Of(changes.Choice)...) {
+		got = append(got, x.Of+" "+x.What+": "+x.Was+" to "+x.Value)
+	}
+	if want := []string{"fillet/fillet-1-1-4 thick: 5/16 in to 8 mm", "settings/settings units: in to mm"}; !slices.Equal(got, want) {
+		t.Errorf("got %q", got)
+	}
+}
+
 // TestCauses: each change goes back to what was changed, and only to that; where no working leads there it says so.
 func TestCauses(t *testing.T) {
 	t.Run("a part chosen otherwise", func(t *testing.T) {

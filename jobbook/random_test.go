@@ -35,7 +35,7 @@ func maybe(rt *rapid.T, key string, value func() string) string {
 func randomEnd(rt *rapid.T, side string) string {
 	plumb := ""
 	if rapid.IntRange(0, 3).Draw(rt, side+" plumb read") == 0 {
-		plumb = fmt.Sprintf(", plumb: {at: %s, %s: %s}", inch(rt, "plumb at", 1, 40), rapid.SampledFrom([]string{"away", "in"}).Draw(rt, "lean"), inch(rt, "lean by", 0, 1))
+		plumb = fmt.Sprintf(", plumb: {at: %s, %s: %s}", inch(rt, "plumb at", 10, 40), rapid.SampledFrom([]string{"away", "in"}).Draw(rt, "lean"), inch(rt, "lean by", 0, 1))
 	}
 	switch rapid.IntRange(0, 5).Draw(rt, side+" end") {
 	case 0:
@@ -73,7 +73,7 @@ func randomJob(rt *rapid.T) map[string]string {
 	files := map[string]string{
 		"job.md": "kind: job\n" + maybe(rt, "rules", func() string { return "irc-2021" }) +
 			maybe(rt, "drop", func() string { return inch(rt, "drop", 20, 120) }) +
-			maybe(rt, "height", func() string { return inch(rt, "height", 1, 48) }) +
+			maybe(rt, "height", func() string { return inch(rt, "height", 12, 48) }) +
 			"posts: {from-post: {newel: square-3-1-2" + randomPost(rt, "from-post") + "}, from-turned: {newel: turned-3-1-2, foot: let in" + randomPost(rt, "from-turned") + "}, to-post: {newel: box-3-1-2" + randomPost(rt, "to-post") + "}, to-turned: {newel: turned-3-1-2, foot: let in, deep: 3" + randomPost(rt, "to-turned") + "}}\n" +
 			library("bolt", "rail-bolt-5-16", "rail-bolt-3-8") +
 			library("baluster", "square-1-1-4", "turned-tapered", "round-1-1-4", "own") +
@@ -195,7 +195,7 @@ func randomFlight(rt *rapid.T) string {
 	}
 	run := "kind: flight\nunits: in\nfrom: " + end("from") + "\nto: " + end("to") + "\n" +
 		maybe(rt, "risers", steps("riser", risers, 5, 9)) + maybe(rt, "nosing", func() string { return inch(rt, "nosing", 0, 2) }) +
-		maybe(rt, "height", func() string { return inch(rt, "rail height", 2, 44) }) +
+		maybe(rt, "height", func() string { return inch(rt, "rail height", 12, 44) }) +
 		maybe(rt, "clear", func() string {
 			return "{" + rapid.SampledFrom([]string{"level: 100, ", "", "level: " + inch(rt, "level", 1, 180) + ", "}).Draw(rt, "level how") + "rake: " + inch(rt, "rake", 1, 200) + "}"
 		}) +

@@ -172,28 +172,34 @@ func files(list []Line) map[string]bool {
 	return m
 }
 
-// unitsOf gives the unit that a reading was recorded in: what its file said then, else what the job said; what does not stand in the job is in inches.
+// unitsOf gives the unit that a reading was recorded in: what its file said then, else the job or the shop's settings; what neither says is in inches.
 func unitsOf(was, now []Line, in Input) func(Line) length.System {
-	said := map[string]length.System{}
+	shop := map[string]bool{}
+	for _, doc := range in.Job.Documents {
+		if told(doc) && doc.Layer == source.Shop {
+			shop[fileOf(doc)] = true
+		}
+	}
+	said, shops := map[string]length.System{}, length.Inches
 	for _, l := range was {
 		if l.Sort == Choice && l.What == "units" {
 			said[l.Of] = length.Inches
 			if l.Value == "mm" {
 				said[l.Of] = length.Millimetres
 			}
-		}
-	}
-	outside := map[string]bool{}
-	for _, doc := range in.Job.Documents {
-		if told(doc) && doc.Layer != source.Job {
-			outside[fileOf(doc)] = true
+			if shop[l.Of] && strings.HasPrefix(l.Of, "settings/") {
+				shops = said[l.Of]
+			}
 		}
 	}
 	return func(l Line) length.System {
 		if s, ok := said[l.Of]; ok {
 			return s
 		}
-		if s, ok := said["job"]; ok && !outside[l.Of] {
+		if shop[l.Of] {
+			return shops
+		}
+		if s, ok := said["job"]; ok {
 			return s
 		}
 		return length.Inches

@@ -147,20 +147,7 @@ func (r *recorder) written() {
 		if !told(doc) {
 			continue
 		}
-		kind, of, system := doc.Front.Get("kind").Text, fileOf(doc), r.Job.System
-		if doc.Layer != source.Job {
-			system = length.Inches
-		}
-		units := ""
-		if n := doc.Front.Get("units"); !n.Blank() {
-			units = n.Text
-		}
-		switch units {
-		case "in":
-			system = length.Inches
-		case "mm":
-			system = length.Millimetres
-		}
+		kind, of, system := doc.Front.Get("kind").Text, fileOf(doc), r.Job.Units(&doc)
 		leaves(doc.Front, nil, "", func(keys []string, what string, n *source.Node) {
 			l := Line{Sort: Choice, Of: of, What: what, Value: n.Text, At: n.At}
 			if name, rest, ok := strings.Cut(strings.TrimPrefix(what, "posts: "), ": "); kind == "job" && keys[0] == "posts" && ok {

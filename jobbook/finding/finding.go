@@ -89,6 +89,7 @@ type Measure struct {
 	Figure  string     // the id of its working
 	Note    string     // what the reader must know with it
 	Cure    string     // what would put it right where it fails, where that is known
+	Bound   bool       // the size is no more, or no less, than the value: what is read later is not compared with it
 }
 
 // Finding is a measure judged, or a fault that layout itself found.

@@ -402,7 +402,7 @@ func TestSanding(t *testing.T) {
 	})
 	t.Run("a wood that no line names", func(t *testing.T) {
 		f := coated(t, "", "", "bare: [{woods: [maple], grit: [180]}]\ncoats: [{coat: c, type: clear}]")
-		if got := areas(f); len(got) != 0 || !asks(f, "its grits in the finish") {
+		if got := areas(f); len(got) != 0 || !asks(f, "how bare red oak is sanded under x: no line of its bare: is for that wood") {
 			t.Errorf("got %v, %+v", got, f.Missing)
 		}
 	})

@@ -3,6 +3,7 @@ package finish
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/job"
@@ -34,6 +35,11 @@ func (g *group) sandings() {
 			break
 		}
 		s := f.Sanded(l.Species.Text)
+		if s == nil && l.Species.Given { // the part says it, and no line is for it
+			wood := strings.ToLower(strings.TrimSpace(l.Species.Text))
+			g.askFor(f.File, "how bare "+wood+" is sanded under "+finishTitle(f)+": no line of its bare: is for that wood", "bare: - {woods: ["+wood+"], grit: [ ]}", "the sandpaper, and how bare wood is sanded", f.Bare[0].At)
+			continue
+		}
 		if s == nil || !l.Species.Given && hasWoods(f) {
 			g.askFor(l.File, "which wood "+l.What+" is of, and its grits in the finish", "species: ", "how bare wood is sanded", l.Species.At)
 			continue

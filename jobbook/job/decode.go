@@ -54,6 +54,7 @@ func Decode(documents, broken []source.Document) (*Job, []source.Problem) {
 	files := &decoded{}
 
 	jobFile := d.jobFile(documents, j)
+	j.ShopSystem = d.shopUnits(documents, j)
 	for i := range documents {
 		if doc := &documents[i]; doc != jobFile {
 			d.file(doc, j, files)
@@ -101,24 +102,12 @@ func (d *decoder) jobFile(documents []source.Document, j *Job) *source.Document 
 		return nil
 	}
 	j.File = first.File
-	j.System = d.units(first, length.Inches)
+	if own := d.units(first); own != 0 {
+		j.System = own
+	}
 	d.system = j.System
 	decode(d, first.Front, "a job", jobFields, j, everywhere...)
 	return first
-}
-
-func (d *decoder) units(doc *source.Document, otherwise length.System) length.System {
-	n := doc.Front.Get("units")
-	if n.Blank() {
-		return otherwise
-	}
-	switch t := d.oneOf(n, []string{"in", "mm"}); t.Text {
-	case "mm":
-		return length.Millimetres
-	case "in":
-		return length.Inches
-	}
-	return otherwise
 }
 
 // ofTheJob are the kinds of file that the shop and the library have none of, and what is said of one there.
@@ -127,18 +116,14 @@ var ofTheJob = map[string]string{
 	"as-built": "readings as built stand", "punch": "a punch list stands", "made": "pieces that are made stand",
 }
 
-// file reads one file by its kind. Files outside the job are in inches unless they say otherwise.
+// file reads one file by its kind.
 func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 	kind := doc.Front.Get("kind")
 	if doc.Front == nil || kind == nil {
 		d.note(doc, files)
 		return
 	}
-	d.system = j.System
-	if doc.Layer != source.Job {
-		d.system = length.Inches
-	}
-	d.system = d.units(doc, d.system)
+	d.system, d.unsaid = j.unitsOf(d, doc)
 	word := d.text(kind, "a kind")
 	if stands, ok := ofTheJob[word.Text]; ok && doc.Layer != source.Job {
 		d.problem(kind, "move it into the job's own folder", "%s in the %s", stands, doc.Layer)

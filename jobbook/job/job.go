@@ -20,7 +20,8 @@ type Job struct {
 	Measured   Text // date of measuring, as 2026-11-20
 	MeasuredBy Text
 	System     length.System
-	Division   Measure // marks and cuts are rounded to this
+	ShopSystem length.System // what a bare number in a file of the shop means; the zero value where the shop does not say
+	Division   Measure       // marks and cuts are rounded to this
 	RulesName  Text
 	Rules      *RuleSet // nil while not chosen
 	Drop       Measure  // default for runs

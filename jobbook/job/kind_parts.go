@@ -335,10 +335,10 @@ var handrailFields = []field[Handrail]{
 	lengthField("wide", "greatest width of the section", func(h *Handrail) *Measure { return &h.Wide }),
 	lengthField("high", "height of the section", func(h *Handrail) *Measure { return &h.High }),
 	mapField("plow", "the groove underneath; leave it out where there is none", plowFields, func(h *Handrail) *Plow { return &h.Plow }),
-	lengthField("girth", "round the section with a string, for the finish and the grip; for the finish, the outline, or twice width and height, where absent", func(h *Handrail) *Measure { return &h.Girth }),
+	lengthField("girth", "round the section with a string, for the finish and the grip; where absent, the outline, or twice width and height, for the finish, and for the grip width and height of a rectangle, as far as they decide", func(h *Handrail) *Measure { return &h.Girth }),
 	wordField("section", "whether the section is round or rectangular; for the grip and for what it carries", []string{"round", "rectangular", "other"}, func(h *Handrail) *Text { return &h.Section }),
 	listField("outline", "of a section that is neither: how wide it is at depths below its top, traced from a cut end; two at one depth are a step, straight between them, the plow left out; for what it carries", breadthFields, func(h *Handrail) *[]Breadth { return &h.Outline }),
-	lengthField("across", "greatest distance across the section, corner to corner; for the grip", func(h *Handrail) *Measure { return &h.Across }),
+	lengthField("across", "greatest distance across the section, corner to corner; for the grip; where absent, from width and height of a rectangle, as far as they decide", func(h *Handrail) *Measure { return &h.Across }),
 	mapField("recess", "the finger recess of a section more than a hand goes round; on both sides alike", recessFields, func(h *Handrail) *Recess { return &h.Recess }),
 }
 

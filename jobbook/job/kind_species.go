@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 
+	"balustrade/jobbook/source"
 	"balustrade/jobbook/working"
 )
 
@@ -67,3 +68,40 @@ func (j *Job) Wood(words Text) (list []*Species) {
 	}
 	return list
 }
+
+// NoWood says that no species goes by a part's words, and which ones may have been meant: those that are like it by any of their names. others
+// are all that there are, where none is like it.
+func (j *Job) NoWood(words Text) (says, others string) {
+	var names []string
+	of := map[string]*Species{}
+	for _, s := range j.SpeciesList {
+		for _, name := range append([]Text{{Text: s.called()}, s.Title}, s.Also...) {
+			name.Text = strings.ToLower(name.Text)
+			if of[name.Text] == nil {
+				of[name.Text] = s
+				names = append(names, name.Text)
+			}
+		}
+	}
+	alike := source.Alike(words.Text, names)
+	if len(alike) == 0 { // tulipwood is the wood of a tulip tree
+		alike = source.Alike(strings.TrimSuffix(strings.ToLower(words.Text), "wood"), names)
+	}
+	var meant []string
+	for _, name := range alike {
+		if called := of[name].called(); !slices.Contains(meant, called) {
+			meant = append(meant, called)
+		}
+	}
+	const none = "no species goes by that name"
+	if len(meant) > 0 {
+		return none + ", but " + strings.Join(meant, " or ") + " does", ""
+	}
+	for _, s := range j.SpeciesList {
+		meant = append(meant, s.called())
+	}
+	return none, source.Hint("", "woods that are known: ", meant)
+}
+
+// called is the name of a species as it stands in a part.
+func (s *Species) called() string { return strings.ReplaceAll(s.Name, "-", " ") }

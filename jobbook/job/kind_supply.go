@@ -214,7 +214,11 @@ func (o offerFile) offers(d *decoder) []Offer {
 	}
 	if len(o.lengths) == 0 {
 		if per.Given && !o.Long.Given {
-			d.at(per.At, 1, "add lengths: [8', 10', 12']", "a price by length, and no length")
+			sticks := "[8', 10', 12']"
+			if d.system == length.Millimetres {
+				sticks = "[2400, 3000]"
+			}
+			d.at(per.At, 1, "add lengths: "+sticks, "a price by length, and no length")
 			return nil
 		}
 		if per.Given {

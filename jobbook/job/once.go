@@ -16,6 +16,7 @@ type typed struct {
 type asking struct {
 	front  *source.Node
 	system length.System
+	unsaid bool
 	layer  source.Layer
 }
 
@@ -33,15 +34,16 @@ func once[T any](d *decoder, doc *source.Document, read func(*decoder) *T) shelv
 // remembered is the item itself, to which nobody writes.
 func remembered[T any](d *decoder, doc *source.Document, read func(*decoder) *T) *T {
 	work := func() typed {
-		own := &decoder{system: d.system, kinds: d.kinds}
+		own := &decoder{system: d.system, unsaid: d.unsaid, kinds: d.kinds}
 		item := read(own)
+		own.bareLengths()
 		return typed{item, own.problems}
 	}
 	var found typed
 	if len(doc.Text) > mostDecodedOnce {
 		found = work()
 	} else {
-		found = decodedOnce.Get(asking{doc.Front, d.system, doc.Layer}, work)
+		found = decodedOnce.Get(asking{doc.Front, d.system, d.unsaid, doc.Layer}, work)
 	}
 	d.problems = append(d.problems, found.problems...)
 	return found.item.(*T)

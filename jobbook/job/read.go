@@ -17,6 +17,8 @@ import (
 // decoder reads nodes into values and collects what is wrong with them.
 type decoder struct {
 	system   length.System
+	unsaid   bool           // nobody says what a bare number in the file means, and it could be either; see units.go
+	bare     []*source.Node // lengths in it without a unit
 	problems []source.Problem
 	broken   []source.Document // files whose form could not be made out: what they would have named is not reported again
 	noPosts  bool              // the job's posts could not be made out either
@@ -137,6 +139,11 @@ func (d *decoder) measure(n *source.Node) Measure {
 		return m
 	}
 	l, err := length.Parse(text, d.system)
+	if d.unsaid && length.Bare(text) { // told by bareLengths, and nothing else for it
+		d.bare = append(d.bare, n)
+		m.Given, m.Length = true, max(l, length.Millimetre)
+		return m
+	}
 	if err != nil {
 		hint := ""
 		if e, ok := err.(*length.Error); ok {

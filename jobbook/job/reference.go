@@ -40,7 +40,8 @@ func Topics() []Topic {
 
 // AboutFiles says what holds for every file, whatever its kind; code stands in backquotes.
 const AboutFiles = "Every file starts with front matter: `---`, keys, `---`. Any file may have `kind`, which says what it is, and `units`, `in` or `mm`, " +
-	"which says what a bare number in it means; without `units`, the job's own files are in the job's units and all others in inches. " +
+	"which says what a bare number in it means. Without it a file of a job is in the units of its job.md, inches where that says nothing, and a file of a shop in those of the shop's settings; " +
+	"where these say nothing either, a job in inches reads the shop in inches, and a job in millimetres refuses lengths of the shop without their unit. The built-in library is in inches, but for rule sets that say otherwise. " +
 	"A file without `kind` is a page of notes; it may have `title`, `date` and `for`: whose editions have it beside the whole book, `shop`, `crew`, `client`, `inspector` or a list of them; the crew's alone where absent. A key left blank is a reading still to be taken; one with keys of its own asks for them."
 
 // AboutStatuses says what can stand behind a limit's status.

@@ -26,6 +26,8 @@ func (d *decoder) resolve(j *Job, f *decoded) {
 		u.Part = find(d, u.Finish, "finish", j.Coatings, func(c *Finish) string { return c.Name })
 	}
 	d.sizes(j)
+	d.partSizes(j)
+	d.heights(j)
 	d.sections(j)
 	d.leavings(j)
 	if c := j.Duration; c.Given && (c.Thousandths < 900 || c.Thousandths > 1600) {
@@ -227,8 +229,12 @@ func (d *decoder) idle(here, given bool, at source.Pos, what, hint string) {
 // flight checks what the readings of a flight must have in common, and follows the name of a rail on its wall.
 func (d *decoder) flight(j *Job, r *Run) {
 	s := r.Stair
-	if n, m := s.Risers.N(), s.Goings.N(); n > 0 && m > 0 && m != n-1 {
-		d.at(s.Goings.At, 1, fmt.Sprintf("a going lies between two risers: write %d goings, or the riser that is missing", n-1), "the flight has %d risers and %d goings", n, m)
+	if n, m := s.Risers.N(), s.Goings.N(); n > 1 && m > 0 && m != n-1 {
+		hint := fmt.Sprintf("a going lies between two risers: write %s, or the riser that is missing", goings(n-1))
+		if swapped(s.Risers, s.Goings) {
+			hint = fmt.Sprintf("the two look swapped: with %d risers and %s it comes out, and the goings are the longer ones", m, goings(n))
+		}
+		d.at(s.Goings.At, 1, hint, "the flight has %d risers and %s", n, goings(m))
 	}
 	if s.Risers.N() == 1 {
 		d.at(s.Risers.At, 1, "write two risers or more; a single step has no nosings to lay a rail over", "the flight has one riser")
@@ -276,6 +282,7 @@ func (d *decoder) flight(j *Job, r *Run) {
 }
 
 func (d *decoder) end(j *Job, e *End) {
+	d.leans(e.Plumb)
 	if e.Plumb.Away.Given && e.Plumb.In.Given {
 		d.at(e.Plumb.In.At, 1, "keep away: or in: , whichever the level showed", "a plumb reading has both away and in")
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -255,10 +256,25 @@ func (b *builder) noCount() {
 	if b.div.Length > length.Inch/2 {
 		at, cure = b.div.At, "marks are rounded to "+b.tape(b.div.Length)+"; a tape's division is meant, such as 1/16 or 1 mm"
 	}
+	if f := b.slip(); f != nil {
+		at, cure = f.At, "first put right what fails here: "+f.Title+"; openings hang on it"
+	}
 	b.Findings = append(b.Findings, finding.Finding{
 		ID: "check/" + b.ID + "/any-count", Group: b.ID, Verdict: finding.Fail, At: at, Status: working.Derived, Rules: b.Limit.From,
 		Title: "no count of this baluster keeps every opening " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value), Cure: cure,
 	})
+}
+
+// slip is the first reading of the run that fails by itself; nil where none does.
+func (b *builder) slip() *finding.Finding {
+	for i := range b.Findings {
+		f := &b.Findings[i]
+		name := strings.TrimPrefix(f.ID, "check/"+b.ID+"/")
+		if f.Verdict == finding.Fail && slices.Contains([]string{"clears", "plumb-readings", "level-slip", "level-step", "level-twice", "level-inside", "level-stair"}, name) {
+			return f
+		}
+	}
+	return nil
 }
 
 // trimDecides says where the opening above a baseboard or base trim, and not the one between balusters, calls for the count.

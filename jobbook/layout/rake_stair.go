@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"strings"
-
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -157,68 +155,6 @@ func (b *builder) overLanding() length.Length {
 		return 0
 	}
 	return max(up, 0)
-}
-
-// grip judges whether a hand closes round a rail: one that is round by its diameter, another by its girth, a larger one by its recess.
-func (b *builder) grip(h *job.Handrail, whose string) {
-	if h == nil {
-		return
-	}
-	measure := func(limit, subject string, m job.Measure, missing string) {
-		b.Measures = append(b.Measures, finding.Measure{Limit: limit, Subject: subject + " of " + whose, Group: b.ID, Value: m.Length, Known: m.Given, At: m.At, Missing: missing})
-	}
-	ask := func(given bool, what, key string, at source.Pos) {
-		if !given {
-			b.needIn(h.File, what+" of "+whose+"'s section", key, "whether a hand closes round it", at)
-		}
-	}
-	if h.Section.Text == "round" {
-		ask(h.Wide.Given, "diameter", "wide: ", h.Wide.At)
-		measure("grip-round-least", "diameter", h.Wide, "diameter of the section")
-		measure("grip-round-most", "diameter", h.Wide, "diameter of the section")
-		return
-	}
-	ask(h.Girth.Given, "girth, with a string", "girth: ", h.Girth.At)
-	most := b.job.Rules.Limit("grip-girth-most")
-	if !h.Girth.Given || most == nil || !most.Value.Given || h.Girth.Length <= most.Value.Length {
-		ask(h.Across.Given, "greatest distance across", "across: ", h.Across.At)
-		measure("grip-girth-least", "girth", h.Girth, "girth of the section")
-		measure("grip-girth-most", "girth", h.Girth, "girth of the section")
-		measure("grip-across-most", "greatest distance across", h.Across, "greatest distance across the section")
-		return
-	}
-	r := h.Recess
-	var missing []string
-	sizes := []struct {
-		limits  []string
-		subject string
-		key     string
-		m       job.Measure
-	}{
-		{[]string{"recess-starts-most"}, "where the finger recess begins, below the tallest part,", "starts", r.Starts},
-		{[]string{"recess-deep-least"}, "depth of the finger recess", "deep", r.Deep},
-		{[]string{"recess-within-most"}, "how far below the widest part the finger recess is that deep,", "within", r.Within},
-		{[]string{"recess-kept-least"}, "depth that the finger recess keeps", "kept", r.Kept},
-		{[]string{"recess-to-least"}, "how far down the finger recess goes, below the tallest part,", "to", r.To},
-		{[]string{"recess-wide-least", "recess-wide-most"}, "width above the finger recess", "wide", r.Wide},
-	}
-	for _, x := range sizes {
-		if !x.m.Given {
-			missing = append(missing, x.key+": ")
-		}
-	}
-	if len(missing) > 0 {
-		b.needIn(h.File, "the finger recess of "+whose+": its girth is more than a hand goes round", "recess: {"+strings.Join(missing, ", ")+"}", "whether a hand closes round it", r.Starts.Or(r.Deep).At)
-	}
-	if len(missing) == len(sizes) { // none of it is known: one line says so
-		measure("recess-deep-least", "finger recess", r.Deep, "the finger recess of the section, all its sizes")
-		return
-	}
-	for _, x := range sizes {
-		for _, limit := range x.limits {
-			measure(limit, x.subject, x.m, x.subject)
-		}
-	}
 }
 
 // How far apart the brackets of a wall rail are, and from its ends; common practice, no source: the rail's maker and the load decide.

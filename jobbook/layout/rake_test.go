@@ -48,7 +48,7 @@ func flightOf(t *testing.T, keys, files map[string]string) (*layout.Run, []findi
 	}
 	all := map[string]string{
 		"job.md": flightHead, "rules/irc-2021.md": strings.TrimSpace(strings.Split(string(text), "---\n")[1]), "settings.md": "kind: settings\nfit: 0",
-		"parts/bare.md": "kind: handrail\nwide: 2 1/2\nhigh: 2 3/8\ngirth: 6\nacross: 2 1/4",
+		"parts/bare.md": "kind: handrail\nwide: 2 1/2\nhigh: 2 3/8\ngirth: 6\nacross: 2 3/4",
 	}
 	maps.Copy(all, files)
 	run := "kind: flight"
@@ -78,7 +78,7 @@ func verdict(t *testing.T, r *layout.Run, f []finding.Finding, limit, words stri
 func TestStairLimits(t *testing.T) {
 	pass, fail, ask, open := finding.Pass, finding.Fail, finding.AskAuthority, finding.ToBeMeasured
 	type keys = map[string]string
-	rail := func(sizes string) keys { return keys{"parts/bare.md": "kind: handrail\nhigh: 2 3/8\n" + sizes} }
+	rail := func(sizes string) keys { return keys{"parts/bare.md": "kind: handrail\nhigh: 1 1/2\n" + sizes} }
 	inline := func(sizes keys, key, value string) string { // the sizes with one written otherwise
 		sizes[key] = value
 		var list []string

@@ -143,7 +143,12 @@ func (b *builder) shrinks(id string, part *job.Baluster) *working.Figure {
 	found := b.job.Wood(part.Species)
 	if len(found) != 1 || !found[0].Tangential.Given {
 		if part.Species.Given && len(found) != 1 {
-			b.needIn(part.File, "which wood "+part.Species.Text+" is: a species of the library", "species: ", "how much it shrinks over the year", part.Species.At)
+			which := "which wood " + part.Species.Text + " is: a species of the library"
+			if len(found) == 0 {
+				says, _ := b.job.NoWood(part.Species)
+				which = "which wood \"" + part.Species.Text + "\" is: " + says
+			}
+			b.needIn(part.File, which, "species: ", "how much it shrinks over the year", part.Species.At)
 		}
 		return nil
 	}

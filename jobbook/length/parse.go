@@ -104,9 +104,13 @@ func parse(text string, system System) (Length, error) {
 	}
 	if m := bare().FindStringSubmatch(s); m != nil {
 		if system == Millimetres && m[6] == "" {
-			return 0, &Error{fmt.Sprintf("%s is a fraction in a job measured in millimetres", quote(text)), "write in after it for inches, or millimetres with a decimal point"}
+			return 0, &Error{fmt.Sprintf("%s is a fraction, and a bare number is in millimetres here", quote(text)), "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"}
 		}
-		return sized(text, m[1:7], system.Unit())
+		l, err := sized(text, m[1:7], system.Unit())
+		if e, ok := err.(*Error); ok && e.Hint == checkUnit { // which nobody wrote
+			e.Hint = overBare(s, system)
+		}
+		return l, err
 	}
 	if m := imperial().FindStringSubmatch(s); m != nil {
 		if anyOf(m[13:19]) {
@@ -263,9 +267,29 @@ func whole(text string, x exact.Number, unit Length) (Length, error) {
 
 func bounded(text string, l Length) (Length, error) {
 	if l > Most {
-		return 0, &Error{fmt.Sprintf("%s is over 100 m", quote(text)), "check the unit: a bare number is in the job's own units"}
+		return 0, &Error{fmt.Sprintf("%s is over 100 m", quote(text)), checkUnit}
 	}
 	return l, nil
+}
+
+const checkUnit = "check the number and its unit"
+
+// overBare says what a bare number over Most was taken for, and how to write it in the other unit.
+func overBare(number string, system System) string {
+	if system == Millimetres {
+		return "a bare number is in millimetres here: check it, or write its unit with it"
+	}
+	if _, err := Parse(number, Millimetres); err != nil {
+		return "a bare number is in inches here: check it, or write its unit with it"
+	}
+	return "a bare number is in inches here: write " + number + " mm if millimetres are meant"
+}
+
+// Bare reports that a text is a number without a unit, whose length hangs on the system that it is read in. Nothing is the same in both.
+func Bare(text string) bool {
+	a, errA := Parse(text, Inches)
+	b, errB := Parse(text, Millimetres)
+	return errA == nil && (errB != nil || a != b) || errA != nil && errB == nil
 }
 
 func anyOf(g []string) bool {

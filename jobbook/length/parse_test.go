@@ -148,7 +148,7 @@ func TestParseRefuses(t *testing.T) {
 		noZero    = "leave the zero out; a comma in a list, as in 1,000, also leaves one behind"
 		noPart    = "write metric lengths with a decimal point, or inches with in"
 		tapeFine  = "write a fraction that a tape shows, such as 7/16, or fewer decimals"
-		unit      = "check the unit: a bare number is in the job's own units"
+		unit      = "check the number and its unit"
 		apart     = "write the whole inches apart, as in 1 1/16"
 		zeroth    = "write a fraction such as 7/16"
 	)
@@ -201,8 +201,8 @@ func TestParseRefuses(t *testing.T) {
 		{"94 7/16 mm", Inches, `"94 7/16 mm" has a fraction of a metric unit`, noPart},
 		{"1/2 m", Inches, `"1/2 m" has a fraction of a metric unit`, noPart},
 		{"94½ cm", Millimetres, `"94½ cm" has a fraction of a metric unit`, noPart},
-		{"94 7/16", Millimetres, `"94 7/16" is a fraction in a job measured in millimetres`, "write in after it for inches, or millimetres with a decimal point"},
-		{"7/16", Millimetres, `"7/16" is a fraction in a job measured in millimetres`, "write in after it for inches, or millimetres with a decimal point"},
+		{"94 7/16", Millimetres, `"94 7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"},
+		{"7/16", Millimetres, `"7/16" is a fraction, and a bare number is in millimetres here`, "write in after it for inches, or units: in above for the whole file; millimetres have a decimal point"},
 
 		{"1/0", Inches, `"1/0" divides by zero`, zeroth},
 		{"5 0/0", Inches, `"5 0/0" divides by zero`, zeroth},
@@ -215,10 +215,10 @@ func TestParseRefuses(t *testing.T) {
 		{"94.43751234", Inches, `"94.43751234" is finer than a nanometre`, tapeFine}, // 94.43751234 × 25 400 000 = …3.436
 		{"0.0000001 mm", Inches, `"0.0000001 mm" is finer than a nanometre`, tapeFine},
 
-		{"100001", Millimetres, `"100001" is over 100 m`, unit},
+		{"100001", Millimetres, `"100001" is over 100 m`, "a bare number is in millimetres here: check it, or write its unit with it"},
 		{"100.000000001 m", Inches, `"100.000000001 m" is over 100 m`, unit}, // by one nanometre
 		{"2399 in 5", Inches, `"2399 in 5" is not a length`, exampleIn},
-		{"94438", Inches, `"94438" is over 100 m`, unit}, // millimetres in a job in inches
+		{"94438", Inches, `"94438" is over 100 m`, "a bare number is in inches here: write 94438 mm if millimetres are meant"},
 		{`328' 2"`, Inches, `"328' 2"" is over 100 m`, unit},
 		{"999999999999 ft", Inches, `"999999999999 ft" is over 100 m`, unit},
 
@@ -338,6 +338,18 @@ func TestPlain(t *testing.T) {
 	for _, text := range []string{"94 7/16", "1/2", "36", "94.4375", "0.5", "94 7/16 in", "2399 mm", "2399.5 mm", "8 ft", "8'", "9' 2\"", "7' 10 7/16\"", "0' 11.5\""} {
 		if _, ok := plain(text, Inches); !ok {
 			t.Errorf("%q takes the long way", text)
+		}
+	}
+}
+
+// TestBare: a number without a unit is a length that hangs on the system, also where only one of the two takes it; nothing is the same in both.
+func TestBare(t *testing.T) {
+	for text, want := range map[string]bool{
+		"2400": true, "41.5": true, "3 1/2": true, "94½": true, "1/4": true,
+		"0": false, "2400 mm": false, "94 7/16 in": false, `8'`: false, `7' 10"`: false, "94,5": false, "": false, "yes": false,
+	} {
+		if got := Bare(text); got != want {
+			t.Errorf("%q: got %v", text, got)
 		}
 	}
 }

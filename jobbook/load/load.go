@@ -216,7 +216,7 @@ func (s *screen) species(words job.Text, whose, where string) (*job.Species, *fi
 	if len(found) == 1 {
 		return found[0], nil
 	}
-	what := "the wood of the " + whose
+	what, why := "the wood of the "+whose, "what the guard carries"
 	if len(found) > 1 {
 		var names []string
 		for _, x := range found {
@@ -224,14 +224,18 @@ func (s *screen) species(words job.Text, whose, where string) (*job.Species, *fi
 		}
 		what = "which " + words.Text + " the " + whose + " is: " + strings.Join(names, " or ")
 	} else if words.Given {
-		what = "which wood \"" + words.Text + "\" is: no species goes by that name"
+		says, others := s.job.NoWood(words)
+		what = "which wood \"" + words.Text + "\" is: " + says
+		if others != "" {
+			why += "; " + others
+		}
 	}
 	at := words.At
 	if at.IsZero() {
 		file, _, _ := strings.Cut(where, ",")
 		at = source.Pos{File: file}
 	}
-	return nil, &finding.Reading{What: what, Where: where, Why: "what the guard carries", Group: loads, At: at}
+	return nil, &finding.Reading{What: what, Where: where, Why: why, Group: loads, At: at}
 }
 
 func titled(title job.Text, name string) string {

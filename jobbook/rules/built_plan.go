@@ -128,6 +128,9 @@ func (s *inspector) plan(t *taken) (asPlanned, bool) {
 		return asPlanned{}, false
 	}
 	if limits := grips[t.What.Text]; len(limits) > 0 {
+		if m, _ := s.measured(limits[0], railEnding(t.wallRail())); m.Bound {
+			return asPlanned{}, false
+		}
 		return measured(limits[0], railEnding(t.wallRail()))
 	}
 	return asPlanned{}, false

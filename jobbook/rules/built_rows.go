@@ -145,7 +145,7 @@ func (s *inspector) openingRows() {
 
 // planned puts the plan's own measure of a limit into a row.
 func (s *inspector) planned(c *Check, limit, ending string) {
-	if m, ok := s.measured(limit, ending); ok && m.Known {
+	if m, ok := s.measured(limit, ending); ok && m.Known && !m.Bound {
 		c.Planned, c.Known, c.Figure = m.Value, true, m.Figure
 	}
 }

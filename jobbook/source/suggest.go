@@ -54,26 +54,36 @@ func distance(a, b []rune) int {
 // mostKnown is how many names a hint lists before it becomes a wall that nobody reads.
 const mostKnown = 24
 
-// Hint says which of the known words may have been meant: those that begin or go on otherwise and have every part of it (barrier:
-// barrier-at-once, barrier-up), where there are several; else the one that differs in a few letters; else those that have most parts in
-// common with it; else all of them, or the first of them where they are many. It gives "" where nothing is known. lead stands before
-// a list of all: "known: ".
+// Hint says which of the known words may have been meant (see Alike); else all of them, or the first of them where they are many. It gives
+// "" where nothing is known. lead stands before a list of all: "known: ".
 func Hint(word, lead string, known []string) string {
-	alike, all := sharing(word, known)
-	near := Suggest(word, known)
+	alike := Alike(word, known)
 	switch {
-	case near != "" && (!all || len(alike) < 2):
-		return "did you mean " + near + "?"
-	case len(alike) > 0 && len(alike) <= mostKnown && len(alike) < max(len(known), 2): // what all of them have tells none apart
+	case len(alike) > 0:
 		return "did you mean " + oneOf(alike) + "?"
-	case near != "":
-		return "did you mean " + near + "?"
 	case len(known) == 0:
 		return ""
 	case len(known) > mostKnown:
 		return lead + strings.Join(known[:mostKnown], ", ") + ", and more"
 	}
 	return lead + strings.Join(known, ", ")
+}
+
+// Alike gives the known words that may have been meant by one: those that begin or go on otherwise and have every part of it (barrier:
+// barrier-at-once, barrier-up), where there are several; else the one that differs in a few letters; else those that have most parts in
+// common with it. None where none are, or too many.
+func Alike(word string, known []string) []string {
+	alike, all := sharing(word, known)
+	near := Suggest(word, known)
+	switch {
+	case near != "" && (!all || len(alike) < 2):
+		return []string{near}
+	case len(alike) > 0 && len(alike) <= mostKnown && len(alike) < max(len(known), 2): // what all of them have tells none apart
+		return alike
+	case near != "":
+		return []string{near}
+	}
+	return nil
 }
 
 // sharing gives the known words that have the most parts in common with one, and whether they have all of its parts. Numbers alone are

@@ -72,7 +72,8 @@ func (t *taking) member(name string, p place) (m member) {
 		}
 		m.open = "which " + m.words.Text + " the " + name + " is: " + strings.Join(names, " or ")
 	case m.words.Given:
-		m.open = fmt.Sprintf("which wood %q is: no species goes by that name", m.words.Text)
+		says, _ := t.job.NoWood(m.words)
+		m.open = fmt.Sprintf("which wood %q is: %s", m.words.Text, says)
 	case m.where != "":
 		m.open = "the wood of the " + strings.TrimPrefix(name, "wall ")
 	}
