@@ -138,12 +138,18 @@ func (p *Plan) judge() {
 			order = append(order, placed{groups[list[i].Group], &list[i]})
 		}
 	}
-	slices.SortStableFunc(order, func(a, b placed) int { return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict)) })
+	slices.SortStableFunc(order, func(a, b placed) int {
+		return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict), sign(a.Unlimited)-sign(b.Unlimited))
+	})
 	p.Findings = slices.Grow([]finding.Finding(nil), len(order))
 	for _, f := range order {
 		p.Findings = append(p.Findings, *f.Finding)
 	}
+	p.Findings = rules.Once(p.Findings)
 }
+
+// sign is 1 for words, 0 for none.
+func sign(words string) int { return min(1, len(words)) }
 
 // gather collects what is still to be measured and every figure, in the order of the job.
 func (p *Plan) gather() {
