@@ -431,7 +431,7 @@ func (b *book) clientCautions() markup {
 	var w writer
 	for _, name := range clientCautions {
 		if slices.ContainsFunc(b.plan.Sequence.Cautions, func(c *job.Caution) bool { return c.Name == name }) {
-			w.put(b.fixed("client-"+name, nil))
+			w.put(b.fixed("client-"+name, b.job.IsLaw(job.US)))
 		}
 	}
 	return w.markup()

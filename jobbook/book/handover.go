@@ -43,7 +43,7 @@ func (b *book) handOverPage(w *writer) {
 	}
 	w.put(b.fixed("care", nil), "</section>\n", `<section id="retighten"><h2>Tightening it once more</h2>`, "\n", b.retighten(), "</section>\n")
 	if slices.Contains(b.plan.Traits, "children") {
-		w.put(`<section id="gate"><h2>A gate at the head of the stair</h2>`, "\n", b.fixed("gate", nil), "</section>\n")
+		w.put(`<section id="gate"><h2>A gate at the head of the stair</h2>`, "\n", b.fixed("gate", b.job.IsLaw(job.US)), "</section>\n")
 	}
 }
 

@@ -107,7 +107,11 @@ func (p *Plan) judge() {
 	p.Inspection = rules.Inspect(p.Job, p.Layout)
 	var lead []finding.Finding
 	for _, old := range p.Finishing.Old {
-		lead = append(lead, rules.Lead(old))
+		if p.Job.IsLaw(job.US) {
+			lead = append(lead, rules.Lead(old))
+		} else {
+			lead = append(lead, rules.OldCoats(old, p.Job.System))
+		}
 	}
 	lists = append(lists, rules.Judge(p.Job.Rules, measures), p.Inspection.Findings, lead)
 	groups := map[string]int{}
@@ -210,7 +214,7 @@ func (p *Plan) ask() {
 		{j.Built.Given, j.Built.At, "built", "the year the house was built", "whether old coats count as lead; until it is known they do"},
 		{j.Built.Given || j.Surfacing.Given, j.Surfacing.At, "surfacing", "the year of the flooring and wall surfacing that will be disturbed", "whether they count as asbestos; until it is known they do"},
 		{j.Children.Given, j.Children.At, "children", "whether small children live or visit there", "the cautions; until it is known they are taken to"},
-		{j.ForPay.Given, j.ForPay.At, "for-pay", "whether the work is done for pay", "whether lead work falls under the renovation rule; until it is known it is taken to"},
+		{j.ForPay.Given, j.ForPay.At, "for-pay", "whether the work is done for pay", "whether what the law says of work with lead for pay holds; until it is known it is taken to"},
 	} {
 		if !q.given {
 			at := q.at

@@ -309,7 +309,11 @@ func (in *Inspection) wholeTicks(j *job.Job) {
 	}
 	in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "smooth", What: "nothing to be hurt by", How: "with the hand, along rails, edges and plugs", Right: "no splinter, no brad, no sharp edge", Source: "common practice, no source"})
 	if traits := j.Traits(); slices.Contains(traits, "children") {
-		in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "gate", What: "gate at the head of a stair", How: "look how it is held; none there: write none", Right: "screwed on, never held by pressure", Source: "16 CFR 1239, which makes ASTM F1004 binding on gates (published)"})
+		behind := "16 CFR 1239, which makes ASTM F1004 binding on gates (published)"
+		if !j.IsLaw(job.US) {
+			behind = "published guidance; ask what is asked of gates at the place; in the US 16 CFR 1239 makes ASTM F1004 binding on them"
+		}
+		in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "gate", What: "gate at the head of a stair", How: "look how it is held; none there: write none", Right: "screwed on, never held by pressure", Source: behind})
 	}
 }
 
