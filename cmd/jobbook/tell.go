@@ -16,6 +16,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/rules"
 	"balustrade/jobbook/source"
 )
 
@@ -175,10 +176,13 @@ func (t teller) findings(all bool) {
 		}
 		fmt.Fprintln(t.stdout, title)
 		for _, f := range of {
-			if all || toAct(f) {
+			if all || toAct(f) && f.Unlimited == "" {
 				fmt.Fprintf(t.stdout, "  %-*s  %s\n", width, t.verdict(f), plain(t.line(f)))
 				t.cure(f)
 			}
+		}
+		if n, sorts := rules.Unlimited(of); n > 0 && !all {
+			fmt.Fprintf(t.stdout, "  %-*s  no limit in %s for %s: %s (check --all lists them)\n", width, finding.AskAuthority, plain(t.result.Plan.Job.Rules.Name), plural(n, "measure"), strings.Join(sorts, ", "))
 		}
 	}
 }

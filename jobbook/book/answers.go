@@ -38,8 +38,13 @@ func (b *book) answersPage(w *writer) {
 func (b *book) findings(v finding.Verdict, title string) markup {
 	var w writer
 	loads := 0
+	var unlimited []finding.Finding // told in one line, behind what can be settled
 	for _, f := range b.checked() {
 		if f.Verdict != v || b.plan.OfOld(f) {
+			continue
+		}
+		if f.Unlimited != "" {
+			unlimited = append(unlimited, f)
 			continue
 		}
 		if v == finding.AskAuthority && strings.Contains(f.ID, "/load-") { // told on their own page, so that they do not hide the rest
@@ -62,6 +67,7 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 	if loads > 0 {
 		w.say(`<li>Loads: <a href="loads.html">%s</a> without a published value, or over a recalled one: an engineer, or hardware with a tested rating, settles them.</li>`+"\n", counted(loads, "point", "points"))
 	}
+	w.put(b.unlimited(unlimited))
 	if w.Len() == 0 {
 		return ""
 	}

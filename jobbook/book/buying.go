@@ -15,7 +15,7 @@ func (b *book) buyingPage(w *writer) {
 	if needs == "" && len(b.plan.Buying.Orders) == 0 {
 		return
 	}
-	w.put(b.failing(""), b.orders())
+	w.put(b.failingOrder(), b.orders())
 	w.put(b.onHand(), b.offRack())
 	if len(b.plan.Buying.Asks) > 0 && b.edition == Whole {
 		w.put(`<section id="asks"><h2>To be asked</h2>`, "\n", b.missingList(b.plan.Buying.Asks), "</section>\n")

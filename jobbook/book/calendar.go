@@ -39,7 +39,7 @@ func (b *book) calendarPage(w *writer) {
 	for _, u := range s.Uncounted {
 		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
 	}
-	w.put(b.longest(), b.waits())
+	w.put(b.failingDays(), b.longest(), b.waits())
 	w.put("<p>In the drawings: black has no slack, the end of the job moves with it; a thin line dries, or is on the way; a stop sign is a hold point. Nights and days without work are narrow.</p>\n")
 	w.put(sized(panels(draw.Bars(s, sheetWidth)), panels(draw.Bars(s, phoneWidth)))...)
 	t := table{label: "Steps on their days", wide: true, long: true, heads: []head{column("Step"), column("Begins"), column("Is over"), column("Dry or here"), num("Slack", ""), column("Who")}}
@@ -131,7 +131,7 @@ func (b *book) daysPage(w *writer) {
 	if len(b.plan.Takeoff.Fixings) > 0 {
 		w.put(", the screws for it on ", `<a href="fixings.html">Fixings</a>`)
 	}
-	w.put(".</p>\n")
+	w.put(".</p>\n", b.failingDays())
 	for _, u := range s.Uncounted {
 		w.say("<p><b>Not counted, for nothing is known of it:</b> %s.</p>\n", u)
 	}

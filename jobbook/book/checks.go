@@ -5,6 +5,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/rules"
 	"balustrade/jobbook/source"
 )
 
@@ -54,12 +55,24 @@ func (b *book) these(v finding.Verdict) markup {
 		return ""
 	}
 	var w writer
-	for _, f := range b.checked() {
-		if f.Verdict == v {
-			w.say(`<li><a href="#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
+	for _, none := range []bool{false, true} { // those without a limit behind those that have one
+		for _, f := range b.checked() {
+			if f.Verdict == v && (f.Unlimited != "") == none {
+				w.say(`<li><a href="#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
+			}
 		}
 	}
 	return "\n<ul>\n" + w.markup() + "</ul>\n"
+}
+
+// unlimited is one line for all measures for which the rule set has no limit; each stands on the page of checks.
+func (b *book) unlimited(list []finding.Finding) markup {
+	n, of := rules.Unlimited(list)
+	if n == 0 {
+		return ""
+	}
+	return say(`<li><a href="checks.html">%s no limit in the rule set</a> (%s): %s. The authority says what is asked for there.</li>`+"\n",
+		counted(n, "measure has", "measures have"), partTitle(b.job.Rules.Title, b.job.Rules.Origin), listed(of))
 }
 
 // rules names the rule set that the guard is judged by.

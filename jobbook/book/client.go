@@ -96,9 +96,12 @@ func (b *book) clientSections() []clientSection {
 	case priced:
 		add("price", "Price", "<p>The price follows once everything is measured and every part is priced.</p>\n")
 	}
-	if b.plan.Stopped() {
+	switch {
+	case b.plan.Stopped():
 		within("price", "agreed", "To agree", b.fixed("client-not-yet", nil))
-	} else {
+	case b.plan.Unfinished():
+		within("price", "agreed", "To agree", b.fixed("client-not-finished", nil))
+	default:
 		within("price", "agreed", "Agreed", b.fixed("client-sign", b.plan.Price.Offer.Show))
 	}
 	b.sections = list
@@ -129,7 +132,7 @@ func (b *book) clientPages() []page {
 		if w := bodies[p.name]; w != nil {
 			p.body = w.pieces()
 			if p.name == "price" {
-				priced, stopped := b.plan.Price.Offer.Show, b.plan.Stopped()
+				priced, stopped := b.plan.Price.Offer.Show, b.unsigned()
 				switch {
 				case priced && stopped:
 					p.title, p.about = "Price", "what it costs"
@@ -145,7 +148,7 @@ func (b *book) clientPages() []page {
 		}
 	}
 	print := "To print and sign"
-	if b.plan.Stopped() {
+	if b.unsigned() {
 		print = "To print"
 	}
 	list.say(`<li><a href="print.html">%s</a>: all of it in one</li>`+"\n", print)
@@ -161,6 +164,9 @@ func (b *book) clientPages() []page {
 	return pages
 }
 
+// unsigned reports that the client has nothing to sign yet.
+func (b *book) unsigned() bool { return b.plan.Stopped() || b.plan.Unfinished() }
+
 // inShort is what a client looks for first: the days, the price, where to sign. It stands in the edition alone: the document to print has all of it in order.
 func (b *book) inShort() markup {
 	facts := pairs{class: "facts"}
@@ -174,9 +180,12 @@ func (b *book) inShort() markup {
 	if n := len(b.job.Price.Choices); n > 0 && b.choices() != "" {
 		facts.add("to choose from", say(`<a href="drawings.html">%s</a>`, counted(n, "other way to build it", "other ways to build it")))
 	}
-	if b.plan.Stopped() {
+	switch {
+	case b.plan.Stopped():
 		facts.add("to agree", "once what stops it is settled")
-	} else {
+	case b.plan.Unfinished():
+		facts.add("to agree", "once what fails on it is put right")
+	default:
 		facts.add("to agree", `<a href="print.html">print and sign</a>`)
 	}
 	return say("<section class=\"part\"><h2>In short</h2>\n%s</section>\n", &facts)
@@ -303,6 +312,9 @@ func (b *book) unsettled() markup {
 		}
 	}
 	var w writer
+	if b.plan.Unfinished() {
+		w.put("<p>The guard as it stands is not finished: a check of it fails. It is put right, and looked at again, before you take it over.</p>\n")
+	}
 	if b.plan.Stopped() {
 		w.put("<p>It cannot be built as drawn here yet: the rules or the parts ask for a change, which is agreed with you first.</p>\n")
 	}
@@ -419,7 +431,7 @@ func (b *book) clientCautions() markup {
 	var w writer
 	for _, name := range clientCautions {
 		if slices.ContainsFunc(b.plan.Sequence.Cautions, func(c *job.Caution) bool { return c.Name == name }) {
-			w.put(b.fixed("client-"+name, nil))
+			w.put(b.fixed("client-"+name, b.job.IsLaw(job.US)))
 		}
 	}
 	return w.markup()

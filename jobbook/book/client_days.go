@@ -276,7 +276,7 @@ func (b *book) clientHandOver() markup {
 			w.put(b.prose(x.Prose.Document))
 		}
 	}
-	if t := b.builtTable(); t != "" {
+	if t := b.pushTable() + b.builtTable(); t != "" {
 		w.put(t, "<p>A reading is a record, not an approval: the building department has the last word.</p>\n")
 	}
 	if t := b.usedTable(); t != "" {

@@ -405,7 +405,9 @@ func (d dataWriter) step(s sequence.Step) dataStep {
 }
 
 func (d dataWriter) caution(c *job.Caution) dataCaution {
-	return dataCaution{c.Name, c.Title.Text, c.Source.Text, statusIf(c.Status), c.File}
+	return dataCaution{c.Name, c.Title.Text, c.Source.Text, statusIf(c.Status), c.File, eachOf(c.Laws, func(l job.Law) dataLaw {
+		return dataLaw{l.Country.Text, d.job.IsLaw(l.Country.Text), l.Says.Text, l.Source.Text, statusIf(l.Status)}
+	})}
 }
 
 func (d dataWriter) finding(f finding.Finding) dataFinding {

@@ -501,6 +501,16 @@ type dataCaution struct {
 	Source string `json:"source,omitempty" doc:"what it rests on" unit:"text"`
 	Status string `json:"status,omitempty" enum:"status" doc:"how sure it is" unit:"text"`
 	File   string `json:"file,omitempty" doc:"the file that it is written in" unit:"text"`
+
+	Law []dataLaw `json:"law" doc:"what laws say about it, of the country of the job's rule set and of others" unit:"none"`
+}
+
+type dataLaw struct {
+	Country string `json:"country,omitempty" doc:"whose law it is" unit:"text"`
+	Here    bool   `json:"here" doc:"the job's rule set is of that country; elsewhere it is no law, and that of the place is to be asked for" unit:"none"`
+	Says    string `json:"says" doc:"what it says; lengths stand in braces" unit:"text"`
+	Source  string `json:"source,omitempty" doc:"where it stands" unit:"text"`
+	Status  string `json:"status,omitempty" enum:"status" doc:"how sure it is" unit:"text"`
 }
 
 type dataFinding struct {

@@ -157,7 +157,7 @@ func handFull() *plan.Plan {
 		Old:     []finish.OldSurface{{Survey: &job.Survey{Name: "old-railing"}, Area: area, Over: true}, {}},
 		Missing: []finding.Reading{{What: "members", Where: "survey/old-railing.md, members: "}},
 	}
-	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}
+	caution := &job.Caution{Origin: job.Origin{Name: "dust", File: "library/cautions/dust.md"}, Title: handSaid("Dust"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory, Laws: []job.Law{{Country: handSaid("US"), Says: handSaid("so much of it"), Source: handSaid("29 CFR 1910.1000"), Status: working.Memory}}}
 	came := source.Pos{File: "deliveries/1.md", Line: 4, Col: 5}
 	gauged := func(l length.Length) job.Measure { return job.Measure{Length: l, At: came, Given: true} }
 	j.Deliveries = []*job.Delivery{{Origin: job.Origin{Name: "1"}, Title: handSaid("First load"), Received: handSaid("2026-12-04"), From: handSaid("the yard"), Items: []job.Received{{

@@ -77,17 +77,35 @@ func (b *book) sheets(drawings []string) []markup {
 	list := make([]markup, 0, 3*len(drawings))
 	for _, d := range drawings {
 		var words []markup
+		open, less := panel, fitsSheet(d)
+		if less < 1 {
+			open = `<div class="panel tall">`
+		}
 		if scale := draw.Scale(d); scale > 0 {
-			if n := math.Round(perInch / inch / scale); n >= 1 {
+			if n := math.Round(perInch / inch / scale / less); n >= 1 {
 				words = append(words, say("Scale about 1 : %d on paper", int(n)))
 			}
 		}
 		if b.job.Measured.Given {
 			words = append(words, say("measured %s", b.job.Measured.Text))
 		}
-		list = append(list, panel, markup(d), say(`<p class="scale">%s</p></div>`+"\n", joined(", ", words...)))
+		list = append(list, open, markup(d), say(`<p class="scale">%s</p></div>`+"\n", joined(", ", words...)))
 	}
 	return list
+}
+
+// fitsSheet is how much smaller a drawing is put on paper so that it stands on one sheet with its heading and what is said over it; 1 where it fits as it is, or where its words would come out under 2.5 mm.
+func fitsSheet(svg string) float64 {
+	const (
+		wide  = 176.0 // mm, as wide as a drawing is on paper: see the style sheet
+		most  = 185.0 // mm, as high as such a one is there; the type area of Letter has 246
+		least = 0.74  // words of 13 px come out as 2.5 mm
+	)
+	high := draw.High(svg) * wide / sheetWidth
+	if high <= most || most/high < least {
+		return 1
+	}
+	return most / high
 }
 
 func (b *book) profileFigure(p profile.Profile, title string) []markup {

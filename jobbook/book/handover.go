@@ -20,7 +20,7 @@ func (b *book) handOverPage(w *writer) {
 	if !slices.ContainsFunc(b.plan.Layout.Runs, func(r *layout.Run) bool { return r.Chosen != nil }) && len(b.job.Punches) == 0 && len(b.job.Used) == 0 {
 		return
 	}
-	w.put(`<section id="as-built"><h2>Readings as built</h2>`, "\n", b.builtTally(), b.builtTable(), "</section>\n")
+	w.put(`<section id="as-built"><h2>Readings as built</h2>`, "\n", b.builtTally(), b.pushTable(), b.builtTable(), "</section>\n")
 	w.put(`<section id="punch"><h2>Punch list</h2>`, "\n", b.punchLine(), b.punchTable(), b.punchWalks(), b.punchByHand(), "</section>\n")
 	if t := b.usedTable(); t != "" {
 		w.put(`<section id="put-on"><h2>What was used</h2>`, "\n", t, "</section>\n")
@@ -43,7 +43,7 @@ func (b *book) handOverPage(w *writer) {
 	}
 	w.put(b.fixed("care", nil), "</section>\n", `<section id="retighten"><h2>Tightening it once more</h2>`, "\n", b.retighten(), "</section>\n")
 	if slices.Contains(b.plan.Traits, "children") {
-		w.put(`<section id="gate"><h2>A gate at the head of the stair</h2>`, "\n", b.fixed("gate", nil), "</section>\n")
+		w.put(`<section id="gate"><h2>A gate at the head of the stair</h2>`, "\n", b.fixed("gate", b.job.IsLaw(job.US)), "</section>\n")
 	}
 }
 
@@ -294,7 +294,7 @@ func (b *book) builtRows(c rules.Check) (rows [][]markup) {
 		if b.edition == Client && r.Verdict == finding.AskAuthority {
 			verdict = "asked of the building department"
 		}
-		rows = append(rows, []markup{what, value, joined(", ", limits...), verdictMark(r.Verdict, verdict)})
+		rows = append(rows, []markup{what, value, joined(", ", limits...), verdictsOf(c, r, verdict)})
 	}
 	return rows
 }

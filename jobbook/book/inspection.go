@@ -2,6 +2,7 @@ package book
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -52,11 +53,18 @@ func (b *book) builtLine() markup {
 		}
 	}
 	open := n[finding.ToBeMeasured]
+	var fails []markup
+	if n := b.giving(); n > 0 {
+		fails = append(fails, verdictMark(finding.Fail, counted(n, "place gives when pushed", "places give when pushed")))
+	}
+	if n := n[finding.Fail]; n > 0 {
+		fails = append(fails, verdictMark(finding.Fail, counted(n, "check of the guard as it stands fails", "checks of the guard as it stands fail")))
+	}
 	switch {
+	case len(fails) > 0:
+		return joined("; ", append(fails, esc(counted(open, "check is", "checks are")+" still to be measured, of "+counted(all, "check", "checks")+"."))...)
 	case open == all:
 		return esc(counted(all, "check", "checks") + " to measure; nothing was read yet on the guard as it stands.")
-	case n[finding.Fail] > 0:
-		return verdictMark(finding.Fail, counted(n[finding.Fail], "check of the guard as it stands fails", "checks of the guard as it stands fail")) + esc("; "+counted(open, "check is", "checks are")+" still to be measured, of "+counted(all, "check", "checks")+".")
 	}
 	return esc(counted(open, "check is", "checks are") + " still to be measured on the guard as it stands, of " + counted(all, "check", "checks") + ".")
 }
@@ -77,10 +85,7 @@ func (b *book) toInspect() bool {
 
 // sheetOf is one run, flight or post.
 func (b *book) sheetOf(w *writer, s rules.Sheet) {
-	title := "Post " + s.Post
-	if s.Run != nil {
-		title = b.runTitle(s.Run.Name)
-	}
+	title := b.sheetTitle(s)
 	w.say(`<section id="%s"><h2>%s</h2>`+"\n", sheetAnchor(s.ID), title)
 	t := table{label: title + ", to measure", wide: true, stack: true, long: true, class: "inspect", heads: []head{column("Check"), column("Limit"), num("Planned", b.unit()), column("As built (" + b.unit() + ")"), column("Verdict")}}
 	for _, c := range s.Checks {
@@ -220,8 +225,14 @@ func (b *book) verdictOf(c rules.Check) markup {
 	if c.Verdict != finding.ToBeMeasured {
 		return verdictMark(c.Verdict, c.Verdict.String())
 	}
-	if slices.ContainsFunc(c.Read, func(r rules.Built) bool { return r.Counts }) {
-		return verdictMark(c.Verdict, c.Verdict.String())
+	for _, r := range c.Read {
+		if r.Worst || r.Counts && len(c.Boxes) < 2 {
+			words := r.Verdict.String()
+			if r.Number > 0 {
+				words = "number " + strconv.Itoa(r.Number) + ": " + words
+			}
+			return verdictsOf(c, r, words)
+		}
 	}
 	return emptyBox
 }
@@ -241,15 +252,18 @@ func (b *book) ticks(title string, list []rules.Tick) markup {
 func (b *book) pushes(list []rules.Push) markup {
 	var w writer
 	for _, p := range list {
-		seen := "nothing moves"
-		if p.Moves.Yes {
-			seen = "it moves"
+		seen := esc("nothing moves")
+		switch {
+		case gives(p):
+			seen = verdictMark(finding.Fail, "it moves")
+		case p.Moves.Yes:
+			seen = "it moved"
 		}
 		head := "Pushed"
 		if !p.Counts {
 			head = "Pushed before"
 		}
-		w.say("<li>%s: %s.</li>\n", head, joined(", ", b.dayOf(p.Date), esc(p.By), esc(p.Where), esc(p.Load), b.recorded(p.At, esc(seen)), esc(p.Note)))
+		w.say("<li>%s: %s.</li>\n", head, joined(", ", b.dayOf(p.Date), esc(p.By), esc(p.Where), esc(p.Load), b.recorded(p.At, seen), esc(p.Note)))
 	}
 	if w.Len() == 0 {
 		return ""

@@ -84,19 +84,40 @@ func (b *book) hair(r *layout.Run) markup {
 	return say("<p>It passes by less than %s. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n", length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.With(finest))
 }
 
-// failing lists the failing checks of a group where its numbers are worked from; of what is to be built where the group is empty.
+// failing lists the failing checks of a group where its numbers are worked from; of all that is to be built, as far as they bear on a cut or a bore, where the group is empty.
 func (b *book) failing(group string) markup {
+	return b.banner("Not to be cut or bored by yet; these checks fail:", func(f finding.Finding) bool { return b.bearsOnCuts(f) && (group == "" || f.Group == group) })
+}
+
+// failingOrder lists the failing checks that bear on what is bought: those of cuts and bores, and of coats but for the air on the day.
+func (b *book) failingOrder() markup {
+	return b.banner("Not to be ordered by yet; these checks fail:", func(f finding.Finding) bool {
+		return b.bearsOnCuts(f) || f.Group == "coating" && !strings.HasSuffix(f.ID, "/air")
+	})
+}
+
+// failingDays lists what fails of the days.
+func (b *book) failingDays() markup {
+	return b.banner("The days do not work out; these checks fail:", func(f finding.Finding) bool { return f.Group == "calendar" })
+}
+
+// bearsOnCuts reports a finding that bears on a cut or a bore of what is to be built: not days and coats, which stand on pages of their own and make no length wrong, nor an old guard that goes or what was read on one that stands.
+func (b *book) bearsOnCuts(f finding.Finding) bool {
+	return f.Group != "calendar" && f.Group != "coating" && !b.plan.OfOld(f) && !b.plan.OfBuilt(f)
+}
+
+// banner heads a page that is worked from with the failing checks that bear on it.
+func (b *book) banner(words string, bears func(finding.Finding) bool) markup {
 	var w writer
 	for _, f := range b.checked() {
-		if f.Verdict != finding.Fail || b.plan.OfOld(f) || b.plan.OfBuilt(f) || group != "" && f.Group != group {
-			continue
+		if f.Verdict == finding.Fail && bears(f) {
+			w.say(`<li><a href="checks.html#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
 		}
-		w.say(`<li><a href="checks.html#%s">%s</a>, %s</li>`+"\n", findingAnchor(f), f.Title, b.groupTitle(f.Group))
 	}
 	if w.Len() == 0 {
 		return ""
 	}
-	return "<p>" + verdictMark(finding.Fail, "Not to be cut or bored by yet; these checks fail:") + "</p>\n<ul>\n" + w.markup() + "</ul>\n"
+	return "<p>" + verdictMark(finding.Fail, words) + "</p>\n<ul>\n" + w.markup() + "</ul>\n"
 }
 
 // chosen is the numbers of the count that was taken.

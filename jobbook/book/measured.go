@@ -286,6 +286,10 @@ func (b *book) oldSurface(s *job.Survey) markup {
 		if o.Area == nil || !o.Area.Value.Known() {
 			return "<p>Coated surface: " + toBeMeasured + ".</p>\n"
 		}
+		if !b.job.IsLaw(job.US) {
+			return say("<p>Coated surface: %s. Old coats may hold lead until a test says otherwise. %s about taking them out. In the US, as an example, more than %s of them in one room is lead renovation work in a house from before 1978, done for pay (40 CFR 745.83, %s).</p>\n",
+				b.figured(o.Area.ID, b.surface(o.Area.Value)), askLaw, b.lengthsIn("{6 sq ft}"), working.Published.String())
+		}
 		side := "not over"
 		if o.Over {
 			side = "over"

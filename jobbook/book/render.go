@@ -247,7 +247,7 @@ func (b *book) bind(pages []page) ([]File, error) {
 	front := framed{
 		Job: b.title(), Client: b.job.Client.Text, Place: b.job.Place.Text, Measured: b.job.Measured.Text,
 		Build: buildID(pages, b.frames.style), Style: b.frames.style, Answer: b.answer().words,
-		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.plan.Stopped(),
+		Edition: editionWords[b.edition], ForClient: b.edition == Client, Unsigned: b.unsigned(),
 	}
 	var facts strings.Builder
 	if err := b.frames.templates.ExecuteTemplate(&facts, "facts", front); err != nil {

@@ -34,8 +34,9 @@ func (b *book) setupsPage(w *writer) {
 	w.put(b.spacerCards())
 	if len(s.Drills) > 0 {
 		w.put(`<section id="drill"><h2>Drill</h2>`, "\n<p>Bit by bit, the smallest first. Bore a test hole in an offcut at every setting, and try in it what is to go in.</p>\n")
+		w.put("<div class=\"small-cards\">\n")
 		b.drillCards(w, &n, s.Drills)
-		w.put("</section>\n")
+		w.put("</div>\n</section>\n")
 	}
 }
 

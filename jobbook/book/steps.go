@@ -160,7 +160,7 @@ func (b *book) cautionsPage(w *writer) {
 		if c.Status != 0 && behind != c.Status.String() {
 			w.say(" (%s)", c.Status.String())
 		}
-		w.put(".</p>\n")
+		w.put(".</p>\n", b.laws(c))
 		var steps writer
 		for _, s := range b.plan.Sequence.Steps {
 			for _, at := range s.Cautions {

@@ -80,11 +80,11 @@ func (b *book) strips() []stripPage {
 	return pages
 }
 
-// fails counts the failing checks of what is to be built.
+// fails counts the failing checks that bear on what is cut and bored by the strips.
 func (b *book) fails() int {
 	n := 0
 	for _, f := range b.plan.Findings {
-		if f.Verdict == finding.Fail && !b.plan.OfOld(f) && !b.plan.OfBuilt(f) {
+		if f.Verdict == finding.Fail && b.bearsOnCuts(f) {
 			n++
 		}
 	}

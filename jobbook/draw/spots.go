@@ -205,15 +205,21 @@ const scaleKey = ` data-px-per-mm="`
 
 // Scale is how many px on a drawing stand for a millimetre of the thing; 0 where a drawing does not say. On paper 96 px are an inch,
 // so that the drawing is there at about 1 to 96/25.4 over the scale.
-func Scale(svg string) float64 {
+func Scale(svg string) float64 { return said(svg, scaleKey) }
+
+// High is how high a drawing is, in CSS px.
+func High(svg string) float64 { return said(svg, ` height="`) }
+
+// said is a number in the first tag of a drawing, behind a key; 0 where it has none.
+func said(svg, key string) float64 {
 	head, _, _ := strings.Cut(svg, ">")
-	_, after, _ := strings.Cut(head, scaleKey)
+	_, after, _ := strings.Cut(head, key)
 	number, _, _ := strings.Cut(after, `"`)
-	scale, err := strconv.ParseFloat(number, 64)
+	v, err := strconv.ParseFloat(number, 64)
 	if err != nil {
 		return 0
 	}
-	return scale
+	return v
 }
 
 // fitted draws a thing as large as most allows where it fits a sheet's width and a height, px: draw is given a scale and where its nought

@@ -115,6 +115,8 @@ type Finding struct {
 	Figure string
 	Note   string
 	Cure   string // what would put it right, where that is known
+
+	Unlimited string // what it is of, where the rule set has no limit for it: risers; empty elsewhere
 }
 
 // Reading is something still to be measured or decided.

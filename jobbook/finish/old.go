@@ -16,7 +16,7 @@ const LeadThreshold = 6
 
 var (
 	threshold = exact.Of(LeadThreshold)
-	members   = working.Citation{Text: "girth times length of every coated part, 40 CFR 745.83 counts the whole of a part that is taken out", Status: working.Published}
+	members   = working.Citation{Text: "girth times length of every coated part; the rule of the US, 40 CFR 745.83, counts the whole of a part that is taken out", Status: working.Published}
 )
 
 // old adds up the coated surface of every old guard that is taken out.
@@ -54,7 +54,7 @@ func (w *worker) oldSurface(s *job.Survey) OldSurface {
 	if s.Coated.Text == "bare" {
 		return o
 	}
-	why := "whether taking it out is lead renovation work"
+	why := "how much coated surface is taken out, which may hold lead"
 	if len(s.Members) == 0 {
 		w.ask(s.File, "the coated parts of the old guard, counted and measured", "members: ", why, source.Pos{})
 		return o

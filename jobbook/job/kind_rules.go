@@ -29,11 +29,12 @@ type Limit struct {
 // RuleSet is the limits that a guard is judged by.
 type RuleSet struct {
 	Origin
-	Title  Text
-	Amends Ref
-	Limits []Limit // after amendment, in the order of the first set
-	Loads  []Load  // likewise
-	Why    Text    // what the amendment rests on
+	Title   Text
+	Amends  Ref
+	Country Text    // whose law the set is of; that of the set it amends where it says nothing
+	Limits  []Limit // after amendment, in the order of the first set
+	Loads   []Load  // likewise
+	Why     Text    // what the amendment rests on
 }
 
 // Limit finds a limit by name; nil when the set has none.
@@ -187,6 +188,7 @@ var limitKeys = limitFields()
 
 var ruleSetFields = []field[RuleSet]{
 	textField("title", "name on the page", func(r *RuleSet) *Text { return &r.Title }),
+	textField("country", "the country whose law it is of, as US or England: what other laws of that country say is then told as law; that of the set it amends where absent", func(r *RuleSet) *Text { return &r.Country }),
 	nameField("amends", "rule set", "the rule set that this one changes, limit by limit", func(r *RuleSet) *Ref { return &r.Amends }),
 	textField("why", "what the amendment rests on: an ordinance, the shop's own way", func(r *RuleSet) *Text { return &r.Why }),
 	{"limits", "keys and values", "the limits by name, and below each", keysOf(limitKeys), func(d *decoder, n *source.Node, r *RuleSet) {

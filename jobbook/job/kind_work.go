@@ -1,6 +1,9 @@
 package job
 
-import "balustrade/jobbook/working"
+import (
+	"balustrade/jobbook/source"
+	"balustrade/jobbook/working"
+)
 
 // Step is one step of the work, from the library, the shop or the job.
 type Step struct {
@@ -34,6 +37,7 @@ type Caution struct {
 	When   []Text
 	Source Text
 	Status working.Status
+	Laws   []Law
 	Omit   Flag
 }
 
@@ -95,5 +99,6 @@ var cautionFields = []field[Caution]{
 	whenField(func(c *Caution) *[]Text { return &c.When }),
 	textField("source", "the rule or guidance behind it", func(c *Caution) *Text { return &c.Source }),
 	statusField("status", "how sure that is", func(c *Caution) *working.Status { return &c.Status }),
+	placedList("law", "what the law of a country says about it; under another country’s rule set it is told as that", lawFields, func(c *Caution) *[]Law { return &c.Laws }, func(l *Law) *source.Pos { return &l.At }),
 	flagField("omit", "yes drops the caution of this name from farther layers", func(c *Caution) *Flag { return &c.Omit }),
 }

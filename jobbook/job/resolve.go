@@ -380,6 +380,9 @@ func (d *decoder) amend(j *Job, f *decoded) {
 			return
 		}
 		fill(under, depth+1)
+		if !r.Country.Given {
+			r.Country = under.Country
+		}
 		r.Loads = slices.Clone(r.Loads)
 		own := slices.Clone(r.Limits)
 		r.Limits = make([]Limit, 0, len(own)+len(under.Limits))

@@ -133,7 +133,11 @@ func (p *Plan) judge() {
 	measures = append(measures, old...)
 	var lead []finding.Finding
 	for _, old := range p.Finishing.Old {
-		lead = append(lead, rules.Lead(old))
+		if p.Job.IsLaw(job.US) {
+			lead = append(lead, rules.Lead(old))
+		} else {
+			lead = append(lead, rules.OldCoats(old, p.Job.System))
+		}
 	}
 	lists = append(lists, rules.Judge(p.Job.Rules, measures), p.Inspection.Findings, lead)
 	groups := map[string]int{}
@@ -168,12 +172,18 @@ func (p *Plan) judge() {
 			order = append(order, placed{groups[list[i].Group], &list[i]})
 		}
 	}
-	slices.SortStableFunc(order, func(a, b placed) int { return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict)) })
+	slices.SortStableFunc(order, func(a, b placed) int {
+		return cmp.Or(a.group-b.group, int(a.Verdict)-int(b.Verdict), sign(a.Unlimited)-sign(b.Unlimited))
+	})
 	p.Findings = slices.Grow([]finding.Finding(nil), n)
 	for _, f := range order {
 		p.Findings = append(p.Findings, *f.Finding)
 	}
+	p.Findings = rules.Once(p.Findings)
 }
+
+// sign is 1 for words, 0 for none.
+func sign(words string) int { return min(1, len(words)) }
 
 // gather collects what is still to be measured and every figure, in the order of the job.
 func (p *Plan) gather() {
@@ -234,7 +244,7 @@ func (p *Plan) ask() {
 		{j.Built.Given, j.Built.At, "built", "the year the house was built", "whether old coats count as lead; until it is known they do"},
 		{j.Built.Given || j.Surfacing.Given, j.Surfacing.At, "surfacing", "the year of the flooring and wall surfacing that will be disturbed", "whether they count as asbestos; until it is known they do"},
 		{j.Children.Given, j.Children.At, "children", "whether small children live or visit there", "the cautions; until it is known they are taken to"},
-		{j.ForPay.Given, j.ForPay.At, "for-pay", "whether the work is done for pay", "whether lead work falls under the renovation rule; until it is known it is taken to"},
+		{j.ForPay.Given, j.ForPay.At, "for-pay", "whether the work is done for pay", "whether what the law says of work with lead for pay holds; until it is known it is taken to"},
 	} {
 		if !q.given {
 			at := q.at

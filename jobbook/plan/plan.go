@@ -79,6 +79,11 @@ func (p *Plan) Stopped() bool {
 	})
 }
 
+// Unfinished reports that a check of the guard as it stands fails: a reading, or something that gives when pushed.
+func (p *Plan) Unfinished() bool {
+	return slices.ContainsFunc(p.Findings, func(f finding.Finding) bool { return f.Verdict == finding.Fail && p.OfBuilt(f) })
+}
+
 // Alternative is the plan of another way to build the job, made by Beside. Plan is nil where something is wrong with it.
 type Alternative struct {
 	Of   *job.Alternative

@@ -309,11 +309,15 @@ func (in *Inspection) wholeTicks(j *job.Job) {
 	}
 	in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "smooth", What: "nothing to be hurt by", How: "with the hand, along rails, edges and plugs", Right: "no splinter, no brad, no sharp edge", Source: "common practice, no source"})
 	if traits := j.Traits(); slices.Contains(traits, "children") {
-		in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "gate", What: "gate at the head of a stair", How: "look how it is held; none there: write none", Right: "screwed on, never held by pressure", Source: "16 CFR 1239, which makes ASTM F1004 binding on gates (published)"})
+		behind := "16 CFR 1239, which makes ASTM F1004 binding on gates (published)"
+		if !j.IsLaw(job.US) {
+			behind = "published guidance; ask what is asked of gates at the place; in the US 16 CFR 1239 makes ASTM F1004 binding on them"
+		}
+		in.Ticks = append(in.Ticks, Tick{ID: asBuilt + "gate", What: "gate at the head of a stair", How: "look how it is held; none there: write none", Right: "screwed on, never held by pressure", Source: behind})
 	}
 }
 
-// pushes collects what pushes showed, newest first. A push where something moved is a question for whoever knows structure; one where nothing did proves nothing.
+// pushes collects what pushes showed, newest first. Where something moved the work is not finished, whatever it was reckoned to carry; a push where nothing did proves nothing.
 func (s *inspector) pushes(mine func(job.Push) bool) {
 	newest := map[string]string{}
 	for _, x := range s.job.AsBuilt {
@@ -346,13 +350,14 @@ func (s *inspector) pushes(mine func(job.Push) bool) {
 			continue
 		}
 		n++
-		title := "it moves when pushed"
+		title, place := "it moves when pushed", "and without where:, as this one"
 		if p.Where != "" {
-			title += ", " + p.Where
+			title, place = title+", "+p.Where, "with the same where:"
 		}
 		s.all.Findings = append(s.all.Findings, finding.Finding{
-			ID: "check/" + s.ID + "/moves/" + strconv.Itoa(n), Group: s.ID, Title: title, Verdict: finding.AskAuthority, Rules: "a push by hand, an observation", At: p.At,
-			Note: p.Note, Cure: "find what gives and make it fast, push again, and write it under its own date with the same where:; structure is for a licensed engineer",
+			ID: "check/" + s.ID + "/moves/" + strconv.Itoa(n), Group: s.ID, Title: title, Verdict: finding.Fail, Rules: "a push by hand, an observation", At: p.At,
+			Note: note(p.Note, "a guard that gives is not finished; what it carries no push tells"),
+			Cure: "find what gives and make it fast, push again, and write it under its own date " + place + "; structure is for a licensed engineer",
 		})
 	}
 }

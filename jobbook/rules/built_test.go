@@ -359,17 +359,17 @@ func TestBuiltOtherwise(t *testing.T) {
 	})
 }
 
-// TestPushes: a push where something moves is a question, one where nothing does says nothing, and the newest at a place counts.
+// TestPushes: a push where something moves fails, one where nothing does says nothing, and the newest at a place counts.
 func TestPushes(t *testing.T) {
 	for _, c := range []struct {
 		name, first, second string
 		want                []string
 	}{
-		{"moves", "{of: a, where: top, moves: yes}", "", []string{"moves/1 check with the authority"}},
+		{"moves", "{of: a, where: top, moves: yes}", "", []string{"moves/1 fail"}},
 		{"does not", "{of: a, where: top, moves: no}", "", nil},
 		{"not said", "{of: a, where: top, moves: }", "", nil},
 		{"put right", "{of: a, where: top, moves: yes}", "{of: a, where: Top, moves: no}", nil},
-		{"elsewhere", "{of: a, where: top, moves: yes}", "{of: a, where: foot, moves: no}", []string{"moves/1 check with the authority"}},
+		{"elsewhere", "{of: a, where: top, moves: yes}", "{of: a, where: foot, moves: no}", []string{"moves/1 fail"}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in := inspect(stands(t, map[string]string{"1.md": "kind: as-built\ndate: 2027-02-12\npush: [" + c.first + "]", "2.md": "kind: as-built\ndate: 2027-02-13\npush: [" + c.second + "]"}))
@@ -383,7 +383,7 @@ func TestPushes(t *testing.T) {
 		t.Errorf("a push of a run: %q", got)
 	}
 	for _, f := range in.Findings {
-		if f.Verdict == finding.Pass || !strings.Contains(f.Cure, "engineer") {
+		if f.Verdict != finding.Fail || !strings.Contains(f.Cure, "engineer") {
 			t.Errorf("got %+v", f)
 		}
 	}

@@ -55,6 +55,47 @@ func Lead(o finish.OldSurface) finding.Finding {
 	return f
 }
 
+// OldCoats is what Lead is where the law is not that of the US, or nobody says whose it is: the danger is the same, how much of it asks for what is the place's own affair, and so is the year that counts.
+func OldCoats(o finish.OldSurface, system length.System) finding.Finding {
+	f := finding.Finding{
+		ID: "check/" + surveys + o.Survey.Name + "/old-surface", Group: surveys + o.Survey.Name,
+		Title: "coated surface of the old guard, for lead", Verdict: finding.AskAuthority,
+		Rules: "the law of the place, to be asked", At: source.Pos{File: o.Survey.File},
+	}
+	if o.Survey.Coated.Text == "bare" {
+		f.Verdict, f.Note, f.At = finding.NotRequired, "the old guard is bare wood: no coated surface is taken out", o.Survey.Coated.At
+		return f
+	}
+	f.Note = "old paint, varnish and shellac may hold lead until a test says otherwise: ask what the law of the place says about taking them out, and in houses of which years"
+	if o.Area != nil && o.Area.Value.Known() {
+		f.Figure = o.Area.ID
+		f.Note = surface(o.Area, system) + " of coated surface; " + f.Note
+		if o.AtLeast {
+			f.Note = "at least " + f.Note
+		}
+	}
+	f.Note += "; in the US, as an example, more than " + surfaceOf(exact.Of(finish.LeadThreshold), system) + " in one room is lead renovation work when done for pay in a house from before " + strconv.Itoa(leadYear) + " (40 CFR 745.83)"
+	return f
+}
+
+// surface prints a surface that is reckoned in sq ft in the unit of a system, rounded up.
+func surface(f *working.Figure, system length.System) string {
+	if system != length.Millimetres {
+		return squareFeet(f)
+	}
+	return surfaceOf(f.Value, system)
+}
+
+// surfaceOf prints a number of sq ft in the unit of a system, to the hundredth, rounded up.
+func surfaceOf(v exact.Number, system length.System) string {
+	if system != length.Millimetres {
+		return working.Decimal(v) + " sq ft"
+	}
+	const foot, hundred = 9_290_304, 100 // a sq ft in millionths of a hundredth of m², exact: 0.09290304 m²
+	up := length.Rounded(v.Mul(exact.New(foot, 1_000_000)), length.Nanometre, length.Up)
+	return working.Decimal(exact.New(int64(up), hundred)) + " m²"
+}
+
 // squareFeet prints a surface to the hundredth, rounded up, so that one that is over never reads as if it were on the limit.
 func squareFeet(f *working.Figure) string {
 	const hundred = 100

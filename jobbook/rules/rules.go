@@ -78,6 +78,7 @@ func judge(f *finding.Finding, m finding.Measure, set *job.RuleSet, l *job.Limit
 	case !f.HasLimit:
 		f.Verdict = finding.AskAuthority
 		f.Note = note(f.Note, "the rule set "+set.Name+" has no limit for this")
+		unlimited(f, m.Limit)
 	case !confirmed(l.Status):
 		f.Verdict = finding.AskAuthority
 		f.Note = note(f.Note, "the limit was recalled and not confirmed")
