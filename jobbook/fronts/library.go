@@ -13,17 +13,23 @@ type (
 const scalar, list, keys = source.Scalar, source.List, source.Map
 
 var files = []file{
-	{"library/cautions/010-structure-and-code.md", "70cfaf4317c7cc66e242a7e1d457b8e5002bb42c72ce59b2e66e3b13d09ae361", &node{Kind: keys, At: at{File: "library/cautions/010-structure-and-code.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/010-structure-and-code.md", "20c4ebb353403db2901fc3bdb142c16e49bbb4ea5048f7ab93b4db789bbd74de", &node{Kind: keys, At: at{File: "library/cautions/010-structure-and-code.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/010-structure-and-code.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/010-structure-and-code.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/010-structure-and-code.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/010-structure-and-code.md", Line: 3, Col: 8}, Text: "Local code governs, and structure is for an engineer"}},
-		{Key: "source", At: at{File: "library/cautions/010-structure-and-code.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/010-structure-and-code.md", Line: 4, Col: 9}, Text: "adoption of the model code is local; loads in Table R301.5"}},
+		{Key: "source", At: at{File: "library/cautions/010-structure-and-code.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/010-structure-and-code.md", Line: 4, Col: 9}, Text: "codes are changed locally; openings, heights and loads are those of the rule set"}},
 		{Key: "status", At: at{File: "library/cautions/010-structure-and-code.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/010-structure-and-code.md", Line: 5, Col: 9}, Text: "published"}},
 	}}},
-	{"library/cautions/020-temporary-barrier.md", "09de0229bec929c8e534ae93cf8bf47ddeb5a5f2af078313cf279445e3c3dc62", &node{Kind: keys, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/020-temporary-barrier.md", "fce6e9d700b29ed0cd4a97486a374b4b8b28dfc4e3b3a2be34e112e45148d332", &node{Kind: keys, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 3, Col: 8}, Text: "A closed barrier while there is no guard"}},
-		{Key: "source", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 4, Col: 9}, Text: "29 CFR 1926.501 and 1926.502 for workers at 6 ft or more; a closed barrier for occupants is common practice"}},
+		{Key: "source", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 4, Col: 9}, Text: "common practice"}},
 		{Key: "status", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 6, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 25}, Text: "workers {6 ft} up or more are kept from an open edge by a guardrail with a midrail, or with members {19 in} apart, which is no barrier for a child", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 175}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 183}, Text: "29 CFR 1926.501 and 1926.502"}},
+			{Key: "status", At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 213}, Value: &node{Kind: scalar, At: at{File: "library/cautions/020-temporary-barrier.md", Line: 7, Col: 221}, Text: "published"}},
+		}}}}},
 	}}},
 	{"library/cautions/030-loose-guard.md", "531aed598f3f1158b5579bb6a75f9125918ebb7154e0fbbf90a6448150a5bf15", &node{Kind: keys, At: at{File: "library/cautions/030-loose-guard.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/030-loose-guard.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/030-loose-guard.md", Line: 2, Col: 7}, Text: "caution"}},
@@ -32,26 +38,44 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/030-loose-guard.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/030-loose-guard.md", Line: 5, Col: 9}, Text: "common practice"}},
 		{Key: "status", At: at{File: "library/cautions/030-loose-guard.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/030-loose-guard.md", Line: 6, Col: 9}, Text: "common practice"}},
 	}}},
-	{"library/cautions/040-open-edge.md", "822e56b824faa0ed4d10419fa9e0c012f1112a2d6e4f6bf05230e38b11036a12", &node{Kind: keys, At: at{File: "library/cautions/040-open-edge.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/040-open-edge.md", "6c318c48739bd346244dc1e12135421c3c2c6e877187821c596caefe6b9db38d", &node{Kind: keys, At: at{File: "library/cautions/040-open-edge.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/040-open-edge.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 2, Col: 7}, Text: "caution"}},
-		{Key: "title", At: at{File: "library/cautions/040-open-edge.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 3, Col: 8}, Text: "An open edge 6 ft up or more"}},
+		{Key: "title", At: at{File: "library/cautions/040-open-edge.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 3, Col: 8}, Text: "An open edge a fall from which can kill"}},
 		{Key: "when", At: at{File: "library/cautions/040-open-edge.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/040-open-edge.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 4, Col: 8}, Text: "drop-over-6-ft"}}}},
-		{Key: "source", At: at{File: "library/cautions/040-open-edge.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 5, Col: 9}, Text: "29 CFR 1926.501 and 1926.502"}},
-		{Key: "status", At: at{File: "library/cautions/040-open-edge.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "source", At: at{File: "library/cautions/040-open-edge.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "status", At: at{File: "library/cautions/040-open-edge.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 6, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/040-open-edge.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 25}, Text: "at {6 ft} above a lower level those at work need fall protection: a guardrail of {42 in}, {3 in} more or less, that takes 200 lb, with a midrail halfway, or a line and harness to something that holds; stairs have a rule of their own in 29 CFR 1926.1052, recalled: check it", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 301}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 309}, Text: "29 CFR 1926.501 and 1926.502"}},
+			{Key: "status", At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 339}, Value: &node{Kind: scalar, At: at{File: "library/cautions/040-open-edge.md", Line: 8, Col: 347}, Text: "published"}},
+		}}}}},
 	}}},
-	{"library/cautions/050-lead.md", "eabf15f14c74558628445117ddb7299682a622944d423286ffd0b8243be30414", &node{Kind: keys, At: at{File: "library/cautions/050-lead.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/050-lead.md", "441b8aef5edaa3feb037bf130bc661b1263c8afb2cffd42be58decf2f5c08c5b", &node{Kind: keys, At: at{File: "library/cautions/050-lead.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/050-lead.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/050-lead.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 3, Col: 8}, Text: "Old paint and varnish may hold lead"}},
 		{Key: "when", At: at{File: "library/cautions/050-lead.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/050-lead.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 4, Col: 8}, Text: "built-before-1978"}, {Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 4, Col: 27}, Text: "coated-old-guard"}}}},
-		{Key: "source", At: at{File: "library/cautions/050-lead.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 5, Col: 9}, Text: "40 CFR 745.83"}},
-		{Key: "status", At: at{File: "library/cautions/050-lead.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "source", At: at{File: "library/cautions/050-lead.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "status", At: at{File: "library/cautions/050-lead.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 6, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/050-lead.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 25}, Text: "in a house from before 1978 a coated part is taken to hold lead until a test says that it does not. Taking out more than {6 sq ft} of coated surface in one room within 30 days, the whole surface of every part counted, is lead renovation work when it is done for pay: a certified firm, a certified renovator, the pamphlet to the family before the start", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 380}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 388}, Text: "40 CFR 745.83"}},
+			{Key: "status", At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 403}, Value: &node{Kind: scalar, At: at{File: "library/cautions/050-lead.md", Line: 8, Col: 411}, Text: "published"}},
+		}}}}},
 	}}},
-	{"library/cautions/060-asbestos.md", "7c66113b206c2f887d29c2c784891b77ad415a6bdf8654176d4e2013cfac43fa", &node{Kind: keys, At: at{File: "library/cautions/060-asbestos.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/060-asbestos.md", "c8ab2474593e700b7c1bb48500cb473c99493145a94022c86c5dd58732da28f4", &node{Kind: keys, At: at{File: "library/cautions/060-asbestos.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/060-asbestos.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/060-asbestos.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 3, Col: 8}, Text: "Old flooring and wall surfacing may hold asbestos"}},
 		{Key: "when", At: at{File: "library/cautions/060-asbestos.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/060-asbestos.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 4, Col: 8}, Text: "surfacing-before-1981"}, {Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 4, Col: 31}, Text: "old-guard"}}}},
-		{Key: "source", At: at{File: "library/cautions/060-asbestos.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 5, Col: 9}, Text: "29 CFR 1926.1101"}},
-		{Key: "status", At: at{File: "library/cautions/060-asbestos.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "source", At: at{File: "library/cautions/060-asbestos.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "status", At: at{File: "library/cautions/060-asbestos.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 6, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/060-asbestos.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 25}, Text: "surfacing and flooring put in no later than 1980 are presumed to hold asbestos until a laboratory says otherwise", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 141}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 149}, Text: "29 CFR 1926.1101"}},
+			{Key: "status", At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 167}, Value: &node{Kind: scalar, At: at{File: "library/cautions/060-asbestos.md", Line: 8, Col: 175}, Text: "published"}},
+		}}}}},
 	}}},
 	{"library/cautions/070-hidden-services.md", "a8a9c63d30ddff7f4b6ba95bf894d083b060545e468dd498a1883992fe1ba740", &node{Kind: keys, At: at{File: "library/cautions/070-hidden-services.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/070-hidden-services.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/070-hidden-services.md", Line: 2, Col: 7}, Text: "caution"}},
@@ -65,11 +89,17 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/080-eyes-ears-lungs.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/080-eyes-ears-lungs.md", Line: 4, Col: 9}, Text: "common practice"}},
 		{Key: "status", At: at{File: "library/cautions/080-eyes-ears-lungs.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/080-eyes-ears-lungs.md", Line: 5, Col: 9}, Text: "common practice"}},
 	}}},
-	{"library/cautions/090-wood-dust.md", "f2d8cca0fac9ce1cc494e5e2537bb20901ca9f649f54c5d5eac4ce9c9455df35", &node{Kind: keys, At: at{File: "library/cautions/090-wood-dust.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/090-wood-dust.md", "bd8721cf9096c13302ddb2bb0dabd45a4969b19880b131976fddc25e304b9eb8", &node{Kind: keys, At: at{File: "library/cautions/090-wood-dust.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/090-wood-dust.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/090-wood-dust.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 3, Col: 8}, Text: "Wood dust"}},
-		{Key: "source", At: at{File: "library/cautions/090-wood-dust.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 4, Col: 9}, Text: "OSHA limits of 15 mg per cubic metre total and 5 respirable; NIOSH recommends 1"}},
-		{Key: "status", At: at{File: "library/cautions/090-wood-dust.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 5, Col: 9}, Text: "published"}},
+		{Key: "source", At: at{File: "library/cautions/090-wood-dust.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 4, Col: 9}, Text: "common practice"}},
+		{Key: "status", At: at{File: "library/cautions/090-wood-dust.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/090-wood-dust.md", Line: 6, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 25}, Text: "15 mg of wood dust in a cubic metre of air in all, and 5 that can be breathed into the lungs, are the limits at work; 1 is recommended", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 163}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 171}, Text: "OSHA limits, NIOSH recommendation", Quoted: true}},
+			{Key: "status", At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 208}, Value: &node{Kind: scalar, At: at{File: "library/cautions/090-wood-dust.md", Line: 7, Col: 216}, Text: "published"}},
+		}}}}},
 	}}},
 	{"library/cautions/100-oak-and-beech-dust.md", "d8b41a473e43e6b649df1b8e18ae417815fc06f6c93c551181c6a56ea2fca93c", &node{Kind: keys, At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 2, Col: 7}, Text: "caution"}},
@@ -78,14 +108,20 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 5, Col: 9}, Text: "oak and beech dust are listed as carcinogens"}},
 		{Key: "status", At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/100-oak-and-beech-dust.md", Line: 6, Col: 9}, Text: "published"}},
 	}}},
-	{"library/cautions/110-oily-rags.md", "d705659e7fa07453db30357d482b952e00cc52a7ae5a00ea208d578e8a540e67", &node{Kind: keys, At: at{File: "library/cautions/110-oily-rags.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/110-oily-rags.md", "66ea30e257a230673f47fd069eee2a364fb0b01eaab71c3d394df37f533999ea", &node{Kind: keys, At: at{File: "library/cautions/110-oily-rags.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/110-oily-rags.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/110-oily-rags.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 3, Col: 8}, Text: "Oily rags set themselves on fire"}},
 		{Key: "when", At: at{File: "library/cautions/110-oily-rags.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/110-oily-rags.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 4, Col: 8}, Text: "oil-finish"}}}},
-		{Key: "source", At: at{File: "library/cautions/110-oily-rags.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 5, Col: 9}, Text: "29 CFR 1926.252(e) for the covered container; the other two ways are common practice"}},
-		{Key: "status", At: at{File: "library/cautions/110-oily-rags.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "source", At: at{File: "library/cautions/110-oily-rags.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 5, Col: 9}, Text: "common practice"}},
+		{Key: "status", At: at{File: "library/cautions/110-oily-rags.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 6, Col: 9}, Text: "common practice"}},
+		{Key: "law", At: at{File: "library/cautions/110-oily-rags.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 25}, Text: "at work they go into a covered, fire-resistant container", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 85}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 93}, Text: "29 CFR 1926.252(e)"}},
+			{Key: "status", At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 113}, Value: &node{Kind: scalar, At: at{File: "library/cautions/110-oily-rags.md", Line: 8, Col: 121}, Text: "published"}},
+		}}}}},
 	}}},
-	{"library/cautions/120-finish-temperature-humidity.md", "53cc73d75339eda532317624abf6b52510d1ea53f49af5595067a3e531b38a15", &node{Kind: keys, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/120-finish-temperature-humidity.md", "7c24e982a5a5676d52ee7ba0d7d1e66ea4065163d30e46c57558013242f9a97c", &node{Kind: keys, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 3, Col: 8}, Text: "Too cold, too damp, too near the dew point"}},
 		{Key: "when", At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/120-finish-temperature-humidity.md", Line: 4, Col: 8}, Text: "finish"}}}},
@@ -99,19 +135,25 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/130-fumes.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/130-fumes.md", Line: 5, Col: 9}, Text: "common practice"}},
 		{Key: "status", At: at{File: "library/cautions/130-fumes.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/130-fumes.md", Line: 6, Col: 9}, Text: "common practice"}},
 	}}},
-	{"library/cautions/140-head-entrapment.md", "5d927a9b22079107aa917eedb5aa8bf4e869878e5b3e1a6cb9b827661a7189e9", &node{Kind: keys, At: at{File: "library/cautions/140-head-entrapment.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/140-head-entrapment.md", "be375ee5c4a3885336167cf94def4e76b14c501ff6d0587ca9bb72a90e790515", &node{Kind: keys, At: at{File: "library/cautions/140-head-entrapment.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/140-head-entrapment.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/140-head-entrapment.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 3, Col: 8}, Text: "An opening that lets a body through and holds the head"}},
 		{Key: "when", At: at{File: "library/cautions/140-head-entrapment.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/140-head-entrapment.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 4, Col: 8}, Text: "children"}}}},
-		{Key: "source", At: at{File: "library/cautions/140-head-entrapment.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 5, Col: 9}, Text: "CPSC handbook on public playground safety, 2008"}},
+		{Key: "source", At: at{File: "library/cautions/140-head-entrapment.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 5, Col: 9}, Text: "CPSC handbook on public playground safety, 2008: guidance of the US, on bodies that are the same everywhere", Quoted: true}},
 		{Key: "status", At: at{File: "library/cautions/140-head-entrapment.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/140-head-entrapment.md", Line: 6, Col: 9}, Text: "published"}},
 	}}},
-	{"library/cautions/150-gates.md", "b1d017835d01674417c0efc4be97a1ecaa0a976c9e0efb77a7e50430c762d535", &node{Kind: keys, At: at{File: "library/cautions/150-gates.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/150-gates.md", "8d2b83ecb3bffc14e91c25898332f4dd9d5a995df0ff6dca18300795a8c0b3ac", &node{Kind: keys, At: at{File: "library/cautions/150-gates.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/150-gates.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/150-gates.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 3, Col: 8}, Text: "Gates at the head of a stair are screwed on"}},
 		{Key: "when", At: at{File: "library/cautions/150-gates.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/150-gates.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 4, Col: 8}, Text: "children"}}}},
-		{Key: "source", At: at{File: "library/cautions/150-gates.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 5, Col: 9}, Text: "published guidance; 16 CFR 1239 makes ASTM F1004 binding on gates"}},
+		{Key: "source", At: at{File: "library/cautions/150-gates.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 5, Col: 9}, Text: "published guidance"}},
 		{Key: "status", At: at{File: "library/cautions/150-gates.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "law", At: at{File: "library/cautions/150-gates.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 25}, Text: "ASTM F1004 is binding on gates that are sold"}},
+			{Key: "source", At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 71}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 79}, Text: "16 CFR 1239"}},
+			{Key: "status", At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 92}, Value: &node{Kind: scalar, At: at{File: "library/cautions/150-gates.md", Line: 8, Col: 100}, Text: "published"}},
+		}}}}},
 	}}},
 	{"library/cautions/160-evening-tidy.md", "156e79c6adfaf97e0bf862e4abc3e3985b8b3207564453ce0414eca9713ed803", &node{Kind: keys, At: at{File: "library/cautions/160-evening-tidy.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/160-evening-tidy.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/160-evening-tidy.md", Line: 2, Col: 7}, Text: "caution"}},
@@ -120,18 +162,24 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/160-evening-tidy.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/160-evening-tidy.md", Line: 5, Col: 9}, Text: "common practice"}},
 		{Key: "status", At: at{File: "library/cautions/160-evening-tidy.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/160-evening-tidy.md", Line: 6, Col: 9}, Text: "common practice"}},
 	}}},
-	{"library/cautions/170-screws-in-end-grain.md", "148018b7d7b5e1ec388cbc06222389767d729eed637d1e7a4cbdde5755d8ac2f", &node{Kind: keys, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/170-screws-in-end-grain.md", "f608da238b4a6e13842400af54a051a277b45efc7bf4e214697a4d49e9878847", &node{Kind: keys, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 3, Col: 8}, Text: "A plate screwed up into end grain has no code value"}},
 		{Key: "when", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 4, Col: 8}, Text: "plate-foot"}}}},
-		{Key: "source", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 5, Col: 9}, Text: "NDS 12.2, wood screws are not loaded in withdrawal from end grain"}},
+		{Key: "source", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 5, Col: 9}, Text: "NDS 12.2, the US design code: wood screws are not loaded in withdrawal from end grain", Quoted: true}},
 		{Key: "status", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 6, Col: 9}, Text: "published"}},
+		{Key: "law", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 7, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 3}, Items: []*node{{Kind: keys, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 5}, Entries: []entry{
+			{Key: "country", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 6}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 15}, Text: "US"}},
+			{Key: "says", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 25}, Text: "a guard takes 200 lb at its rail: {36 in} up that is 7 200 in-lb at the foot, and {38 in} up 7 600", Quoted: true}},
+			{Key: "source", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 127}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 135}, Text: "R301.5, worked out", Quoted: true}},
+			{Key: "status", At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 157}, Value: &node{Kind: scalar, At: at{File: "library/cautions/170-screws-in-end-grain.md", Line: 8, Col: 165}, Text: "derived"}},
+		}}}}},
 	}}},
-	{"library/cautions/180-wall-anchors.md", "fd43199a57ceec4aebe2019521bcb95d7ddb414c551b6d5f80f59f75631eb912", &node{Kind: keys, At: at{File: "library/cautions/180-wall-anchors.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/cautions/180-wall-anchors.md", "661bdaa08d5ed3c1d670d492c89f8e1b6642e9a2d9fbf8183ded1406ef4e0ae2", &node{Kind: keys, At: at{File: "library/cautions/180-wall-anchors.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/cautions/180-wall-anchors.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 2, Col: 7}, Text: "caution"}},
 		{Key: "title", At: at{File: "library/cautions/180-wall-anchors.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 3, Col: 8}, Text: "A rail end held by wall anchors alone"}},
 		{Key: "when", At: at{File: "library/cautions/180-wall-anchors.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/cautions/180-wall-anchors.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 4, Col: 8}, Text: "wall-end"}}}},
-		{Key: "source", At: at{File: "library/cautions/180-wall-anchors.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 5, Col: 9}, Text: "recalled; toggles in gypsum board carry tens of pounds"}},
+		{Key: "source", At: at{File: "library/cautions/180-wall-anchors.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 5, Col: 9}, Text: "recalled; toggles in gypsum board carry tens of pounds, some hundred newtons"}},
 		{Key: "status", At: at{File: "library/cautions/180-wall-anchors.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/180-wall-anchors.md", Line: 6, Col: 9}, Text: "memory"}},
 	}}},
 	{"library/cautions/190-long-screws-in-hardwood.md", "fea2e445e1e9b3d500bfefd743f3405ff9b403b9eeeaf6ca31eb51695bee7741", &node{Kind: keys, At: at{File: "library/cautions/190-long-screws-in-hardwood.md", Line: 2, Col: 1}, Entries: []entry{
@@ -615,11 +663,12 @@ var files = []file{
 		{Key: "type", At: at{File: "library/fixings/plug-1-2.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1-2.md", Line: 4, Col: 7}, Text: "plug"}},
 		{Key: "wide", At: at{File: "library/fixings/plug-1-2.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1-2.md", Line: 5, Col: 7}, Text: "1/2"}},
 	}}},
-	{"library/fixings/plug-1.md", "16edc2ad8d8cf1b697dfb1c8c6b98d1a8da24bbc8e8755e5d6d22c0ac42e538b", &node{Kind: keys, At: at{File: "library/fixings/plug-1.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/fixings/plug-1.md", "41d19948f3fd833320087c2fbb6b1f13044087ef938393ad70c6a536a7a2c375", &node{Kind: keys, At: at{File: "library/fixings/plug-1.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/fixings/plug-1.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1.md", Line: 2, Col: 7}, Text: "fixing"}},
 		{Key: "title", At: at{File: "library/fixings/plug-1.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1.md", Line: 3, Col: 8}, Text: "Plug, 1 across"}},
 		{Key: "type", At: at{File: "library/fixings/plug-1.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1.md", Line: 4, Col: 7}, Text: "plug"}},
 		{Key: "wide", At: at{File: "library/fixings/plug-1.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1.md", Line: 5, Col: 7}, Text: "1"}},
+		{Key: "units", At: at{File: "library/fixings/plug-1.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/plug-1.md", Line: 6, Col: 8}, Text: "in"}},
 	}}},
 	{"library/fixings/rail-bracket.md", "658e411da11b0b07b41c656ab4409f6b7b1bed2d3fa28b5496ced45fac7edb00", &node{Kind: keys, At: at{File: "library/fixings/rail-bracket.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/fixings/rail-bracket.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/rail-bracket.md", Line: 2, Col: 7}, Text: "fixing"}},
@@ -648,13 +697,14 @@ var files = []file{
 		{Key: "long", At: at{File: "library/fixings/wood-screw-10-2-1-2.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-2-1-2.md", Line: 6, Col: 7}, Text: "2 1/2"}},
 		{Key: "thread", At: at{File: "library/fixings/wood-screw-10-2-1-2.md", Line: 7, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-2-1-2.md", Line: 7, Col: 9}, Text: "1 5/8"}},
 	}}},
-	{"library/fixings/wood-screw-10-3.md", "24b4af53a41c785b3c5efb01d37d9c109c7ee66821f30efce51c7a09101c0f0e", &node{Kind: keys, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/fixings/wood-screw-10-3.md", "95608e22697f888afb256e934b26bb2a53437bb9fda974a706d6eef65ad2ee6d", &node{Kind: keys, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 2, Col: 7}, Text: "fixing"}},
 		{Key: "title", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 3, Col: 8}, Text: "Wood screw, 10 by 3"}},
 		{Key: "type", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 4, Col: 7}, Text: "wood screw"}},
 		{Key: "gauge", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 5, Col: 8}, Text: "10"}},
 		{Key: "long", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 6, Col: 7}, Text: "3"}},
 		{Key: "thread", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 7, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 7, Col: 9}, Text: "2"}},
+		{Key: "units", At: at{File: "library/fixings/wood-screw-10-3.md", Line: 8, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-10-3.md", Line: 8, Col: 8}, Text: "in"}},
 	}}},
 	{"library/fixings/wood-screw-8-1-1-4.md", "6fbc7794d47de910a1403501436c6e6b7752e9931991f4a8580f29ac83e6966a", &node{Kind: keys, At: at{File: "library/fixings/wood-screw-8-1-1-4.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/fixings/wood-screw-8-1-1-4.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fixings/wood-screw-8-1-1-4.md", Line: 2, Col: 7}, Text: "fixing"}},
@@ -1249,455 +1299,461 @@ var files = []file{
 			{Key: "deep", At: at{File: "library/parts/shoes/shoe-1-3-4.md", Line: 7, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/parts/shoes/shoe-1-3-4.md", Line: 7, Col: 27}, Text: "5/16"}},
 		}}},
 	}}},
-	{"library/rules/australia-ncc-2022.md", "649b32d3075d89259f94cc9880af3342654c78a9c1bcb95c23632ce7d9818482", &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/australia-ncc-2022.md", "ee2a6e4b2a185968d078815b3c161dac7daa1de2970eae9342c073f9e6442ce2", &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/australia-ncc-2022.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "units", At: at{File: "library/rules/australia-ncc-2022.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 3, Col: 8}, Text: "mm"}},
-		{Key: "title", At: at{File: "library/rules/australia-ncc-2022.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 4, Col: 8}, Text: "Australia, NCC 2022, houses", Quoted: true}},
-		{Key: "limits", At: at{File: "library/rules/australia-ncc-2022.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 6, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/australia-ncc-2022.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 7, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 7, Col: 15}, Text: "1000"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 8, Col: 13}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 9, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 10, Col: 11}, Text: "A barrier is required where the fall is 1000 mm or more."}},
+		{Key: "country", At: at{File: "library/rules/australia-ncc-2022.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 3, Col: 10}, Text: "Australia"}},
+		{Key: "units", At: at{File: "library/rules/australia-ncc-2022.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 4, Col: 8}, Text: "mm"}},
+		{Key: "title", At: at{File: "library/rules/australia-ncc-2022.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 5, Col: 8}, Text: "Australia, NCC 2022, houses", Quoted: true}},
+		{Key: "limits", At: at{File: "library/rules/australia-ncc-2022.md", Line: 6, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 7, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/australia-ncc-2022.md", Line: 7, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 8, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 8, Col: 15}, Text: "1000"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 9, Col: 13}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 10, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 11, Col: 11}, Text: "A barrier is required where the fall is 1000 mm or more."}},
 			}}},
-			{Key: "guard-height-level", At: at{File: "library/rules/australia-ncc-2022.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 12, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 12, Col: 15}, Text: "1000"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 13, Col: 13}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 14, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 15, Col: 11}, Text: "Exactly 1000 passes."}},
+			{Key: "guard-height-level", At: at{File: "library/rules/australia-ncc-2022.md", Line: 12, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 13, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 13, Col: 15}, Text: "1000"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 14, Col: 13}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 15, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 16, Col: 11}, Text: "Exactly 1000 passes."}},
 			}}},
-			{Key: "guard-height-stair", At: at{File: "library/rules/australia-ncc-2022.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 17, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 17, Col: 15}, Text: "865"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 18, Col: 13}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 19, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 20, Col: 11}, Text: "Above the line of the nosings. Exactly 865 passes."}},
+			{Key: "guard-height-stair", At: at{File: "library/rules/australia-ncc-2022.md", Line: 17, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 18, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 18, Col: 15}, Text: "865"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 19, Col: 13}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 20, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 21, Col: 11}, Text: "Above the line of the nosings. Exactly 865 passes."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/australia-ncc-2022.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 22, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/australia-ncc-2022.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 22, Col: 12}, Text: "125"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 23, Col: 13}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 24, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 25, Col: 11}, Text: "A sphere of 125 mm must not pass. Exactly 125 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/australia-ncc-2022.md", Line: 22, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 23, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/australia-ncc-2022.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 23, Col: 12}, Text: "125"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 24, Col: 13}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 25, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 26, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 26, Col: 11}, Text: "A sphere of 125 mm must not pass. Exactly 125 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/australia-ncc-2022.md", Line: 26, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 27, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/australia-ncc-2022.md", Line: 27, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 27, Col: 12}, Text: "125"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 28, Col: 13}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 29, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 30, Col: 11}, Text: "As for a level barrier."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/australia-ncc-2022.md", Line: 27, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 28, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/australia-ncc-2022.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 28, Col: 12}, Text: "125"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 29, Col: 13}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 30, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 11}, Text: "As for a level barrier."}},
 			}}},
-			{Key: "foothold-low", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 17}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 27}, Text: "150"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 40}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 58}, Text: "memory"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 66}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 31, Col: 72}, Text: "Where the fall is more than 4 m; the bounds are recalled."}},
+			{Key: "foothold-low", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 17}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 27}, Text: "150"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 40}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 58}, Text: "memory"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 66}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 72}, Text: "Where the fall is more than 4 m; the bounds are recalled."}},
 			}}},
-			{Key: "foothold-high", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 18}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 29}, Text: "760"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 34}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 42}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 52}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 60}, Text: "memory"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 68}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 32, Col: 74}, Text: "Where the fall is more than 4 m; the bounds are recalled."}},
+			{Key: "foothold-high", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 18}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 29}, Text: "760"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 34}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 42}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 52}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 60}, Text: "memory"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 68}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 74}, Text: "Where the fall is more than 4 m; the bounds are recalled."}},
 			}}},
 		}}},
-		{Key: "loads", At: at{File: "library/rules/australia-ncc-2022.md", Line: 33, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 3}, Entries: []entry{
-			{Key: "rail-point", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 15}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 22}, Text: "0.6 kN"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 30}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 38}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 48}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 56}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 67}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 73}, Text: "Or the load along the rail, whichever is worse.", Quoted: true}},
+		{Key: "loads", At: at{File: "library/rules/australia-ncc-2022.md", Line: 34, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 3}, Entries: []entry{
+			{Key: "rail-point", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 15}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 22}, Text: "0.6 kN"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 30}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 38}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 48}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 56}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 67}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 73}, Text: "Or the load along the rail, whichever is worse.", Quoted: true}},
 			}}},
-			{Key: "rail-line", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 14}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 21}, Text: "0.35 kN/m"}},
-				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 40}, Text: "NCC 2022"}},
-				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 35, Col: 58}, Text: "published"}},
+			{Key: "rail-line", At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 14}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 21}, Text: "0.35 kN/m"}},
+				{Key: "clause", At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 40}, Text: "NCC 2022"}},
+				{Key: "status", At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/australia-ncc-2022.md", Line: 36, Col: 58}, Text: "published"}},
 			}}},
 		}}},
 	}}},
-	{"library/rules/canada-nbc.md", "9ac72b3851b65eba63eb3e9dfde07c6b0c4ebcfdcb47c1ff82a0354c90191b84", &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/canada-nbc.md", "7bf41cfa8a0f8900f8eab1041376b0c9580fa25f37c4b11eb62c68165f046151", &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/canada-nbc.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "units", At: at{File: "library/rules/canada-nbc.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 3, Col: 8}, Text: "mm"}},
-		{Key: "title", At: at{File: "library/rules/canada-nbc.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 4, Col: 8}, Text: "Canada, National Building Code 9.8.8, in a dwelling", Quoted: true}},
-		{Key: "limits", At: at{File: "library/rules/canada-nbc.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 6, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/canada-nbc.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 7, Col: 5}, Entries: []entry{
-				{Key: "over", At: at{File: "library/rules/canada-nbc.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 7, Col: 11}, Text: "600"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 8, Col: 13}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 9, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 10, Col: 11}, Text: "A guard is required where the drop is more than 600 mm."}},
+		{Key: "country", At: at{File: "library/rules/canada-nbc.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 3, Col: 10}, Text: "Canada"}},
+		{Key: "units", At: at{File: "library/rules/canada-nbc.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 4, Col: 8}, Text: "mm"}},
+		{Key: "title", At: at{File: "library/rules/canada-nbc.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 5, Col: 8}, Text: "Canada, National Building Code 9.8.8, in a dwelling", Quoted: true}},
+		{Key: "limits", At: at{File: "library/rules/canada-nbc.md", Line: 6, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 7, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/canada-nbc.md", Line: 7, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 8, Col: 5}, Entries: []entry{
+				{Key: "over", At: at{File: "library/rules/canada-nbc.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 8, Col: 11}, Text: "600"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 9, Col: 13}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 10, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 11, Col: 11}, Text: "A guard is required where the drop is more than 600 mm."}},
 			}}},
-			{Key: "guard-height-level", At: at{File: "library/rules/canada-nbc.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 12, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 12, Col: 15}, Text: "900"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 13, Col: 13}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 14, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 15, Col: 11}, Text: "Inside a dwelling; elsewhere 1070. Exactly 900 passes."}},
+			{Key: "guard-height-level", At: at{File: "library/rules/canada-nbc.md", Line: 12, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 13, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 13, Col: 15}, Text: "900"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 14, Col: 13}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 15, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 16, Col: 11}, Text: "Inside a dwelling; elsewhere 1070. Exactly 900 passes."}},
 			}}},
-			{Key: "guard-height-stair", At: at{File: "library/rules/canada-nbc.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 17, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 17, Col: 15}, Text: "900"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 18, Col: 13}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 19, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 20, Col: 11}, Text: "Exactly 900 passes."}},
+			{Key: "guard-height-stair", At: at{File: "library/rules/canada-nbc.md", Line: 17, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 18, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 18, Col: 15}, Text: "900"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 19, Col: 13}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 20, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 21, Col: 11}, Text: "Exactly 900 passes."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/canada-nbc.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 22, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/canada-nbc.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 22, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 23, Col: 13}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 24, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 25, Col: 11}, Text: "A sphere of 100 mm must not pass. Exactly 100 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/canada-nbc.md", Line: 22, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 23, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/canada-nbc.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 23, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 24, Col: 13}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 25, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 26, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 26, Col: 11}, Text: "A sphere of 100 mm must not pass. Exactly 100 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/canada-nbc.md", Line: 26, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 27, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/canada-nbc.md", Line: 27, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 27, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 28, Col: 13}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 29, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 30, Col: 11}, Text: "As for a level guard."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/canada-nbc.md", Line: 27, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 28, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/canada-nbc.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 28, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 29, Col: 13}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 30, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 11}, Text: "As for a level guard."}},
 			}}},
-			{Key: "foothold-low", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 17}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 27}, Text: "140"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 40}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 51}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 59}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 70}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 31, Col: 76}, Text: "Nothing between 140 and 900 mm above the floor may help a climb.", Quoted: true}},
+			{Key: "foothold-low", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 17}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 27}, Text: "140"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 40}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 51}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 59}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 70}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 76}, Text: "Nothing between 140 and 900 mm above the floor may help a climb.", Quoted: true}},
 			}}},
-			{Key: "foothold-high", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 18}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 29}, Text: "900"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 34}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 42}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 53}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 61}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 72}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 32, Col: 78}, Text: "Nothing between 140 and 900 mm above the floor may help a climb.", Quoted: true}},
+			{Key: "foothold-high", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 18}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 29}, Text: "900"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 34}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 42}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 53}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 61}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 72}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 78}, Text: "Nothing between 140 and 900 mm above the floor may help a climb.", Quoted: true}},
 			}}},
 		}}},
-		{Key: "loads", At: at{File: "library/rules/canada-nbc.md", Line: 33, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 3}, Entries: []entry{
-			{Key: "rail-point", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 15}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 22}, Text: "1 kN"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 28}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 36}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 47}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 55}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 66}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 72}, Text: "Or the load along the rail, whichever is worse.", Quoted: true}},
+		{Key: "loads", At: at{File: "library/rules/canada-nbc.md", Line: 34, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 3}, Entries: []entry{
+			{Key: "rail-point", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 15}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 22}, Text: "1 kN"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 28}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 36}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 47}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 55}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 66}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 72}, Text: "Or the load along the rail, whichever is worse.", Quoted: true}},
 			}}},
-			{Key: "rail-line", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 14}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 21}, Text: "0.5 kN/m"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 31}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 39}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 35, Col: 58}, Text: "published"}},
+			{Key: "rail-line", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 14}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 21}, Text: "0.5 kN/m"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 31}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 39}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 50}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 58}, Text: "published"}},
 			}}},
-			{Key: "infill-square", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 18}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 25}, Text: "0.5 kN"}},
-				{Key: "side", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 39}, Text: "300"}},
-				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 44}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 52}, Text: "NBC 9.8.8"}},
-				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 36, Col: 71}, Text: "published"}},
+			{Key: "infill-square", At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 18}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 25}, Text: "0.5 kN"}},
+				{Key: "side", At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 39}, Text: "300"}},
+				{Key: "clause", At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 44}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 52}, Text: "NBC 9.8.8"}},
+				{Key: "status", At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/canada-nbc.md", Line: 37, Col: 71}, Text: "published"}},
 			}}},
 		}}},
 	}}},
-	{"library/rules/england-adk-2013.md", "f21cafd8e2547133957177dcde9c739585222e14a249cddad2b43e69169a7f50", &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/england-adk-2013.md", "f4bb0e00a1c44073ea6bf9c40906816bba6f7b123ac28a99e9a484cbec833f0d", &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/england-adk-2013.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "units", At: at{File: "library/rules/england-adk-2013.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 3, Col: 8}, Text: "mm"}},
-		{Key: "title", At: at{File: "library/rules/england-adk-2013.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 4, Col: 8}, Text: "England, Approved Document K (2013), in one dwelling", Quoted: true}},
-		{Key: "limits", At: at{File: "library/rules/england-adk-2013.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 6, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/england-adk-2013.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 7, Col: 5}, Entries: []entry{
-				{Key: "over", At: at{File: "library/rules/england-adk-2013.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 7, Col: 11}, Text: "600"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 8, Col: 13}, Text: "Approved Document K (2013)"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 9, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 10, Col: 11}, Text: "A guard is required where the drop is more than 600 mm."}},
+		{Key: "country", At: at{File: "library/rules/england-adk-2013.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 3, Col: 10}, Text: "England"}},
+		{Key: "units", At: at{File: "library/rules/england-adk-2013.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 4, Col: 8}, Text: "mm"}},
+		{Key: "title", At: at{File: "library/rules/england-adk-2013.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 5, Col: 8}, Text: "England, Approved Document K (2013), in one dwelling", Quoted: true}},
+		{Key: "limits", At: at{File: "library/rules/england-adk-2013.md", Line: 6, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 7, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/england-adk-2013.md", Line: 7, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 8, Col: 5}, Entries: []entry{
+				{Key: "over", At: at{File: "library/rules/england-adk-2013.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 8, Col: 11}, Text: "600"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 9, Col: 13}, Text: "Approved Document K (2013)"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 10, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 11, Col: 11}, Text: "A guard is required where the drop is more than 600 mm."}},
 			}}},
-			{Key: "guard-height-level", At: at{File: "library/rules/england-adk-2013.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 12, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/england-adk-2013.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 12, Col: 15}, Text: "900"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 13, Col: 13}, Text: "Approved Document K (2013)"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 14, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 15, Col: 11}, Text: "Inside one dwelling; balconies and the edges of roofs want 1100. Exactly 900 passes."}},
+			{Key: "guard-height-level", At: at{File: "library/rules/england-adk-2013.md", Line: 12, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 13, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/england-adk-2013.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 13, Col: 15}, Text: "900"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 14, Col: 13}, Text: "Approved Document K (2013)"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 15, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 16, Col: 11}, Text: "Inside one dwelling; balconies and the edges of roofs want 1100. Exactly 900 passes."}},
 			}}},
-			{Key: "guard-height-stair", At: at{File: "library/rules/england-adk-2013.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 17, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/england-adk-2013.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 17, Col: 15}, Text: "900"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 18, Col: 13}, Text: "Approved Document K (2013)"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 19, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 20, Col: 11}, Text: "Above the pitch line. Exactly 900 passes."}},
+			{Key: "guard-height-stair", At: at{File: "library/rules/england-adk-2013.md", Line: 17, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 18, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/england-adk-2013.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 18, Col: 15}, Text: "900"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 19, Col: 13}, Text: "Approved Document K (2013)"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 20, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 21, Col: 11}, Text: "Above the pitch line. Exactly 900 passes."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/england-adk-2013.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 22, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/england-adk-2013.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 22, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 23, Col: 13}, Text: "Approved Document K (2013)"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 24, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 25, Col: 11}, Text: "A sphere of 100 mm must not pass where children under five may be. Exactly 100 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/england-adk-2013.md", Line: 22, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 23, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/england-adk-2013.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 23, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 24, Col: 13}, Text: "Approved Document K (2013)"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 25, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 26, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 26, Col: 11}, Text: "A sphere of 100 mm must not pass where children under five may be. Exactly 100 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/england-adk-2013.md", Line: 26, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 27, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/england-adk-2013.md", Line: 27, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 27, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 28, Col: 13}, Text: "Approved Document K (2013)"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 29, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 30, Col: 11}, Text: "As for a level guard."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/england-adk-2013.md", Line: 27, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 28, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/england-adk-2013.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 28, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 29, Col: 13}, Text: "Approved Document K (2013)"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 30, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 31, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 31, Col: 11}, Text: "As for a level guard."}},
 			}}},
 		}}},
-		{Key: "loads", At: at{File: "library/rules/england-adk-2013.md", Line: 31, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 3}, Entries: []entry{
-			{Key: "rail-line", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 14}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 21}, Text: "0.36 kN/m"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 40}, Text: "BS 6180 Table 2"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 57}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 65}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 76}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 82}, Text: "Inside one dwelling; other residential buildings want 0.74."}},
+		{Key: "loads", At: at{File: "library/rules/england-adk-2013.md", Line: 32, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 3}, Entries: []entry{
+			{Key: "rail-line", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 14}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 21}, Text: "0.36 kN/m"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 40}, Text: "BS 6180 Table 2"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 57}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 65}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 76}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 82}, Text: "Inside one dwelling; other residential buildings want 0.74."}},
 			}}},
-			{Key: "infill-pressure", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 20}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 27}, Text: "0.5 kN/m2"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 46}, Text: "BS 6180 Table 2"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 33, Col: 71}, Text: "published"}},
+			{Key: "infill-pressure", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 20}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 27}, Text: "0.5 kN/m2"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 46}, Text: "BS 6180 Table 2"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 71}, Text: "published"}},
 			}}},
-			{Key: "infill-point", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 17}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 24}, Text: "0.25 kN"}},
-				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 41}, Text: "BS 6180 Table 2"}},
-				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 34, Col: 66}, Text: "published"}},
+			{Key: "infill-point", At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 17}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 18}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 24}, Text: "0.25 kN"}},
+				{Key: "clause", At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 41}, Text: "BS 6180 Table 2"}},
+				{Key: "status", At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/england-adk-2013.md", Line: 35, Col: 66}, Text: "published"}},
 			}}},
 		}}},
 	}}},
-	{"library/rules/ibc-2021.md", "c01684b17acfa2e8782c6cc9fa288b74f6732c60294eb7c6607be3ef7e2f4528", &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/ibc-2021.md", "0f76d5e972f499efabe3232af70985cd1553328f120f893c21fc2a992717f153", &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/ibc-2021.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "title", At: at{File: "library/rules/ibc-2021.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 3, Col: 8}, Text: "US model code for other buildings (IBC 2018 to 2024)", Quoted: true}},
-		{Key: "limits", At: at{File: "library/rules/ibc-2021.md", Line: 4, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 5, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/ibc-2021.md", Line: 5, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 6, Col: 5}, Entries: []entry{
-				{Key: "over", At: at{File: "library/rules/ibc-2021.md", Line: 6, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 6, Col: 11}, Text: "30"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 7, Col: 13}, Text: "IBC, guards"}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 8, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 9, Col: 11}, Text: "A guard is required where the walking surface is more than 30 in above the floor or grade below."}},
+		{Key: "country", At: at{File: "library/rules/ibc-2021.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 3, Col: 10}, Text: "US"}},
+		{Key: "title", At: at{File: "library/rules/ibc-2021.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 4, Col: 8}, Text: "US model code for other buildings (IBC 2018 to 2024)", Quoted: true}},
+		{Key: "limits", At: at{File: "library/rules/ibc-2021.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 6, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/ibc-2021.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 7, Col: 5}, Entries: []entry{
+				{Key: "over", At: at{File: "library/rules/ibc-2021.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 7, Col: 11}, Text: "30"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 8, Col: 13}, Text: "IBC, guards"}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 9, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 10, Col: 11}, Text: "A guard is required where the walking surface is more than 30 in above the floor or grade below."}},
 			}}},
-			{Key: "guard-height-level", At: at{File: "library/rules/ibc-2021.md", Line: 10, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 11, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/ibc-2021.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 11, Col: 15}, Text: "42"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 12, Col: 13}, Text: "IBC, guards"}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 13, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 14, Col: 11}, Text: "Inside single dwelling units 36 is recalled and not confirmed. Exactly 42 passes."}},
+			{Key: "guard-height-level", At: at{File: "library/rules/ibc-2021.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 12, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/ibc-2021.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 12, Col: 15}, Text: "42"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 13, Col: 13}, Text: "IBC, guards"}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 14, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 15, Col: 11}, Text: "Inside single dwelling units 36 is recalled and not confirmed. Exactly 42 passes."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/ibc-2021.md", Line: 15, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 16, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/ibc-2021.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 16, Col: 12}, Text: "4"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 17, Col: 13}, Text: "IBC, guards"}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 18, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 19, Col: 11}, Text: "A sphere of 4 in must not pass up to a height of 36 in; above it 4 3/8 is recalled and not confirmed, so 4 is judged all the way up. Exactly 4 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/ibc-2021.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 17, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/ibc-2021.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 17, Col: 12}, Text: "4"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 18, Col: 13}, Text: "IBC, guards"}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 19, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 20, Col: 11}, Text: "A sphere of 4 in must not pass up to a height of 36 in; above it 4 3/8 is recalled and not confirmed, so 4 is judged all the way up. Exactly 4 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/ibc-2021.md", Line: 20, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 21, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/ibc-2021.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 21, Col: 12}, Text: "4"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 22, Col: 13}, Text: "IBC, guards"}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 23, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 24, Col: 11}, Text: "As for a level guard; whether more is allowed beside a stair is to be asked."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/ibc-2021.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 22, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/ibc-2021.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 22, Col: 12}, Text: "4"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 23, Col: 13}, Text: "IBC, guards"}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 24, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 25, Col: 11}, Text: "As for a level guard; whether more is allowed beside a stair is to be asked."}},
 			}}},
 		}}},
-		{Key: "loads", At: at{File: "library/rules/ibc-2021.md", Line: 25, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 3}, Entries: []entry{
-			{Key: "rail-point", At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 15}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 22}, Text: "200 lb"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 30}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 38}, Text: "IBC, loads on guards", Quoted: true}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 62}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 70}, Text: "published"}},
+		{Key: "loads", At: at{File: "library/rules/ibc-2021.md", Line: 26, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 3}, Entries: []entry{
+			{Key: "rail-point", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 15}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 16}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 22}, Text: "200 lb"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 30}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 38}, Text: "IBC, loads on guards", Quoted: true}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 62}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 70}, Text: "published"}},
 			}}},
-			{Key: "rail-line", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 14}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 21}, Text: "50 lb/ft"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 31}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 39}, Text: "IBC, loads on guards", Quoted: true}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 71}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 82}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 27, Col: 88}, Text: "In one- and two-family dwellings only the 200 lb."}},
+			{Key: "rail-line", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 14}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 15}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 21}, Text: "50 lb/ft"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 31}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 39}, Text: "IBC, loads on guards", Quoted: true}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 71}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 82}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 88}, Text: "In one- and two-family dwellings only the 200 lb."}},
 			}}},
-			{Key: "infill-square", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 18}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 25}, Text: "50 lb"}},
-				{Key: "side", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 38}, Text: "12 in"}},
-				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 45}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 53}, Text: "IBC, loads on guards", Quoted: true}},
-				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 77}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 85}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 96}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 28, Col: 102}, Text: "On one square foot."}},
+			{Key: "infill-square", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 18}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 19}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 25}, Text: "50 lb"}},
+				{Key: "side", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 32}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 38}, Text: "12 in"}},
+				{Key: "clause", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 45}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 53}, Text: "IBC, loads on guards", Quoted: true}},
+				{Key: "status", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 77}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 85}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 96}, Value: &node{Kind: scalar, At: at{File: "library/rules/ibc-2021.md", Line: 29, Col: 102}, Text: "On one square foot."}},
 			}}},
 		}}},
 	}}},
-	{"library/rules/irc-2021.md", "c067d366f4f943eb90bedeb0e3d274d1e7ac045e9461671839915d004429a6a8", &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/irc-2021.md", "3470ee27a16abbaabfc95b70c7552c3ffa376f42437132813e70d649d1a4bf3e", &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/irc-2021.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "title", At: at{File: "library/rules/irc-2021.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 3, Col: 8}, Text: "US model code for one- and two-family dwellings (IRC 2021)"}},
-		{Key: "limits", At: at{File: "library/rules/irc-2021.md", Line: 4, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 5, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/irc-2021.md", Line: 5, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 6, Col: 5}, Entries: []entry{
-				{Key: "over", At: at{File: "library/rules/irc-2021.md", Line: 6, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 6, Col: 11}, Text: "30"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 7, Col: 13}, Text: "R312.1.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 8, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 9, Col: 11}, Text: "A guard is required where the walking surface is more than 30 in above the floor or grade below, at any place within 36 in horizontally of the open side."}},
+		{Key: "country", At: at{File: "library/rules/irc-2021.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 3, Col: 10}, Text: "US"}},
+		{Key: "title", At: at{File: "library/rules/irc-2021.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 4, Col: 8}, Text: "US model code for one- and two-family dwellings (IRC 2021)"}},
+		{Key: "limits", At: at{File: "library/rules/irc-2021.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 6, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/irc-2021.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 7, Col: 5}, Entries: []entry{
+				{Key: "over", At: at{File: "library/rules/irc-2021.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 7, Col: 11}, Text: "30"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 8, Col: 13}, Text: "R312.1.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 9, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 10, Col: 11}, Text: "A guard is required where the walking surface is more than 30 in above the floor or grade below, at any place within 36 in horizontally of the open side."}},
 			}}},
-			{Key: "guard-height-level", At: at{File: "library/rules/irc-2021.md", Line: 10, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 11, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 11, Col: 15}, Text: "36"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 12, Col: 13}, Text: "R312.1.2"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 13, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 14, Col: 11}, Text: "Measured from the finished walking surface. Exactly 36 passes."}},
+			{Key: "guard-height-level", At: at{File: "library/rules/irc-2021.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 12, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 12, Col: 15}, Text: "36"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 13, Col: 13}, Text: "R312.1.2"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 14, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 15, Col: 11}, Text: "Measured from the finished walking surface. Exactly 36 passes."}},
 			}}},
-			{Key: "guard-height-stair", At: at{File: "library/rules/irc-2021.md", Line: 15, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 16, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 16, Col: 15}, Text: "34"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 17, Col: 13}, Text: "R312.1.2 exception"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 18, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 19, Col: 11}, Text: "On the open side of a stair, above the line of the nosings. Where the top of the guard is also the handrail it stands between 34 and 38."}},
+			{Key: "guard-height-stair", At: at{File: "library/rules/irc-2021.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 17, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 17, Col: 15}, Text: "34"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 18, Col: 13}, Text: "R312.1.2 exception"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 19, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 20, Col: 11}, Text: "On the open side of a stair, above the line of the nosings. Where the top of the guard is also the handrail it stands between 34 and 38."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/irc-2021.md", Line: 20, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 21, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 21, Col: 12}, Text: "4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 22, Col: 13}, Text: "R312.1.3"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 23, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 24, Col: 11}, Text: "A sphere of 4 in must not pass anywhere from the walking surface up to the required height. Exactly 4 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/irc-2021.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 22, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 22, Col: 12}, Text: "4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 23, Col: 13}, Text: "R312.1.3"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 24, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 25, Col: 11}, Text: "A sphere of 4 in must not pass anywhere from the walking surface up to the required height. Exactly 4 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/irc-2021.md", Line: 25, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 26, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 26, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 26, Col: 12}, Text: "4 3/8"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 27, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 27, Col: 13}, Text: "R312.1.3 exception 2"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 28, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 29, Col: 11}, Text: "Guards on the open side of a stair only. Exactly 4 3/8 fails."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/irc-2021.md", Line: 26, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 27, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 27, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 27, Col: 12}, Text: "4 3/8"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 28, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 28, Col: 13}, Text: "R312.1.3 exception 2"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 29, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 29, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 30, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 30, Col: 11}, Text: "Guards on the open side of a stair only. Exactly 4 3/8 fails."}},
 			}}},
-			{Key: "guard-triangle", At: at{File: "library/rules/irc-2021.md", Line: 30, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 31, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 31, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 31, Col: 12}, Text: "6"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 32, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 32, Col: 13}, Text: "R312.1.3 exception 1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 33, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 33, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 34, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 34, Col: 11}, Text: "The triangle of riser, tread and bottom rail on the open side of a stair. Exactly 6 fails."}},
+			{Key: "guard-triangle", At: at{File: "library/rules/irc-2021.md", Line: 31, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 32, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 32, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 32, Col: 12}, Text: "6"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 33, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 33, Col: 13}, Text: "R312.1.3 exception 1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 34, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 34, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 35, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 35, Col: 11}, Text: "The triangle of riser, tread and bottom rail on the open side of a stair. Exactly 6 fails."}},
 			}}},
-			{Key: "handrail-height-least", At: at{File: "library/rules/irc-2021.md", Line: 35, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 36, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 36, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 36, Col: 15}, Text: "34"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 37, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 37, Col: 13}, Text: "R311.7.8.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 38, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 38, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 39, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 39, Col: 11}, Text: "Above the line of the nosings."}},
+			{Key: "handrail-height-least", At: at{File: "library/rules/irc-2021.md", Line: 36, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 37, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 37, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 37, Col: 15}, Text: "34"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 38, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 38, Col: 13}, Text: "R311.7.8.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 39, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 39, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 40, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 40, Col: 11}, Text: "Above the line of the nosings."}},
 			}}},
-			{Key: "handrail-height-most", At: at{File: "library/rules/irc-2021.md", Line: 40, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 41, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 41, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 41, Col: 14}, Text: "38"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 42, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 42, Col: 13}, Text: "R311.7.8.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 43, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 43, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 44, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 44, Col: 11}, Text: "Above the line of the nosings."}},
+			{Key: "handrail-height-most", At: at{File: "library/rules/irc-2021.md", Line: 41, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 42, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 42, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 42, Col: 14}, Text: "38"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 43, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 43, Col: 13}, Text: "R311.7.8.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 44, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 44, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 45, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 45, Col: 11}, Text: "Above the line of the nosings."}},
 			}}},
-			{Key: "handrail-wall-clearance", At: at{File: "library/rules/irc-2021.md", Line: 45, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 46, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 46, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 46, Col: 15}, Text: "1 1/2"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 47, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 47, Col: 13}, Text: "R311.7.8"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 48, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 48, Col: 13}, Text: "memory"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 49, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 49, Col: 11}, Text: "The value is published; the clause number is recalled and was not confirmed. Check with the authority."}},
+			{Key: "handrail-wall-clearance", At: at{File: "library/rules/irc-2021.md", Line: 46, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 47, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 47, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 47, Col: 15}, Text: "1 1/2"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 48, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 48, Col: 13}, Text: "R311.7.8"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 49, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 49, Col: 13}, Text: "memory"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 50, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 50, Col: 11}, Text: "The value is published; the clause number is recalled and was not confirmed. Check with the authority."}},
 			}}},
-			{Key: "handrail-projection", At: at{File: "library/rules/irc-2021.md", Line: 50, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 51, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 51, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 51, Col: 14}, Text: "4 1/2"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 52, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 52, Col: 13}, Text: "R311.7.8, R311.7.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 53, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 53, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 54, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 54, Col: 11}, Text: "Published with the clause numbers of an older edition."}},
+			{Key: "handrail-projection", At: at{File: "library/rules/irc-2021.md", Line: 51, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 52, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 52, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 52, Col: 14}, Text: "4 1/2"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 53, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 53, Col: 13}, Text: "R311.7.8, R311.7.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 54, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 54, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 55, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 55, Col: 11}, Text: "Published with the clause numbers of an older edition."}},
 			}}},
-			{Key: "riser-most", At: at{File: "library/rules/irc-2021.md", Line: 55, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 56, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 56, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 56, Col: 14}, Text: "7 3/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 57, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 57, Col: 13}, Text: "R311.7.5.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 58, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 58, Col: 13}, Text: "published"}},
+			{Key: "riser-most", At: at{File: "library/rules/irc-2021.md", Line: 56, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 57, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 57, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 57, Col: 14}, Text: "7 3/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 58, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 58, Col: 13}, Text: "R311.7.5.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 59, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 59, Col: 13}, Text: "published"}},
 			}}},
-			{Key: "riser-spread", At: at{File: "library/rules/irc-2021.md", Line: 59, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 60, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 60, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 60, Col: 14}, Text: "3/8"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 61, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 61, Col: 13}, Text: "R311.7.5.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 62, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 62, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 63, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 63, Col: 11}, Text: "The greatest riser of a flight less its least."}},
+			{Key: "riser-spread", At: at{File: "library/rules/irc-2021.md", Line: 60, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 61, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 61, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 61, Col: 14}, Text: "3/8"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 62, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 62, Col: 13}, Text: "R311.7.5.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 63, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 63, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 64, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 64, Col: 11}, Text: "The greatest riser of a flight less its least."}},
 			}}},
-			{Key: "tread-least", At: at{File: "library/rules/irc-2021.md", Line: 64, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 65, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 65, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 65, Col: 15}, Text: "10"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 66, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 66, Col: 13}, Text: "R311.7.5.2"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 67, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 67, Col: 13}, Text: "published"}},
+			{Key: "tread-least", At: at{File: "library/rules/irc-2021.md", Line: 65, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 66, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 66, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 66, Col: 15}, Text: "10"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 67, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 67, Col: 13}, Text: "R311.7.5.2"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 68, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 68, Col: 13}, Text: "published"}},
 			}}},
-			{Key: "tread-spread", At: at{File: "library/rules/irc-2021.md", Line: 68, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 69, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 69, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 69, Col: 14}, Text: "3/8"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 70, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 70, Col: 13}, Text: "R311.7.5.2"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 71, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 71, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 72, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 72, Col: 11}, Text: "The greatest tread of a flight less its least."}},
+			{Key: "tread-spread", At: at{File: "library/rules/irc-2021.md", Line: 69, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 70, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 70, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 70, Col: 14}, Text: "3/8"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 71, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 71, Col: 13}, Text: "R311.7.5.2"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 72, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 72, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 73, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 73, Col: 11}, Text: "The greatest tread of a flight less its least."}},
 			}}},
-			{Key: "nosing-least", At: at{File: "library/rules/irc-2021.md", Line: 73, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 74, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 74, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 74, Col: 15}, Text: "3/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 75, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 75, Col: 13}, Text: "R311.7.5.3"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 76, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 76, Col: 13}, Text: "memory"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 77, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 77, Col: 11}, Text: "The figure itself is published, for stairs with solid risers. What was recalled is that a tread of 11 or more needs no nosing. Check with the authority."}},
+			{Key: "nosing-least", At: at{File: "library/rules/irc-2021.md", Line: 74, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 75, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 75, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 75, Col: 15}, Text: "3/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 76, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 76, Col: 13}, Text: "R311.7.5.3"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 77, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 77, Col: 13}, Text: "memory"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 78, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 78, Col: 11}, Text: "The figure itself is published, for stairs with solid risers. What was recalled is that a tread of 11 or more needs no nosing. Check with the authority."}},
 			}}},
-			{Key: "nosing-most", At: at{File: "library/rules/irc-2021.md", Line: 78, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 79, Col: 5}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 79, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 79, Col: 14}, Text: "1 1/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 80, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 80, Col: 13}, Text: "R311.7.5.3"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 81, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 81, Col: 13}, Text: "memory"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 82, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 82, Col: 11}, Text: "The figure itself is published, for stairs with solid risers. What was recalled is that a tread of 11 or more needs no nosing. Check with the authority."}},
+			{Key: "nosing-most", At: at{File: "library/rules/irc-2021.md", Line: 79, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 80, Col: 5}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 80, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 80, Col: 14}, Text: "1 1/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 81, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 81, Col: 13}, Text: "R311.7.5.3"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 82, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 82, Col: 13}, Text: "memory"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 83, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 83, Col: 11}, Text: "The figure itself is published, for stairs with solid risers. What was recalled is that a tread of 11 or more needs no nosing. Check with the authority."}},
 			}}},
-			{Key: "open-riser", At: at{File: "library/rules/irc-2021.md", Line: 83, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 84, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 84, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 84, Col: 12}, Text: "4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 85, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 85, Col: 13}, Text: "R311.7.5.1"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 86, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 86, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 87, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 87, Col: 11}, Text: "Between treads, where the tread is more than 30 in above the floor or grade below. Exactly 4 fails."}},
+			{Key: "open-riser", At: at{File: "library/rules/irc-2021.md", Line: 84, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 85, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/irc-2021.md", Line: 85, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 85, Col: 12}, Text: "4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 86, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 86, Col: 13}, Text: "R311.7.5.1"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 87, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 87, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 11}, Text: "Between treads, where the tread is more than 30 in above the floor or grade below. Exactly 4 fails."}},
 			}}},
-			{Key: "grip-round-least", At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 21}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 32}, Text: "1 1/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 39}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 47}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 59}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 88, Col: 67}, Text: "published"}},
+			{Key: "grip-round-least", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 21}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 32}, Text: "1 1/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 39}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 47}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 59}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 67}, Text: "published"}},
 			}}},
-			{Key: "grip-round-most", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 20}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 30}, Text: "2"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 41}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 53}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 89, Col: 61}, Text: "published"}},
+			{Key: "grip-round-most", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 20}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 30}, Text: "2"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 41}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 53}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 61}, Text: "published"}},
 			}}},
-			{Key: "grip-girth-least", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 21}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 32}, Text: "4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 35}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 43}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 55}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 90, Col: 63}, Text: "published"}},
+			{Key: "grip-girth-least", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 21}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 32}, Text: "4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 35}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 43}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 55}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 63}, Text: "published"}},
 			}}},
-			{Key: "grip-girth-most", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 20}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 30}, Text: "6 1/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 37}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 45}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 57}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 65}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 76}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 91, Col: 82}, Text: "A larger section needs a finger recess on both sides.", Quoted: true}},
+			{Key: "grip-girth-most", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 20}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 30}, Text: "6 1/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 37}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 45}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 57}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 65}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 76}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 82}, Text: "A larger section needs a finger recess on both sides.", Quoted: true}},
 			}}},
-			{Key: "grip-across-most", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 21}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 31}, Text: "2 1/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 46}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 92, Col: 66}, Text: "published"}},
-			}}},
-			{Key: "recess-starts-most", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 23}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 33}, Text: "3/4"}},
+			{Key: "grip-across-most", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 21}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 31}, Text: "2 1/4"}},
 				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 46}, Text: "R311.7.8.5"}},
 				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 93, Col: 66}, Text: "published"}},
 			}}},
-			{Key: "recess-deep-least", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 22}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 33}, Text: "5/16"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 39}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 47}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 59}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 67}, Text: "published"}},
+			{Key: "recess-starts-most", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 23}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 33}, Text: "3/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 46}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 94, Col: 66}, Text: "published"}},
 			}}},
-			{Key: "recess-within-most", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 23}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 33}, Text: "7/8"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 46}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 66}, Text: "published"}},
+			{Key: "recess-deep-least", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 22}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 33}, Text: "5/16"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 39}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 47}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 59}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 95, Col: 67}, Text: "published"}},
 			}}},
-			{Key: "recess-kept-least", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 22}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 33}, Text: "3/8"}},
+			{Key: "recess-within-most", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 23}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 33}, Text: "7/8"}},
 				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 46}, Text: "R311.7.8.5"}},
 				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 96, Col: 66}, Text: "published"}},
 			}}},
-			{Key: "recess-to-least", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 20}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 31}, Text: "1 3/4"}},
+			{Key: "recess-kept-least", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 22}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 33}, Text: "3/8"}},
 				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 46}, Text: "R311.7.8.5"}},
 				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 97, Col: 66}, Text: "published"}},
 			}}},
-			{Key: "recess-wide-least", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 22}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 33}, Text: "1 1/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 40}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 48}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 60}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 68}, Text: "published"}},
+			{Key: "recess-to-least", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 20}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 31}, Text: "1 3/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 46}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 98, Col: 66}, Text: "published"}},
 			}}},
-			{Key: "recess-wide-most", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 21}, Entries: []entry{
-				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 31}, Text: "2 3/4"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 46}, Text: "R311.7.8.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 66}, Text: "published"}},
+			{Key: "recess-wide-least", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 22}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 23}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 33}, Text: "1 1/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 40}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 48}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 60}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 99, Col: 68}, Text: "published"}},
+			}}},
+			{Key: "recess-wide-most", At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 21}, Entries: []entry{
+				{Key: "at-most", At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 22}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 31}, Text: "2 3/4"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 38}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 46}, Text: "R311.7.8.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 58}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 66}, Text: "published"}},
 			}}},
 		}}},
-		{Key: "loads", At: at{File: "library/rules/irc-2021.md", Line: 100, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 101, Col: 3}, Entries: []entry{
-			{Key: "rail-point", At: at{File: "library/rules/irc-2021.md", Line: 101, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 102, Col: 5}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/irc-2021.md", Line: 102, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 102, Col: 11}, Text: "200 lb"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 103, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 103, Col: 13}, Text: "Table R301.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 104, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 104, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 105, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 105, Col: 11}, Text: "At any point along the top rail. Which directions it acts in differs between the editions (recalled); it is taken square to the guard, outward, which is the worst for posts. Load rules are for every guard, also where none is required."}},
+		{Key: "loads", At: at{File: "library/rules/irc-2021.md", Line: 101, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 102, Col: 3}, Entries: []entry{
+			{Key: "rail-point", At: at{File: "library/rules/irc-2021.md", Line: 102, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 103, Col: 5}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/irc-2021.md", Line: 103, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 103, Col: 11}, Text: "200 lb"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 104, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 104, Col: 13}, Text: "Table R301.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 105, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 105, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 106, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 106, Col: 11}, Text: "At any point along the top rail. Which directions it acts in differs between the editions (recalled); it is taken square to the guard, outward, which is the worst for posts. Load rules are for every guard, also where none is required."}},
 			}}},
-			{Key: "infill-square", At: at{File: "library/rules/irc-2021.md", Line: 106, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 107, Col: 5}, Entries: []entry{
-				{Key: "load", At: at{File: "library/rules/irc-2021.md", Line: 107, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 107, Col: 11}, Text: "50 lb"}},
-				{Key: "side", At: at{File: "library/rules/irc-2021.md", Line: 108, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 108, Col: 11}, Text: "12"}},
-				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 109, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 109, Col: 13}, Text: "Table R301.5"}},
-				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 110, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 110, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 111, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 111, Col: 11}, Text: "On one square foot of balusters, square to the guard, not together with the load on the rail."}},
+			{Key: "infill-square", At: at{File: "library/rules/irc-2021.md", Line: 107, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/irc-2021.md", Line: 108, Col: 5}, Entries: []entry{
+				{Key: "load", At: at{File: "library/rules/irc-2021.md", Line: 108, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 108, Col: 11}, Text: "50 lb"}},
+				{Key: "side", At: at{File: "library/rules/irc-2021.md", Line: 109, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 109, Col: 11}, Text: "12"}},
+				{Key: "clause", At: at{File: "library/rules/irc-2021.md", Line: 110, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 110, Col: 13}, Text: "Table R301.5"}},
+				{Key: "status", At: at{File: "library/rules/irc-2021.md", Line: 111, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 111, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/irc-2021.md", Line: 112, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/irc-2021.md", Line: 112, Col: 11}, Text: "On one square foot of balusters, square to the guard, not together with the load on the rail."}},
 			}}},
 		}}},
 	}}},
-	{"library/rules/new-zealand-f4.md", "409ed93496738db34bebf1388d0d3e0e6a1a921091c5370373b841b5657ee8e4", &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/rules/new-zealand-f4.md", "ce2dda8933d657a6df19ad89240298355a7255eacf86f3399dd9880850c6e98a", &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/rules/new-zealand-f4.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 2, Col: 7}, Text: "rules"}},
-		{Key: "units", At: at{File: "library/rules/new-zealand-f4.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 3, Col: 8}, Text: "mm"}},
-		{Key: "title", At: at{File: "library/rules/new-zealand-f4.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 4, Col: 8}, Text: "New Zealand, F4/AS1", Quoted: true}},
-		{Key: "limits", At: at{File: "library/rules/new-zealand-f4.md", Line: 5, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 6, Col: 3}, Entries: []entry{
-			{Key: "guard-drop", At: at{File: "library/rules/new-zealand-f4.md", Line: 6, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 7, Col: 5}, Entries: []entry{
-				{Key: "at-least", At: at{File: "library/rules/new-zealand-f4.md", Line: 7, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 7, Col: 15}, Text: "1000"}},
-				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 8, Col: 13}, Text: "F4/AS1"}},
-				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 9, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 10, Col: 11}, Text: "A barrier is required where the fall is 1000 mm or more."}},
+		{Key: "country", At: at{File: "library/rules/new-zealand-f4.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 3, Col: 10}, Text: "New Zealand"}},
+		{Key: "units", At: at{File: "library/rules/new-zealand-f4.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 4, Col: 8}, Text: "mm"}},
+		{Key: "title", At: at{File: "library/rules/new-zealand-f4.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 5, Col: 8}, Text: "New Zealand, F4/AS1", Quoted: true}},
+		{Key: "limits", At: at{File: "library/rules/new-zealand-f4.md", Line: 6, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 7, Col: 3}, Entries: []entry{
+			{Key: "guard-drop", At: at{File: "library/rules/new-zealand-f4.md", Line: 7, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 8, Col: 5}, Entries: []entry{
+				{Key: "at-least", At: at{File: "library/rules/new-zealand-f4.md", Line: 8, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 8, Col: 15}, Text: "1000"}},
+				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 9, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 9, Col: 13}, Text: "F4/AS1"}},
+				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 10, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 10, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 11, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 11, Col: 11}, Text: "A barrier is required where the fall is 1000 mm or more."}},
 			}}},
-			{Key: "guard-opening", At: at{File: "library/rules/new-zealand-f4.md", Line: 11, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 12, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 12, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 12, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 13, Col: 13}, Text: "F4/AS1"}},
-				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 14, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 15, Col: 11}, Text: "A sphere of 100 mm must not pass. Exactly 100 fails."}},
+			{Key: "guard-opening", At: at{File: "library/rules/new-zealand-f4.md", Line: 12, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 13, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 13, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 13, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 14, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 14, Col: 13}, Text: "F4/AS1"}},
+				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 15, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 15, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 16, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 16, Col: 11}, Text: "A sphere of 100 mm must not pass. Exactly 100 fails."}},
 			}}},
-			{Key: "guard-opening-stair", At: at{File: "library/rules/new-zealand-f4.md", Line: 16, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 17, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 17, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 17, Col: 12}, Text: "100"}},
-				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 18, Col: 13}, Text: "F4/AS1"}},
-				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 19, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 20, Col: 11}, Text: "As for a level barrier."}},
+			{Key: "guard-opening-stair", At: at{File: "library/rules/new-zealand-f4.md", Line: 17, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 18, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 18, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 18, Col: 12}, Text: "100"}},
+				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 19, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 19, Col: 13}, Text: "F4/AS1"}},
+				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 20, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 20, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 21, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 21, Col: 11}, Text: "As for a level barrier."}},
 			}}},
-			{Key: "guard-triangle", At: at{File: "library/rules/new-zealand-f4.md", Line: 21, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 22, Col: 5}, Entries: []entry{
-				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 22, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 22, Col: 12}, Text: "150"}},
-				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 23, Col: 13}, Text: "F4/AS1"}},
-				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 24, Col: 13}, Text: "published"}},
-				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 25, Col: 11}, Text: "The triangle of riser, tread and bottom rail. Exactly 150 fails."}},
+			{Key: "guard-triangle", At: at{File: "library/rules/new-zealand-f4.md", Line: 22, Col: 3}, Value: &node{Kind: keys, At: at{File: "library/rules/new-zealand-f4.md", Line: 23, Col: 5}, Entries: []entry{
+				{Key: "under", At: at{File: "library/rules/new-zealand-f4.md", Line: 23, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 23, Col: 12}, Text: "150"}},
+				{Key: "clause", At: at{File: "library/rules/new-zealand-f4.md", Line: 24, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 24, Col: 13}, Text: "F4/AS1"}},
+				{Key: "status", At: at{File: "library/rules/new-zealand-f4.md", Line: 25, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 25, Col: 13}, Text: "published"}},
+				{Key: "note", At: at{File: "library/rules/new-zealand-f4.md", Line: 26, Col: 5}, Value: &node{Kind: scalar, At: at{File: "library/rules/new-zealand-f4.md", Line: 26, Col: 11}, Text: "The triangle of riser, tread and bottom rail. Exactly 150 fails."}},
 			}}},
 		}}},
 	}}},
-	{"library/settings.md", "52393b09bee33e4163f6d0a10b821a3af09577b4c9cbac170608871a13d54fe6", &node{Kind: keys, At: at{File: "library/settings.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/settings.md", "4829a6f523c88ca9dbddbbc137645eedeb7be0e77727e50bce077a2b685c1a5d", &node{Kind: keys, At: at{File: "library/settings.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/settings.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 2, Col: 7}, Text: "settings"}},
 		{Key: "tolerance", At: at{File: "library/settings.md", Line: 3, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 3, Col: 12}, Entries: []entry{
 			{Key: "mark", At: at{File: "library/settings.md", Line: 3, Col: 13}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 3, Col: 19}, Text: "1/32"}},
@@ -1707,40 +1763,42 @@ var files = []file{
 		{Key: "division", At: at{File: "library/settings.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 4, Col: 11}, Text: "1/16"}},
 		{Key: "division-mm", At: at{File: "library/settings.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 5, Col: 14}, Text: "1 mm"}},
 		{Key: "fit", At: at{File: "library/settings.md", Line: 6, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 6, Col: 6}, Text: "1/16"}},
-		{Key: "scribe", At: at{File: "library/settings.md", Line: 7, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 7, Col: 9}, Text: "1/4"}},
-		{Key: "alike", At: at{File: "library/settings.md", Line: 8, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 8, Col: 8}, Text: "1/16"}},
-		{Key: "hole", At: at{File: "library/settings.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 9, Col: 7}, Text: "1/64"}},
-		{Key: "hole-deep", At: at{File: "library/settings.md", Line: 10, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 10, Col: 12}, Text: "1/8"}},
-		{Key: "reveal", At: at{File: "library/settings.md", Line: 11, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 11, Col: 9}, Text: "1/4"}},
-		{Key: "room", At: at{File: "library/settings.md", Line: 12, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 12, Col: 7}, Text: "1"}},
-		{Key: "spare", At: at{File: "library/settings.md", Line: 13, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 13, Col: 8}, Text: "5 %"}},
-		{Key: "currency", At: at{File: "library/settings.md", Line: 14, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 14, Col: 11}, Text: "$"}},
-		{Key: "kerf", At: at{File: "library/settings.md", Line: 15, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 15, Col: 7}, Text: "1/8"}},
-		{Key: "end-trim", At: at{File: "library/settings.md", Line: 16, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 16, Col: 11}, Text: "1/2"}},
-		{Key: "rough", At: at{File: "library/settings.md", Line: 17, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 17, Col: 8}, Text: "1/2"}},
-		{Key: "within", At: at{File: "library/settings.md", Line: 18, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 18, Col: 9}, Text: "1/32"}},
-		{Key: "keep", At: at{File: "library/settings.md", Line: 19, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 19, Col: 7}, Text: "24"}},
-		{Key: "settled", At: at{File: "library/settings.md", Line: 20, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 20, Col: 10}, Text: "2 %"}},
-		{Key: "weather", At: at{File: "library/settings.md", Line: 21, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 21, Col: 10}, Entries: []entry{
-			{Key: "least", At: at{File: "library/settings.md", Line: 21, Col: 11}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 21, Col: 18}, Text: "50 °F"}},
-			{Key: "humidity", At: at{File: "library/settings.md", Line: 21, Col: 25}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 21, Col: 35}, Text: "85 %"}},
-			{Key: "over-dew-point", At: at{File: "library/settings.md", Line: 21, Col: 41}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 21, Col: 57}, Text: "5 °F"}},
-			{Key: "status", At: at{File: "library/settings.md", Line: 21, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 21, Col: 71}, Text: "published"}},
+		{Key: "loose", At: at{File: "library/settings.md", Line: 7, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 7, Col: 8}, Text: "1/8"}},
+		{Key: "hold", At: at{File: "library/settings.md", Line: 8, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 8, Col: 7}, Text: "1/16"}},
+		{Key: "scribe", At: at{File: "library/settings.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 9, Col: 9}, Text: "1/4"}},
+		{Key: "alike", At: at{File: "library/settings.md", Line: 10, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 10, Col: 8}, Text: "1/16"}},
+		{Key: "hole", At: at{File: "library/settings.md", Line: 11, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 11, Col: 7}, Text: "1/64"}},
+		{Key: "hole-deep", At: at{File: "library/settings.md", Line: 12, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 12, Col: 12}, Text: "1/8"}},
+		{Key: "reveal", At: at{File: "library/settings.md", Line: 13, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 13, Col: 9}, Text: "1/4"}},
+		{Key: "room", At: at{File: "library/settings.md", Line: 14, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 14, Col: 7}, Text: "1"}},
+		{Key: "spare", At: at{File: "library/settings.md", Line: 15, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 15, Col: 8}, Text: "5 %"}},
+		{Key: "currency", At: at{File: "library/settings.md", Line: 16, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 16, Col: 11}, Text: "$"}},
+		{Key: "kerf", At: at{File: "library/settings.md", Line: 17, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 17, Col: 7}, Text: "1/8"}},
+		{Key: "end-trim", At: at{File: "library/settings.md", Line: 18, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 18, Col: 11}, Text: "1/2"}},
+		{Key: "rough", At: at{File: "library/settings.md", Line: 19, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 19, Col: 8}, Text: "1/2"}},
+		{Key: "within", At: at{File: "library/settings.md", Line: 20, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 20, Col: 9}, Text: "1/32"}},
+		{Key: "keep", At: at{File: "library/settings.md", Line: 21, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 21, Col: 7}, Text: "24"}},
+		{Key: "settled", At: at{File: "library/settings.md", Line: 22, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 10}, Text: "2 %"}},
+		{Key: "weather", At: at{File: "library/settings.md", Line: 23, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 23, Col: 10}, Entries: []entry{
+			{Key: "least", At: at{File: "library/settings.md", Line: 23, Col: 11}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 18}, Text: "50 °F"}},
+			{Key: "humidity", At: at{File: "library/settings.md", Line: 23, Col: 25}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 35}, Text: "85 %"}},
+			{Key: "over-dew-point", At: at{File: "library/settings.md", Line: 23, Col: 41}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 57}, Text: "5 °F"}},
+			{Key: "status", At: at{File: "library/settings.md", Line: 23, Col: 63}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 71}, Text: "published"}},
 		}}},
-		{Key: "drying", At: at{File: "library/settings.md", Line: 22, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 22, Col: 9}, Entries: []entry{
-			{Key: "at", At: at{File: "library/settings.md", Line: 22, Col: 10}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 14}, Text: "70 °F"}},
-			{Key: "doubles", At: at{File: "library/settings.md", Line: 22, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 30}, Text: "18 °F"}},
-			{Key: "at-humidity", At: at{File: "library/settings.md", Line: 22, Col: 37}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 50}, Text: "50 %"}},
-			{Key: "damp", At: at{File: "library/settings.md", Line: 22, Col: 56}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 62}, Text: "1.5"}},
-			{Key: "status", At: at{File: "library/settings.md", Line: 22, Col: 67}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 22, Col: 75}, Text: "memory"}},
+		{Key: "drying", At: at{File: "library/settings.md", Line: 24, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 24, Col: 9}, Entries: []entry{
+			{Key: "at", At: at{File: "library/settings.md", Line: 24, Col: 10}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 14}, Text: "70 °F"}},
+			{Key: "doubles", At: at{File: "library/settings.md", Line: 24, Col: 21}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 30}, Text: "18 °F"}},
+			{Key: "at-humidity", At: at{File: "library/settings.md", Line: 24, Col: 37}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 50}, Text: "50 %"}},
+			{Key: "damp", At: at{File: "library/settings.md", Line: 24, Col: 56}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 62}, Text: "1.5"}},
+			{Key: "status", At: at{File: "library/settings.md", Line: 24, Col: 67}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 75}, Text: "memory"}},
 		}}},
-		{Key: "supplies", At: at{File: "library/settings.md", Line: 23, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 23, Col: 11}, Entries: []entry{
-			{Key: "brushes", At: at{File: "library/settings.md", Line: 23, Col: 12}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 21}, Text: "2"}},
-			{Key: "rags", At: at{File: "library/settings.md", Line: 23, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 30}, Text: "4"}},
-			{Key: "status", At: at{File: "library/settings.md", Line: 23, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 23, Col: 41}, Text: "common practice"}},
+		{Key: "supplies", At: at{File: "library/settings.md", Line: 25, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/settings.md", Line: 25, Col: 11}, Entries: []entry{
+			{Key: "brushes", At: at{File: "library/settings.md", Line: 25, Col: 12}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 21}, Text: "2"}},
+			{Key: "rags", At: at{File: "library/settings.md", Line: 25, Col: 24}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 30}, Text: "4"}},
+			{Key: "status", At: at{File: "library/settings.md", Line: 25, Col: 33}, Value: &node{Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 41}, Text: "common practice"}},
 		}}},
-		{Key: "sticks", At: at{File: "library/settings.md", Line: 24, Col: 1}, Value: &node{Kind: list, At: at{File: "library/settings.md", Line: 24, Col: 9}, Items: []*node{{Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 10}, Text: "8'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 14}, Text: "10'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 19}, Text: "12'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 24}, Text: "14'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 24, Col: 29}, Text: "16'"}}}},
-		{Key: "sticks-mm", At: at{File: "library/settings.md", Line: 25, Col: 1}, Value: &node{Kind: list, At: at{File: "library/settings.md", Line: 25, Col: 12}, Items: []*node{{Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 13}, Text: "2400 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 22}, Text: "3000 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 31}, Text: "3600 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 40}, Text: "4200 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 25, Col: 49}, Text: "4800 mm"}}}},
+		{Key: "sticks", At: at{File: "library/settings.md", Line: 26, Col: 1}, Value: &node{Kind: list, At: at{File: "library/settings.md", Line: 26, Col: 9}, Items: []*node{{Kind: scalar, At: at{File: "library/settings.md", Line: 26, Col: 10}, Text: "8'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 26, Col: 14}, Text: "10'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 26, Col: 19}, Text: "12'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 26, Col: 24}, Text: "14'"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 26, Col: 29}, Text: "16'"}}}},
+		{Key: "sticks-mm", At: at{File: "library/settings.md", Line: 27, Col: 1}, Value: &node{Kind: list, At: at{File: "library/settings.md", Line: 27, Col: 12}, Items: []*node{{Kind: scalar, At: at{File: "library/settings.md", Line: 27, Col: 13}, Text: "2400 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 27, Col: 22}, Text: "3000 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 27, Col: 31}, Text: "3600 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 27, Col: 40}, Text: "4200 mm"}, {Kind: scalar, At: at{File: "library/settings.md", Line: 27, Col: 49}, Text: "4800 mm"}}}},
 	}}},
 	{"library/species/american-beech.md", "11c8aa954750aa63f89a00c80e723518c195fe3666b495f5dbd1a9805ec6977a", &node{Kind: keys, At: at{File: "library/species/american-beech.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/species/american-beech.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/species/american-beech.md", Line: 2, Col: 7}, Text: "species"}},
@@ -2060,10 +2118,10 @@ var files = []file{
 		{Key: "mor", At: at{File: "library/species/yellow-poplar.md", Line: 13, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/species/yellow-poplar.md", Line: 13, Col: 6}, Text: "10100 psi"}},
 		{Key: "hard", At: at{File: "library/species/yellow-poplar.md", Line: 14, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/species/yellow-poplar.md", Line: 14, Col: 7}, Text: "no"}},
 	}}},
-	{"library/steps/010-survey.md", "295e5af3413d4c623535cbf8d9a48703529eac521a9a29efa1b7bdb364a7407c", &node{Kind: keys, At: at{File: "library/steps/010-survey.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/010-survey.md", "68af64be241acf9923a7dbcf3f80755704c905870fb79b8c71a924b4783253b3", &node{Kind: keys, At: at{File: "library/steps/010-survey.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/010-survey.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/010-survey.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 3, Col: 8}, Text: "Survey what is there"}},
-		{Key: "tools", At: at{File: "library/steps/010-survey.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 8}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 9}, Text: "tape"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 15}, Text: "level"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 22}, Text: "notebook"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 32}, Text: "camera"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 40}, Text: "flashlight"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 52}, Text: "a 4 in ball or a block of that size", Quoted: true}}}},
+		{Key: "tools", At: at{File: "library/steps/010-survey.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 8}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 9}, Text: "tape"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 15}, Text: "level"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 22}, Text: "notebook"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 32}, Text: "camera"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 40}, Text: "flashlight"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 4, Col: 52}, Text: "a ball of the size that must not pass, or a block of it", Quoted: true}}}},
 		{Key: "quantities", At: at{File: "library/steps/010-survey.md", Line: 5, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/010-survey.md", Line: 5, Col: 13}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 5, Col: 14}, Text: "runs"}}}},
 		{Key: "cautions", At: at{File: "library/steps/010-survey.md", Line: 6, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/010-survey.md", Line: 6, Col: 11}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 6, Col: 12}, Text: "structure-and-code"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 6, Col: 32}, Text: "loose-guard"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 6, Col: 45}, Text: "lead"}, {Kind: scalar, At: at{File: "library/steps/010-survey.md", Line: 6, Col: 51}, Text: "asbestos"}}}},
 		{Key: "minutes", At: at{File: "library/steps/010-survey.md", Line: 7, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/steps/010-survey.md", Line: 7, Col: 10}, Entries: []entry{
@@ -2102,7 +2160,7 @@ var files = []file{
 		}}},
 		{Key: "right", At: at{File: "library/steps/030-agree.md", Line: 8, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/030-agree.md", Line: 8, Col: 8}, Text: "Scope, rule set and finish sample are signed, and a copy stays with the family."}},
 	}}},
-	{"library/steps/035-test-old-surfaces.md", "0284fbf217e7985e53255fa8df552b86793c0c7c5dbc2cbca91244debb822dee", &node{Kind: keys, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/035-test-old-surfaces.md", "4f1b39987578f0e1ea339c8c9c07ae7f5e24c55f9c629c02718f48dbdd0ec9c9", &node{Kind: keys, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/035-test-old-surfaces.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/035-test-old-surfaces.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 3, Col: 8}, Text: "Have old flooring and plaster tested"}},
 		{Key: "when", At: at{File: "library/steps/035-test-old-surfaces.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 4, Col: 8}, Text: "surfacing-before-1981"}, {Kind: scalar, At: at{File: "library/steps/035-test-old-surfaces.md", Line: 4, Col: 31}, Text: "old-guard"}}}},
@@ -2326,7 +2384,7 @@ var files = []file{
 			{Key: "people", At: at{File: "library/steps/140-barrier-up.md", Line: 9, Col: 37}, Value: &node{Kind: scalar, At: at{File: "library/steps/140-barrier-up.md", Line: 9, Col: 45}, Text: "2"}},
 		}}},
 	}}},
-	{"library/steps/145-lead-work-area.md", "ecec7b1c36a72fc89a24f20027c23e6a016dd56b0b12a333e44dc23d2e2bd26c", &node{Kind: keys, At: at{File: "library/steps/145-lead-work-area.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/145-lead-work-area.md", "aa520e0f6e2a7889442291e294d91fdc8ee65fbef924130de15b8a45ffa47a76", &node{Kind: keys, At: at{File: "library/steps/145-lead-work-area.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/145-lead-work-area.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/145-lead-work-area.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 3, Col: 8}, Text: "Set up the work area for lead"}},
 		{Key: "when", At: at{File: "library/steps/145-lead-work-area.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/145-lead-work-area.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 4, Col: 8}, Text: "built-before-1978"}, {Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 4, Col: 27}, Text: "coated-old-guard"}, {Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 4, Col: 45}, Text: "for-pay"}}}},
@@ -2336,7 +2394,7 @@ var files = []file{
 		{Key: "minutes", At: at{File: "library/steps/145-lead-work-area.md", Line: 8, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/steps/145-lead-work-area.md", Line: 8, Col: 10}, Entries: []entry{
 			{Key: "once", At: at{File: "library/steps/145-lead-work-area.md", Line: 8, Col: 11}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 8, Col: 17}, Text: "90"}},
 		}}},
-		{Key: "right", At: at{File: "library/steps/145-lead-work-area.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 9, Col: 8}, Text: "The renovator has signed the set-up, and dust has no way out of it."}},
+		{Key: "right", At: at{File: "library/steps/145-lead-work-area.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 9, Col: 8}, Text: "Whoever is in charge of it has signed the set-up, and dust has no way out of it."}},
 		{Key: "calendar", At: at{File: "library/steps/145-lead-work-area.md", Line: 10, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/steps/145-lead-work-area.md", Line: 10, Col: 11}, Entries: []entry{
 			{Key: "whole", At: at{File: "library/steps/145-lead-work-area.md", Line: 10, Col: 12}, Value: &node{Kind: scalar, At: at{File: "library/steps/145-lead-work-area.md", Line: 10, Col: 19}, Text: "yes"}},
 		}}},
@@ -2363,7 +2421,7 @@ var files = []file{
 		}}},
 		{Key: "evening", At: at{File: "library/steps/150-take-out-old-guard.md", Line: 12, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/150-take-out-old-guard.md", Line: 12, Col: 10}, Text: "no nail stands out of floor or wall, and what came off is bagged and away from the edge"}},
 	}}},
-	{"library/steps/152-lead-clean-up.md", "ec3fc65805c49eba7d77d0c2f9c2fa198ed25f544195c7de8efecdcc1e492954", &node{Kind: keys, At: at{File: "library/steps/152-lead-clean-up.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/152-lead-clean-up.md", "3d74752e992d4fa34153b3ed3f6808fd500e4f1967ba676ae31683835252efc0", &node{Kind: keys, At: at{File: "library/steps/152-lead-clean-up.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/152-lead-clean-up.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/152-lead-clean-up.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 3, Col: 8}, Text: "Clean up after the old guard, and check"}},
 		{Key: "when", At: at{File: "library/steps/152-lead-clean-up.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/152-lead-clean-up.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 4, Col: 8}, Text: "built-before-1978"}, {Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 4, Col: 27}, Text: "coated-old-guard"}, {Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 4, Col: 45}, Text: "for-pay"}}}},
@@ -2373,7 +2431,7 @@ var files = []file{
 		{Key: "minutes", At: at{File: "library/steps/152-lead-clean-up.md", Line: 8, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/steps/152-lead-clean-up.md", Line: 8, Col: 10}, Entries: []entry{
 			{Key: "once", At: at{File: "library/steps/152-lead-clean-up.md", Line: 8, Col: 11}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 8, Col: 17}, Text: "90"}},
 		}}},
-		{Key: "right", At: at{File: "library/steps/152-lead-clean-up.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 9, Col: 8}, Text: "The renovator found no chip and no dust by eye, the wet wipes are no darker than their card, and it is written down with its day."}},
+		{Key: "right", At: at{File: "library/steps/152-lead-clean-up.md", Line: 9, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 9, Col: 8}, Text: "Whoever is in charge of it found no chip and no dust by eye, the wet wipes are no darker than their card, and it is written down with its day."}},
 		{Key: "calendar", At: at{File: "library/steps/152-lead-clean-up.md", Line: 10, Col: 1}, Value: &node{Kind: keys, At: at{File: "library/steps/152-lead-clean-up.md", Line: 10, Col: 11}, Entries: []entry{
 			{Key: "whole", At: at{File: "library/steps/152-lead-clean-up.md", Line: 10, Col: 12}, Value: &node{Kind: scalar, At: at{File: "library/steps/152-lead-clean-up.md", Line: 10, Col: 19}, Text: "yes"}},
 		}}},
@@ -2611,7 +2669,7 @@ var files = []file{
 			{Key: "makes", At: at{File: "library/steps/230-scribe-the-shoe.md", Line: 11, Col: 12}, Value: &node{Kind: list, At: at{File: "library/steps/230-scribe-the-shoe.md", Line: 11, Col: 19}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/230-scribe-the-shoe.md", Line: 11, Col: 20}, Text: "dust"}}}},
 		}}},
 	}}},
-	{"library/steps/235-retrofit-open-grooves.md", "f1f4287a16411bcb2eef76767996933ef4fd65437a3aa1b099e1e89c1db0f572", &node{Kind: keys, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/steps/235-retrofit-open-grooves.md", "eb7f852692cb0564fa3571f0ab5b4a8b6e31b971d35fac4082be1117185fb16f", &node{Kind: keys, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 2, Col: 7}, Text: "step"}},
 		{Key: "title", At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 3, Col: 8}, Text: "Take the fillets out where new balusters go"}},
 		{Key: "when", At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 4, Col: 1}, Value: &node{Kind: list, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 4, Col: 7}, Items: []*node{{Kind: scalar, At: at{File: "library/steps/235-retrofit-open-grooves.md", Line: 4, Col: 8}, Text: "old-grooves"}}}},
