@@ -9,7 +9,7 @@ import (
 )
 
 // TestUnlimitedInOneLine: of a stair under a rule set without limits on risers, goings, nosing, handrail and grip the first page has one line, the last of its list; the checks have each measure. The sample's flight has
-// them all, counted by hand on its page of checks: two heights of the handrail, the greatest riser and how far risers differ, the least going and how far goings differ, the nosing, and the girth of the rail, whose greatest distance across is not measured.
+// them all, counted by hand on its page of checks: two heights of the handrail, the greatest riser and how far risers differ, the least going and how far goings differ, the nosing, and the grip of the rail.
 func TestUnlimitedInOneLine(t *testing.T) {
 	dir := copyOf(t, "../sample-job")
 	rewrite(t, dir, "job.md", "\nrules: our-irc", "\nrules: england-adk-2013")
@@ -25,7 +25,7 @@ func TestUnlimitedInOneLine(t *testing.T) {
 				t.Errorf("%s, line %d of %d: %s", name, i+1, len(items), x)
 			}
 		}
-		if len(items) < 2 || !strings.Contains(items[len(items)-1], "8 measures have no limit") || !strings.Contains(items[len(items)-1], "height of the handrail, risers, goings, nosing and grip of the handrail") {
+		if len(items) < 2 || !strings.Contains(items[len(items)-1], "8 measures have no limit") || !strings.Contains(items[len(items)-1], "grip of the handrail, height of the handrail, risers, goings and nosing") {
 			t.Errorf("%s: %q", name, items)
 		}
 	}

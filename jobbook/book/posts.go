@@ -176,7 +176,7 @@ func (b *book) arrivalWords(a layout.Arrival, turns bool) string {
 		}
 	}
 	if a.Skew != 0 {
-		words += ", end cut " + degrees(math.Abs(a.Skew)) + " off square in plan"
+		words += ", end cut " + draw.Degrees(math.Abs(a.Skew)) + " off square in plan"
 	}
 	return words
 }
@@ -190,12 +190,7 @@ func angleWords(heading float64) string {
 	case between == 90:
 		return "square to the first"
 	}
-	return "at " + degrees(between) + " to the first"
-}
-
-// degrees writes an angle to a tenth.
-func degrees(f float64) string {
-	return strconv.FormatFloat(math.Round(f*10)/10, 'f', -1, 64) + "°"
+	return "at " + draw.Degrees(between) + " to the first"
 }
 
 // endsOf is what one run is fixed to: walls in section, the edge underneath.

@@ -203,7 +203,7 @@ func (p *planPen) turns(part planPart, o *planPost) {
 		if t.square() {
 			continue
 		}
-		words := degrees(math.Abs(t.left))
+		words := Degrees(math.Abs(t.left))
 		between := p.way(heading(t.arrive + float64(t.left*math.Pi/360)))
 		reach := p.halfPost(o) + angleArc + clearance
 		p.say(around(p.px(o.at), between, reach, words), o.name+": turns "+t.words()+".", words)

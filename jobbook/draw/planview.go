@@ -150,7 +150,7 @@ func (t planTurn) words() string {
 	if math.Abs(t.left) < almostSquare {
 		return "straight on"
 	}
-	return degrees(math.Abs(t.left)) + " to the " + side
+	return Degrees(math.Abs(t.left)) + " to the " + side
 }
 
 // planGroups takes the runs from the layout, group by group.

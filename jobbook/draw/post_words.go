@@ -42,7 +42,7 @@ func (v *postView) faceWords(a layout.Arrival, i int) string {
 		add("Raked %s, %s; cut plumb, %s high on the face, %s square to the rail.", rake(math.Acos(snap(cos))), way, with(a.Top-a.Under), with(a.Thick))
 	}
 	if skew := math.Abs(finite(a.Skew)); skew >= almostSquare {
-		add("Cut %s off square, seen from above.", degrees(skew))
+		add("Cut %s off square, seen from above.", Degrees(skew))
 	}
 	if i > 0 && !a.Turned {
 		add("Which face it comes to is assumed.")

@@ -277,8 +277,8 @@ func heading(a float64) point { return point{snap(math.Cos(a)), snap(math.Sin(a)
 // angleOf is the angle of a direction, in radians from the x axis to the y axis.
 func angleOf(d point) float64 { return snap(math.Atan2(d.y, d.x)) }
 
-// degrees prints an angle, to a hundredth where it is not whole.
-func degrees(v float64) string {
+// Degrees prints an angle in degrees, to a hundredth where it is not whole.
+func Degrees(v float64) string {
 	return strconv.FormatFloat(math.Round(float64(v*100))/100, 'f', -1, 64) + "°"
 }
 

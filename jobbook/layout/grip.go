@@ -28,7 +28,7 @@ func (b *builder) grip(h *job.Handrail, whose string) {
 	if set := b.job.Rules; set != nil && !limitsGrip(set, round) { // nothing of the section is asked for or judged
 		b.Findings = append(b.Findings, finding.Finding{
 			ID: "check/" + b.ID + "/grip/" + strings.ReplaceAll(whose, " ", "-"), Group: b.ID, Verdict: finding.AskAuthority, At: source.Pos{File: h.File}, Status: working.Derived, Rules: set.Name,
-			Title: "whether a hand closes round " + whose, Note: "the rule set " + set.Name + " has no limit for this",
+			Title: "whether a hand closes round " + whose, Note: "the rule set " + set.Name + " has no limit for this", Unlimited: "grip of the handrail",
 		})
 		return
 	}
