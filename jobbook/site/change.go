@@ -54,7 +54,7 @@ func compare(d *disk, dir, edition string, files []File) (*change, error) {
 			return nil, err
 		}
 		of, data := unstamped(data)
-		if c.before, err = parseManifest(data); err != nil {
+		if c.before, err = d.manifest(data); err != nil {
 			return nil, foreign(manifestName, whyManifest)
 		}
 		if of != edition {

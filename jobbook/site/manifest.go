@@ -19,6 +19,9 @@ const manifestName = ".jobbook-manifest"
 
 const manifestFirst = "jobbook-manifest 2"
 
+// manifestSHA began those of a book whose sums were SHA-256.
+const manifestSHA = "jobbook-manifest 1"
+
 // stamped writes the edition that a folder holds behind the manifest's version; nothing for the whole book.
 func stamped(edition string, data []byte) []byte {
 	if edition == "" {
@@ -30,11 +33,13 @@ func stamped(edition string, data []byte) []byte {
 // unstamped takes the edition off again. What is no name of one stays, for parseManifest to refuse.
 func unstamped(data []byte) (edition string, rest []byte) {
 	first, body, ok := strings.Cut(string(data), "\n")
-	edition, found := strings.CutPrefix(first, manifestFirst+" ")
-	if !ok || !found || edition == "" || strings.Trim(edition, "abcdefghijklmnopqrstuvwxyz") != "" {
-		return "", data
+	for _, version := range []string{manifestFirst, manifestSHA} {
+		edition, found := strings.CutPrefix(first, version+" ")
+		if ok && found && edition != "" && strings.Trim(edition, "abcdefghijklmnopqrstuvwxyz") == "" {
+			return edition, []byte(version + "\n" + body)
+		}
 	}
-	return edition, []byte(manifestFirst + "\n" + body)
+	return "", data
 }
 
 // digest is XXH64 of a file's bytes. It is to tell a file that somebody edited, which no two of 2^64 do alike by chance; who wants to fool it can as well edit the manifest.

@@ -114,6 +114,40 @@ afef2b451a68f495  index.html
 	check(t, "mode", like.Mode(), info.Mode())
 }
 
+// TestOlderBook goes on from a book whose manifest has SHA-256: what is as it was written is ours, what somebody edited is theirs, and the next manifest is one of today. The sums are those of `printf I | sha256sum` and so on.
+func TestOlderBook(t *testing.T) {
+	dir := t.TempDir()
+	older := `jobbook-manifest 1 client
+cdbcae15105d6b781e620813c79c7e868740d4e9cc53ce6f5fcbbc12387adf4b  .gitignore
+a83dd0ccbffe39d071cc317ddf6e97f5c6b1c87af91919271f9fa140b0508c6c  index.html
+333e0a1e27815d0ceee55c473fe3dc93d56c63e3bee2b3b4aee8eed6d70191a3  old.html
+8de0b3c47f112c59745f717a626932264c422a7563954872e237b223af4ad643  gone.html
+`
+	for name, text := range map[string]string{manifestName: older, "index.html": "I", "old.html": "G"} {
+		put(t, filepath.Join(dir, name), text)
+	}
+	if _, err := Write(dir, book("index.html", "2")); !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), "client") {
+		t.Errorf("the whole book over the client's: %v", err)
+	}
+	put(t, filepath.Join(dir, "index.html"), "by hand")
+	if _, err := WriteAs(dir, "client", book("index.html", "2")); !errors.Is(err, ErrForeign) || !strings.Contains(err.Error(), whyEdited) {
+		t.Errorf("over an edited page: %v", err)
+	}
+	put(t, filepath.Join(dir, "index.html"), "I")
+	got, err := WriteAs(dir, "client", book("index.html", "2"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	check(t, "result", Result{Written: 1, Removed: 1, Dir: dir}, got)
+	check(t, "tree", map[string]string{"index.html": "2"}, tree(t, dir))
+	if now, err := os.ReadFile(filepath.Join(dir, manifestName)); err != nil || !strings.HasPrefix(string(now), manifestFirst+" client\n") {
+		t.Errorf("%s, %v", now, err)
+	}
+	put(t, filepath.Join(dir, manifestName), manifestSHA+"\nnot a sum  index.html\n")
+	_, err = Write(dir, book("index.html", "3"))
+	checkForeign(t, err, manifestName, whyManifest)
+}
+
 func TestUnchangedWritesNothing(t *testing.T) {
 	dir := t.TempDir()
 	files := book("index.html", "I", "runs/gallery.html", "G")
