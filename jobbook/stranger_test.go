@@ -185,3 +185,13 @@ func TestDropAskedOnce(t *testing.T) {
 		t.Errorf("the drop is asked for %d times", asked)
 	}
 }
+
+// TestSaidOnce: two limits of one reading whose rule says the same of both are told with that said once. The sample's nosing has a recalled least and most.
+func TestSaidOnce(t *testing.T) {
+	page := read(t, sample, "index.html")
+	for _, want := range []string{"wanted at least 0.750 in", "wanted at most 1.250 in", "What was recalled is that a tread of 11 or more needs no nosing", "The same holds as for the one before."} {
+		if n := strings.Count(page, want); n != 1 {
+			t.Errorf("%q stands there %d times", want, n)
+		}
+	}
+}

@@ -37,7 +37,7 @@ func (b *book) answersPage(w *writer) {
 // findings lists the findings of one verdict about what is to be built, in words.
 func (b *book) findings(v finding.Verdict, title string) markup {
 	var w writer
-	loads := 0
+	loads, said := 0, ""
 	var unlimited []finding.Finding // told in one line, behind what can be settled
 	for _, f := range b.checked() {
 		if f.Verdict != v || b.plan.OfOld(f) {
@@ -57,11 +57,15 @@ func (b *book) findings(v finding.Verdict, title string) markup {
 			w.put(". ", numbers)
 		}
 		w.put(".")
-		if f.Cure != "" {
+		switch {
+		case f.Cure != "":
 			w.say(" What would cure it: %s", sentence(f.Cure))
-		} else if f.Note != "" {
+		case f.Note != "" && f.Note == said:
+			w.put(" The same holds as for the one before.")
+		case f.Note != "":
 			w.say(" %s", sentence(f.Note))
 		}
+		said = f.Note
 		w.put("</li>\n")
 	}
 	if loads > 0 {
