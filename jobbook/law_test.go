@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -99,6 +100,30 @@ func TestLawInMillimetres(t *testing.T) {
 	for _, words := range []string{"at 6 ft (1829 mm) above a lower level", "a guardrail of 42 in (1067 mm), 3 in (76 mm) more or less"} {
 		if !strings.Contains(made[book.Whole]["cautions.html"], words) {
 			t.Errorf("a job in millimetres does not read %q", words)
+		}
+	}
+}
+
+// TestYearsAreOfTheUS: a house of 1985 with flooring of 1992 is told nothing of lead and asbestos under a rule set of the US, whose years 1978 and 1980 are, and is told of both under another, and under one of which nobody says whose it is, which is asked.
+func TestYearsAreOfTheUS(t *testing.T) {
+	for _, c := range []struct {
+		rules       string
+		told, asked bool
+	}{{"our-irc", false, false}, {"england-adk-2013", true, false}, {"here", true, true}} {
+		dir := copyOf(t, "../sample-job")
+		rewrite(t, dir, "job.md", "\nrules: our-irc", "\nrules: "+c.rules)
+		rewrite(t, dir, "job.md", "\nbuilt: 1887\nsurfacing: 1962", "\nbuilt: 1985\nsurfacing: 1992")
+		if err := os.WriteFile(filepath.Join(dir, "parts", "here.md"), []byte("---\nkind: rules\nlimits: {guard-opening: {under: 4, clause: x, status: published}}\n---\n"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		p := planOf(t, dir)
+		for _, trait := range []string{"built-before-1978", "surfacing-before-1981"} {
+			if slices.Contains(p.Traits, trait) != c.told {
+				t.Errorf("%s: %s is %v", c.rules, trait, !c.told)
+			}
+		}
+		if slices.ContainsFunc(p.Missing, func(r finding.Reading) bool { return strings.Contains(r.Where, "country: ") }) != c.asked {
+			t.Errorf("%s: its country is asked for: %v", c.rules, !c.asked)
 		}
 	}
 }

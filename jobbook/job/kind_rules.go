@@ -188,7 +188,11 @@ var limitKeys = limitFields()
 
 var ruleSetFields = []field[RuleSet]{
 	textField("title", "name on the page", func(r *RuleSet) *Text { return &r.Title }),
-	textField("country", "the country whose law it is of, as US or England: what other laws of that country say is then told as law; that of the set it amends where absent", func(r *RuleSet) *Text { return &r.Country }),
+	{"country", "words", "the country whose law it is of, as US or England: what other laws of that country say is then told as law; that of the set it amends where absent", nil, func(d *decoder, n *source.Node, r *RuleSet) {
+		if r.Country = d.text(n, "words"); otherUS[strings.ToLower(r.Country.Text)] {
+			d.problem(n, "write country: "+US, "what the laws of %s say is known here by another name", clip(r.Country.Text))
+		}
+	}},
 	nameField("amends", "rule set", "the rule set that this one changes, limit by limit", func(r *RuleSet) *Ref { return &r.Amends }),
 	textField("why", "what the amendment rests on: an ordinance, the shop's own way", func(r *RuleSet) *Text { return &r.Why }),
 	{"limits", "keys and values", "the limits by name, and below each", keysOf(limitKeys), func(d *decoder, n *source.Node, r *RuleSet) {

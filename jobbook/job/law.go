@@ -10,6 +10,9 @@ import (
 // US is the country that the library's rules on work at an edge, on lead, asbestos, dust, rags and gates are of.
 const US = "US"
 
+// otherUS are other names of it.
+var otherUS = map[string]bool{"usa": true, "u.s.": true, "u.s.a.": true, "united states": true, "united states of america": true, "america": true}
+
 // Law is what the law of one country says about a danger. It is law where a job's rule set is that country's, and anywhere else no more than what another country thought fit.
 type Law struct {
 	Country Text

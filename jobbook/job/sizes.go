@@ -67,6 +67,7 @@ func (d *decoder) sizes(j *Job) {
 // coatNames checks the names of the coats of a finish: cans are bought by them.
 func (d *decoder) coatNames(f *Finish) {
 	for _, c := range f.Coats {
+		d.positive(c.Film)
 		for _, at := range []source.Pos{c.Type.At, c.Coverage.At, c.Dry.At} {
 			if !c.Name.Given && !at.IsZero() {
 				d.at(at, 1, "add coat: , what the can says", "a coat without its name")

@@ -34,15 +34,15 @@ func (d *decoder) leans(p Plumb) {
 type sizeSpan struct{ least, most length.Length }
 
 var (
-	railHeights  = sizeSpan{300 * length.Millimetre, 2 * length.Metre}      // of its top above the floor or the nosings
-	balusterLong = sizeSpan{0, 3 * length.Metre}                            // one that is too short for its place is told there
-	balusterWide = sizeSpan{5 * length.Millimetre, 300 * length.Millimetre} // rods of steel are 6 mm and more
-	newelLong    = sizeSpan{0, 10 * length.Metre}                           // one can go down through several floors
-	newelWide    = sizeSpan{20 * length.Millimetre, 600 * length.Millimetre}
-	railSizes    = sizeSpan{5 * length.Millimetre, 300 * length.Millimetre}
+	railHeights  = sizeSpan{300 * length.Millimetre, 2010 * length.Millimetre} // of its top above the floor or the nosings: 79 in
+	balusterLong = sizeSpan{0, 3 * length.Metre}                               // one that is too short for its place is told there
+	balusterWide = sizeSpan{3 * length.Millimetre, 310 * length.Millimetre}    // cables are 1/8 in and more; 310 mm are a little over 12 in
+	newelLong    = sizeSpan{0, 10_010 * length.Millimetre}                     // one can go down through several floors: 394 in
+	newelWide    = sizeSpan{20 * length.Millimetre, 610 * length.Millimetre}   // 24 in
+	railSizes    = sizeSpan{3 * length.Millimetre, 310 * length.Millimetre}
 )
 
-const mostOffLevel = 300 * length.Millimetre // more than a riser
+const mostOffLevel = 310 * length.Millimetre // more than a riser: a little over 12 in
 
 // within reports a size that nothing of its kind has: in another unit than it was meant, most likely.
 func (d *decoder) within(m Measure, s sizeSpan, what string) {

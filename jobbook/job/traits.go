@@ -78,8 +78,13 @@ var traits = []trait{
 	{"coated-old-guard", "an old guard that goes is painted, varnished or shellacked, or nobody knows", func(j *Job) bool {
 		return anySurvey(j, func(s *Survey) bool { return s.Goes() && s.Coated.Text != "bare" })
 	}},
-	{"built-before-1978", "the house is from before 1978, or nobody knows", func(j *Job) bool { return !j.Built.Given || j.Built.N < leadYear }},
-	{"surfacing-before-1981", "flooring or surfacing is from 1980 or earlier; where its year is not known, the house's counts", func(j *Job) bool {
+	{"built-before-1978", "the house is from before 1978, or nobody knows; whatever its year where the law is not that of the US, whose year that is", func(j *Job) bool {
+		return !j.IsLaw(US) || !j.Built.Given || j.Built.N < leadYear
+	}},
+	{"surfacing-before-1981", "flooring or surfacing is from 1980 or earlier; where its year is not known, the house's counts; whatever its year where the law is not that of the US, whose year that is", func(j *Job) bool {
+		if !j.IsLaw(US) {
+			return true
+		}
 		if j.Surfacing.Given {
 			return j.Surfacing.N <= asbestosYear
 		}

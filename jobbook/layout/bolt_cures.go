@@ -3,6 +3,7 @@ package layout
 import (
 	"strings"
 
+	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/length"
 )
@@ -25,13 +26,26 @@ func (n *node) room(a *Arrival, c coming) (down, up length.Length, why string) {
 		up = half - part.Bore.Length/2 - 1
 		why = "no wood would be left beside its bore"
 	}
-	down = -up
+	down = -up + n.plowed(a, c)
 	if h := c.run.r.Handrail; h != nil && h.High.Given && part.Access.Given && !part.AccessUp.Given {
 		if most := h.High.Length - overBore - h.High.Length/2 - part.Access.Length/2; most < up {
 			up, why = most, "its bore from below would leave less than "+n.tape(overBore)+" of wood over it"
 		}
 	}
 	return down, up, why
+}
+
+// plowed is how deep the plow in the underside of a rail is, plumb: below its middle no wood is there.
+func (n *node) plowed(a *Arrival, c coming) length.Length {
+	h := c.run.r.Handrail
+	if h == nil || !h.Plow.Deep.Given {
+		return 0
+	}
+	deep := h.Plow.Deep.Length
+	if k := c.run.Rake; a.Raked && k != nil && k.Secant != nil && k.Secant.Value.Known() {
+		deep = length.Rounded(exact.Of(int64(deep)).Mul(k.Secant.Value), length.Nanometre, length.Up)
+	}
+	return deep
 }
 
 // goes reports that a bolt may stand moved off the middle of its rail by so much, alone in its post.

@@ -74,6 +74,9 @@ func (n *node) axis(a *Arrival, c coming) *working.Figure {
 	f := n.work("bolt/"+a.Run, "axis of the bolt of "+a.Title+" at the face of "+n.Name+", above the floor", "h_b", e)
 	if moved := c.job.BoltUp.Or(c.job.BoltLow); moved.Given && a.Thick > 0 && c.run.r.Bolt.Bore.Given {
 		half := c.run.r.Bolt.Bore.Length / 2
+		if c.job.BoltLow.Given { // towards the plow
+			half += n.plowed(a, c)
+		}
 		n.check("bolt-moved/"+a.Run, "wood left in the rail of "+a.Title+" beside the bore of its bolt, moved off the middle", (a.Top-a.Under)/2-moved.Length-half, finding.Over, 0, moved.At, c.run.r.Bolt.Bore.At, f.ID, "move it less, or take a shorter bolt")
 	}
 	return f

@@ -93,6 +93,9 @@ func (n *node) under(p *Post, last job.Measure) {
 		n.check("foot-wood", title, has, finding.Over, 0, n.post.Deep.At, last.At, figure, "the newel has to go down past its lowest row (deep:), or the rows go up")
 		if plain {
 			n.noted("how much it wants to be is for the papers of what holds it")
+			if has > 0 { // nobody worked out how much is enough
+				n.Findings[len(n.Findings)-1].Verdict = finding.AskAuthority
+			}
 		}
 		return
 	}

@@ -62,6 +62,13 @@ func TestFootBelowTheFloor(t *testing.T) {
 		millimetres(t, "the upper one", p.Rows[0].Up.Float(), 168)
 		millimetres(t, "top of its block", p.BlockTo.Float(), 1200-228)
 	})
+	t.Run("held by what nobody worked out", func(t *testing.T) { // a plate: its papers say how much wood they want
+		p := built(t, nil, metric, map[string]string{
+			"job.md": "kind: job\nunits: mm\nrules: \ndrop: 2500\nheight: 905\nhandrail: rail\nbolt: bolt\nshoe: none\nposts: {a: {newel: own, foot: bolted, rows: [60, 180], deep: 181, with: own-plate}}",
+			"parts/own.md": "kind: newel\nwide: 90\nlong: 1200", "parts/own-plate.md": "kind: fixing\ntype: plate", "runs/1-r.md": "kind: run\nfrom: a\nto: wall\nclear: {floor: 1500, rail: 1500}",
+		}).posts[0]
+		p.verdict(t, "foot-wood", finding.AskAuthority, "papers of what holds it")
+	})
 	t.Run("no wood at the lowest row", func(t *testing.T) {
 		for _, deep := range []string{"100", "180", "0"} {
 			at("foot: bolted, rows: [60, 180], deep: "+deep, "1400").verdict(t, "foot-wood", finding.Fail, "let it go down 228 mm at the least (deep:)")
@@ -152,8 +159,17 @@ func TestTop(t *testing.T) {
 		}
 		p = at("foot: plate, top: 44", turned)
 		p.verdict(t, "top-turned", 0) // its cap is as round all the way: 4 of it come off
-		p = at("foot: plate, top: 42", turned)
-		p.verdict(t, "top-turned", finding.Fail, "run into the turning")
+		p = at("foot: plate, top: 42", turned) // in the block: the cap goes
+		p.verdict(t, "top-turned", 0)
+		if !strings.Contains(p.Cut.Fit, "the turning over its block goes with it") {
+			t.Errorf("%+v", p.Cut)
+		}
+		const vase = "kind: newel\nprofile: [{at: 0, square: 3 1/2}, {at: 40, square: 3 1/2}, {at: 40, round: 3}, {at: 44, round: 2}, {at: 48, round: 2}]"
+		at("foot: plate, top: 42", vase).verdict(t, "top-turned", finding.Fail, "run into the turning")
+		at("foot: plate, top: 40", vase).verdict(t, "top-turned", finding.Fail, "run into the turning") // just where it begins
+		if p := at("foot: plate, top: ", turned); !wants(p.Missing, "what is wanted at the top of a") { // left blank it is a reading to take
+			t.Errorf("%+v", p.Missing)
+		}
 	})
 }
 
@@ -213,6 +229,19 @@ func TestBoltCures(t *testing.T) {
 	}
 	t.Run("both, and neither alone", func(t *testing.T) {
 		small("30").verdict(t, "bolts/r/s", finding.Fail, "move the bolt of r up by 6 mm (bolt-up: 6 mm at its end from: of runs/1-r.md) and the bolt of s down by 6 mm (bolt-down: 6 mm")
+	})
+	t.Run("no wood below it but its plow", func(t *testing.T) { // 27 - 5 - 5 leaves 17 under the bore of a bolt moved down by 5, and a plow of 18 is there
+		metric["parts/rail.md"] = "kind: handrail\nwide: 60\nhigh: 54\nplow: {wide: 20, deep: 18}"
+		defer func() { metric["parts/rail.md"] = "kind: handrail\nwide: 60\nhigh: 54" }()
+		p, _ := at(", bolt-down: 5", "", "19")
+		p.verdict(t, "bolt-moved/r", finding.Fail)
+		p, _ = at(", bolt-down: 3", "", "19") // 27 - 3 - 5 - 18 = 1
+		p.verdict(t, "bolt-moved/r", finding.Pass)
+		p, _ = at("", ", bolt-up: 11", "19") // and the cure goes no farther than that: 1 of the 4 that are left
+		p.verdict(t, "bolts/s/r", finding.Fail, "down by 1 mm")
+		metric["parts/rail.md"] = "kind: handrail\nwide: 60\nhigh: 54\nplow: {wide: 20, deep: 22}"
+		p, _ = at("", ", bolt-up: 11", "19") // 27 - 5 - 22 = 0: none
+		p.verdict(t, "bolts/s/r", finding.Fail, "no move of the two cures it")
 	})
 	t.Run("neither", func(t *testing.T) {
 		small("20").verdict(t, "bolts/r/s", finding.Fail, "no move of the two cures it", "in-post:")

@@ -56,7 +56,11 @@ func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 	}
 	if n.post.Top.Given {
 		n.check("top", "top of the newel at "+n.Name+" above the floor, as bought, against the height that is wanted", comes, finding.AtLeast, n.post.Top.Length, newel.Long.At, n.post.Top.At, cut.Figure, "a newel that is longer by "+n.tape(n.post.Top.Length-comes)+", or a lower top (top:)")
-		if _, top := newel.Profile.EndBlocks(); gone >= n.div.Length && gone > top {
+		switch _, top := newel.Profile.EndBlocks(); {
+		case gone < n.div.Length || gone <= top:
+		case newel.Profile.Plain(newel.Profile.Long() - gone):
+			p.Cut.Fit += "; the turning over its block goes with it"
+		default:
 			n.check("top-turned", "taken off the newel's top, against the plain piece there", gone, finding.AtMost, top, n.post.Top.At, newel.Long.At, cut.Figure, "the cut would run into the turning: leave top: out, or take another newel")
 		}
 		return
@@ -67,14 +71,20 @@ func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 // stands asks what is wanted at the top of a newel whose square top stands far over what its rails need, once it is known how far down it goes.
 func (n *node) stands(p *Post) {
 	s := n.post.Part.Profile.Stations
-	if !n.post.Foot.Given && !n.post.Deep.Given || p.NeedTo <= p.NeedFrom || len(s) == 0 || s[len(s)-1].Round || n.post.Part.Half.Yes {
-		return
+	if n.post.Top.At.IsZero() { // else it is left blank: a reading to take, whatever the newel
+		if !n.post.Foot.Given && !n.post.Deep.Given || p.NeedTo <= p.NeedFrom || len(s) == 0 || s[len(s)-1].Round || n.post.Part.Half.Yes {
+			return
+		}
+		over := p.Top - p.NeedTo
+		if _, top := n.post.Part.Profile.EndBlocks(); top < over || over <= hand(n.sys) {
+			return
+		}
 	}
-	over := p.Top - p.NeedTo
-	if _, top := n.post.Part.Profile.EndBlocks(); top < over || over <= hand(n.sys) && n.post.Top.At.IsZero() {
-		return
+	what := "what is wanted at the top of " + n.Name + ": as bought it comes to " + n.tape(p.Top) + " above the floor"
+	if p.NeedTo > p.NeedFrom && p.Top > p.NeedTo {
+		what += ", " + n.tape(p.Top-p.NeedTo) + " over what its rails need"
 	}
-	n.needIn(n.job.File, "what is wanted at the top of "+n.Name+": as bought it comes to "+n.tape(p.Top)+" above the floor, "+n.tape(over)+" over what its rails need; "+n.tape(p.Top)+" leaves it so",
+	n.needIn(n.job.File, what+"; "+n.tape(p.Top)+" leaves it so",
 		"posts: {"+n.Name+": {top: }}", "how long the newel is cut", n.post.Top.At)
 	if p.Cut.Fit == AsBought {
 		p.Cut.Fit = AsBoughtYet

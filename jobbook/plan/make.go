@@ -254,6 +254,13 @@ func (p *Plan) ask() {
 			p.Missing = append(p.Missing, finding.Reading{What: q.what, Where: j.File + ", " + q.key + ": ", Why: q.why, At: at, Group: "job"})
 		}
 	}
+	if r := j.Rules; r != nil && !r.Country.Given {
+		at := r.Country.At
+		if at.IsZero() {
+			at = source.Pos{File: r.File}
+		}
+		p.Missing = append(p.Missing, finding.Reading{What: "whose law the rule set " + r.Name + " is of", Where: r.File + ", country: ", Why: "what the law says of lead, asbestos and open edges; until it is known it is told as another country's", At: at, Group: "job"})
+	}
 	for _, post := range j.Posts {
 		if !post.Foot.Given {
 			at := post.Foot.At

@@ -180,6 +180,17 @@ func (p Profile) part(from, to length.Length) Profile {
 	return Profile{list}
 }
 
+// Plain reports that the section at a height is of one width, square or round, for some way below and above it: a cut there meets no turning.
+func (p Profile) Plain(z length.Length) bool {
+	for i, s := range p.Stations[:max(len(p.Stations)-1, 0)] {
+		next := p.Stations[i+1]
+		if s.At < z && z < next.At {
+			return s.Round == next.Round && s.Width == next.Width
+		}
+	}
+	return false
+}
+
 // EndBlocks gives the length of one section at each end, square or round, 0 where the end tapers: what may be trimmed before
 // a cut runs into the turning. A plain stick is one block, and both are its whole length.
 func (p Profile) EndBlocks() (bottom, top length.Length) {

@@ -12,9 +12,16 @@ type Last struct {
 func LastOf(dir string) Last {
 	last := Last{dir: dir}
 	listed, ok := last.read(manifestName)
-	if _, rest := unstamped(listed); ok {
-		last.ours, _ = parseManifest(rest)
+	if !ok {
+		return last
 	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return last
+	}
+	defer root.Close()
+	_, rest := unstamped(listed)
+	last.ours, _ = (&disk{root: root}).manifest(rest)
 	return last
 }
 

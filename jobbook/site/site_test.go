@@ -134,6 +134,9 @@ a83dd0ccbffe39d071cc317ddf6e97f5c6b1c87af91919271f9fa140b0508c6c  index.html
 		t.Errorf("over an edited page: %v", err)
 	}
 	put(t, filepath.Join(dir, "index.html"), "I")
+	if data, ok := Own(dir, "index.html"); !ok || string(data) != "I" {
+		t.Errorf("what is ours is %q, %v", data, ok)
+	}
 	got, err := WriteAs(dir, "client", book("index.html", "2"))
 	if err != nil {
 		t.Fatal(err)
