@@ -178,7 +178,7 @@ func (w *worker) handrails(g *group) {
 			return list
 		})
 	}
-	g.fillets("rail fillet", railFilled)
+	g.fillets("rail fillet", (*job.Run).RailPlowed)
 	g.rosettes()
 }
 
@@ -257,7 +257,7 @@ func (w *worker) shoes(g *group) {
 			return list
 		})
 	}
-	g.fillets("shoe fillet", shoeFilled)
+	g.fillets("shoe fillet", (*job.Run).ShoePlowed)
 }
 
 // round is the girth of an oblong section.
@@ -285,23 +285,15 @@ func (g *group) rails(kind string, o job.Origin, title, species job.Text, wide j
 	}
 }
 
-// shoeFilled reports whether the shoe has a plow, and so gets fillets.
-func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
-
-// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
-func railFilled(r *job.Run) bool {
-	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
-}
-
 // fillets adds one face and two edges of the fillets in one sort of groove. A piece that is cut to the opening as it stands
 // is taken as long as the longest beside it: it is no longer than a gap or so, and a can is not so exact.
-func (g *group) fillets(what string, filled func(*job.Run) bool) {
+func (g *group) fillets(what string, plowed func(*job.Run) bool) {
 	sys := g.job.System
 	for _, part := range each(g.worker, func(r *job.Run) *job.Fillet { return r.FilletOf(what) }) {
 		var p pieces
 		used := false
 		for _, r := range g.layout.Runs {
-			if r.Job.FilletOf(what) != part || !filled(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
+			if r.Job.FilletOf(what) != part || !plowed(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
 				continue
 			}
 			used = true

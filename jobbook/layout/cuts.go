@@ -214,10 +214,10 @@ func (b *builder) cutFillets() {
 	if len(b.Marks) == 0 && !none || b.Clear == nil {
 		return
 	}
-	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.ShoePlowed() {
 		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
 	}
-	if b.r.RailFillet == nil || b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
+	if b.r.RailFillet == nil || !b.r.RailPlowed() || b.fallback || b.Rake == nil && !b.Levels.Known {
 		return
 	}
 	at, far := b.railMiddle(), b.railMiddle()

@@ -226,7 +226,7 @@ func (b *builder) holes() {
 			lift = b.in("l_d", "lift: the bottom pin has to clear its hole", part.Pin.Long)
 		case part.Bottom.Text == "let in" && part.LetIn.Given:
 			lift = b.in("l_d", "lift: the foot has to clear what it is let into", part.LetIn)
-		case b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given:
+		case b.r.ShoePlowed():
 			lift = b.in("l_d", "lift: the foot has to clear the plow of the shoe", b.r.Shoe.Plow.Deep)
 		}
 		if lift != nil && b.r.Stays() {

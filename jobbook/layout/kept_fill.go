@@ -414,10 +414,10 @@ func (b *builder) keptFillets() {
 		}
 		return list
 	}
-	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.ShoePlowed() {
 		b.filletPieces("shoe fillet", "fillets-shoe", "fillets of the old shoe", b.foot, rows(false))
 	}
-	if b.r.RailFillet != nil && b.r.Handrail != nil && b.r.Handrail.Plow.Deep.Given && b.r.Baluster.Top.Text != "pin" {
+	if b.r.RailFillet != nil && b.r.RailPlowed() {
 		b.filletPieces("rail fillet", "fillets-rail", "fillets of the old handrail", b.head, rows(true))
 	}
 }

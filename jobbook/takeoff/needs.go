@@ -176,8 +176,8 @@ func (t *taking) fillets(l layout.Layout) {
 	for _, r := range l.Runs {
 		for _, groove := range []struct {
 			what   string
-			filled bool
-		}{{"shoe fillet", shoeFilled(r.Job)}, {"rail fillet", railFilled(r.Job)}} {
+			plowed bool
+		}{{"shoe fillet", r.Job.ShoePlowed()}, {"rail fillet", r.Job.RailPlowed()}} {
 			part, found := r.Job.FilletOf(groove.what), false
 			if part == nil {
 				continue
@@ -192,19 +192,11 @@ func (t *taking) fillets(l layout.Layout) {
 					}
 				}
 			}
-			if empty := r.Chosen != nil && r.Chosen.Count == 0; groove.filled && !found && !empty {
+			if empty := r.Chosen != nil && r.Chosen.Count == 0; groove.plowed && !found && !empty {
 				t.open(t.account("fillet", part.Origin, part.Title, part.Species), r, groove.what+"s")
 			}
 		}
 	}
-}
-
-// shoeFilled reports whether the shoe has a plow, and so gets fillets.
-func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
-
-// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
-func railFilled(r *job.Run) bool {
-	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
 }
 
 // bolts are one for each end of a rail at a post's face, and one for each joint.
