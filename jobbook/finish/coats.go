@@ -75,10 +75,7 @@ func (g *group) volume(i int, c *job.Coat) *working.Figure {
 	if f.Loss.Given && f.Loss.Thousandths > 0 {
 		e = working.Product(e, perCent("k", "lost in brush and can", f.Loss))
 	}
-	unit := "fl oz"
-	if g.job.System == length.Millimetres {
-		unit = "L"
-	}
+	unit, _ := job.VolumeUnit(g.job.System)
 	status := c.Status
 	if status == 0 {
 		status = working.CommonPractice

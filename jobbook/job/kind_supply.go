@@ -104,6 +104,15 @@ func (r Ratio) Volume() int64 {
 	return int64(length.Rounded(exact.New(of, 1000).Mul(exact.Of(r.Thousandths)), length.Nanometre, length.Down)) // a whole number, not a length
 }
 
+// VolumeUnit is what volumes are told in where lengths are in that system, fl oz or L, and how much one of it is in the unit of Volume.
+func VolumeUnit(s length.System) (unit string, one int64) {
+	unit = "fl oz"
+	if s == length.Millimetres {
+		unit = "L"
+	}
+	return unit, Ratio{Thousandths: 1000, Unit: unit}.Volume()
+}
+
 func (d *decoder) amount(n *source.Node) Amount {
 	a := Amount{At: n.At}
 	text, ok := d.scalar(n, "a price")

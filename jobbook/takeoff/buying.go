@@ -345,11 +345,8 @@ func (b *buying) coats() {
 			cans[i].need = cans[i].need.Add(c.Volume.Value)
 		}
 	}
-	unit := "fl oz"
-	if b.job.System == length.Millimetres {
-		unit = "L"
-	}
-	one := exact.Of(job.Ratio{Thousandths: 1000, Unit: unit}.Volume())
+	_, size := job.VolumeUnit(b.job.System)
+	one := exact.Of(size)
 	used := map[source.Pos]int64{} // of what is on hand, by the line that says so: a can without a coat serves one coat after the other, but only once
 	for _, c := range cans {
 		need := roundUp(c.need.Mul(one))

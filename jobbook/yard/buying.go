@@ -236,11 +236,8 @@ func (s *Summary) waits() string {
 func (y *Yard) need(l Together) string {
 	unit, of := "", func(p Part) exact.Number { return exact.Of(int64(p.Count)) }
 	if l.Kind == "finish" {
-		unit = "fl oz"
-		if l.Metric {
-			unit = "L"
-		}
-		one := job.Ratio{Thousandths: 1000, Unit: unit}.Volume()
+		var one int64
+		unit, one = job.VolumeUnit(l.System)
 		of = func(p Part) exact.Number { return exact.New(p.Volume, one) }
 	}
 	var terms []working.Expr
