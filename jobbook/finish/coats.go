@@ -98,7 +98,7 @@ func (g *group) withTurned(more working.Expr) working.Expr {
 	if !some {
 		return g.Area.In()
 	}
-	return sum(terms)
+	return working.Total(terms)
 }
 
 // convert divides a surface by a coverage, in whichever units they are, and gives fluid ounces or litres.

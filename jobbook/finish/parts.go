@@ -60,10 +60,10 @@ func (w *worker) balusters(g *group) {
 			continue
 		}
 		if isPlain {
-			g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), sum(p.terms)), flats)
+			g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), working.Total(p.terms)), flats)
 			continue
 		}
-		g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), sum(p.terms), turned)
+		g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Total(p.terms), turned)
 	}
 }
 
@@ -281,7 +281,7 @@ func (g *group) rails(kind string, o job.Origin, title, species job.Text, wide j
 		}
 	}
 	if girth != nil && len(p.terms) > 0 {
-		g.line(kind, o, title, species, wide, p.count, false, working.Product(girth, sum(p.terms)), flats)
+		g.line(kind, o, title, species, wide, p.count, false, working.Product(girth, working.Total(p.terms)), flats)
 	}
 }
 
@@ -331,7 +331,7 @@ func (g *group) fillets(what string, plowed func(*job.Run) bool) {
 		if len(p.terms) > 0 {
 			girth := working.Sum(working.Length("w", "width", part.Wide.Length, sys, part.Wide.At),
 				working.Product(working.Constant(2), working.Length("t", "thickness", part.Thick.Length, sys, part.Thick.At)))
-			g.line("fillet", part.Origin, part.Title, part.Species, part.Wide, p.count, false, working.Product(girth, sum(p.terms)),
+			g.line("fillet", part.Origin, part.Title, part.Species, part.Wide, p.count, false, working.Product(girth, working.Total(p.terms)),
 				working.Citation{Text: "one face and two edges; the back is glued", Status: working.Derived})
 		}
 	}

@@ -315,7 +315,7 @@ func (b *builder) keptApart(id, where string, l, r keptSide) *working.Figure {
 			terms = append(terms, m, half(width, old))
 		}
 	}
-	return b.work("apart-"+id, "the two sides apart at the worst", "D", sum(terms), allOneWay)
+	return b.work("apart-"+id, "the two sides apart at the worst", "D", working.Total(terms), allOneWay)
 }
 
 // keptCuts are the pieces of a guard that stays: the new balusters, and the fillets of the gaps that they go into. Nothing else is cut.

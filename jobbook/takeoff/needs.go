@@ -241,7 +241,7 @@ func (t *taking) close() {
 		case "handrail", "shoe", "fillet":
 			a.Order = a.Count
 			if len(a.terms) > 0 {
-				t.work(a, a.id(), "running length of "+a.Title, "R", t.job.System.String(), sum(a.terms), summed)
+				t.work(a, a.id(), "running length of "+a.Title, "R", t.job.System.String(), working.Total(a.terms), summed)
 			}
 		default:
 			t.order(a)
@@ -269,10 +269,10 @@ func (t *taking) order(a *account) {
 	title := "order: " + a.Title
 	spare := t.job.Shop.Spare
 	if a.Kind != "baluster" || a.Count == 0 || !spare.Given || spare.Thousandths <= 0 {
-		t.work(a, a.id(), title, "N", "", sum(a.terms), counted)
+		t.work(a, a.id(), title, "N", "", working.Total(a.terms), counted)
 		return
 	}
-	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", sum(a.terms), counted)
+	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", working.Total(a.terms), counted)
 	p := &working.Input{Symbol: "p", Name: "ordered beyond those needed", Value: exact.New(spare.Thousandths, 1000), Unit: "%", At: spare.At}
 	one, hundred := working.Constant(1), working.Constant(100) // per cent
 	more := working.Greatest(one, working.RoundTo(working.Quotient(working.Product(needed.In(), p), hundred), one, length.Up))
@@ -299,12 +299,4 @@ func (t *taking) waiting(l layout.Layout) {
 			})
 		}
 	}
-}
-
-// sum adds one term or more.
-func sum(terms []working.Expr) working.Expr {
-	if len(terms) == 1 {
-		return terms[0]
-	}
-	return working.Sum(terms[0], terms[1], terms[2:]...)
 }
