@@ -391,7 +391,7 @@ func (b *builder) checks() {
 		b.check("scribe", "shoe left over its plow where the floor is highest", b.r.Shoe.High.Length-b.Floor.Out-b.r.Shoe.Plow.Deep.Length, finding.Over, 0, b.r.FloorOut.At, b.r.Shoe.High.At, "", "take a higher shoe, or give each baluster its own length (floor-out: lengths)")
 	}
 	if b.r.Most.Given && b.Limit.Op == finding.AtMost && b.Chosen != nil {
-		b.check("most", "worst opening of the run against the job's own limit", b.Chosen.Worst, finding.AtMost, b.r.Most.Length, b.r.Most.At, b.r.Most.At, b.worstFigure(), "more balusters")
+		b.check("most", "worst opening of the run against the job's own limit", b.Chosen.Worst, finding.AtMost, b.r.Most.Length, b.r.Most.At, b.r.Most.At, b.WorstFigure(), "more balusters")
 	}
 }
 
@@ -420,15 +420,6 @@ func (b *builder) checkTrim(part *job.Baluster) {
 	if part.Turned() && part.Long.Length > shortest {
 		b.check("trim", "taken off the "+or(part.Trim.Text, "top")+" end against the square block there", part.Long.Length-shortest, finding.AtMost, block, part.Long.At, part.Wide.At, fig, "order a shorter baluster, or trim the other end; the cut would run into the turning")
 	}
-}
-
-func (b *builder) worstFigure() string {
-	for _, o := range b.Openings {
-		if o.Worst == b.Chosen.Worst {
-			return o.Figure
-		}
-	}
-	return ""
 }
 
 // openMeasures hands the openings to the rules; before there are any, one that says what it waits for.
