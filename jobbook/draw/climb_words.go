@@ -31,8 +31,6 @@ func (v *climb) title() string {
 	return t
 }
 
-func (v *climb) count() string { return fmt.Sprintf("%d of %d", v.piece, v.of) }
-
 // caption is what stands under the drawing. written is how many of the view's marks are.
 func (v *climb) caption(written int, un unsaid) []string {
 	f := v.f
