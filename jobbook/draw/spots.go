@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"balustrade/jobbook/profile"
 )
 
 // trial is what is tried while a drawing is fitted to its sheet.
@@ -107,7 +109,7 @@ func (p point) plus(q point, times float64) point {
 
 // toward is the direction from p to q, and how far it is. Along the sheet where they are one place.
 func (p point) toward(q point) (d point, far float64) {
-	far = apart(q.x-p.x, q.y-p.y)
+	far = profile.Hypot(q.x-p.x, q.y-p.y)
 	if far < 1e-9 { // px or mm: nothing that is drawn
 		return point{1, 0}, 0
 	}
@@ -264,11 +266,7 @@ func finite(v float64) float64 {
 	return 0
 }
 
-// apart is how far two places are apart that lie so far apart along and across: without the processor's own way of it, so that a drawing is
-// the same on any machine.
-func apart(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
-
-// snap rounds to nine places, for the same reason.
+// snap rounds to nine places, so that a drawing is the same on any machine.
 func snap(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 // heading is the direction of an angle, in radians from the x axis to the y axis.

@@ -57,7 +57,7 @@ type Offcut struct {
 }
 
 // N is how many offcuts of this length there are.
-func (o Offcut) N() int { return o.Count.orOne() }
+func (o Offcut) N() int { return o.Count.OrOne() }
 
 // Held is pieces on hand of a part that is bought by the piece.
 type Held struct {
@@ -77,7 +77,7 @@ type HeldCan struct {
 }
 
 // Count is how many pieces one pack of the offer holds.
-func (o Offer) Count() int { return o.Pack.orOne() }
+func (o Offer) Count() int { return o.Pack.OrOne() }
 
 // VolumeUnits are the units that a can is written in.
 var VolumeUnits = []string{"gal", "qt", "pt", "fl oz", "L", "ml"}
