@@ -226,9 +226,9 @@ func said(svg, key string) float64 {
 
 // fitted draws a thing as large as most allows where it fits a sheet's width and a height, px: draw is given a scale and where its nought
 // stands, on a sheet that remembers. It is drawn to see how much room it takes, and again
-// in its place, with its top at y. Where words find no place at any scale from most down to least, it is drawn without them, as large as it
+// in its place, with its top clear of the edge. Where words find no place at any scale from most down to least, it is drawn without them, as large as it
 // fits; ok is false then.
-func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale float64, at point)) (bottom float64, ok bool) {
+func (s *sheet) fitted(most, least, high float64, draw func(s *sheet, scale float64, at point)) (bottom float64, ok bool) {
 	var shift point
 	var picks []int
 	for _, loose := range []bool{false, true} {
@@ -239,8 +239,8 @@ func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale f
 			draw(try, s.scale, point{})
 			picks = try.trial.picks
 			e := try.taken.bounds()
-			shift = point{(s.width-(e.x2-e.x1))/2 - e.x1, y - e.y1}
-			bottom = y + e.y2 - e.y1
+			shift = point{(s.width-(e.x2-e.x1))/2 - e.x1, clearance - e.y1}
+			bottom = clearance + e.y2 - e.y1
 			if ok = (loose || !try.trial.failed) && !try.tooWide() && snap(e.y2-e.y1) <= high; ok || s.scale <= least {
 				break
 			}

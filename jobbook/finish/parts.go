@@ -31,7 +31,7 @@ func (w *worker) balusters(g *group) {
 	for _, part := range each(w, func(r *job.Run) *job.Baluster { return r.Baluster }) {
 		g.has = true
 		if !part.Sized {
-			g.need(part.File, "length of the baluster as bought", "long: ", "the surface to be coated", part.Long.At)
+			g.need(part.File, "length of the baluster as bought", "long: ", part.Long.At)
 			continue
 		}
 		width, round, isPlain := plain(part.Profile)
@@ -96,14 +96,14 @@ func (w *worker) newels(g *group) {
 		g.has = true
 		switch {
 		case p.Part == nil:
-			g.need(w.job.File, "which newel stands at "+p.Name, "posts: {"+p.Name+": {newel: }}", "the surface to be coated", p.At)
+			g.need(w.job.File, "which newel stands at "+p.Name, "posts: {"+p.Name+": {newel: }}", p.At)
 		case !slices.Contains(parts, p.Part):
 			parts = append(parts, p.Part)
 		}
 	}
 	for _, part := range parts {
 		if !part.Sized {
-			g.need(part.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the surface to be coated", part.Wide.At)
+			g.need(part.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", part.Wide.At)
 			continue
 		}
 		var names []string
@@ -166,7 +166,7 @@ func (w *worker) handrails(g *group) {
 		case part.Wide.Given && part.High.Given:
 			girth = round(part.Wide, part.High, sys)
 		default:
-			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
+			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", part.Girth.At)
 		}
 		g.rails("handrail", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Handrail == part && !r.Job.Stays() {
@@ -224,7 +224,7 @@ func (g *group) rosettes() {
 			continue
 		}
 		if !part.Wide.Given || !part.Thick.Given {
-			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", part.Wide.Or(part.Thick).At)
 			continue
 		}
 		w, t := working.Length("w", "width", part.Wide.Length, g.job.System, part.Wide.At), working.Length("t", "thickness", part.Thick.Length, g.job.System, part.Thick.At)
@@ -245,7 +245,7 @@ func (w *worker) shoes(g *group) {
 		if part.Wide.Given && part.High.Given {
 			girth = round(part.Wide, part.High, w.job.System)
 		} else {
-			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
+			g.need(part.File, "width and height of the shoe", "wide: and high: ", part.Wide.At)
 		}
 		g.rails("shoe", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Shoe == part && !r.Job.Stays() {
@@ -325,7 +325,7 @@ func (g *group) fillets(what string, plowed func(*job.Run) bool) {
 		}
 		g.has = true
 		if !part.Wide.Given || !part.Thick.Given {
-			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", part.Wide.Or(part.Thick).At)
 			continue
 		}
 		if len(p.terms) > 0 {

@@ -53,9 +53,9 @@ func (w *worker) unit() (unit, square string, per int64) {
 }
 
 // need names a reading still to be taken; the group's surface is not known without it.
-func (g *group) need(file, what, key, why string, at source.Pos) {
+func (g *group) need(file, what, key string, at source.Pos) {
 	g.whole = false
-	g.ask(file, what, key, why, at)
+	g.ask(file, what, key, "the surface to be coated", at)
 }
 
 func (w *worker) ask(file, what, key, why string, at source.Pos) {

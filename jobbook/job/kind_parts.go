@@ -247,7 +247,7 @@ func (t *turning) plain() string {
 func (d *decoder) print(l length.Length) string { return d.system.With(l) }
 
 // sizes fills length and foot width of a turning from its profile where they were not written.
-func (t *turning) sizes(p profile.Profile, ok bool) (long, wide Measure) {
+func (t *turning) sizes(ok bool) (long, wide Measure) {
 	long, wide = t.long, t.wide
 	if ok && len(t.stations) > 0 {
 		last, first := t.stations[len(t.stations)-1], t.stations[0]

@@ -90,13 +90,13 @@ func (n *node) stand() Post {
 	if p.Stays = n.job.Stays(n.post); !p.Stays || p.MeetsNew() { // else nothing of it is cut or bored
 		n.needed(&p)
 		if !p.Stays {
-			n.cut(&p, block.wide, down)
+			n.cut(&p, block.wide)
 			n.acrossed(&p)
 		} else if i := slices.IndexFunc(p.Arrivals, func(a Arrival) bool { return a.Over && !a.Old }); i >= 0 {
 			n.needIn(n.ends[i].run.r.File, "how the new rail goes over "+n.Name+", which stays: offer it up there; what comes off the old newel's top is not worked out", n.ends[i].side()+": {over: }", "the old newel's top", n.ends[i].job.Over.At)
 		}
 		n.onBlock(&p, block)
-		n.bolts(&p, block.wide, down)
+		n.bolts(&p, block.wide)
 		n.skewed(&p)
 	}
 	n.footed(&p)
@@ -350,7 +350,7 @@ func of(figure string, in *working.Input) *working.Input {
 }
 
 // cut works out the newel's length: as bought less what is taken off its foot; or, where a rail goes over it, up to that rail.
-func (n *node) cut(p *Post, block, down length.Length) {
+func (n *node) cut(p *Post, block length.Length) {
 	if !p.Known {
 		return
 	}
@@ -412,7 +412,7 @@ func (n *node) cut(p *Post, block, down length.Length) {
 }
 
 // leaves checks what is taken off the foot: something must be left, and the cut must not run into the turning.
-func (n *node) leaves(p *Post, figure string) {
+func (n *node) leaves(figure string) {
 	if !n.post.Off.Given && !n.post.Deep.Given {
 		return
 	}
