@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -90,7 +91,7 @@ func (b *builder) edge() {
 		if landing {
 			b.framed(side, end.Name)
 		} else if !bolted { // the string holds what is bolted or lagged to it
-			b.blocked(side, "under tread "+itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
+			b.blocked(side, "under tread "+strconv.Itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
 		}
 	}
 	if p := b.r.Baluster; p != nil && (p.Bottom.Text == "pin" || p.Bottom.Text == "let in") {

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -200,7 +202,7 @@ func (n *node) slopes(x, y bolt) working.Expr {
 		if s.up == 0 {
 			continue
 		}
-		rise, going := n.slope(n.ends[s.at], itoa(i+1))
+		rise, going := n.slope(n.ends[s.at], strconv.Itoa(i+1))
 		q := working.Quotient(rise, going)
 		if e == nil {
 			e = working.Constant(1)

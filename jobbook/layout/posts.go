@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -144,7 +145,7 @@ func (f footing) on(k *Rake) string {
 	case len(k.Treads):
 		return "the landing"
 	}
-	return "tread " + itoa(f.tread)
+	return "tread " + strconv.Itoa(f.tread)
 }
 
 // lands asks what a post at a flight stands on, where its foot lies across a riser and nobody says.
@@ -154,7 +155,7 @@ func (n *node) lands() {
 			continue
 		}
 		for _, t := range c.run.crossed(c.far) {
-			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then no height at it is known", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
+			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+strconv.Itoa(t.N)+" of "+c.run.Title+"; until then no height at it is known", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
 		}
 	}
 }
@@ -321,7 +322,7 @@ func (n *node) needed(p *Post) {
 		if !a.Known || a.Over {
 			continue
 		}
-		k := itoa(len(tops) + 1)
+		k := strconv.Itoa(len(tops) + 1)
 		unders = append(unders, of(n.ID+"/under/"+a.Run, n.found("h_u"+k, "underside of the handrail of "+a.Title, "", a.Under)))
 		tops = append(tops, of(n.ID+"/top/"+a.Run, n.found("h_t"+k, "top of the handrail of "+a.Title, "", a.Top)))
 	}

@@ -322,7 +322,7 @@ func (b *builder) heightMeasures() {
 			if at := t.At - k.Nosing; at < k.From-k.Nosing || at > k.To { // the rail does not stand over that one
 				continue
 			}
-			rows = append(rows, []exact.Number{ratInt(t.N), t.At.In(b.sys), (t.Height - k.Treads[0].Height).In(b.sys)})
+			rows = append(rows, []exact.Number{exact.Of(int64(t.N)), t.At.In(b.sys), (t.Height - k.Treads[0].Height).In(b.sys)})
 		}
 		fig := b.series("heights", "top of the handrail above each nosing", "H_k",
 			working.Difference(working.Sum(top, working.Product(working.Variable("x_k"), b.tan())), working.Variable("h_k")),

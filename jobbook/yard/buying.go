@@ -65,7 +65,7 @@ type Together struct {
 type Part struct {
 	Folder string
 	Count  int   // sticks, or pieces
-	Volume int64 // of a finish
+	Volume int64 // of a finish, in the unit of job.Ratio.Volume
 	Whole  bool
 }
 
