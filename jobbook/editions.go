@@ -74,8 +74,7 @@ func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition
 			return result, nil, err
 		}
 		for _, p := range problems { // what the whole book says of a file is said once
-			same := func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }
-			if !slices.ContainsFunc(result.Problems, same) {
+			if !slices.ContainsFunc(result.Problems, p.Same) {
 				result.Problems = append(result.Problems, p)
 			}
 		}
@@ -83,11 +82,7 @@ func (m *Maker) MakeEditions(ctx context.Context, dir string, editions []Edition
 			result.Plan = nil
 			return result, nil, nil
 		}
-		var files []site.File
-		for _, p := range pages {
-			files = append(files, site.File(p))
-		}
-		list = append(list, files)
+		list = append(list, filesFor(pages))
 	}
 	result.Problems = source.Sort(result.Problems)
 	return result, list, nil

@@ -11,8 +11,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-
-	"balustrade/jobbook/job"
 )
 
 var update = flag.Bool("update", false, "write templates/KEYS.md anew")
@@ -105,19 +103,6 @@ func TestTopLevel(t *testing.T) {
 		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(known, e.Name()) && !strings.HasSuffix(e.Name(), "-book") {
 			t.Errorf("%s stands at the top level", e.Name())
 		}
-	}
-}
-
-// TestReference fails when the page of every key is not what the decoder reads by; -update writes it.
-func TestReference(t *testing.T) {
-	const file = "../templates/KEYS.md"
-	if *update {
-		if err := os.WriteFile(file, []byte(job.Reference()), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if text, err := os.ReadFile(file); err != nil || string(text) != job.Reference() {
-		t.Fatalf("templates/KEYS.md is stale (%v): go test ./jobbook -run TestReference -update", err)
 	}
 }
 

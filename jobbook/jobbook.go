@@ -150,11 +150,16 @@ func rendered(result *Result) ([]site.File, error) {
 		result.Plan = nil
 		return nil, err
 	}
+	return filesFor(pages), nil
+}
+
+// filesFor are pages as the files that they are written to.
+func filesFor(pages []book.File) []site.File {
 	files := make([]site.File, 0, len(pages))
 	for _, p := range pages {
 		files = append(files, site.File(p))
 	}
-	return files, nil
+	return files
 }
 
 // Check reads, decodes and plans, without a book.
@@ -189,7 +194,7 @@ func (d *draft) plan(ctx context.Context, since string, taken []job.Taken, drawn
 		return err
 	}
 	for _, p := range theirs {
-		if !slices.ContainsFunc(result.Problems, func(q source.Problem) bool { return q.At == p.At && q.Summary == p.Summary }) {
+		if !slices.ContainsFunc(result.Problems, p.Same) {
 			result.Problems = append(result.Problems, p)
 		}
 	}
@@ -347,23 +352,25 @@ func (l *layers) takeLibrary() error {
 }
 
 func (l *layers) takeFolder(dir string, layer source.Layer, prefix string, skip ...string) error {
-	fsys, closer, err := source.Open(dir)
-	if err != nil {
-		return err
+	folder, err := readFolder(dir, layer, prefix, skip...)
+	if err == nil {
+		l.add(of(folder))
 	}
-	defer closer.Close()
-	return l.take(fsys, layer, prefix, skip...)
+	return err
 }
 
-// readShop reads the folder of a shop.
-func readShop(dir string) (*source.Folder, error) {
+// readFolder reads a folder on the disk.
+func readFolder(dir string, layer source.Layer, prefix string, skip ...string) (*source.Folder, error) {
 	fsys, closer, err := source.Open(dir)
 	if err != nil {
 		return nil, err
 	}
 	defer closer.Close()
-	return source.Read(fsys, source.Shop, shopPrefix)
+	return source.Read(fsys, layer, prefix, skip...)
 }
+
+// readShop reads the folder of a shop.
+func readShop(dir string) (*source.Folder, error) { return readFolder(dir, source.Shop, shopPrefix) }
 
 // read reads the three layers, farthest first; shop reads that of the shop.
 func read(dir string, shop func(dir string) (*source.Folder, error)) (documents, broken []source.Document, result Result, err error) {

@@ -133,10 +133,7 @@ func (w *widths) told(with, without layout.Layout) plan.Narrow {
 // least is the least width of the narrowest with which the layout comes out as it does where all are alike, up to what a rule or a calliper tells. A wider one leaves narrower gaps, so that it lies between two widths of which one does it and one does not; what is
 // given was laid out.
 func (w *widths) least(low, high length.Length, alike layout.Layout) length.Length {
-	step := length.Inch / 64 // what can be read on a rule, common practice
-	if w.plan.Job.System == length.Millimetres {
-		step = length.Millimetre / 10 // on a calliper
-	}
+	step := w.plan.Job.System.Finest()
 	same := func(l layout.Layout) bool {
 		for i, r := range l.Runs {
 			n, passes := plan.Outcome(r)

@@ -202,11 +202,7 @@ func (m *YardMaker) Build(ctx context.Context, dir, out string, tell func(JobRes
 	if err != nil {
 		return result, err
 	}
-	files := make([]site.File, 0, len(pages))
-	for _, p := range pages {
-		files = append(files, site.File(p))
-	}
-	result.Site, err = site.Write(out, files)
+	result.Site, err = site.Write(out, filesFor(pages))
 	return result, err
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/takeoff"
 )
@@ -96,10 +97,7 @@ func (b *book) lineWords(l takeoff.Line) markup {
 	case l.Can.Given:
 		what = append(what, say("can of %s", ratio(l.Can)))
 	case l.Volume.Known():
-		unit := "fl oz"
-		if b.job.System == length.Millimetres {
-			unit = "L"
-		}
+		unit, _ := job.VolumeUnit(b.job.System)
 		what = append(what, say("%s %s in cans", decimal(l.Volume, 2, length.Up), unit))
 	case l.Pack > 1:
 		what = append(what, say("pack of %d", l.Pack))

@@ -9,7 +9,6 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/plan"
-	"balustrade/jobbook/working"
 )
 
 // row is a line to come: its label, and what each way comes to.
@@ -33,20 +32,20 @@ func runRows(r *layout.Run) []row[*layout.Run] {
 		}},
 		{"baluster", func(_ *way, r *layout.Run) cellOf { return cellOf{words: esc(balusterOf(r))} }},
 		{gapLabel(r), func(w *way, r *layout.Run) cellOf {
-			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Gap), w.book.unit()), fig: idOf(r.Gap)}
+			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Gap), w.book.unit()), fig: figureID(r.Gap)}
 		}},
 		{"spacing", func(w *way, r *layout.Run) cellOf {
 			if r.Chosen.Count < 2 || r.Kept != nil {
 				return cellOf{words: "none"}
 			}
-			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Spacing), w.book.unit()), fig: idOf(r.Spacing)}
+			return cellOf{words: say("%s %s", w.book.near(r.Chosen.Spacing), w.book.unit()), fig: figureID(r.Spacing)}
 		}},
 		{"worst opening", func(w *way, r *layout.Run) cellOf {
 			verdict, limit := r.Chosen.Verdict(), markup("")
 			if r.Limit.Known {
 				limit = w.book.comparison(r.Limit.Op, w.book.limit(r.Limit.Value)) + " wanted"
 			}
-			return cellOf{say("%s %s, %s", w.book.worst(r, r.Chosen.Worst), w.book.unit(), verdictMark(verdict, verdict.String())), worstFigure(r), limit}
+			return cellOf{say("%s %s, %s", w.book.worst(r, r.Chosen.Worst), w.book.unit(), verdictMark(verdict, verdict.String())), r.WorstFigure(), limit}
 		}},
 		{"top of the rail", func(w *way, r *layout.Run) cellOf {
 			switch {
@@ -221,21 +220,4 @@ func newelsOf(j *job.Job) string {
 		names[i] = fmt.Sprintf("%d × %s", count[name], name)
 	}
 	return strings.Join(names, "; ")
-}
-
-func idOf(f *working.Figure) string {
-	if f == nil {
-		return ""
-	}
-	return f.ID
-}
-
-// worstFigure is the id of the working of a run's worst opening.
-func worstFigure(r *layout.Run) string {
-	for _, o := range r.Openings {
-		if o.Worst == r.Chosen.Worst {
-			return o.Figure
-		}
-	}
-	return ""
 }

@@ -78,13 +78,7 @@ func (b *book) cutting(w *writer, c *takeoff.Cutting) {
 }
 
 // plain is a length in words, with its unit, as a tape shows it.
-func (b *book) plain(l length.Length) string {
-	division := finestInch
-	if b.job.System == length.Millimetres {
-		division = finestMM
-	}
-	return length.Style{System: b.job.System, Division: division, Rounding: length.Nearest}.With(l)
-}
+func (b *book) plain(l length.Length) string { return b.job.System.With(l) }
 
 // cuttingWords says what is cut from what, what that costs, and whether it could cost less.
 func (b *book) cuttingWords(c *takeoff.Cutting) markup {

@@ -51,10 +51,7 @@ func (d dataWriter) tape(l length.Length) string {
 	if l.Round(style.Division, length.Nearest) == l {
 		return style.With(l)
 	}
-	style.Division = finestInch
-	if d.job.System == length.Millimetres {
-		style.Division = finestMM
-	}
+	style.Division = d.job.System.Finest()
 	if l.Round(style.Division, length.Nearest) == l {
 		return style.With(l)
 	}

@@ -106,11 +106,3 @@ func (d dataWriter) changesTable() File {
 	}
 	return s.file()
 }
-
-// changeSorts are the words for sorts of change.
-func changeSorts() (words []string) {
-	for _, s := range changes.Sorts {
-		words = append(words, string(s))
-	}
-	return words
-}

@@ -80,7 +80,7 @@ func (d dataWriter) loadsTable() File {
 			if shown == nil {
 				shown, by = c.Comes, m.Words
 			}
-			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), cellText(c.Load), cellText(c.How), cellValue(c.Comes), cellUnit(c.Comes), cellValue(c.Ratio), cellValue(c.Recall), cellValue(c.Sag), cellText(by), cellText(m.Get), cellText(idOf(shown)))
+			s.row(cellText(m.Group), cellText(m.Title), cellText(m.Verdict.String()), cellText(c.Load), cellText(c.How), cellValue(c.Comes), cellUnit(c.Comes), cellValue(c.Ratio), cellValue(c.Recall), cellValue(c.Sag), cellText(by), cellText(m.Get), cellText(figureID(shown)))
 		}
 	}
 	return s.file()

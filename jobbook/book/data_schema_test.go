@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"balustrade/jobbook/changes"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/working"
 )
@@ -50,6 +51,14 @@ var schemaEnums = map[string][]string{
 	"fate":     fateNames,
 	"change":   changeSorts(),
 	"rounding": {"down", "to the nearest", "up", "unrounded"},
+}
+
+// changeSorts are the words for sorts of change.
+func changeSorts() (words []string) {
+	for _, s := range changes.Sorts {
+		words = append(words, string(s))
+	}
+	return words
 }
 
 // schemaObject is a JSON object whose members keep their order.

@@ -89,10 +89,10 @@ func (b *book) bitNamed(l length.Length) (size, name markup) {
 	if b.job.System != length.Millimetres {
 		return b.exact(l), ""
 	}
-	if l%(length.Millimetre/2) != 0 && l%finestInch == 0 { // bits in millimetres come in halves
-		name = say("(%s in)", typeset(length.Style{System: length.Inches, Division: finestInch, Rounding: length.Nearest}.Parts(l)))
+	if l%(length.Millimetre/2) != 0 && l%length.Inches.Finest() == 0 { // bits in millimetres come in halves
+		name = say("(%s in)", typeset(length.Style{System: length.Inches, Division: length.Inches.Finest(), Rounding: length.Nearest}.Parts(l)))
 	}
-	if l%finestMM == 0 {
+	if l%b.job.System.Finest() == 0 {
 		return b.exact(l), name
 	}
 	return b.decimals(l, length.Nearest, 1), name

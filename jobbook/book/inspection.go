@@ -136,10 +136,7 @@ func (b *book) bound(l rules.Bound) markup {
 
 // inUnit writes a length in another system than the job's may be: as a fraction where a tape has one.
 func (b *book) inUnit(l length.Length, system length.System) markup {
-	finest := finestInch
-	if system == length.Millimetres {
-		finest = finestMM
-	}
+	finest := system.Finest()
 	if l%finest != 0 {
 		return esc(rules.Words(l, system))
 	}
@@ -151,11 +148,7 @@ func (b *book) plannedOf(c rules.Check) markup {
 	if !c.Known {
 		return toBeMeasured
 	}
-	finest := finestInch
-	if b.job.System == length.Millimetres {
-		finest = finestMM
-	}
-	if c.Planned%finest == 0 {
+	if c.Planned%b.job.System.Finest() == 0 {
 		return b.figured(c.Figure, b.exact(c.Planned))
 	}
 	if len(c.Limits) > 0 {

@@ -70,7 +70,7 @@ func (b *book) hair(r *layout.Run) markup {
 	if r.Chosen == nil || r.Chosen.Verdict() != finding.Pass || strings.HasPrefix(r.Limit.From, "most:") {
 		return ""
 	}
-	finest := finestInch
+	finest := length.Inches.Finest()
 	if b.job.System == length.Millimetres {
 		finest = length.Millimetre / 2
 	}

@@ -424,14 +424,7 @@ func (b *book) coatLines() string {
 
 // record is a length as it is written in a file of the job.
 func (b *book) record(l length.Length) string {
-	return length.Style{System: b.job.System, Division: b.fine(), Rounding: length.Nearest}.Print(l)
-}
-
-func (b *book) fine() length.Length {
-	if b.job.System == length.Millimetres {
-		return finestMM
-	}
-	return finestInch
+	return length.Style{System: b.job.System, Division: b.job.System.Finest(), Rounding: length.Nearest}.Print(l)
 }
 
 func (b *book) bevelsOf(c layout.Cut) (list []string) {

@@ -22,18 +22,11 @@ func (b *book) near(l length.Length) markup { return b.tape(l, length.Nearest) }
 // mark writes a length that is read from the tape or set out with it: the only bold on a page.
 func (b *book) mark(l length.Length) markup { return "<b>" + b.near(l) + "</b>" }
 
-const (
-	finestInch = length.Inch / 64       // the finest division of a tape in inches
-	finestMM   = length.Millimetre / 10 // the finest that anyone writes down in millimetres
-	mostPlaces = 6                      // decimals: a millionth of an inch settles any comparison that nine digits of nanometres can
-)
+const mostPlaces = 6 // decimals: a millionth of an inch settles any comparison that nine digits of nanometres can
 
 // exact writes a reading as it was taken: as a fraction where a tape has one, else in decimals.
 func (b *book) exact(l length.Length) markup {
-	finest := finestInch
-	if b.job.System == length.Millimetres {
-		finest = finestMM
-	}
+	finest := b.job.System.Finest()
 	if l%finest == 0 {
 		return typeset(length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.Parts(l))
 	}

@@ -97,7 +97,7 @@ func newBook(p *plan.Plan, frames *frames) *book {
 		figures: make(map[string]int, len(p.Figures)), formulas: new(formulas), documents: map[string]*source.Document{}, lines: map[string]int{}, proses: map[string]*prose{}, drawn: map[*layout.Run]func() drawings{},
 	}
 	if b.division <= 0 {
-		b.division = finestInch
+		b.division = length.Inches.Finest()
 		if b.job.System == length.Millimetres {
 			b.division = length.Millimetre
 		}

@@ -327,7 +327,7 @@ func (b *yardBook) together(l yard.Together) markup {
 	for _, p := range l.For {
 		amount := say("%d", p.Count)
 		if l.Kind == "finish" {
-			amount = b.poured(p.Volume, l.Metric)
+			amount = poured(p.Volume, l.System)
 		}
 		parts = append(parts, say("%s for %s", amount, b.link(p.Folder, "buying-list.html", esc(b.yard.Job(p.Folder).Name()))))
 	}
@@ -335,7 +335,7 @@ func (b *yardBook) together(l yard.Together) markup {
 	if l.NeedBy != "" {
 		total := say("%d", l.Want)
 		if l.Kind == "finish" {
-			total = b.poured(l.Volume, l.Metric)
+			total = poured(l.Volume, l.System)
 		}
 		words = b.figured(l.NeedBy, total) + " needed: " + words
 		if len(l.For) == 1 {
@@ -358,10 +358,10 @@ func (b *yardBook) together(l yard.Together) markup {
 func (b *yardBook) size(l yard.Line) markup {
 	const foot = 12 * length.Inch
 	switch {
-	case l.Long > 0 && !l.Metric && l.Long%foot == 0:
+	case l.Long > 0 && l.System != length.Millimetres && l.Long%foot == 0:
 		return say("stick of %d ft", int(l.Long/foot))
 	case l.Long > 0:
-		return "stick of " + taped(l.Long, l.Metric)
+		return "stick of " + taped(l.Long, l.System)
 	case l.Can.Given:
 		return say("can of %s", ratio(l.Can))
 	case l.Kind == "finish":
@@ -373,21 +373,18 @@ func (b *yardBook) size(l yard.Line) markup {
 }
 
 // taped is a length as a tape shows it, with its unit.
-func taped(l length.Length, metric bool) markup {
+func taped(l length.Length, system length.System) markup {
 	style := length.Style{System: length.Inches, Division: length.Inch / 64, Rounding: length.Nearest}
-	if metric {
+	if system == length.Millimetres {
 		style = length.Style{System: length.Millimetres, Division: length.Millimetre, Rounding: length.Nearest}
 	}
 	return esc(style.With(l))
 }
 
 // poured is a volume, rounded up to the hundredth.
-func (b *yardBook) poured(v int64, metric bool) markup {
-	unit := "fl oz"
-	if metric {
-		unit = "L"
-	}
-	return say("%s %s", decimal(exact.New(v, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
+func poured(v int64, system length.System) markup {
+	unit, one := job.VolumeUnit(system)
+	return say("%s %s", decimal(exact.New(v, one), 2, length.Up), unit)
 }
 
 // rack is who takes what off the shop's rack.
@@ -412,11 +409,11 @@ func (b *yardBook) rack() markup {
 	for _, x := range list {
 		amount := say("%d", x.Pieces)
 		if x.Volume > 0 {
-			amount = b.poured(x.Volume, x.of.Metric)
+			amount = poured(x.Volume, x.of.System)
 		}
 		what := esc(x.Title)
 		if x.Long > 0 {
-			what = joined(", ", what, taped(x.Long, x.of.Metric))
+			what = joined(", ", what, taped(x.Long, x.of.System))
 		}
 		t.row(what, amount, b.link(x.of.Folder, "buying-list.html", esc(x.of.Name())), say("%s, line %d", x.At.File, x.At.Line))
 	}
@@ -431,11 +428,7 @@ func (b *book) offRack() markup {
 		amount := say("%d", o.Taken.Pieces)
 		switch {
 		case o.Taken.Volume > 0:
-			unit := "fl oz"
-			if b.job.System == length.Millimetres {
-				unit = "L"
-			}
-			amount = say("%s %s", decimal(exact.New(o.Taken.Volume, job.Ratio{Thousandths: 1000, Unit: unit}.Volume()), 2, length.Up), unit)
+			amount = poured(o.Taken.Volume, b.job.System)
 		case o.Long.Given:
 			amount = say("%d of %s", o.Taken.Pieces, b.plain(o.Long.Length))
 		}

@@ -90,7 +90,7 @@ func (b *yardBook) line(l yard.Together) yardLine {
 	x := yardLine{Supplier: l.Supplier, Kind: l.Kind, Part: l.Part, Title: l.Title, Coat: l.Coat, Count: l.Count, Complete: l.Complete}
 	switch {
 	case l.Long > 0:
-		x.Size = string(taped(l.Long, l.Metric))
+		x.Size = string(taped(l.Long, l.System))
 	case l.Can.Given:
 		x.Size = ratio(l.Can)
 	case l.Pack > 1:
@@ -103,7 +103,7 @@ func (b *yardBook) line(l yard.Together) yardLine {
 	for _, p := range l.For {
 		part := yardPart{Job: p.Folder, Count: p.Count}
 		if l.Kind == "finish" {
-			part.Count, part.Volume = 0, string(b.poured(p.Volume, l.Metric))
+			part.Count, part.Volume = 0, string(poured(p.Volume, l.System))
 		}
 		x.For = append(x.For, part)
 	}

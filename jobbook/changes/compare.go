@@ -95,7 +95,7 @@ func Compare(was, now []Line, in Input) *Comparison {
 			c.Added = append(c.Added, l.Of)
 		}
 	}
-	systems := unitsOf(was, now, in)
+	systems := unitsOf(was, in)
 	old := map[string]Line{}
 	for _, l := range was {
 		old[l.key()] = l
@@ -173,7 +173,7 @@ func files(list []Line) map[string]bool {
 }
 
 // unitsOf gives the unit that a reading was recorded in: what its file said then, else the job or the shop's settings; what neither says is in inches.
-func unitsOf(was, now []Line, in Input) func(Line) length.System {
+func unitsOf(was []Line, in Input) func(Line) length.System {
 	shop := map[string]bool{}
 	for _, doc := range in.Job.Documents {
 		if told(doc) && doc.Layer == source.Shop {

@@ -7,20 +7,14 @@ import (
 
 // climb is a stretch of a flight on a sheet.
 type climb struct {
-	f            *flight
-	id           string
-	width        float64 // px
-	from, to     float64 // mm
-	low, high    int     // its treads, as indices: from low to before high; the riser at high is drawn too
-	first, last  int     // of the marks: from first to before last
-	begins, ends bool    // the flight does, in this stretch
-	piece, of    int     // 0 for the whole
-	bare         bool    // without marks and without each riser and going: an overview
-	follow       int     // pieces that follow an overview
-	alone        bool    // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
-	more         int     // treads that are in no piece
-	scale        float64 // px per mm
-	at           float64 // px of the stretch's left end
+	extent
+	f         *flight
+	id        string
+	low, high int  // its treads, as indices: from low to before high; the riser at high is drawn too
+	bare      bool // without marks and without each riser and going: an overview
+	follow    int  // pieces that follow an overview
+	alone     bool // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
+	more      int  // treads that are in no piece
 }
 
 const (
@@ -90,7 +84,7 @@ func (v *climb) treads() []step {
 
 // whole is the flight from end to end, with everything written as long as nothing says otherwise.
 func (f *flight) whole(width float64) *climb {
-	v := &climb{f: f, width: width, from: f.left, to: f.right, low: f.lowest, high: f.upmost, last: len(f.marks), begins: true, ends: true}
+	v := &climb{f: f, low: f.lowest, high: f.upmost, extent: extent{width: width, from: f.left, to: f.right, last: len(f.marks), begins: true, ends: true}}
 	v.bare = !f.stair
 	v.fit(v.most())
 	return v
@@ -191,12 +185,9 @@ func (v *climb) columnRoom() float64 {
 	return wide + 3*tall
 }
 
-// px is where a place along the flight stands on the sheet.
-func (v *climb) px(x float64) float64 { return v.at + float64((x-v.from)*v.scale) }
-
 // stretch is a piece of a flight: treads low to before high.
 func (f *flight) stretch(width float64, low, high int) *climb {
-	v := &climb{f: f, width: width, low: low, high: high, begins: low == f.lowest, ends: high == f.upmost, piece: 1, of: 1}
+	v := &climb{f: f, low: low, high: high, extent: extent{width: width, begins: low == f.lowest, ends: high == f.upmost, piece: 1, of: 1}}
 	v.from, v.to = f.left, f.right
 	if !v.begins {
 		v.from = f.steps[low].at - f.nosing - lip

@@ -324,7 +324,7 @@ func (p climber) rows(y float64) float64 {
 		y += 2 * tall
 		x1, x2 := p.px(f.steps[p.low].at), p.px(f.steps[p.high].at)
 		p.s.dimension(x1, x2, y)
-		p.s.under(x1, x2, y+tall+over*size, plural(p.high-p.low, p.words("going", "tread"), p.words("goings", "treads"))+", "+f.m.style.Print(p.going()))
+		p.s.under(x1, x2, y+tall+over*size, counted(p.high-p.low, p.words("going", "tread"), p.words("goings", "treads"))+", "+f.m.style.Print(p.going()))
 		y += tall + row
 	}
 	if f.stair && !p.bare && p.low < p.high {

@@ -20,7 +20,7 @@ func (v *climb) words(trade, home string) string {
 
 // counted is so many risers, as one says it.
 func (v *climb) counted(risers int) string {
-	return plural(risers, v.words("riser", "step"), v.words("risers", "steps"))
+	return counted(risers, v.words("riser", "step"), v.words("risers", "steps"))
 }
 
 func (v *climb) title() string {
@@ -30,8 +30,6 @@ func (v *climb) title() string {
 	}
 	return t
 }
-
-func (v *climb) count() string { return fmt.Sprintf("%d of %d", v.piece, v.of) }
 
 // caption is what stands under the drawing. written is how many of the view's marks are.
 func (v *climb) caption(written int, un unsaid) []string {
@@ -75,9 +73,9 @@ func (v *climb) caption(written int, un unsaid) []string {
 		add("%s; over the rail the marks for the shoe, along the rake from the face at the lower end to each centre.", m.unit())
 	}
 	if v.follow > 0 && n == 0 {
-		add("Each riser and going is in %s.", plural(v.follow, "piece that follows", "pieces that follow"))
+		add("Each riser and going is in %s.", counted(v.follow, "piece that follows", "pieces that follow"))
 	} else if v.follow > 0 {
-		add("The marks are in %s.", plural(v.follow, "piece that follows", "pieces that follow"))
+		add("The marks are in %s.", counted(v.follow, "piece that follows", "pieces that follow"))
 	} else if v.bare && n > 0 && !v.alone {
 		add("Too long for its marks to be read at this size.")
 	}
@@ -94,7 +92,7 @@ func (v *climb) caption(written int, un unsaid) []string {
 		add("Only %d of its %d marks have room for their words.", written, all)
 	}
 	if v.more > 0 {
-		add("The last %s not drawn in a piece.", plural(v.more, "tread is", "treads are"))
+		add("The last %s not drawn in a piece.", counted(v.more, "tread is", "treads are"))
 	}
 	if un.ball {
 		add("%s%s.", worstWords(v.alone), m.decimal(f.worstOpening().Worst))
@@ -189,7 +187,7 @@ func (v *climb) notes() []string {
 		add("An end is out of plumb, which one is to be measured; drawn plumb.")
 	}
 	if f.lost > 0 {
-		add("%s outside the flight and not drawn.", plural(f.lost, "mark lies", "marks lie"))
+		add("%s outside the flight and not drawn.", counted(f.lost, "mark lies", "marks lie"))
 	}
 	return say
 }

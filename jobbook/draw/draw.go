@@ -99,27 +99,37 @@ func Overview(r *layout.Run, style length.Style, width int) string {
 	return v.draw().svg()
 }
 
-// view is a stretch of a run on a sheet.
-type view struct {
-	m            *model
-	id           string
+// extent is what of a run or flight a stretch shows, and where that stands on its sheet.
+type extent struct {
 	width        float64 // px
 	from, to     float64 // mm
-	first, last  int     // of the model's marks: from first to before last
-	begins, ends bool    // the run does, in this stretch
+	first, last  int     // of the marks: from first to before last
+	begins, ends bool    // the run or flight does, in this stretch
 	piece, of    int     // 0 for the whole
-	bare         bool    // without marks: an overview
-	follow       int     // pieces that follow an overview
-	alone        bool    // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
-	more         int     // balusters that are not drawn in any piece
 	scale        float64 // px per mm
 	at           float64 // px of the stretch's left end
-	short        bool    // the height on the right is written without its word, which stands in the caption
-	beside       bool    // the heights' words stand beside their lines, which are too short to carry them
+}
+
+// px is where a place along the run or flight stands on the sheet.
+func (e *extent) px(x float64) float64 { return e.at + float64((x-e.from)*e.scale) }
+
+func (e *extent) count() string { return fmt.Sprintf("%d of %d", e.piece, e.of) }
+
+// view is a stretch of a run on a sheet.
+type view struct {
+	extent
+	m      *model
+	id     string
+	bare   bool // without marks: an overview
+	follow int  // pieces that follow an overview
+	alone  bool // an overview for whoever lives there: its marks stand nowhere and are not missed, nor is what only the work asks for
+	more   int  // balusters that are not drawn in any piece
+	short  bool // the height on the right is written without its word, which stands in the caption
+	beside bool // the heights' words stand beside their lines, which are too short to carry them
 }
 
 func (m *model) whole(width float64) *view {
-	v := &view{m: m, width: width, from: 0, to: m.clear, first: 0, last: len(m.marks), begins: true, ends: true}
+	v := &view{m: m, extent: extent{width: width, to: m.clear, last: len(m.marks), begins: true, ends: true}}
 	v.fit(v.most())
 	return v
 }
@@ -253,7 +263,7 @@ func (m *model) pieces(width float64) (list []*view, more int) {
 	most := m.whole(width).most()
 	most = max(most, min(upPitch*1.05/pitch, 2*most)) // 1.05: rounded marks are not all alike
 	stretch := func(first, last int) *view {
-		v := &view{m: m, width: width, from: cutAt(first), to: cutAt(last), first: first, last: last, begins: first == 0, ends: last == n}
+		v := &view{m: m, extent: extent{width: width, from: cutAt(first), to: cutAt(last), first: first, last: last, begins: first == 0, ends: last == n}}
 		v.fit(most)
 		return v
 	}
@@ -299,9 +309,6 @@ func (m *model) pieces(width float64) (list []*view, more int) {
 	return list, more
 }
 
-// px is where a place along the run stands on the sheet.
-func (v *view) px(x float64) float64 { return v.at + float64((x-v.from)*v.scale) }
-
 // title names the drawing.
 func (v *view) title() string {
 	t := "Elevation of " + plain(v.m.label())
@@ -310,8 +317,6 @@ func (v *view) title() string {
 	}
 	return t
 }
-
-func (v *view) count() string { return fmt.Sprintf("%d of %d", v.piece, v.of) }
 
 // label is what the run is called.
 func (m *model) label() string {

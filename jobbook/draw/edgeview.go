@@ -37,7 +37,7 @@ func EdgeView(r *layout.Run, style length.Style, width int) string {
 	px := float64(min(max(width, narrowest), widest))
 	v := newEdge(r, style)
 	s := &sheet{id: fmt.Sprintf("d-edge-%s-%.0f", name(r.ID), px), width: px, title: "Section across the edge under " + v.run}
-	bottom, _ := s.fitted(edgeMost, endLeast, endHigh, clearance, v.draw)
+	bottom, _ := s.fitted(edgeMost, endLeast, endHigh, v.draw)
 	return s.captioned(bottom, s.title+". ", v.caption())
 }
 

@@ -396,7 +396,7 @@ func (v *view) caption() []string {
 	}
 	if v.bare && n > 0 {
 		if v.follow > 0 {
-			say = append(say, "The marks are in "+plural(v.follow, "piece", "pieces")+" that follow.")
+			say = append(say, "The marks are in "+counted(v.follow, "piece", "pieces")+" that follow.")
 		} else if !v.alone {
 			say = append(say, "Too long for its marks to be read at this size.")
 		}
@@ -473,7 +473,7 @@ func (v *view) notes() []string {
 		say = append(say, "An end is out of plumb, which one is to be measured; drawn plumb.")
 	}
 	if m.left > 0 {
-		say = append(say, plural(m.left, "mark lies", "marks lie")+" outside the run and not drawn.")
+		say = append(say, counted(m.left, "mark lies", "marks lie")+" outside the run and not drawn.")
 	}
 	return say
 }

@@ -44,13 +44,13 @@ func (m *model) oldWords() string {
 	if n == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Thin: %s; rail and shoe are the old ones too.", plural(n, "old baluster that stays", "old balusters that stay"))
+	return fmt.Sprintf("Thin: %s; rail and shoe are the old ones too.", counted(n, "old baluster that stays", "old balusters that stay"))
 }
 
 // counted names what the drawing counts: where an old guard stays, the new balusters.
 func (m *model) counted(n int) string {
 	if m.r.Kept != nil {
-		return plural(n, "new baluster", "new balusters")
+		return counted(n, "new baluster", "new balusters")
 	}
-	return plural(n, "baluster", "balusters")
+	return counted(n, "baluster", "balusters")
 }

@@ -163,7 +163,8 @@ func (s *sheet) under(x1, x2, y float64, words string) {
 	s.text(min(max((x1+x2)/2, half+2), s.width-half-2), y, middle, words)
 }
 
-func plural(n int, one, many string) string {
+// counted writes a number and its noun: 1 mark, 2 marks.
+func counted(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"balustrade/jobbook/profile"
 )
 
 // name writes what a post is called, and that its turn is assumed.
@@ -56,7 +58,7 @@ func (p *planPen) name(part planPart, o *planPost) {
 // nearest keeps the places for a post's name that are nearer to it than to any other post.
 func (p *planPen) nearest(part planPart, o *planPost, spots iter.Seq[spot], wide, high float64) iter.Seq[spot] {
 	away := func(s spot, at point) float64 {
-		return apart(max(math.Abs(s.at.x-at.x)-wide/2, 0), max(math.Abs(s.at.y-at.y)-high/2, 0))
+		return profile.Hypot(max(math.Abs(s.at.x-at.x)-wide/2, 0), max(math.Abs(s.at.y-at.y)-high/2, 0))
 	}
 	return func(yield func(spot) bool) {
 		posts := p.posts(part)

@@ -75,7 +75,7 @@ func (g *planGroup) sheet(part planPart) (*sheet, bool) {
 	}
 	var missed []string
 	small := false
-	bottom, ok := s.fitted(planMost, part.least, max(planHigh, float64(0.75*g.width)), clearance, func(s *sheet, scale float64, at point) {
+	bottom, ok := s.fitted(planMost, part.least, max(planHigh, float64(0.75*g.width)), func(s *sheet, scale float64, at point) {
 		p := &planPen{g: g, s: s, scale: scale, at: at, rotate: rotate}
 		p.draw(part)
 		missed, small = p.missed, p.small(part)

@@ -16,7 +16,7 @@ func (g *planGroup) caption(part planPart, missed []string, small bool) []string
 		for _, i := range part.tracks {
 			t := g.tracks[i]
 			if i >= mostPieces {
-				add("%s more not listed.", plural(len(part.tracks)-mostPieces, "run", "runs"))
+				add("%s more not listed.", counted(len(part.tracks)-mostPieces, "run", "runs"))
 				break
 			}
 			add("%d: %s, %s.", t.number, fit(t.title, g.width), t.words)

@@ -117,7 +117,7 @@ func (v *postView) caption() string {
 		add("No rail comes to it.")
 	}
 	if n := len(p.Arrivals) - mostFaces; n > 0 {
-		add("%s more not drawn.", plural(n, "rail", "rails"))
+		add("%s more not drawn.", counted(n, "rail", "rails"))
 	}
 	hides := false
 	for _, a := range p.Arrivals {

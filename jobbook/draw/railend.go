@@ -39,7 +39,7 @@ func RailEndView(r *layout.Run, end int, style length.Style, width int) string {
 	v.post = or(plain(where.Name), "a post to be named")
 	s := &sheet{id: fmt.Sprintf("d-rail-end-%s-%d-%.0f", name(r.ID), end, px), width: px}
 	s.title = "End of the handrail of " + v.run + " at " + v.post
-	bottom, _ := s.fitted(endMost, endLeast, endHigh, clearance, func(s *sheet, scale float64, at point) { v.draw(s, scale, at, px) })
+	bottom, _ := s.fitted(endMost, endLeast, endHigh, func(s *sheet, scale float64, at point) { v.draw(s, scale, at, px) })
 	return s.captioned(bottom, s.title+". ", v.caption())
 }
 

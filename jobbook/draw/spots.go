@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"balustrade/jobbook/profile"
 )
 
 // trial is what is tried while a drawing is fitted to its sheet.
@@ -107,7 +109,7 @@ func (p point) plus(q point, times float64) point {
 
 // toward is the direction from p to q, and how far it is. Along the sheet where they are one place.
 func (p point) toward(q point) (d point, far float64) {
-	far = apart(q.x-p.x, q.y-p.y)
+	far = profile.Hypot(q.x-p.x, q.y-p.y)
 	if far < 1e-9 { // px or mm: nothing that is drawn
 		return point{1, 0}, 0
 	}
@@ -224,9 +226,9 @@ func said(svg, key string) float64 {
 
 // fitted draws a thing as large as most allows where it fits a sheet's width and a height, px: draw is given a scale and where its nought
 // stands, on a sheet that remembers. It is drawn to see how much room it takes, and again
-// in its place, with its top at y. Where words find no place at any scale from most down to least, it is drawn without them, as large as it
+// in its place, with its top clear of the edge. Where words find no place at any scale from most down to least, it is drawn without them, as large as it
 // fits; ok is false then.
-func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale float64, at point)) (bottom float64, ok bool) {
+func (s *sheet) fitted(most, least, high float64, draw func(s *sheet, scale float64, at point)) (bottom float64, ok bool) {
 	var shift point
 	var picks []int
 	for _, loose := range []bool{false, true} {
@@ -237,8 +239,8 @@ func (s *sheet) fitted(most, least, high, y float64, draw func(s *sheet, scale f
 			draw(try, s.scale, point{})
 			picks = try.trial.picks
 			e := try.taken.bounds()
-			shift = point{(s.width-(e.x2-e.x1))/2 - e.x1, y - e.y1}
-			bottom = y + e.y2 - e.y1
+			shift = point{(s.width-(e.x2-e.x1))/2 - e.x1, clearance - e.y1}
+			bottom = clearance + e.y2 - e.y1
 			if ok = (loose || !try.trial.failed) && !try.tooWide() && snap(e.y2-e.y1) <= high; ok || s.scale <= least {
 				break
 			}
@@ -264,11 +266,7 @@ func finite(v float64) float64 {
 	return 0
 }
 
-// apart is how far two places are apart that lie so far apart along and across: without the processor's own way of it, so that a drawing is
-// the same on any machine.
-func apart(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
-
-// snap rounds to nine places, for the same reason.
+// snap rounds to nine places, so that a drawing is the same on any machine.
 func snap(v float64) float64 { return math.Round(v*1e9) / 1e9 }
 
 // heading is the direction of an angle, in radians from the x axis to the y axis.

@@ -41,7 +41,7 @@ func WallEndView(r *layout.Run, end int, style length.Style, width int) string {
 	if v.half {
 		s.title += " with a half newel"
 	}
-	bottom, _ := s.fitted(wallMost, endLeast, 2*endHigh, clearance, v.draw)
+	bottom, _ := s.fitted(wallMost, endLeast, 2*endHigh, v.draw)
 	return s.captioned(bottom, s.title+", from above. ", v.caption())
 }
 

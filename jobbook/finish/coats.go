@@ -75,10 +75,7 @@ func (g *group) volume(i int, c *job.Coat) *working.Figure {
 	if f.Loss.Given && f.Loss.Thousandths > 0 {
 		e = working.Product(e, perCent("k", "lost in brush and can", f.Loss))
 	}
-	unit := "fl oz"
-	if g.job.System == length.Millimetres {
-		unit = "L"
-	}
+	unit, _ := job.VolumeUnit(g.job.System)
 	status := c.Status
 	if status == 0 {
 		status = working.CommonPractice
@@ -101,7 +98,7 @@ func (g *group) withTurned(more working.Expr) working.Expr {
 	if !some {
 		return g.Area.In()
 	}
-	return sum(terms)
+	return working.Total(terms)
 }
 
 // convert divides a surface by a coverage, in whichever units they are, and gives fluid ounces or litres.

@@ -70,7 +70,7 @@ func (w *worker) film(f *job.Finish, b *job.Baluster, groove, part string, plow 
 		}
 	}
 	if len(films) == len(f.Coats) {
-		both := working.Product(working.Constant(2), sum(films)) // a side has its coats, and so has the one across from it
+		both := working.Product(working.Constant(2), working.Total(films)) // a side has its coats, and so has the one across from it
 		fig := working.Work(id, "width of the ends of "+title+" with the coats on both sides", "w", w.job.System.String(),
 			working.Sum(working.Length("b", "bare", wide, w.job.System, b.Wide.At), both), working.Citation{Text: "films as written for the finish; read the can", Status: working.Derived})
 		w.out.Figures = append(w.out.Figures, fig)

@@ -189,7 +189,7 @@ func (g *group) stillArea(i int, more working.Expr) working.Expr {
 			terms = append(terms, term)
 		}
 	}
-	return sum(terms)
+	return working.Total(terms)
 }
 
 // sandedStill is the surface that is sanded so many times after a coat of the finish: what the next one still goes on. nil where nothing is.
@@ -203,7 +203,7 @@ func (g *group) sandedStill(i, times int) working.Expr {
 	if len(terms) == 0 {
 		return nil
 	}
-	return sum(terms)
+	return working.Total(terms)
 }
 
 // stillCycles works out the coats that go on fewer pieces than the group has.

@@ -39,7 +39,7 @@ func (w *worker) old() {
 	if len(terms) < 2 {
 		return
 	}
-	all := working.Work("survey/old-surface", "coated surface of all old guards that go", "S", "sq ft", sum(terms), members)
+	all := working.Work("survey/old-surface", "coated surface of all old guards that go", "S", "sq ft", working.Total(terms), members)
 	w.out.Figures = append(w.out.Figures, all)
 	for i := range w.out.Old {
 		if w.out.Old[i].Area != nil {
@@ -74,7 +74,7 @@ func (w *worker) oldSurface(s *job.Survey) OldSurface {
 	if len(terms) == 0 {
 		return o
 	}
-	area := sum(terms)
+	area := working.Total(terms)
 	if w.job.System == length.Millimetres {
 		const foot = 9_290_304 // mm² in a sq ft times a hundred, exact: 304.8²
 		area = working.Quotient(area, (&working.Input{Symbol: "k", Name: "square millimetres in a square foot", Value: exact.New(foot, 100)}).Because("exact: 304.8 mm squared"))

@@ -31,7 +31,7 @@ func (w *worker) balusters(g *group) {
 	for _, part := range each(w, func(r *job.Run) *job.Baluster { return r.Baluster }) {
 		g.has = true
 		if !part.Sized {
-			g.need(part.File, "length of the baluster as bought", "long: ", "the surface to be coated", part.Long.At)
+			g.need(part.File, "length of the baluster as bought", "long: ", part.Long.At)
 			continue
 		}
 		width, round, isPlain := plain(part.Profile)
@@ -60,10 +60,10 @@ func (w *worker) balusters(g *group) {
 			continue
 		}
 		if isPlain {
-			g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), sum(p.terms)), flats)
+			g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Product(w.girth(width, round, part.Wide), working.Total(p.terms)), flats)
 			continue
 		}
-		g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), sum(p.terms), turned)
+		g.line("baluster", part.Origin, part.Title, part.Species, part.Wide, p.count, part.Turned(), working.Total(p.terms), turned)
 	}
 }
 
@@ -96,14 +96,14 @@ func (w *worker) newels(g *group) {
 		g.has = true
 		switch {
 		case p.Part == nil:
-			g.need(w.job.File, "which newel stands at "+p.Name, "posts: {"+p.Name+": {newel: }}", "the surface to be coated", p.At)
+			g.need(w.job.File, "which newel stands at "+p.Name, "posts: {"+p.Name+": {newel: }}", p.At)
 		case !slices.Contains(parts, p.Part):
 			parts = append(parts, p.Part)
 		}
 	}
 	for _, part := range parts {
 		if !part.Sized {
-			g.need(part.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", "the surface to be coated", part.Wide.At)
+			g.need(part.File, "the newel's sizes: width and length, or its profile", "wide: and long: ", part.Wide.At)
 			continue
 		}
 		var names []string
@@ -166,7 +166,7 @@ func (w *worker) handrails(g *group) {
 		case part.Wide.Given && part.High.Given:
 			girth = round(part.Wide, part.High, sys)
 		default:
-			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", "the surface to be coated", part.Girth.At)
+			g.need(part.File, "girth of the handrail's section, or its width and height", "girth: ", part.Girth.At)
 		}
 		g.rails("handrail", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Handrail == part && !r.Job.Stays() {
@@ -178,7 +178,7 @@ func (w *worker) handrails(g *group) {
 			return list
 		})
 	}
-	g.fillets("rail fillet", railFilled)
+	g.fillets("rail fillet", (*job.Run).RailPlowed)
 	g.rosettes()
 }
 
@@ -224,7 +224,7 @@ func (g *group) rosettes() {
 			continue
 		}
 		if !part.Wide.Given || !part.Thick.Given {
-			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			g.need(part.File, "width and thickness of the rosette", "wide: and thick: ", part.Wide.Or(part.Thick).At)
 			continue
 		}
 		w, t := working.Length("w", "width", part.Wide.Length, g.job.System, part.Wide.At), working.Length("t", "thickness", part.Thick.Length, g.job.System, part.Thick.At)
@@ -245,7 +245,7 @@ func (w *worker) shoes(g *group) {
 		if part.Wide.Given && part.High.Given {
 			girth = round(part.Wide, part.High, w.job.System)
 		} else {
-			g.need(part.File, "width and height of the shoe", "wide: and high: ", "the surface to be coated", part.Wide.At)
+			g.need(part.File, "width and height of the shoe", "wide: and high: ", part.Wide.At)
 		}
 		g.rails("shoe", part.Origin, part.Title, part.Species, part.Wide, girth, func(r *layout.Run) (list []*layout.Cut) {
 			if r.Job.Shoe == part && !r.Job.Stays() {
@@ -257,7 +257,7 @@ func (w *worker) shoes(g *group) {
 			return list
 		})
 	}
-	g.fillets("shoe fillet", shoeFilled)
+	g.fillets("shoe fillet", (*job.Run).ShoePlowed)
 }
 
 // round is the girth of an oblong section.
@@ -281,27 +281,19 @@ func (g *group) rails(kind string, o job.Origin, title, species job.Text, wide j
 		}
 	}
 	if girth != nil && len(p.terms) > 0 {
-		g.line(kind, o, title, species, wide, p.count, false, working.Product(girth, sum(p.terms)), flats)
+		g.line(kind, o, title, species, wide, p.count, false, working.Product(girth, working.Total(p.terms)), flats)
 	}
-}
-
-// shoeFilled reports whether the shoe has a plow, and so gets fillets.
-func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
-
-// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
-func railFilled(r *job.Run) bool {
-	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
 }
 
 // fillets adds one face and two edges of the fillets in one sort of groove. A piece that is cut to the opening as it stands
 // is taken as long as the longest beside it: it is no longer than a gap or so, and a can is not so exact.
-func (g *group) fillets(what string, filled func(*job.Run) bool) {
+func (g *group) fillets(what string, plowed func(*job.Run) bool) {
 	sys := g.job.System
 	for _, part := range each(g.worker, func(r *job.Run) *job.Fillet { return r.FilletOf(what) }) {
 		var p pieces
 		used := false
 		for _, r := range g.layout.Runs {
-			if r.Job.FilletOf(what) != part || !filled(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
+			if r.Job.FilletOf(what) != part || !plowed(r.Job) || r.Chosen != nil && r.Chosen.Count == 0 {
 				continue
 			}
 			used = true
@@ -333,13 +325,13 @@ func (g *group) fillets(what string, filled func(*job.Run) bool) {
 		}
 		g.has = true
 		if !part.Wide.Given || !part.Thick.Given {
-			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", "the surface to be coated", part.Wide.Or(part.Thick).At)
+			g.need(part.File, "width and thickness of the fillet", "wide: and thick: ", part.Wide.Or(part.Thick).At)
 			continue
 		}
 		if len(p.terms) > 0 {
 			girth := working.Sum(working.Length("w", "width", part.Wide.Length, sys, part.Wide.At),
 				working.Product(working.Constant(2), working.Length("t", "thickness", part.Thick.Length, sys, part.Thick.At)))
-			g.line("fillet", part.Origin, part.Title, part.Species, part.Wide, p.count, false, working.Product(girth, sum(p.terms)),
+			g.line("fillet", part.Origin, part.Title, part.Species, part.Wide, p.count, false, working.Product(girth, working.Total(p.terms)),
 				working.Citation{Text: "one face and two edges; the back is glued", Status: working.Derived})
 		}
 	}

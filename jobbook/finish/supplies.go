@@ -68,7 +68,7 @@ func (g *group) sandings() {
 		add(c.Grit.N, e)
 	}
 	for _, grit := range ascending(terms) {
-		a := working.Work("finish/"+g.Name+"/sand/"+strconv.Itoa(grit), "sanded with "+strconv.Itoa(grit)+", "+g.Name, "S", g.Area.Unit, sum(terms[grit]), working.Citation{Text: "grits as written for the finish", Status: working.CommonPractice})
+		a := working.Work("finish/"+g.Name+"/sand/"+strconv.Itoa(grit), "sanded with "+strconv.Itoa(grit)+", "+g.Name, "S", g.Area.Unit, working.Total(terms[grit]), working.Citation{Text: "grits as written for the finish", Status: working.CommonPractice})
 		g.out.Figures = append(g.out.Figures, a)
 		g.Sandings = append(g.Sandings, Sanding{Grit: grit, Area: a})
 	}
@@ -98,7 +98,7 @@ func (w *worker) sheets() {
 	per := w.job.Shop.Supplies.Sheet
 	for _, grit := range ascending(terms) {
 		id := "coating/sand/" + strconv.Itoa(grit)
-		s := Sanding{Grit: grit, Area: working.Work(id, "sanded with "+strconv.Itoa(grit)+", all groups", "S", unit, sum(terms[grit]), working.Geometry)}
+		s := Sanding{Grit: grit, Area: working.Work(id, "sanded with "+strconv.Itoa(grit)+", all groups", "S", unit, working.Total(terms[grit]), working.Geometry)}
 		w.out.Figures = append(w.out.Figures, s.Area)
 		if per.Given && per.Thousandths > 0 {
 			s.Sheets = working.Work(id+"/sheets", "sheets of "+strconv.Itoa(grit), "n", "", working.RoundTo(working.Quotient(s.Area.In(), w.sheet(per, unit)), working.Constant(1), length.Up), working.Citation{Text: "how far a sheet goes, as the shop has it", Status: working.Local})
@@ -157,7 +157,7 @@ func (w *worker) masking() {
 			}
 		}
 		if len(p.terms) > 0 {
-			terms = append(terms, working.Product(working.Constant(2), sum(p.terms)))
+			terms = append(terms, working.Product(working.Constant(2), working.Total(p.terms)))
 		}
 	}
 	ends := 0
@@ -185,7 +185,7 @@ func (w *worker) masking() {
 	if sys == length.Millimetres {
 		unit, per = "m", 1000
 	}
-	w.out.Tape = working.Work("coating/tape", "masking tape for the last coat", "M", unit, working.Quotient(sum(terms), working.Constant(per)), working.Citation{Text: "edges of what stays as it is", Status: working.CommonPractice})
+	w.out.Tape = working.Work("coating/tape", "masking tape for the last coat", "M", unit, working.Quotient(working.Total(terms), working.Constant(per)), working.Citation{Text: "edges of what stays as it is", Status: working.CommonPractice})
 	w.out.Figures = append(w.out.Figures, w.out.Tape)
 	if roll := w.job.Shop.Supplies.Roll; roll.Given && roll.Length > 0 {
 		long := working.Quotient(working.Length("R", "length of a roll", roll.Length, sys, roll.At), working.Constant(per))

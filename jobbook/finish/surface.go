@@ -53,9 +53,9 @@ func (w *worker) unit() (unit, square string, per int64) {
 }
 
 // need names a reading still to be taken; the group's surface is not known without it.
-func (g *group) need(file, what, key, why string, at source.Pos) {
+func (g *group) need(file, what, key string, at source.Pos) {
 	g.whole = false
-	g.ask(file, what, key, why, at)
+	g.ask(file, what, key, "the surface to be coated", at)
 }
 
 func (w *worker) ask(file, what, key, why string, at source.Pos) {
@@ -118,7 +118,7 @@ func (g *group) area() {
 	for _, l := range g.Lines {
 		terms = append(terms, l.Figure.In())
 	}
-	g.Area = working.Work("finish/"+g.Name+g.pass(), "surface of the "+g.Name+" to be coated"+g.passWords(), "A", unit, sum(terms), working.Geometry)
+	g.Area = working.Work("finish/"+g.Name+g.pass(), "surface of the "+g.Name+" to be coated"+g.passWords(), "A", unit, working.Total(terms), working.Geometry)
 	g.out.Figures = append(g.out.Figures, g.Area)
 }
 
@@ -143,14 +143,6 @@ func (p *pieces) times(c layout.Cut, e working.Expr) working.Expr {
 		return e
 	}
 	return working.Product(working.Count("c_"+p.next(), "pieces of "+c.Run+" of that length", int64(c.Count), source.Pos{}).Because("cut list"), e)
-}
-
-// sum adds one term or more.
-func sum(terms []working.Expr) working.Expr {
-	if len(terms) == 1 {
-		return terms[0]
-	}
-	return working.Sum(terms[0], terms[1], terms[2:]...)
 }
 
 // plain gives the width of a section that is the same all the way up, and whether it is round.

@@ -145,7 +145,7 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			decode(d, doc.Front, "a baluster", balusterFields, b, everywhere...)
 			b.Baluster.Profile, b.Baluster.Sized = b.profile(d)
 			b.Baluster.Blank, b.Baluster.Plain = b.blank, b.plain()
-			b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Profile, b.Baluster.Sized)
+			b.Baluster.Long, b.Baluster.Wide = b.sizes(b.Baluster.Sized)
 			b.overPin()
 			return &b.Baluster
 		}))
@@ -155,7 +155,7 @@ func (d *decoder) file(doc *source.Document, j *Job, files *decoded) {
 			decode(d, doc.Front, "a newel", newelFields, p, everywhere...)
 			p.Newel.Profile, p.Newel.Sized = p.profile(d)
 			p.Newel.Plain = p.plain()
-			p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Profile, p.Newel.Sized)
+			p.Newel.Long, p.Newel.Wide = p.sizes(p.Newel.Sized)
 			return &p.Newel
 		}))
 	case "handrail":

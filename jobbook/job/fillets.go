@@ -24,6 +24,14 @@ func (r *Run) FilletOf(what string) *Fillet {
 	return r.ShoeFillet
 }
 
+// ShoePlowed reports whether the shoe has a plow, and so gets fillets.
+func (r *Run) ShoePlowed() bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
+
+// RailPlowed reports whether the handrail has a plow that balusters stand in, and so gets fillets; a pin goes into a hole.
+func (r *Run) RailPlowed() bool {
+	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
+}
+
 // Fillets are those of both grooves, each part once.
 func (r *Run) Fillets() (list []*Fillet) {
 	for _, f := range []*Fillet{r.ShoeFillet, r.RailFillet} {

@@ -244,16 +244,10 @@ func (t *turning) plain() string {
 	return "square"
 }
 
-func (d *decoder) print(l length.Length) string {
-	division := length.Inch / 64
-	if d.system == length.Millimetres {
-		division = length.Millimetre / 10
-	}
-	return length.Style{System: d.system, Division: division, Rounding: length.Nearest}.With(l)
-}
+func (d *decoder) print(l length.Length) string { return d.system.With(l) }
 
 // sizes fills length and foot width of a turning from its profile where they were not written.
-func (t *turning) sizes(p profile.Profile, ok bool) (long, wide Measure) {
+func (t *turning) sizes(ok bool) (long, wide Measure) {
 	long, wide = t.long, t.wide
 	if ok && len(t.stations) > 0 {
 		last, first := t.stations[len(t.stations)-1], t.stations[0]

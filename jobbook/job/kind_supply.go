@@ -57,7 +57,7 @@ type Offcut struct {
 }
 
 // N is how many offcuts of this length there are.
-func (o Offcut) N() int { return o.Count.orOne() }
+func (o Offcut) N() int { return o.Count.OrOne() }
 
 // Held is pieces on hand of a part that is bought by the piece.
 type Held struct {
@@ -77,7 +77,7 @@ type HeldCan struct {
 }
 
 // Count is how many pieces one pack of the offer holds.
-func (o Offer) Count() int { return o.Pack.orOne() }
+func (o Offer) Count() int { return o.Pack.OrOne() }
 
 // VolumeUnits are the units that a can is written in.
 var VolumeUnits = []string{"gal", "qt", "pt", "fl oz", "L", "ml"}
@@ -102,6 +102,15 @@ func (r Ratio) Volume() int64 {
 		of = litre / 1000
 	}
 	return int64(length.Rounded(exact.New(of, 1000).Mul(exact.Of(r.Thousandths)), length.Nanometre, length.Down)) // a whole number, not a length
+}
+
+// VolumeUnit is what volumes are told in where lengths are in that system, fl oz or L, and how much one of it is in the unit of Volume.
+func VolumeUnit(s length.System) (unit string, one int64) {
+	unit = "fl oz"
+	if s == length.Millimetres {
+		unit = "L"
+	}
+	return unit, Ratio{Thousandths: 1000, Unit: unit}.Volume()
 }
 
 func (d *decoder) amount(n *source.Node) Amount {

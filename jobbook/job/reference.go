@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"strings"
 
 	"balustrade/jobbook/working"
@@ -47,58 +46,9 @@ const AboutFiles = "Every file starts with front matter: `---`, keys, `---`. Any
 // AboutStatuses says what can stand behind a limit's status.
 var AboutStatuses = "Status words: " + strings.Join(working.Statuses, ", ") + ". A limit of status memory is never judged as a pass."
 
-// Reference is every key of every kind of file, as a page of Markdown, from the same tables that the decoder reads by.
-func Reference() string {
-	var b strings.Builder
-	b.WriteString("# Every key\n\nThe same in the terminal: `jobbook keys`, `jobbook keys KIND`, `jobbook keys KIND KEY`.\n\n" + AboutFiles + "\n\n")
-	for i, t := range Topics() {
-		if i > 0 {
-			b.WriteString(" · ")
-		}
-		fmt.Fprintf(&b, "[%s](#%s)", t.Name, strings.ReplaceAll(strings.ReplaceAll(t.heading(), ":", ""), " ", "-"))
-	}
-	b.WriteString("\n")
-	for _, t := range Topics() {
-		fmt.Fprintf(&b, "\n## %s\n\n%s.\n\n", t.heading(), sentence(t.About))
-		if t.Kind {
-			b.WriteString("| key | takes | meaning |\n| --- | --- | --- |\n")
-			writeKeys(&b, t.Keys, "")
-			continue
-		}
-		b.WriteString("| name | meaning |\n| --- | --- |\n")
-		for _, k := range t.Keys {
-			doc := k.Doc
-			if k.Form != "" {
-				doc += " (" + k.Form + ")"
-			}
-			fmt.Fprintf(&b, "| `%s` | %s |\n", k.Key, cell(doc))
-		}
-	}
-	fmt.Fprintf(&b, "\n%s\n", AboutStatuses)
-	return b.String()
-}
-
-func (t Topic) heading() string {
-	if t.Kind {
-		return "kind: " + t.Name
-	}
-	return t.Name
-}
-
-func writeKeys(b *strings.Builder, keys []Key, under string) {
-	for _, k := range keys {
-		fmt.Fprintf(b, "| `%s%s` | %s | %s |\n", under, k.Key, cell(k.Form), cell(k.Doc))
-		writeKeys(b, k.Sub, under+k.Key+": ")
-	}
-}
-
-func cell(s string) string { return strings.ReplaceAll(s, "|", "\\|") }
-
 func joined(a, b string) string {
 	if b == "" {
 		return a
 	}
 	return a + ", " + b
 }
-
-func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

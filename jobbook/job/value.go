@@ -66,8 +66,8 @@ type Prose struct {
 // Ref is a part, finish or rule set named in a file: the name, and where it was named.
 type Ref = Text
 
-// orOne is the number, or one where it is not given.
-func (w Whole) orOne() int {
+// OrOne is the number, or one where it is not given.
+func (w Whole) OrOne() int {
 	if w.Given {
 		return w.N
 	}

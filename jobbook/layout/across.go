@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -83,7 +85,7 @@ func (n *node) acrossed(p *Post) {
 		}
 		f, _ := c.run.footing(c.far)
 		for _, t := range c.run.crossed(c.far) {
-			riser := "the face of riser " + itoa(t.N)
+			riser := "the face of riser " + strconv.Itoa(t.N)
 			switch out := t.At - (f.middle - n.foot/2); {
 			case f.tread < t.N:
 				behind := f.middle + n.foot/2 - t.At
@@ -94,7 +96,7 @@ func (n *node) acrossed(p *Post) {
 				n.needIn(c.run.r.File, "how far the nosings stand out: "+n.Name+" stands across "+riser, "nosing: ", "whether its foot has wood under it", c.run.r.Stair.Nosing.At)
 			default:
 				n.check("across-"+c.run.Name, "newel across "+riser+", on "+f.on(c.run.Rake)+": how far its foot stands out before that face, against the nosing", out, finding.AtMost, c.run.Rake.Nosing, c.job.Stands.At, c.run.r.Stair.Nosing.At, "",
-					"set it back; or on the tread below (stands: "+itoa(t.N-1)+"), with what is above cut out round it; or bolt it to the string")
+					"set it back; or on the tread below (stands: "+strconv.Itoa(t.N-1)+"), with what is above cut out round it; or bolt it to the string")
 			}
 		}
 	}

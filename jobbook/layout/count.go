@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/exact"
@@ -121,7 +122,7 @@ func (b *builder) judge(n int) Candidate {
 		c.Gap = c.Spacing - b.foot
 	}
 	if k, s := b.onStep(n); k > 0 {
-		c.Where += "; baluster " + itoa(k) + " would stand on the step at " + b.tape(s.At)
+		c.Where += "; baluster " + strconv.Itoa(k) + " would stand on the step at " + b.tape(s.At)
 		c.onStep = true
 	}
 	c.Passes = c.Judged && !c.onStep && b.Limit.Op.Holds(c.Worst, b.Limit.Value)
@@ -227,7 +228,7 @@ func (b *builder) count() {
 	chosen := -1
 	switch {
 	case b.r.Count.Given:
-		chosen, b.Why = b.r.Count.N, "written in the job: count: "+itoa(b.r.Count.N)
+		chosen, b.Why = b.r.Count.N, "written in the job: count: "+strconv.Itoa(b.r.Count.N)
 		if !b.fits(chosen) {
 			b.check("count", "room for the balusters side by side", length.Length(chosen)*b.foot, finding.AtMost, b.room(), b.r.Count.At, b.footAt, b.ID+"/clear", "fewer balusters, or narrower ones")
 			return

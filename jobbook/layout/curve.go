@@ -300,14 +300,14 @@ func (b *builder) curvedFillets(id, title string, width length.Length, round boo
 	along := working.Difference(right, left)
 	w := b.found("b", "width of a baluster at that groove", "profile", width)
 	for _, r := range rows {
-		row := []exact.Number{ratInt(r.k), r.from.In(b.sys), r.to.In(b.sys)}
+		row := []exact.Number{exact.Of(int64(r.k)), r.from.In(b.sys), r.to.In(b.sys)}
 		switch {
 		case !r.fromFace && !r.toFace:
 			between = append(between, row)
 		case r.fromFace && r.toFace:
-			beside = append(beside, append(row, ratInt(0)))
+			beside = append(beside, append(row, exact.Of(0)))
 		default:
-			beside = append(beside, append(row, ratInt(1)))
+			beside = append(beside, append(row, exact.Of(1)))
 		}
 	}
 	vars, names := []string{"k", "a", "z"}, []string{"fillet", "centre before it", "centre after it"}

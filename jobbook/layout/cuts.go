@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/exact"
@@ -52,7 +53,7 @@ func (b *builder) cutHandrail() {
 	}
 	e := working.Expr(b.in("L_rail", "clear length at the handrail, as read", rail))
 	for i, end := range []job.End{b.r.From, b.r.To} {
-		over, known := b.overPost(end, itoa(i+1), []string{"from", "to"}[i])
+		over, known := b.overPost(end, strconv.Itoa(i+1), []string{"from", "to"}[i])
 		if !known {
 			return
 		}
@@ -73,7 +74,7 @@ func (b *builder) cutHandrail() {
 		if !end.e.Plate.Thick.Given {
 			return
 		}
-		e = working.Difference(e, b.in("r_"+itoa(i+1), "thickness of the rosette ("+end.side+")", end.e.Plate.Thick))
+		e = working.Difference(e, b.in("r_"+strconv.Itoa(i+1), "thickness of the rosette ("+end.side+")", end.e.Plate.Thick))
 	}
 	fig := b.work("handrail", "length of the handrail", "l_r", e)
 	c := b.cut("handrail", fig, length.Up)
@@ -155,7 +156,7 @@ func (b *builder) cutBalusters() {
 	}
 	rows := make([][]exact.Number, len(b.Marks))
 	for i, m := range b.Marks {
-		rows[i] = []exact.Number{ratInt(m.K), b.Floor.at(m.At).In(b.sys)}
+		rows[i] = []exact.Number{exact.Of(int64(m.K)), b.Floor.at(m.At).In(b.sys)}
 	}
 	fig := b.series("balusters", "length of each baluster, on the floor where it stands", "l_k", b.lengthExpr(working.Variable("f_k")),
 		[]string{"k", "f_k"}, []string{"baluster", "floor there above the floor at the datum end"}, rows)
@@ -187,9 +188,9 @@ func ranges(list []int) string {
 		switch {
 		case last < first:
 		case last == first:
-			out = append(out, itoa(first))
+			out = append(out, strconv.Itoa(first))
 		case last == first+1:
-			out = append(out, itoa(first), itoa(last))
+			out = append(out, strconv.Itoa(first), strconv.Itoa(last))
 		default:
 			out = append(out, fmt.Sprintf("%d to %d", first, last))
 		}
@@ -214,10 +215,10 @@ func (b *builder) cutFillets() {
 	if len(b.Marks) == 0 && !none || b.Clear == nil {
 		return
 	}
-	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.ShoePlowed() {
 		b.fillets("shoe fillet", "fillets-shoe", "fillets of the shoe", b.foot, b.From.Proud, b.clearLen-b.To.Proud, true)
 	}
-	if b.r.RailFillet == nil || b.r.Handrail == nil || !b.r.Handrail.Plow.Deep.Given || b.r.Baluster.Top.Text == "pin" || b.fallback || b.Rake == nil && !b.Levels.Known {
+	if b.r.RailFillet == nil || !b.r.RailPlowed() || b.fallback || b.Rake == nil && !b.Levels.Known {
 		return
 	}
 	at, far := b.railMiddle(), b.railMiddle()
@@ -317,7 +318,7 @@ func (b *builder) filletPieces(what, id, title string, width length.Length, list
 			if len(b.Marks) == 0 {
 				cure = "read the clears again; the ends leave nothing between them"
 			}
-			b.check(id+"-"+itoa(p.k), "room for fillet "+itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
+			b.check(id+"-"+strconv.Itoa(p.k), "room for fillet "+strconv.Itoa(p.k)+" ("+what+")", p.exact, finding.Over, 0, b.clearAt(), source.Pos{}, p.fig, cure)
 			continue
 		}
 		long := p.exact.Round(b.div.Length, length.Down)
@@ -355,7 +356,7 @@ func (b *builder) straightFillets(id, title string, width length.Length, list []
 		if r.toFace {
 			z += width / 2
 		}
-		cells = append(cells, ratInt(r.k), a.In(b.sys), z.In(b.sys))
+		cells = append(cells, exact.Of(int64(r.k)), a.In(b.sys), z.In(b.sys))
 		rows[i] = cells[3*i : 3*i+3 : 3*i+3]
 	}
 	fig := b.series(id, title, "f_k", gap, []string{"k", "a", "z"},
@@ -391,7 +392,7 @@ func (b *builder) checks() {
 		b.check("scribe", "shoe left over its plow where the floor is highest", b.r.Shoe.High.Length-b.Floor.Out-b.r.Shoe.Plow.Deep.Length, finding.Over, 0, b.r.FloorOut.At, b.r.Shoe.High.At, "", "take a higher shoe, or give each baluster its own length (floor-out: lengths)")
 	}
 	if b.r.Most.Given && b.Limit.Op == finding.AtMost && b.Chosen != nil {
-		b.check("most", "worst opening of the run against the job's own limit", b.Chosen.Worst, finding.AtMost, b.r.Most.Length, b.r.Most.At, b.r.Most.At, b.worstFigure(), "more balusters")
+		b.check("most", "worst opening of the run against the job's own limit", b.Chosen.Worst, finding.AtMost, b.r.Most.Length, b.r.Most.At, b.r.Most.At, b.WorstFigure(), "more balusters")
 	}
 }
 
@@ -420,15 +421,6 @@ func (b *builder) checkTrim(part *job.Baluster) {
 	if part.Turned() && part.Long.Length > shortest {
 		b.check("trim", "taken off the "+or(part.Trim.Text, "top")+" end against the square block there", part.Long.Length-shortest, finding.AtMost, block, part.Long.At, part.Wide.At, fig, "order a shorter baluster, or trim the other end; the cut would run into the turning")
 	}
-}
-
-func (b *builder) worstFigure() string {
-	for _, o := range b.Openings {
-		if o.Worst == b.Chosen.Worst {
-			return o.Figure
-		}
-	}
-	return ""
 }
 
 // openMeasures hands the openings to the rules; before there are any, one that says what it waits for.

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -69,7 +70,7 @@ func (b *builder) aroundShoe(m *job.Made) {
 	}
 	n := len(m.Holes)
 	if b.r.Count.Given && b.r.Count.N != n {
-		b.refuse(m, "it has "+itoa(n)+" holes, and "+itoa(b.r.Count.N)+" balusters are written in the job")
+		b.refuse(m, "it has "+strconv.Itoa(n)+" holes, and "+strconv.Itoa(b.r.Count.N)+" balusters are written in the job")
 		return
 	}
 	if !b.Limit.Op.Holds(0, b.Limit.Value) || n > mostCounts {
@@ -181,7 +182,7 @@ func (b *builder) drilledMarks() {
 	b.Gap = b.work("gap", "widest gap between two balusters at the foot, at the holes as drilled", "g", working.Difference(b.Spacing.In(), foot))
 	rows := make([][]exact.Number, n)
 	for i := range rows {
-		rows[i] = []exact.Number{ratInt(i + 1), d.Made.Holes[i].Length.In(b.sys)}
+		rows[i] = []exact.Number{exact.Of(int64(i + 1)), d.Made.Holes[i].Length.In(b.sys)}
 	}
 	begins := b.From.Proud
 	if b.Rake != nil {

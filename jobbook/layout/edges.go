@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -90,7 +91,7 @@ func (b *builder) edge() {
 		if landing {
 			b.framed(side, end.Name)
 		} else if !bolted { // the string holds what is bolted or lagged to it
-			b.blocked(side, "under tread "+itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
+			b.blocked(side, "under tread "+strconv.Itoa(tread)+", between the strings, where "+end.Name+" stands", "the treads alone carry the newel", "let blocking in under the tread, from string to string, or bolt the newel to the string")
 		}
 	}
 	if p := b.r.Baluster; p != nil && (p.Bottom.Text == "pin" || p.Bottom.Text == "let in") {
@@ -226,7 +227,7 @@ func (b *builder) holes() {
 			lift = b.in("l_d", "lift: the bottom pin has to clear its hole", part.Pin.Long)
 		case part.Bottom.Text == "let in" && part.LetIn.Given:
 			lift = b.in("l_d", "lift: the foot has to clear what it is let into", part.LetIn)
-		case b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given:
+		case b.r.ShoePlowed():
 			lift = b.in("l_d", "lift: the foot has to clear the plow of the shoe", b.r.Shoe.Plow.Deep)
 		}
 		if lift != nil && b.r.Stays() {

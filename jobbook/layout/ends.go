@@ -36,7 +36,7 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 	if !e.Where.Given {
 		end.Name, end.Known, end.Taken = notNamed, false, "not said"
 		b.need("what the run ends at ("+key+")", key+": ", "openings at that end, lengths of rail and shoe", e.Where.At)
-		end.Face = flat(0)
+		end.Face = flat()
 		return end
 	}
 	end.Taken = e.Face.Text
@@ -56,7 +56,7 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 		}
 	}
 
-	body := flat(0)
+	body := flat()
 	if e.Post != nil {
 		end.Newel = e.Post.Part
 		switch {
@@ -108,8 +108,8 @@ func plateOpen(e job.End) bool {
 }
 
 // flat is a plain wall whose face is the reference line.
-func flat(out float64) profile.Face {
-	return profile.Wall(profile.Point{Out: out, Z: wallFoot}, profile.Point{Out: out, Z: wallTop})
+func flat() profile.Face {
+	return profile.Wall(profile.Point{Z: wallFoot}, profile.Point{Z: wallTop})
 }
 
 // over puts trim before a face: up to a height, the face stands out at least so far.

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -33,7 +35,7 @@ func (b *builder) railPieces() {
 		start = working.Product(start, b.sec())
 	}
 	joint := func(i int) working.Expr {
-		return b.in("j_"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, from the datum end", at[i])
+		return b.in("j_"+strconv.Itoa(i+1), "joint "+strconv.Itoa(i+1)+" in the handrail, from the datum end", at[i])
 	}
 	end := func(i int) string { // in words
 		switch i {
@@ -42,7 +44,7 @@ func (b *builder) railPieces() {
 		case len(at) + 1:
 			return b.endName(b.To, "to")
 		}
-		return "joint " + itoa(i)
+		return "joint " + strconv.Itoa(i)
 	}
 	var before []working.Expr // of the last piece: the ones before it
 	for i := 0; i <= len(at); i++ {
@@ -59,7 +61,7 @@ func (b *builder) railPieces() {
 		default:
 			e = joint(i)
 		}
-		n := itoa(i + 1)
+		n := strconv.Itoa(i + 1)
 		fig := b.work("handrail/"+n, "length of piece "+n+" of the handrail", "l_"+n, e)
 		if !fig.Value.Known() || fig.Value.Sign() <= 0 {
 			b.RailPieces = nil // a joint beyond the rail: refused where joints are checked
@@ -113,14 +115,14 @@ func (b *builder) joints() {
 	var which []string
 	for i, m := range b.r.Joints {
 		if !m.Given {
-			b.need("where joint "+itoa(i+1)+" in the handrail is", "joints: ", "whether it is clear of the balusters", m.At)
+			b.need("where joint "+strconv.Itoa(i+1)+" in the handrail is", "joints: ", "whether it is clear of the balusters", m.At)
 			continue
 		}
 		if m.Length >= long {
-			b.check("joint-"+itoa(i+1), "joint "+itoa(i+1)+" in the handrail, from the datum end", m.Length, finding.Under, long, m.At, source.Pos{}, "", "it lies beyond the run; measure from the datum end")
+			b.check("joint-"+strconv.Itoa(i+1), "joint "+strconv.Itoa(i+1)+" in the handrail, from the datum end", m.Length, finding.Under, long, m.At, source.Pos{}, "", "it lies beyond the run; measure from the datum end")
 			continue
 		}
-		at, places, which = append(at, m.Length), append(places, m), append(which, itoa(i+1))
+		at, places, which = append(at, m.Length), append(places, m), append(which, strconv.Itoa(i+1))
 	}
 	for i, j := range at {
 		from, to := j, j
@@ -143,7 +145,7 @@ func (b *builder) joints() {
 			}
 		}
 		if near > 0 {
-			b.check("joint-"+which[i], "joint "+which[i]+" in the handrail, with the bore for its bolt, clear of baluster "+itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
+			b.check("joint-"+which[i], "joint "+which[i]+" in the handrail, with the bore for its bolt, clear of baluster "+strconv.Itoa(near), clear, finding.AtLeast, 0, places[i].At, source.Pos{}, "", "move the joint to the middle between two balusters")
 		}
 	}
 }

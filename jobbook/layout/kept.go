@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -179,7 +180,7 @@ func (b *builder) standingKnown() bool {
 	ask(len(s.Foot) > 0, "where the old balusters stand at the shoe: running readings from the datum face to the near face of each", "foot", all, s.FootAt)
 	for i, m := range s.Foot {
 		if !m.Given {
-			b.need("where old baluster "+itoa(i+1)+" stands at the shoe", "standing: {foot: }", all, m.At)
+			b.need("where old baluster "+strconv.Itoa(i+1)+" stands at the shoe", "standing: {foot: }", all, m.At)
 			ready = false
 		}
 	}
@@ -189,14 +190,14 @@ func (b *builder) standingKnown() bool {
 		}
 		for i, m := range s.Head {
 			if !m.Given {
-				b.need("where old baluster "+itoa(i+1)+" stands under the rail", "standing: {head: }", "whether it leans; until then it is taken as plumb", m.At)
+				b.need("where old baluster "+strconv.Itoa(i+1)+" stands under the rail", "standing: {head: }", "whether it leans; until then it is taken as plumb", m.At)
 			}
 		}
 	}
 	ask(len(s.Between) > 0, "from the top of the old shoe to the underside of the old rail, plumb", "between", "lengths of the new balusters, the openings", s.BetweenAt)
 	for i, m := range s.Between {
 		if !m.Given {
-			b.need("from shoe to rail in gap "+itoa(i+1), "standing: {between: }", "lengths of the new balusters there, the openings", m.At)
+			b.need("from shoe to rail in gap "+strconv.Itoa(i+1), "standing: {between: }", "lengths of the new balusters there, the openings", m.At)
 			ready = false
 		}
 	}
@@ -325,7 +326,7 @@ func (b *builder) oldOnes() {
 	if worst > 0 {
 		const most = 2 * length.Inch // over the height of a guard; common practice, no source
 		o := b.Kept.Old[worst-1]
-		b.check("old-lean", "old baluster "+itoa(o.N)+", which leans most: its readings at the shoe and under the rail apart, turnings taken off", abs(o.Lean), finding.AtMost, most, s.Head[worst-1].At, s.Foot[worst-1].At, "", "read both again; or set it plumb first")
+		b.check("old-lean", "old baluster "+strconv.Itoa(o.N)+", which leans most: its readings at the shoe and under the rail apart, turnings taken off", abs(o.Lean), finding.AtMost, most, s.Head[worst-1].At, s.Foot[worst-1].At, "", "read both again; or set it plumb first")
 	}
 	if n := len(b.Kept.Old); n > 0 && b.Kept.Old[n-1].At+k.foot/2 > b.clearLen {
 		b.check("standing", "far face of the last old baluster, from the datum face", b.Kept.Old[n-1].At+k.foot/2, finding.AtMost, b.clearLen, s.Foot[n-1].At, b.clearAt(), b.ID+"/clear", "read it again, or the clear")
@@ -395,9 +396,9 @@ func (b *builder) gaps() {
 		case l.kind == endSide:
 			g.Where = "between " + b.endName(b.From, "from") + " and old baluster 1"
 		case r.kind == endSide:
-			g.Where = "between old baluster " + itoa(l.old) + " and " + b.endName(b.To, "to")
+			g.Where = "between old baluster " + strconv.Itoa(l.old) + " and " + b.endName(b.To, "to")
 		default:
-			g.Where = "between old balusters " + itoa(l.old) + " and " + itoa(r.old)
+			g.Where = "between old balusters " + strconv.Itoa(l.old) + " and " + strconv.Itoa(r.old)
 		}
 		if l.kind == endSide {
 			g.Known = g.Known && b.From.Known
@@ -418,7 +419,7 @@ func (b *builder) gaps() {
 		g.Found = b.keptBall(&g, l, r, true).Opening
 		g.Worst, g.Least = g.Found, -1
 		k.Before = max(k.Before, g.Found)
-		rows = append(rows, []exact.Number{ratInt(i), from.In(b.sys), to.In(b.sys)})
+		rows = append(rows, []exact.Number{exact.Of(int64(i)), from.In(b.sys), to.In(b.sys)})
 		k.Gaps = append(k.Gaps, g)
 	}
 	f := b.series("old-gaps", "old gap at the foot, level", "G_i", working.Difference(working.Variable("z_i"), working.Variable("a_i")),

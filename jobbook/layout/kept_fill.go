@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
@@ -134,8 +135,8 @@ func (b *builder) fill() {
 // noneFits says what to do about an old gap that no number of new balusters cures.
 func (b *builder) noneFits(g *OldGap) {
 	f := finding.Finding{
-		ID: "check/" + b.ID + "/old-gap-" + itoa(g.N), Group: b.ID, Verdict: finding.Fail, At: b.r.Standing.FootAt, Status: working.Derived, Rules: b.Limit.From,
-		Title: "old gap " + itoa(g.N) + ", " + g.Where + ": no number of these new balusters keeps every opening " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value),
+		ID: "check/" + b.ID + "/old-gap-" + strconv.Itoa(g.N), Group: b.ID, Verdict: finding.Fail, At: b.r.Standing.FootAt, Status: working.Derived, Rules: b.Limit.From,
+		Title: "old gap " + strconv.Itoa(g.N) + ", " + g.Where + ": no number of these new balusters keeps every opening " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value),
 		Cure:  "take out an old baluster beside it and lay both gaps out again, or replace this guard",
 	}
 	if g.TooTight {
@@ -174,7 +175,7 @@ func (b *builder) takeKept() {
 	if c.Passes {
 		b.Least = c.Count
 	}
-	b.Why = "between " + itoa(len(k.Old)) + " old balusters that stay: in each gap the fewest whose worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + "), the same number in gaps that look alike"
+	b.Why = "between " + strconv.Itoa(len(k.Old)) + " old balusters that stay: in each gap the fewest whose worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + "), the same number in gaps that look alike"
 	b.kept.ready = true
 }
 
@@ -201,7 +202,7 @@ func (b *builder) keptMarks() {
 	var rows [][]exact.Number
 	for _, g := range b.Kept.Gaps {
 		for j := range g.places {
-			rows = append(rows, []exact.Number{ratInt(len(rows) + 1), ratInt(g.N), g.From.In(b.sys), g.To.In(b.sys), ratInt(j + 1), ratInt(g.New)})
+			rows = append(rows, []exact.Number{exact.Of(int64(len(rows) + 1)), exact.Of(int64(g.N)), g.From.In(b.sys), g.To.In(b.sys), exact.Of(int64(j + 1)), exact.Of(int64(g.New))})
 		}
 	}
 	b.MarkFig = b.series("marks", title, "m_k", working.RoundTo(centre, division, length.Nearest),
@@ -257,9 +258,9 @@ func (b *builder) keptOpenings() {
 			case r.kind == endSide:
 				n, where = 4, "at "+b.endName(b.To, "to")
 			case l.kind == newSide && r.kind == newSide:
-				n, where = 3, "between two new balusters, gap "+itoa(g.N)
+				n, where = 3, "between two new balusters, gap "+strconv.Itoa(g.N)
 			case l.kind == newSide || r.kind == newSide:
-				n, where = 2, "between an old baluster and a new one, gap "+itoa(g.N)
+				n, where = 2, "between an old baluster and a new one, gap "+strconv.Itoa(g.N)
 			}
 			if g.Least < 0 {
 				where += ", where no new one cures it"
@@ -269,7 +270,7 @@ func (b *builder) keptOpenings() {
 				*s = sort{s.id, s.part, where, g, l, r, f, true}
 			}
 			if g.Least < 0 && n == 1 {
-				sorts = append(sorts, sort{"gap-" + itoa(g.N), "between", where, g, l, r, f, true})
+				sorts = append(sorts, sort{"gap-" + strconv.Itoa(g.N), "between", where, g, l, r, f, true})
 			}
 		}
 	}
@@ -315,7 +316,7 @@ func (b *builder) keptApart(id, where string, l, r keptSide) *working.Figure {
 			terms = append(terms, m, half(width, old))
 		}
 	}
-	return b.work("apart-"+id, "the two sides apart at the worst", "D", sum(terms), allOneWay)
+	return b.work("apart-"+id, "the two sides apart at the worst", "D", working.Total(terms), allOneWay)
 }
 
 // keptCuts are the pieces of a guard that stays: the new balusters, and the fillets of the gaps that they go into. Nothing else is cut.
@@ -326,7 +327,7 @@ func (b *builder) keptCuts() {
 	part := b.r.Baluster
 	rows := make([][]exact.Number, len(b.Marks))
 	for i, m := range b.Marks {
-		rows[i] = []exact.Number{ratInt(m.K), b.Kept.Gaps[m.Gap-1].Between.In(b.sys)}
+		rows[i] = []exact.Number{exact.Of(int64(m.K)), b.Kept.Gaps[m.Gap-1].Between.In(b.sys)}
 	}
 	title := "length of each new baluster, by what was read between shoe and rail"
 	if b.Rake != nil {
@@ -414,10 +415,10 @@ func (b *builder) keptFillets() {
 		}
 		return list
 	}
-	if b.r.ShoeFillet != nil && b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given {
+	if b.r.ShoeFillet != nil && b.r.ShoePlowed() {
 		b.filletPieces("shoe fillet", "fillets-shoe", "fillets of the old shoe", b.foot, rows(false))
 	}
-	if b.r.RailFillet != nil && b.r.Handrail != nil && b.r.Handrail.Plow.Deep.Given && b.r.Baluster.Top.Text != "pin" {
+	if b.r.RailFillet != nil && b.r.RailPlowed() {
 		b.filletPieces("rail fillet", "fillets-rail", "fillets of the old handrail", b.head, rows(true))
 	}
 }

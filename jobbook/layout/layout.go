@@ -291,6 +291,16 @@ type Cut struct {
 // Stick is what comes off the stick for the piece: its blank where plumb cuts run out, else its length.
 func (c Cut) Stick() length.Length { return max(c.Blank, c.Length) }
 
+// WorstFigure is the id of the working of the worst opening; empty where there is none.
+func (r *Run) WorstFigure() string {
+	for _, o := range r.Openings {
+		if o.Worst == r.Chosen.Worst {
+			return o.Figure
+		}
+	}
+	return ""
+}
+
 // Cuts are a run's pieces: rails, shoe, balusters, fillets, rosettes.
 func (r *Run) Cuts() []Cut {
 	var wall []Cut

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -56,7 +58,7 @@ func leaves(j *job.Job) (list []Leaving, figures []*working.Figure, missing []fi
 			default:
 				two := working.Constant(2)
 				wide, shift, over := working.Length("m", "width of what the old guard leaves", l.Wide.Length, j.System, l.Wide.At), working.Length("s", "how far it lies off the middle of the new guard", max(l.Shift.Length, -l.Shift.Length), j.System, l.Shift.At), working.Length("b", "width of "+l.By, cover.Length, j.System, cover.At)
-				l.Shows = working.Work("survey/"+s.Name+"/leaves-"+itoa(i+1), "how much shows beside "+l.By+": "+what, "x", j.System.String(),
+				l.Shows = working.Work("survey/"+s.Name+"/leaves-"+strconv.Itoa(i+1), "how much shows beside "+l.By+": "+what, "x", j.System.String(),
 					working.Difference(working.Sum(working.Quotient(wide, two), shift), working.Quotient(over, two)), working.Geometry)
 				figures = append(figures, l.Shows)
 			}

@@ -12,10 +12,6 @@ import (
 	"balustrade/jobbook/working"
 )
 
-func itoa(n int) string { return strconv.Itoa(n) }
-
-func ratInt(n int) exact.Number { return exact.Of(int64(n)) }
-
 // countInput is the number of balusters as an input.
 func (b *builder) countInput() *working.Input {
 	in := working.Count("n", "number of balusters", int64(b.Chosen.Count), source.Pos{}).Because(b.Why)
@@ -86,7 +82,7 @@ func (b *builder) marks() {
 func countRows(n int) [][]exact.Number {
 	rows, cells := make([][]exact.Number, n), make([]exact.Number, n)
 	for i := range rows {
-		cells[i] = ratInt(i + 1)
+		cells[i] = exact.Of(int64(i + 1))
 		rows[i] = cells[i : i+1 : i+1]
 	}
 	return rows
@@ -158,8 +154,8 @@ func (b *builder) openings() {
 	}
 	for _, p := range between {
 		if p.step > 0 {
-			id := "step-" + itoa(p.step)
-			name := "spacing of the rounded marks of balusters " + itoa(p.after) + " and " + itoa(p.after+1)
+			id := "step-" + strconv.Itoa(p.step)
+			name := "spacing of the rounded marks of balusters " + strconv.Itoa(p.after) + " and " + strconv.Itoa(p.after+1)
 			add(p, id, "between", b.footGap(id, p.apart()), true, b.apartPair(id, name, p.apart()).As("D"))
 		}
 	}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/profile"
@@ -83,7 +84,7 @@ func (b *builder) where(p passage) string {
 	case p.place == atFar:
 		return "at " + b.endName(b.To, "to")
 	case p.step > 0:
-		return "beside the step, between balusters " + itoa(p.after) + " and " + itoa(p.after+1)
+		return "beside the step, between balusters " + strconv.Itoa(p.after) + " and " + strconv.Itoa(p.after+1)
 	}
 	return "between balusters"
 }

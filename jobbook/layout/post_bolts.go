@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/exact"
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
@@ -20,7 +22,7 @@ type bolt struct {
 }
 
 // bolts works out where each rail's bolt enters the post, and checks that it ends inside it and that no two meet there.
-func (n *node) bolts(p *Post, wide, down length.Length) {
+func (n *node) bolts(p *Post, wide length.Length) {
 	var list []bolt
 	for i := range p.Arrivals {
 		a, c := &p.Arrivals[i], n.ends[i]
@@ -50,7 +52,7 @@ func (n *node) bolts(p *Post, wide, down length.Length) {
 		if !part.Wide.Given || !part.InPost.Given || !p.Known || wide == 0 {
 			continue
 		}
-		list = append(list, n.into(p, i, wide, down))
+		list = append(list, n.into(p, i, wide))
 	}
 	for i, x := range list {
 		for _, y := range list[i+1:] {
@@ -83,7 +85,7 @@ func (n *node) axis(a *Arrival, c coming) *working.Figure {
 }
 
 // into is a bolt as it lies in the post, checked against the post's width. On a rake it goes along the rail.
-func (n *node) into(p *Post, i int, wide, down length.Length) bolt {
+func (n *node) into(p *Post, i int, wide length.Length) bolt {
 	a, c := &p.Arrivals[i], n.ends[i]
 	part := c.run.r.Bolt
 	x := bolt{at: i, across: part.InPost.Length, high: a.Bolt}
@@ -203,7 +205,7 @@ func (n *node) slopes(x, y bolt) working.Expr {
 		if s.up == 0 {
 			continue
 		}
-		rise, going := n.slope(n.ends[s.at], itoa(i+1))
+		rise, going := n.slope(n.ends[s.at], strconv.Itoa(i+1))
 		q := working.Quotient(rise, going)
 		if e == nil {
 			e = working.Constant(1)

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -63,7 +65,7 @@ func (n *node) footed(p *Post) {
 			p.Rows = append(p.Rows, row)
 			continue
 		}
-		k := itoa(i + 1)
+		k := strconv.Itoa(i + 1)
 		down := n.in("d_"+k, "row "+k+" of its fixings below the floor", r)
 		f := n.work("row/"+k, "row "+k+" of the fixings at the foot of "+n.Name+", below the floor "+below, "r_"+k, down)
 		row.Figure = f.ID

@@ -50,7 +50,7 @@ func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 		f := n.work("top", "top of the newel at "+n.Name+", above the floor there", "h_n", working.Difference(of(cut.Figure, n.found("l", "length of the newel", "", cut.Exact)), deep))
 		p.Top = f.Exact(n.sys)
 	}
-	n.leaves(p, cut.Figure)
+	n.leaves(cut.Figure)
 	if !known {
 		return
 	}

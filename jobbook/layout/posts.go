@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/finding"
@@ -90,13 +91,13 @@ func (n *node) stand() Post {
 	if p.Stays = n.job.Stays(n.post); !p.Stays || p.MeetsNew() { // else nothing of it is cut or bored
 		n.needed(&p)
 		if !p.Stays {
-			n.cut(&p, block.wide, down)
+			n.cut(&p, block.wide)
 			n.acrossed(&p)
 		} else if i := slices.IndexFunc(p.Arrivals, func(a Arrival) bool { return a.Over && !a.Old }); i >= 0 {
 			n.needIn(n.ends[i].run.r.File, "how the new rail goes over "+n.Name+", which stays: offer it up there; what comes off the old newel's top is not worked out", n.ends[i].side()+": {over: }", "the old newel's top", n.ends[i].job.Over.At)
 		}
 		n.onBlock(&p, block)
-		n.bolts(&p, block.wide, down)
+		n.bolts(&p, block.wide)
 		n.skewed(&p)
 	}
 	n.footed(&p)
@@ -144,7 +145,7 @@ func (f footing) on(k *Rake) string {
 	case len(k.Treads):
 		return "the landing"
 	}
-	return "tread " + itoa(f.tread)
+	return "tread " + strconv.Itoa(f.tread)
 }
 
 // lands asks what a post at a flight stands on, where its foot lies across a riser and nobody says.
@@ -154,7 +155,7 @@ func (n *node) lands() {
 			continue
 		}
 		for _, t := range c.run.crossed(c.far) {
-			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+itoa(t.N)+" of "+c.run.Title+"; until then no height at it is known", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
+			n.needIn(c.run.r.File, "which surface "+n.Name+" stands on: its foot lies across riser "+strconv.Itoa(t.N)+" of "+c.run.Title+"; until then no height at it is known", c.side()+": {stands: }", "where its block must be, its length", c.job.Stands.At)
 		}
 	}
 }
@@ -321,7 +322,7 @@ func (n *node) needed(p *Post) {
 		if !a.Known || a.Over {
 			continue
 		}
-		k := itoa(len(tops) + 1)
+		k := strconv.Itoa(len(tops) + 1)
 		unders = append(unders, of(n.ID+"/under/"+a.Run, n.found("h_u"+k, "underside of the handrail of "+a.Title, "", a.Under)))
 		tops = append(tops, of(n.ID+"/top/"+a.Run, n.found("h_t"+k, "top of the handrail of "+a.Title, "", a.Top)))
 	}
@@ -350,7 +351,7 @@ func of(figure string, in *working.Input) *working.Input {
 }
 
 // cut works out the newel's length: as bought less what is taken off its foot; or, where a rail goes over it, up to that rail.
-func (n *node) cut(p *Post, block, down length.Length) {
+func (n *node) cut(p *Post, block length.Length) {
 	if !p.Known {
 		return
 	}
@@ -412,7 +413,7 @@ func (n *node) cut(p *Post, block, down length.Length) {
 }
 
 // leaves checks what is taken off the foot: something must be left, and the cut must not run into the turning.
-func (n *node) leaves(p *Post, figure string) {
+func (n *node) leaves(figure string) {
 	if !n.post.Off.Given && !n.post.Deep.Given {
 		return
 	}

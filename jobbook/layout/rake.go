@@ -49,7 +49,7 @@ func (b *builder) steps(symbol, name string, s job.Steps) []working.Expr {
 // all is the sum of some steps, or the same share of a total.
 func (b *builder) all(symbol, name string, s job.Steps, from int) working.Expr {
 	if len(s.Each) > 0 {
-		return sum(b.steps(symbol, name, s)[from:])
+		return working.Total(b.steps(symbol, name, s)[from:])
 	}
 	total := b.in(symbol+"_all", "all "+name+"s together", s.Total)
 	if from == 0 {
@@ -57,14 +57,6 @@ func (b *builder) all(symbol, name string, s job.Steps, from int) working.Expr {
 	}
 	count := working.Count("n_"+symbol, "how many", int64(s.Count.N), s.Count.At)
 	return working.Quotient(working.Product(total, working.Difference(count, working.Constant(int64(from)))), count)
-}
-
-// sum adds one term or more.
-func sum(terms []working.Expr) working.Expr {
-	if len(terms) == 1 {
-		return terms[0]
-	}
-	return working.Sum(terms[0], terms[1], terms[2:]...)
 }
 
 // stair takes the treads from the readings, and works out the slope of the line of the nosings.
@@ -330,7 +322,7 @@ func (b *builder) heightMeasures() {
 			if at := t.At - k.Nosing; at < k.From-k.Nosing || at > k.To { // the rail does not stand over that one
 				continue
 			}
-			rows = append(rows, []exact.Number{ratInt(t.N), t.At.In(b.sys), (t.Height - k.Treads[0].Height).In(b.sys)})
+			rows = append(rows, []exact.Number{exact.Of(int64(t.N)), t.At.In(b.sys), (t.Height - k.Treads[0].Height).In(b.sys)})
 		}
 		fig := b.series("heights", "top of the handrail above each nosing", "H_k",
 			working.Difference(working.Sum(top, working.Product(working.Variable("x_k"), b.tan())), working.Variable("h_k")),

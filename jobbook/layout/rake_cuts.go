@@ -3,6 +3,7 @@ package layout
 import (
 	"cmp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"balustrade/jobbook/exact"
@@ -52,7 +53,7 @@ func (b *builder) rakeHandrail() {
 		side string
 		e    job.End
 	}{{"from", b.r.From}, {"to", b.r.To}} {
-		n := itoa(i + 1)
+		n := strconv.Itoa(i + 1)
 		if plateOpen(end.e) {
 			return
 		}
@@ -155,7 +156,7 @@ func (b *builder) rakeBalusters() {
 		var rows [][]exact.Number
 		for _, m := range b.Marks {
 			x := k.From + m.At - k.Treads[0].At + k.Nosing
-			rows = append(rows, []exact.Number{ratInt(m.K), ratInt(m.Tread), x.In(b.sys), (m.Stands - k.Treads[0].Height).In(b.sys)})
+			rows = append(rows, []exact.Number{exact.Of(int64(m.K)), exact.Of(int64(m.Tread)), x.In(b.sys), (m.Stands - k.Treads[0].Height).In(b.sys)})
 		}
 		fig := b.series(id, "length of each baluster at its axis", "l_k", b.rakeLength(),
 			[]string{"k", "i", "x_k", "h_k"}, []string{"baluster", "tread, 0 for the floor", "axis behind the lowest nosing, level", "its tread above the lowest one"}, rows)

@@ -266,9 +266,9 @@ func (b *builder) rakeBallAt(place int, apart, wood length.Length) (found profil
 		case amidst:
 			worse(s.face, s.face, s.low, s.high)
 		case endToEnd:
-			worse(flat(0), flat(0), s.low, s.high)
+			worse(flat(), flat(), s.low, s.high)
 		default:
-			worse(flat(0), s.face, s.low, s.high)
+			worse(flat(), s.face, s.low, s.high)
 		}
 		return found
 	}

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -117,10 +119,10 @@ func (b *builder) triangle() {
 		t, next := k.Treads[i], k.Treads[i+1]
 		// The shoe's underside above the two nosings of this tread; the higher of them makes the larger triangle.
 		over := max(k.Line(t.At-k.Nosing)-t.Height, k.Line(next.At-k.Nosing)-next.Height) + s.ShoeOver.Length
-		r, a := b.found("r", "riser "+itoa(next.N), "risers", next.Riser), b.found("a", "going "+itoa(t.N), "goings", t.Going)
+		r, a := b.found("r", "riser "+strconv.Itoa(next.N), "risers", next.Riser), b.found("a", "going "+strconv.Itoa(t.N), "goings", t.Going)
 		q := b.in("q", "nosing", s.Nosing)
-		v := b.found("v", "underside of the shoe above the nosings of tread "+itoa(t.N), "shoe-over, and how the tread lies to the line", over)
-		f := working.Work(b.ID+"/triangle", "triangle over tread "+itoa(t.N), "d", b.sys.String(),
+		v := b.found("v", "underside of the shoe above the nosings of tread "+strconv.Itoa(t.N), "shoe-over, and how the tread lies to the line", over)
+		f := working.Work(b.ID+"/triangle", "triangle over tread "+strconv.Itoa(t.N), "d", b.sys.String(),
 			working.Product(
 				working.Difference(working.Sum(r, a), working.Root(working.Sum(working.Product(r, r), working.Product(a, a)))),
 				working.Sum(working.Constant(1), working.Quotient(q, a), working.Quotient(v, r))),

@@ -277,12 +277,12 @@ func (b *builder) perTread() {
 		} else if chosen > 0 {
 			b.Why = "the fewest to the tread whose worst opening is " + b.Limit.Op.String() + " " + b.tape(b.Limit.Value) + " (" + b.Limit.From + ")"
 			if ends > 0 {
-				b.Why += "; with " + itoa(ends) + " to the tread only the opening " + at.Where + " is too wide, " + b.decimal(at.Worst) + ": a newel that stands nearer would do with them"
+				b.Why += "; with " + strconv.Itoa(ends) + " to the tread only the opening " + at.Where + " is too wide, " + b.decimal(at.Worst) + ": a newel that stands nearer would do with them"
 			}
 		}
 	}
 	if given.Given {
-		chosen, b.Why = given.N, "written in the job: per-tread: "+itoa(given.N)
+		chosen, b.Why = given.N, "written in the job: per-tread: "+strconv.Itoa(given.N)
 		if chosen > room {
 			b.check("count", "room for the balusters side by side on a tread", length.Length(chosen)*b.foot, finding.AtMost, b.narrowest(), given.At, b.footAt, "", "fewer balusters to the tread, or narrower ones")
 			return
@@ -348,9 +348,9 @@ func (b *builder) treadMarks() {
 	rows := make([][]exact.Number, 0, len(b.stands))
 	for i, s := range b.stands {
 		going := k.Treads[min(max(s.tread, 1), len(k.Treads)-1)-1].Going
-		row := []exact.Number{ratInt(i + 1), ratInt(s.tread), ratInt(b.nth(s, going)), going.In(b.sys)}
+		row := []exact.Number{exact.Of(int64(i + 1)), exact.Of(int64(s.tread)), exact.Of(int64(b.nth(s, going))), going.In(b.sys)}
 		if uneven {
-			row = append(row, ratInt(b.r.Stair.More(s.tread)))
+			row = append(row, exact.Of(int64(b.r.Stair.More(s.tread))))
 		}
 		rows = append(rows, row)
 	}
@@ -467,7 +467,7 @@ func (b *builder) landingOpening(list []stand, between length.Length, known bool
 		return
 	}
 	left, right := list[worst-1], list[worst]
-	pair := itoa(worst) + " and " + itoa(worst+1)
+	pair := strconv.Itoa(worst) + " and " + strconv.Itoa(worst+1)
 	where := "between balusters " + pair + " on the landing"
 	o := Opening{Where: where, Part: "between", Foot: right.x - left.x - b.foot, Nominal: b.treadBall(left, right, 0).Opening, Found: b.treadBalls[worst-1], Known: known, Left: worst, limit: "guard-opening"}
 	o.Worst = o.Found.Opening
@@ -508,7 +508,7 @@ func (b *builder) treadOpenings() {
 			}
 		}
 		left, right := list[worst-1], list[worst]
-		where := "between balusters " + itoa(worst) + " and " + itoa(worst+1)
+		where := "between balusters " + strconv.Itoa(worst) + " and " + strconv.Itoa(worst+1)
 		add("between", where, right.x-left.x-b.foot, b.treadBall(left, right, 0), b.treadBalls[worst-1], known, b.apartBetween(right.x-left.x))
 		b.Openings[len(b.Openings)-1].Left = worst
 		b.landingOpening(list, between, known)

@@ -192,7 +192,7 @@ func (b *builder) fit(space *working.Figure) working.Expr {
 			return f.In()
 		}
 	}
-	plows := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.Handrail.Plow.Deep.Given && part.Top.Text != "pin" && part.Bottom.Text != "pin" && part.Bottom.Text != "let in"
+	plows := b.r.ShoePlowed() && b.r.RailPlowed() && part.Bottom.Text != "pin" && part.Bottom.Text != "let in"
 	if !plows || !space.Value.Known() {
 		return shop
 	}

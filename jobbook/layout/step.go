@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"strconv"
+
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/length"
@@ -179,7 +181,7 @@ func (b *builder) checkSteps() {
 			}
 		}
 		if near > 0 {
-			b.check("on-step-"+itoa(i+1), "foot of baluster "+itoa(near)+" clear of the step in the floor at "+b.tape(s.At), clear, finding.AtLeast, 0, s.read.At, source.Pos{}, b.ID+"/marks", "take another count, so that no baluster stands on the step")
+			b.check("on-step-"+strconv.Itoa(i+1), "foot of baluster "+strconv.Itoa(near)+" clear of the step in the floor at "+b.tape(s.At), clear, finding.AtLeast, 0, s.read.At, source.Pos{}, b.ID+"/marks", "take another count, so that no baluster stands on the step")
 		}
 	}
 }
@@ -212,17 +214,17 @@ func (b *builder) stepped(left, right shape, p passage, worst bool, apart length
 func (b *builder) shoePieces(first, last working.Expr) {
 	steps := b.stepsInside()
 	place := func(i int) *working.Input {
-		return b.in("x_"+itoa(i+1), "place of the step in the floor, from the datum face", steps[i].read)
+		return b.in("x_"+strconv.Itoa(i+1), "place of the step in the floor, from the datum face", steps[i].read)
 	}
 	words := func(i int) string { return "the step at " + b.tape(steps[i].At) }
 	from := "from " + b.endName(b.From, "from")
 	for i := 0; i <= len(steps); i++ {
 		id, title, to := "shoe", "length of the shoe", b.endName(b.To, "to")
 		if i > 0 {
-			id, from = "shoe-"+itoa(i+1), "from "+words(i-1)
+			id, from = "shoe-"+strconv.Itoa(i+1), "from "+words(i-1)
 		}
 		if len(steps) > 0 {
-			title += ", piece " + itoa(i+1)
+			title += ", piece " + strconv.Itoa(i+1)
 		}
 		var e working.Expr
 		switch {
@@ -246,7 +248,7 @@ func (b *builder) shoePieces(first, last working.Expr) {
 		if wide := b.r.Shoe.Wide; b.Curve != nil && wide.Given {
 			what := "shoe"
 			if len(steps) > 0 {
-				what += ", piece " + itoa(i+1)
+				what += ", piece " + strconv.Itoa(i+1)
 			}
 			b.curveSides(what, b.in("w_s", "width of the shoe", wide), &c, fig)
 		} else if b.Curve != nil {

@@ -150,15 +150,15 @@ type Stretch struct {
 	From, To Spot
 	Heading  float64 // at its datum end, degrees counterclockwise from the x axis
 	Turn     float64 // of a curved run: how far its heading turns along it, degrees, to the left positive; 0 for a straight one
-	Radius   float64 // of a curved run
+	Radius   float64 // mm, of a curved run, at the line of the balusters
 	Raked    bool    // uphill from From to To
 }
 
 // Spot is a place in plan: of a post its middle, of a run's end the face it was measured to.
 type Spot struct {
-	Name string // of a post; wall, or empty
-	X, Y float64
-	Wide float64 // of a post
+	Name string  // of a post; wall, or empty
+	X, Y float64 // mm
+	Wide float64 // mm, of a post
 }
 
 // Curve is a run along an arc.

@@ -54,6 +54,14 @@ func (s System) Unit() Length {
 	return Inch
 }
 
+// Finest is the finest division that anyone reads or writes in the system: 1/64 in, of a tape, or 1/10 mm, of a calliper; common practice.
+func (s System) Finest() Length {
+	if s == Millimetres {
+		return Millimetre / 10
+	}
+	return Inch / 64
+}
+
 // Rounding names a direction. The zero value is invalid, so that no rounding happens unnamed.
 type Rounding int
 

@@ -23,19 +23,19 @@ func (e *Error) Error() string { return e.Summary }
 const number = `(?:(\d+)(?: |-)(\d+)/(\d+)|(\d+)/(\d+)|(\d*\.\d+|\d+\.?))`
 
 var (
-	metric   = compiled(`^` + number + ` ?(mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?)$`)
-	imperial = compiled(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
-	bare     = compiled(`^` + number + `$`)
+	metric   = pattern(`^` + number + ` ?(mm|millimetres?|millimeters?|cm|centimetres?|centimeters?|m|metres?|meters?)$`)
+	imperial = pattern(`^(?:` + number + ` ?(?:'|ft\.?|foot|feet)(?: ?-? ?` + number + ` ?(?:"|''|in\.?|inch|inches)?)?|` + number + ` ?(?:"|''|in\.?|inch|inches))$`)
+	bare     = pattern(`^` + number + `$`)
 
-	date       = compiled(`^\d{4}-\d\d-\d\d$`)
-	digit      = compiled(`\d`)
-	negative   = compiled(`^[-+−]\s*[\d.]`)
-	comma      = compiled(`\d,\d`)
-	commaOne   = compiled(`^(\d+),(\d+)$`)
-	looseDash  = compiled(`^(\d+) ?- ?(\d+)/(\d+)`)
-	leadZero   = compiled(`(^|[^\d.])0\d`)
-	manyDigits = compiled(`[\d.]{20,}`) // past Most in nanometres (12 digits); keeps a hostile text cheap
-	codeNumber = compiled(`^(0[xob][\da-f]|\d[\d_.]*_|[\d.]+e[+\-]?\d)`)
+	date       = pattern(`^\d{4}-\d\d-\d\d$`)
+	digit      = pattern(`\d`)
+	negative   = pattern(`^[-+−]\s*[\d.]`)
+	comma      = pattern(`\d,\d`)
+	commaOne   = pattern(`^(\d+),(\d+)$`)
+	looseDash  = pattern(`^(\d+) ?- ?(\d+)/(\d+)`)
+	leadZero   = pattern(`(^|[^\d.])0\d`)
+	manyDigits = pattern(`[\d.]{20,}`) // past Most in nanometres (12 digits); keeps a hostile text cheap
+	codeNumber = pattern(`^(0[xob][\da-f]|\d[\d_.]*_|[\d.]+e[+\-]?\d)`)
 
 	folds = strings.NewReplacer(
 		"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "''", `"`,
@@ -45,9 +45,9 @@ var (
 	)
 )
 
-// compiled is a pattern that is compiled when it is first asked for: most readings need none of them, and every start of the program would wait for all.
-func compiled(pattern string) func() *regexp.Regexp {
-	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(pattern) })
+// pattern is compiled when it is first asked for: most readings need none of them, and every start of the program would wait for all.
+func pattern(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
 }
 
 // Parse reads a length as it is written from a tape: 94 7/16, 94-7/16, 94½, 94.4375, 7' 10 7/16", 7 ft 10 7/16 in,

@@ -81,6 +81,11 @@ func (s Style) With(l Length) string {
 	return string(text)
 }
 
+// With writes a length to the nearest of the finest divisions of the system, with its unit: 1 17/64 in, 32.1 mm.
+func (s System) With(l Length) string {
+	return Style{System: s, Division: s.Finest(), Rounding: Nearest}.With(l)
+}
+
 func (s Style) append(to []byte, l Length) []byte {
 	p := s.Parts(l)
 	if p.Negative {

@@ -198,9 +198,9 @@ func (s *screen) newel(p *layout.Post, own *job.Post, high length.Length, h *wor
 }
 
 // rated is a maker's rating as it may be used, in pounds: as it stands, or a tested load over two and a half. nil where there is none, or nobody says whose it is.
-func rated(f *job.Fixing) (working.Expr, *working.Input) {
+func rated(f *job.Fixing) working.Expr {
 	if f == nil || !f.Rated.Load.Given || !f.Rated.By.Given || f.Rated.Load.Thousandths <= 0 {
-		return nil, nil
+		return nil
 	}
 	r := f.Rated
 	in := &working.Input{Symbol: "F_r", Name: "rating of " + f.Title.Text + ", by " + r.By.Text, Value: exact.New(r.Load.Thousandths, 1000), Unit: r.Load.Unit, At: r.Load.At}
@@ -210,11 +210,11 @@ func rated(f *job.Fixing) (working.Expr, *working.Input) {
 	}
 	switch r.Is.Text {
 	case "allowable":
-		return e, in
+		return e
 	case "tested":
-		return working.Quotient(e, tested), in
+		return working.Quotient(e, tested)
 	}
-	return nil, nil // nobody says which of the two it is
+	return nil // nobody says which of the two it is
 }
 
 func ratedBy(f *job.Fixing) string {
@@ -239,7 +239,7 @@ func (s *screen) plate(m Member, p *layout.Post, with *job.Fixing, h *working.In
 	for _, x := range pushes {
 		moment := s.work(p.ID+"/load/foot/"+x.load, "moment at the foot of the post, "+x.title, "M", "lb in", working.Product(x.force, h), statics)
 		c := Case{Load: x.load, Comes: moment}
-		if e, _ := rated(with); e != nil && with.Rated.At.Given && with.Rated.At.Length > 0 {
+		if e := rated(with); e != nil && with.Rated.At.Given && with.Rated.At.Length > 0 {
 			c.By = ratedBy(with)
 			c.Ratio = s.work(p.ID+"/load/foot/"+x.load+"/ratio", "share of the plate's rating", "k", "", working.Quotient(moment.In(), working.Product(e, inches("h_r", "height that it was rated at", with.Rated.At))), ratingRule(with)...)
 		}

@@ -139,7 +139,7 @@ func (s *screen) perRow(p *layout.Post, own *job.Post, with *job.Fixing, rows in
 // holds is what one fixing of a post's foot holds when drawn out: a maker's rating, or for a lag screw the published value in side grain, at the load duration factor. The expression
 // is nil where there is neither, and none says why.
 func (s *screen) holds(p *layout.Post, own *job.Post, with *job.Fixing) (hold working.Expr, by string, cites []working.Citation, none string, missing *finding.Reading) {
-	if e, _ := rated(with); e != nil {
+	if e := rated(with); e != nil {
 		return e, ratedBy(with), ratingRule(with), "", nil
 	}
 	none = "a bolt with its washer has none here (it presses into the wood across the grain): get hardware with a tested rating for this pull"

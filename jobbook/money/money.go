@@ -21,11 +21,11 @@ const hundred = 100
 
 // Error says what is wrong with an amount as written, and what would be right.
 type Error struct {
-	Text string
-	Hint string
+	Summary string
+	Hint    string
 }
 
-func (e *Error) Error() string { return e.Text }
+func (e *Error) Error() string { return e.Summary }
 
 // Parse reads an amount of 0 or more: 12, 12.4, 12.40, with a currency's sign before or after it or without. Commas are refused: they mean
 // thousands to one reader and decimals to another.

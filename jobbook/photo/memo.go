@@ -62,7 +62,7 @@ func (m *Memo) Forget() {
 	m.known, m.asked = m.asked, nil
 }
 
-// Made is how many were worked out.
+// Made is how many were worked out: tests of what is remembered ask.
 func (m *Memo) Made() int {
 	m.lock.Lock()
 	defer m.lock.Unlock()

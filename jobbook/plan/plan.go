@@ -45,16 +45,6 @@ type Plan struct {
 	Photographs map[string]*photo.Copy // of the pictures that files name, by their path; no number rests on them
 }
 
-// Figure finds a figure by its id; nil when there is none.
-func (p *Plan) Figure(id string) *working.Figure {
-	for _, f := range p.Figures {
-		if f.ID == id {
-			return f
-		}
-	}
-	return nil
-}
-
 // retrofit reports that new balusters close the gaps of an old guard that stays.
 func retrofit(j *job.Job) bool { return slices.ContainsFunc(j.Runs, (*job.Run).Stays) }
 

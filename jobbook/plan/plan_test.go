@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job/jobtest"
 	"balustrade/jobbook/plan"
+	"balustrade/jobbook/working"
 )
 
 // made plans a job given by its files' front matter.
@@ -153,7 +154,7 @@ func TestPostsAreGathered(t *testing.T) {
 	if !slices.ContainsFunc(p.Missing, func(m finding.Reading) bool { return m.Group == "post/z" && strings.Contains(m.Where, "turn") }) {
 		t.Errorf("nobody asks for the turn at z: %+v", p.Missing)
 	}
-	if p.Figure("post/a/cut") == nil || len(p.Takeoff.Pieces) == 0 || p.Takeoff.Pieces[0].Figure != "post/a/cut" {
+	if !slices.ContainsFunc(p.Figures, func(f *working.Figure) bool { return f.ID == "post/a/cut" }) || len(p.Takeoff.Pieces) == 0 || p.Takeoff.Pieces[0].Figure != "post/a/cut" {
 		t.Errorf("the newels are not cut: %+v", p.Takeoff.Pieces)
 	}
 }

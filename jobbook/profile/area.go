@@ -37,7 +37,7 @@ func section(s Station) float64 {
 // side is the surface between two heights in mm²: girth half way up times the slant. A part that goes over from square to round has
 // half of each girth.
 func side(a, b Station) float64 {
-	slant := hypot((b.Width-a.Width).Float()/2, (b.At - a.At).Float())
+	slant := Hypot((b.Width-a.Width).Float()/2, (b.At - a.At).Float())
 	return float64((girth(a) + girth(b)) / 2 * slant)
 }
 
@@ -49,5 +49,5 @@ func girth(s Station) float64 {
 	return float64(4 * s.Width.Float()) // a square has 4 sides
 }
 
-// hypot is √(a² + b²) from operations that every machine rounds alike; math.Hypot has no such promise.
-func hypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
+// Hypot is √(a² + b²) from operations that every machine rounds alike; math.Hypot has no such promise.
+func Hypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }

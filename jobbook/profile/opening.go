@@ -17,7 +17,7 @@ type Found struct {
 	// Left and Right are the points of the two faces nearest to the centre; Out is measured from the left reference line
 	// for both.
 	Left, Right Point
-	Steps       int // heights and radii tried; MostSteps or more when the search was cut short, and Opening then errs on the large side
+	Steps       int // heights and radii tried; MostSteps or more when the search was cut short, and Opening then errs on the large side; only tests ask
 }
 
 // MostSteps bounds the search. Ten-station turnings take some tens of steps.

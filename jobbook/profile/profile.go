@@ -73,7 +73,7 @@ func Between(a, b Station, z length.Length) Station {
 	}
 	s := Station{At: z, Round: a.Round && b.Round}
 	if more, up, long := int64(b.Width-a.Width), int64(z-a.At), int64(b.At-a.At); -small < more && more < small && long < small {
-		s.Width = a.Width + length.Length(floor(2*more*up+long, 2*long)) // no width is under 0, so that halves go up
+		s.Width = a.Width + length.Length(floorDiv(2*more*up+long, 2*long)) // no width is under 0, so that halves go up
 		return s
 	}
 	width := exact.New(int64(z-a.At), int64(b.At-a.At)).Mul(exact.Of(int64(b.Width - a.Width))).Add(exact.Of(int64(a.Width)))
@@ -84,8 +84,8 @@ func Between(a, b Station, z length.Length) Station {
 // small in nm, a metre: twice a product of two such lengths, and another, is a 64-bit number.
 const small = 1_000_000_000
 
-// floor is a quotient rounded down; b is over 0.
-func floor(a, b int64) int64 {
+// floorDiv is a quotient rounded down; b is over 0.
+func floorDiv(a, b int64) int64 {
 	q := a / b
 	if a%b < 0 {
 		q--

@@ -38,7 +38,7 @@ func solidOf(f Face, cells []cell) solid {
 		}
 		c := cell{low: a.Z, high: b.Z, lowOut: a.Out, highOut: b.Out}
 		if rise := b.Z - a.Z; rise > 0 {
-			long := hypot(b.Out-a.Out, rise)
+			long := Hypot(b.Out-a.Out, rise)
 			c.slope, c.across, c.square, c.sine = (b.Out-a.Out)/rise, rise/long, float64(long*long), (b.Out-a.Out)/long
 		} else {
 			c.lowOut = max(a.Out, b.Out)
@@ -69,9 +69,9 @@ func (c *cell) distance(x, z float64) float64 {
 	}
 	switch along := c.along(x, z); {
 	case !(along > 0):
-		return hypot(x-c.lowOut, z-c.low)
+		return Hypot(x-c.lowOut, z-c.low)
 	case along >= c.square:
-		return hypot(x-c.highOut, z-c.high)
+		return Hypot(x-c.highOut, z-c.high)
 	}
 	return float64((x - c.edge(z)) * c.across)
 }

@@ -75,16 +75,11 @@ func (s *inspector) gauge(limit string) string {
 
 // Words writes a length of a rule set in its own unit, as a fraction where a tape has one.
 func Words(l length.Length, system length.System) string {
-	division := length.Inch / 64
-	if system == length.Millimetres {
-		division = length.Millimetre / 10
-	}
-	style := length.Style{System: system, Division: division, Rounding: length.Nearest}
-	if l%division == 0 {
-		return style.With(l)
+	if l%system.Finest() == 0 {
+		return system.With(l)
 	}
 	const places = 4
-	return style.Decimal(l, places) + " " + system.String()
+	return length.Style{System: system, Division: length.Nanometre, Rounding: length.Nearest}.Decimal(l, places) + " " + system.String()
 }
 
 const plumbTape = "tape, and a level to hold it plumb"

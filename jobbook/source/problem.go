@@ -42,12 +42,15 @@ type Note struct {
 	Text string
 }
 
+// Same reports whether two problems say the same of the same place.
+func (p Problem) Same(q Problem) bool { return p.At == q.At && p.Summary == q.Summary }
+
 // Sort puts problems in the order of file (as Read orders them), line, column and text, and drops exact repetitions.
 func Sort(problems []Problem) []Problem {
 	slices.SortStableFunc(problems, func(a, b Problem) int {
 		return cmp.Or(comparePaths(a.At.File, b.At.File), cmp.Compare(a.At.Line, b.At.Line), cmp.Compare(a.At.Col, b.At.Col), cmp.Compare(a.Summary, b.Summary))
 	})
-	return slices.CompactFunc(problems, func(a, b Problem) bool { return a.At == b.At && a.Summary == b.Summary })
+	return slices.CompactFunc(problems, Problem.Same)
 }
 
 // AnyError reports whether one of the problems stops a build.

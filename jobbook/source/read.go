@@ -11,10 +11,10 @@ import (
 	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // Folder is what a folder of Markdown holds.
@@ -214,16 +214,12 @@ func (r *reading) files() {
 		docs = append(docs, d)
 	}
 	of := make([]parts, len(docs))
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(docs)) {
-		group.Go(func() {
-			for i := next.Add(1) - 1; i < int64(len(docs)); i = next.Add(1) - 1 {
-				of[i] = r.parsed(docs[i].File, docs[i].Text)
-			}
-		})
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, d := range docs {
+		group.Go(func() error { of[i] = r.parsed(d.File, d.Text); return nil })
 	}
-	group.Wait()
+	_ = group.Wait()
 	r.Documents = docs[:0] // less those that are broken
 	for i, d := range docs {
 		d.Front, d.Body = of[i].front, of[i].body

@@ -345,11 +345,8 @@ func (b *buying) coats() {
 			cans[i].need = cans[i].need.Add(c.Volume.Value)
 		}
 	}
-	unit := "fl oz"
-	if b.job.System == length.Millimetres {
-		unit = "L"
-	}
-	one := exact.Of(job.Ratio{Thousandths: 1000, Unit: unit}.Volume())
+	_, size := job.VolumeUnit(b.job.System)
+	one := exact.Of(size)
 	used := map[source.Pos]int64{} // of what is on hand, by the line that says so: a can without a coat serves one coat after the other, but only once
 	for _, c := range cans {
 		need := roundUp(c.need.Mul(one))
@@ -434,7 +431,7 @@ func (b *buying) close() {
 		}
 		if len(terms) > 0 {
 			o.Figure = "buy/" + o.Supplier.Name
-			b.out.Figures = append(b.out.Figures, working.Work(o.Figure, "what is bought from "+o.Supplier.Title, "S", b.job.Shop.Currency.Text, sum(terms), summedLines))
+			b.out.Figures = append(b.out.Figures, working.Work(o.Figure, "what is bought from "+o.Supplier.Title, "S", b.job.Shop.Currency.Text, working.Total(terms), summedLines))
 			all = append(all, b.amount("s_"+strconv.Itoa(len(all)+1), o.Supplier.Title, o.Known, o.Figure))
 		}
 		b.out.Known += o.Known
@@ -443,7 +440,7 @@ func (b *buying) close() {
 	}
 	if len(all) > 0 {
 		b.out.Figure = "buy"
-		b.out.Figures = append(b.out.Figures, working.Work("buy", "what is bought, all together", "T", b.job.Shop.Currency.Text, sum(all), summedLines))
+		b.out.Figures = append(b.out.Figures, working.Work("buy", "what is bought, all together", "T", b.job.Shop.Currency.Text, working.Total(all), summedLines))
 	}
 	if len(b.out.Orders) > 0 && !b.job.Wanted.Given {
 		b.ask("the day by which the goods are to be there", b.job.File+", wanted: ", "the day to order by", cmpPos(b.job.Wanted.At, b.job.File))

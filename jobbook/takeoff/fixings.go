@@ -60,19 +60,19 @@ func (t *taking) fixings(l layout.Layout) (list []Fixing) {
 				}
 				continue
 			}
-			x := Fixing{Fastening: f, With: with, Where: p.where, Count: p.times * one(f.Count), Glue: f.Glue.Yes && with.Type.Text != "glue"}
+			x := Fixing{Fastening: f, With: with, Where: p.where, Count: p.times * f.Count.OrOne(), Glue: f.Glue.Yes && with.Type.Text != "glue"}
 			if p.run != nil {
 				x.Run = p.run.Name
 			}
 			switch {
 			case p.to > p.from && f.Each.Given:
 				x.Places = p.spread(f.End.Length, f.Each.Length)
-				x.Count = len(x.Places) * one(f.Count)
+				x.Count = len(x.Places) * f.Count.OrOne()
 			case p.to > p.from:
 				t.wanting(f, "how far apart they stand: "+f.Title.Text, "each", f.Each.At)
 			case p.joint == "bracket to rail":
 				if i := slices.IndexFunc(list, func(o Fixing) bool { return o.Run == x.Run && o.Fastening.Joins.Text == "wall rail bracket" }); i >= 0 {
-					x.Count = len(list[i].Places) * one(f.Count)
+					x.Count = len(list[i].Places) * f.Count.OrOne()
 				}
 			}
 			if x.Count == 0 {
@@ -151,13 +151,6 @@ func (t *taking) glue() *job.Fixing {
 		}
 	}
 	return nil
-}
-
-func one(w job.Whole) int {
-	if w.Given {
-		return w.N
-	}
-	return 1
 }
 
 // most bounds how many fixings stand along one piece: more are a slip of the pen.

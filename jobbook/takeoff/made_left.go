@@ -141,7 +141,7 @@ func (t *taking) closeMade(cuttings []Cutting) {
 		terms = append(terms, t.fromFigure(fmt.Sprintf("k_%d", len(terms)+1), x))
 	}
 	if len(terms) > 0 {
-		f := working.Work("made/lost", "material in the pieces that are lost", "K", t.job.Shop.Currency.Text, sum(terms), working.Citation{Text: "price list", Status: working.Local})
+		f := working.Work("made/lost", "material in the pieces that are lost", "K", t.job.Shop.Currency.Text, working.Total(terms), working.Citation{Text: "price list", Status: working.Local})
 		if t.made.Unpriced > 0 {
 			f.Note = "As far as prices are known."
 		}

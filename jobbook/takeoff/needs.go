@@ -176,8 +176,8 @@ func (t *taking) fillets(l layout.Layout) {
 	for _, r := range l.Runs {
 		for _, groove := range []struct {
 			what   string
-			filled bool
-		}{{"shoe fillet", shoeFilled(r.Job)}, {"rail fillet", railFilled(r.Job)}} {
+			plowed bool
+		}{{"shoe fillet", r.Job.ShoePlowed()}, {"rail fillet", r.Job.RailPlowed()}} {
 			part, found := r.Job.FilletOf(groove.what), false
 			if part == nil {
 				continue
@@ -192,19 +192,11 @@ func (t *taking) fillets(l layout.Layout) {
 					}
 				}
 			}
-			if empty := r.Chosen != nil && r.Chosen.Count == 0; groove.filled && !found && !empty {
+			if empty := r.Chosen != nil && r.Chosen.Count == 0; groove.plowed && !found && !empty {
 				t.open(t.account("fillet", part.Origin, part.Title, part.Species), r, groove.what+"s")
 			}
 		}
 	}
-}
-
-// shoeFilled reports whether the shoe has a plow, and so gets fillets.
-func shoeFilled(r *job.Run) bool { return r.Shoe != nil && r.Shoe.Plow.Deep.Given }
-
-// railFilled reports whether the handrail has a plow that balusters stand in; a pin top has no rail fillet.
-func railFilled(r *job.Run) bool {
-	return r.Handrail != nil && r.Handrail.Plow.Deep.Given && r.Baluster != nil && r.Baluster.Top.Text != "pin"
 }
 
 // bolts are one for each end of a rail at a post's face, and one for each joint.
@@ -249,7 +241,7 @@ func (t *taking) close() {
 		case "handrail", "shoe", "fillet":
 			a.Order = a.Count
 			if len(a.terms) > 0 {
-				t.work(a, a.id(), "running length of "+a.Title, "R", t.job.System.String(), sum(a.terms), summed)
+				t.work(a, a.id(), "running length of "+a.Title, "R", t.job.System.String(), working.Total(a.terms), summed)
 			}
 		default:
 			t.order(a)
@@ -277,10 +269,10 @@ func (t *taking) order(a *account) {
 	title := "order: " + a.Title
 	spare := t.job.Shop.Spare
 	if a.Kind != "baluster" || a.Count == 0 || !spare.Given || spare.Thousandths <= 0 {
-		t.work(a, a.id(), title, "N", "", sum(a.terms), counted)
+		t.work(a, a.id(), title, "N", "", working.Total(a.terms), counted)
 		return
 	}
-	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", sum(a.terms), counted)
+	needed := t.work(a, a.id()+"/count", "needed: "+a.Title, "N", "", working.Total(a.terms), counted)
 	p := &working.Input{Symbol: "p", Name: "ordered beyond those needed", Value: exact.New(spare.Thousandths, 1000), Unit: "%", At: spare.At}
 	one, hundred := working.Constant(1), working.Constant(100) // per cent
 	more := working.Greatest(one, working.RoundTo(working.Quotient(working.Product(needed.In(), p), hundred), one, length.Up))
@@ -307,12 +299,4 @@ func (t *taking) waiting(l layout.Layout) {
 			})
 		}
 	}
-}
-
-// sum adds one term or more.
-func sum(terms []working.Expr) working.Expr {
-	if len(terms) == 1 {
-		return terms[0]
-	}
-	return working.Sum(terms[0], terms[1], terms[2:]...)
 }

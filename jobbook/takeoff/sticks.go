@@ -521,7 +521,7 @@ func (c *cutting) total(t *taking, plan stock.Plan) {
 	if !c.Priced {
 		title, unit, symbol = "sticks of "+c.Title+" end to end, as bought", t.job.System.String(), "S"
 	}
-	f := working.Work(c.ID, title, symbol, unit, sum(terms), working.Citation{Text: "cutting plan", Status: working.Derived})
+	f := working.Work(c.ID, title, symbol, unit, working.Total(terms), working.Citation{Text: "cutting plan", Status: working.Derived})
 	switch {
 	case plan.Proven:
 		f.Note = "Proven least: no way of cutting them costs less."

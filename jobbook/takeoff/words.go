@@ -17,13 +17,7 @@ func (t *taking) ask(what, where, why string, at source.Pos) {
 // tape prints a length as a tape shows it, with its unit.
 func (t *taking) tape(l length.Length) string { return tape(t.job, l) }
 
-func tape(j *job.Job, l length.Length) string {
-	division := length.Inch / 64
-	if j.System == length.Millimetres {
-		division = length.Millimetre / 10
-	}
-	return length.Style{System: j.System, Division: division, Rounding: length.Nearest}.With(l)
-}
+func tape(j *job.Job, l length.Length) string { return j.System.With(l) }
 
 // money is an amount as an input.
 func (t *taking) money(symbol, name string, a job.Amount) *working.Input {

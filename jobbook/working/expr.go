@@ -99,6 +99,14 @@ func (e binary) binds() int {
 // Sum adds two or more terms.
 func Sum(x, y Expr, more ...Expr) Expr { return chain('+', x, y, more) }
 
+// Total adds one term or more.
+func Total(terms []Expr) Expr {
+	if len(terms) == 1 {
+		return terms[0]
+	}
+	return Sum(terms[0], terms[1], terms[2:]...)
+}
+
 // Difference takes y, and any more, from x.
 func Difference(x, y Expr, more ...Expr) Expr { return chain('-', x, y, more) }
 

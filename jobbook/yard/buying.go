@@ -65,7 +65,7 @@ type Together struct {
 type Part struct {
 	Folder string
 	Count  int   // sticks, or pieces
-	Volume int64 // of a finish
+	Volume int64 // of a finish, in the unit of job.Ratio.Volume
 	Whole  bool
 }
 
@@ -236,30 +236,20 @@ func (s *Summary) waits() string {
 func (y *Yard) need(l Together) string {
 	unit, of := "", func(p Part) exact.Number { return exact.Of(int64(p.Count)) }
 	if l.Kind == "finish" {
-		unit = "fl oz"
-		if l.Metric {
-			unit = "L"
-		}
-		one := job.Ratio{Thousandths: 1000, Unit: unit}.Volume()
+		var one int64
+		unit, one = job.VolumeUnit(l.System)
 		of = func(p Part) exact.Number { return exact.New(p.Volume, one) }
 	}
 	var terms []working.Expr
 	for i, p := range l.For {
 		terms = append(terms, &working.Input{Symbol: fmt.Sprintf("n_%d", i+1), Name: "needed for " + y.Job(p.Folder).Name(), Value: of(p), Unit: unit, From: p.Folder + ", buying list: what it needs, its spares, less what is on hand"})
 	}
-	f := working.Work(l.ID+"/need", "what the jobs need together of "+l.Title, "N", unit, sum(terms), eachList)
+	f := working.Work(l.ID+"/need", "what the jobs need together of "+l.Title, "N", unit, working.Total(terms), eachList)
 	y.Figures = append(y.Figures, f)
 	return f.ID
 }
 
 var eachList = working.Citation{Text: "each job's own buying list", Status: working.Derived}
-
-func sum(terms []working.Expr) working.Expr {
-	if len(terms) == 1 {
-		return terms[0]
-	}
-	return working.Sum(terms[0], terms[1], terms[2:]...)
-}
 
 // cover buys what all jobs want of a part in the packs or cans that it is sold in: at least cost where prices are known, else with least left over, as each job does by itself.
 func (y *Yard) cover(l Together, offers []Offer) []Together {
@@ -379,7 +369,7 @@ func (y *Yard) close() {
 		if len(terms) == 0 {
 			return ""
 		}
-		y.Figures = append(y.Figures, working.Work(id, title, symbol, b.Sign, sum(terms), working.Citation{Text: "sum of its lines", Status: working.Derived}))
+		y.Figures = append(y.Figures, working.Work(id, title, symbol, b.Sign, working.Total(terms), working.Citation{Text: "sum of its lines", Status: working.Derived}))
 		return id
 	}
 	term := func(symbol string, n int, name string, m money.Money, id string) working.Expr {

@@ -67,16 +67,16 @@ type Summary struct {
 	Lines       []Line  // what is to be bought
 	Offers      []Offer // of the shared shop, for what is to be bought
 	Currency    string
-	Crew        job.Whole // that the shop's settings say
-	Takes       []Take    // what it takes off the shop's rack
-	Left        []string  // of what is on the rack, what other jobs take: their titles
-	Delivered   bool      // something came already
-	Ordered     bool      // the step in which it is ordered is done
-	Built       bool      // something was read as built
-	Shop        string    // its name, as the shared settings have it
-	Shared      bool      // the shop beside the jobs is this job's, too
-	Metric      bool      // it is in millimetres
-	HasBook     bool      // of a job that can't be read: the last book of it stands
+	Crew        job.Whole     // that the shop's settings say
+	Takes       []Take        // what it takes off the shop's rack
+	Left        []string      // of what is on the rack, what other jobs take: their titles
+	Delivered   bool          // something came already
+	Ordered     bool          // the step in which it is ordered is done
+	Built       bool          // something was read as built
+	Shop        string        // its name, as the shared settings have it
+	Shared      bool          // the shop beside the jobs is this job's, too
+	System      length.System // of the job
+	HasBook     bool          // of a job that can't be read: the last book of it stands
 }
 
 // Name is how a job is called: its title, or its folder where it has none.
@@ -123,7 +123,7 @@ type Line struct {
 	Bought                  length.Length // as which it is bought, of parts bought by the piece
 	Count, Pack             int           // packs, sticks or cans; pieces in one, 0 for sticks and cans
 	Long                    length.Length // of a stick
-	Metric                  bool          // the job is in millimetres
+	System                  length.System // of the job
 	Can                     job.Ratio
 	Want                    int   // pieces still to get: needed and spare, less what is on hand; of all lines of this part together
 	Volume                  int64 // of a finish still to get, of all lines of this coat together, in the unit of job.Ratio.Volume
@@ -158,7 +158,7 @@ func own(text string) string { return strings.Clone(text) }
 func Sum(folder string, p *plan.Plan, shared bool) Summary {
 	j := p.Job
 	s := Summary{
-		Folder: folder, Title: own(j.Title.Text), Client: own(j.Client.Text), Place: own(j.Place.Text), State: StateOf(p), Missing: len(p.Missing), Shared: shared, Metric: j.System == length.Millimetres,
+		Folder: folder, Title: own(j.Title.Text), Client: own(j.Client.Text), Place: own(j.Place.Text), State: StateOf(p), Missing: len(p.Missing), Shared: shared, System: j.System,
 		Ordered: ordered(p), Delivered: len(j.Deliveries) > 0, Built: len(j.AsBuilt) > 0, Currency: own(j.Shop.Currency.Text),
 	}
 	for _, f := range p.Findings {
@@ -302,7 +302,7 @@ func (s *Summary) lines(p *plan.Plan) {
 		for _, l := range o.Lines {
 			line := Line{
 				Supplier: own(o.Supplier.Name), From: own(o.Supplier.Title), Shared: from == nil || s.Shared && from.Layer == source.Shop, Own: l.Origin.Layer == source.Job,
-				Kind: own(l.Kind), Part: own(l.Part), Title: own(l.Title), Coat: own(l.Coat), Count: l.Count, Pack: l.Pack, Long: l.Long, Metric: j.System == length.Millimetres, Can: ratio(l.Can),
+				Kind: own(l.Kind), Part: own(l.Part), Title: own(l.Title), Coat: own(l.Coat), Count: l.Count, Pack: l.Pack, Long: l.Long, System: j.System, Can: ratio(l.Can),
 				Each: l.Each.Money, Priced: l.Each.Given, Amount: l.Amount, Complete: l.Complete, By: own(o.By),
 				Want: l.Needed + l.Spare - l.Held, Volume: volume(l, j.System),
 			}
@@ -347,12 +347,8 @@ func volume(l takeoff.Line, system length.System) int64 {
 	if !l.Volume.Known() {
 		return 0
 	}
-	unit := "fl oz"
-	if system == length.Millimetres {
-		unit = "L"
-	}
-	one := exact.Of(job.Ratio{Thousandths: 1000, Unit: unit}.Volume())
-	return int64(length.Rounded(l.Volume.Mul(one), length.Nanometre, length.Up)) // a plain whole number, not a length
+	_, one := job.VolumeUnit(system)
+	return int64(length.Rounded(l.Volume.Mul(exact.Of(one)), length.Nanometre, length.Up)) // a plain whole number, not a length
 }
 
 // takes is what the plan uses of the racks in the shop. A job that is done takes nothing any more.
