@@ -64,7 +64,7 @@ func TestFootBelowTheFloor(t *testing.T) {
 	})
 	t.Run("held by what nobody worked out", func(t *testing.T) { // a plate: its papers say how much wood they want
 		p := built(t, nil, metric, map[string]string{
-			"job.md": "kind: job\nunits: mm\nrules: \ndrop: 2500\nheight: 905\nhandrail: rail\nbolt: bolt\nshoe: none\nposts: {a: {newel: own, foot: bolted, rows: [60, 180], deep: 181, with: own-plate}}",
+			"job.md":       "kind: job\nunits: mm\nrules: \ndrop: 2500\nheight: 905\nhandrail: rail\nbolt: bolt\nshoe: none\nposts: {a: {newel: own, foot: bolted, rows: [60, 180], deep: 181, with: own-plate}}",
 			"parts/own.md": "kind: newel\nwide: 90\nlong: 1200", "parts/own-plate.md": "kind: fixing\ntype: plate", "runs/1-r.md": "kind: run\nfrom: a\nto: wall\nclear: {floor: 1500, rail: 1500}",
 		}).posts[0]
 		p.verdict(t, "foot-wood", finding.AskAuthority, "papers of what holds it")
@@ -158,7 +158,7 @@ func TestTop(t *testing.T) {
 			t.Errorf("%+v", p)
 		}
 		p = at("foot: plate, top: 44", turned)
-		p.verdict(t, "top-turned", 0) // its cap is as round all the way: 4 of it come off
+		p.verdict(t, "top-turned", 0)          // its cap is as round all the way: 4 of it come off
 		p = at("foot: plate, top: 42", turned) // in the block: the cap goes
 		p.verdict(t, "top-turned", 0)
 		if !strings.Contains(p.Cut.Fit, "the turning over its block goes with it") {
