@@ -278,6 +278,33 @@ func TestDeliveredHead(t *testing.T) {
 	}
 }
 
+// TestDeliveredHeadOverPin: over a pin the block is what is gauged, and a square head as wide as it goes into the rail's plow of 1 1/4. By hand: 1 3/8 is 1/8 too wide for it, and 1 7/64 stands 9/64 loose, more than the
+// shop's 1/8. A head that is narrower than the block was not gauged.
+func TestDeliveredHeadOverPin(t *testing.T) {
+	pinned := func(head string) string {
+		return "kind: baluster\nbottom: pin\npin: {wide: 3/4, long: 3/4}\nwide: 1 1/4\nprofile:\n  - {at: 0, round: 3/4}\n  - {at: 3/4, round: 3/4}\n  - {at: 3/4, square: 1 1/4}\n  - {at: 6, square: 1 1/4}\n" +
+			"  - {at: 6, round: 1}\n  - {at: 30, round: 1}\n  - {at: 30, square: " + head + "}\n  - {at: 40, square: " + head + "}"
+	}
+	for _, c := range []struct {
+		head, items string
+		widest      finding.Verdict
+		loose       bool
+	}{
+		{"1 1/4", "wide: 1 1/4, widest: 1 3/8", finding.Fail, false},
+		{"1 1/4", "wide: 1 1/4, widest: 1 1/4", finding.Pass, false},
+		{"1 1/4", "wide: 1 1/4, narrowest: 1 7/64, widest: 1 1/4", finding.Pass, true},
+		{"1 1/8", "wide: 1 1/4, narrowest: 1 7/64, widest: 1 3/8", 0, false},
+	} {
+		p := delivered(t, "  - {part: stick, count: 60, "+c.items+"}", "parts/stick.md", pinned(c.head))
+		if f := findingOf(p, "check/delivery/widest/stick/rail-plow-1-1-4"); f.Verdict != c.widest || c.widest == finding.Fail && f.Margin != -25_400_000/8 {
+			t.Errorf("%s, %s: %+v", c.head, c.items, f)
+		}
+		if f := findingOf(p, "check/delivery/loose/stick/handrail"); (f.ID != "") != c.loose {
+			t.Errorf("%s, %s: %+v", c.head, c.items, f)
+		}
+	}
+}
+
 // TestDeliveredPin: the hole is bored for the largest pin. By hand: 5/8 and the library's 1/64 are 41/64, which is a bit; as written, 1/2 and 1/64 are 33/64.
 func TestDeliveredPin(t *testing.T) {
 	part := []string{"parts/stick.md", "kind: baluster\nwide: 1 1/4\nlong: 36\nbottom: pin\npin: {wide: 1/2, long: 3/4}"}

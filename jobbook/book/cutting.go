@@ -74,7 +74,43 @@ func (b *book) cutting(w *writer, c *takeoff.Cutting) {
 		t.foot += " Pieces come off the stick " + b.plain(c.Rough) + " longer than the cut list says, to be fitted."
 	}
 	t.put(w)
+	b.stickBevels(w, c)
 	w.put("</section>\n")
+}
+
+// stickBevels says what cuts at an angle take of a stick, and how it is cut so that they take no more.
+func (b *book) stickBevels(w *writer, c *takeoff.Cutting) {
+	if len(c.Bevels) == 0 {
+		return
+	}
+	for _, x := range c.Bevels {
+		lost := markup("how far the first on a stick runs out is " + toBeMeasured)
+		if x.RunOut > 0 {
+			lost = "the first on a stick runs out " + b.figured(x.Figure, esc(b.plain(x.RunOut)))
+		}
+		angle := b.figured(x.Angle.ID, esc(decimal(x.Angle.Value, 1, length.Nearest)+"°"))
+		w.say("<p>A cut at %s takes %s along the stick, and %s: both are reckoned with.</p>\n", angle, b.figured(x.Kerf, esc(b.plain(x.Saw))), lost)
+	}
+	words := "Flip no stick between its beveled pieces: each begins at the bevel that the last one left."
+	if len(c.Bevels) > 1 {
+		words += " Cut all of one angle one after another."
+	}
+	if b.squareToo(c) {
+		words += " Cut the square pieces from one end of a stick and the beveled ones from the other."
+	}
+	w.say("<p>%s</p>\n", words)
+}
+
+// squareToo reports a cutting with pieces that are cut square.
+func (b *book) squareToo(c *takeoff.Cutting) bool {
+	for _, s := range c.Sticks {
+		for _, p := range s.Pieces {
+			if p.Bevel == 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // plain is a length in words, with its unit, as a tape shows it.

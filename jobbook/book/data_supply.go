@@ -21,6 +21,7 @@ type dataCutting struct {
 	Kerf    dataLength  `json:"kerf" doc:"width of a saw cut" unit:"length"`
 	Trim    dataLength  `json:"trim" doc:"taken off each end of a bought stick" unit:"length"`
 	Rough   dataLength  `json:"rough" doc:"what pieces are cut longer than the cut list says, to be fitted" unit:"length"`
+	RunOut  *dataLength `json:"runOut,omitempty" doc:"what a stick with pieces cut at an angle loses where the first runs out, and what no stick is filled nearer than; absent where none is cut at an angle" unit:"length"`
 	Priced  bool        `json:"priced" doc:"the least is of money; else, while a price is to be asked for, of the length bought" unit:"none"`
 	Assumed bool        `json:"assumed" doc:"no supplier says in which lengths it is sold: the shop's usual ones are taken" unit:"none"`
 	Cost    json.Number `json:"cost,omitempty" doc:"of what is bought" unit:"currency"`
@@ -46,6 +47,7 @@ type dataStickPiece struct {
 	Piece int        `json:"piece" min:"0" doc:"index in pieces" unit:"none"`
 	N     int        `json:"n" min:"1" doc:"which one of them" unit:"none"`
 	Long  dataLength `json:"long" doc:"as it comes off the stick" unit:"length"`
+	Saw   dataLength `json:"saw" doc:"what its cut takes along the stick: the kerf, more where it is cut at an angle" unit:"length"`
 }
 
 type dataBuying struct {
@@ -305,11 +307,11 @@ var stickSources = []string{"bought", "delivered", "rack", "made"}
 
 func (d dataWriter) cutting(c takeoff.Cutting) dataCutting {
 	out := dataCutting{
-		Kind: c.Kind, Part: c.Part, Title: c.Title, Kerf: d.length(c.Kerf), Trim: d.length(c.Trim), Rough: d.length(c.Rough), Priced: c.Priced, Assumed: c.Assumed,
+		Kind: c.Kind, Part: c.Part, Title: c.Title, Kerf: d.length(c.Kerf), Trim: d.length(c.Trim), Rough: d.length(c.Rough), RunOut: d.lengthIf(len(c.Bevels) > 0, c.RunOut()), Priced: c.Priced, Assumed: c.Assumed,
 		Bought: d.length(c.Bought), Proven: c.Proven, Steps: c.Steps, Figure: c.Figure, Least: d.lengthIf(!c.Priced, c.LeastLong),
 		Sticks: eachOf(c.Sticks, func(s takeoff.Stick) dataStick {
 			return dataStick{s.N, d.length(s.Long), stickSources[s.Source-1], s.From.Name, eachOf(s.Pieces, func(p takeoff.StickPiece) dataStickPiece {
-				return dataStickPiece{p.Piece, p.N, d.length(p.Long)}
+				return dataStickPiece{p.Piece, p.N, d.length(p.Long), d.length(max(p.Saw, c.Kerf))}
 			}), d.length(s.Left), s.Keep}
 		}),
 	}

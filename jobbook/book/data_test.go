@@ -117,7 +117,7 @@ func handFull() *plan.Plan {
 	p.Takeoff.Needs = []takeoff.Need{{Kind: "baluster", Part: "square-foot-turned", Title: "Square foot, turned", Species: "poplar", Origin: job.Origin{File: "parts/b.md"}, Count: 18, Spare: 1, Order: 19, Running: 40 * in, Longest: 36 * in, Bought: 36 * in, Figure: third.ID}}
 
 	p.Takeoff.Cuttings = []takeoff.Cutting{
-		{Kind: "handrail", Part: "rail", Title: "Rail", Kerf: in / 8, Trim: in / 2, Rough: in / 2, Priced: true, Cost: 12345, Bound: 12345, Bought: 96 * in, Proven: true, Steps: 7, Figure: third.ID, Sticks: []takeoff.Stick{
+		{Kind: "handrail", Part: "rail", Title: "Rail", Kerf: in / 8, Bevels: []takeoff.StickBevel{{Angle: third, Saw: in / 4, RunOut: in / 4}}, Trim: in / 2, Rough: in / 2, Priced: true, Cost: 12345, Bound: 12345, Bought: 96 * in, Proven: true, Steps: 7, Figure: third.ID, Sticks: []takeoff.Stick{
 			{N: 1, Long: 96 * in, Source: takeoff.FromSupplier, From: takeoff.Source{Name: "yard"}, Pieces: []takeoff.StickPiece{{Piece: 0, N: 1, Long: 94 * in}}, Left: in},
 			{N: 2, Long: 40 * in, Source: takeoff.FromRack, Pieces: []takeoff.StickPiece{{Piece: 1, N: 1, Long: 10 * in}}, Left: 29 * in, Keep: true}}},
 		{Kind: "shoe", Part: "shoe", Assumed: true, LeastLong: 96 * in},

@@ -117,6 +117,10 @@ func (s *sheet) stick(c *takeoff.Cutting, stick takeoff.Stick, y float64, label 
 		box(solid, at(0), at(c.Trim))
 		x = c.Trim
 	}
+	if out := c.Lost(stick); out > 0 { // of the first bevel
+		box(solid, at(x), at(x+out))
+		x += out
+	}
 	for i := 0; i < len(stick.Pieces); { // pieces of one length together
 		long := stick.Pieces[i].Long
 		n, from := 0, x
@@ -124,12 +128,13 @@ func (s *sheet) stick(c *takeoff.Cutting, stick takeoff.Stick, y float64, label 
 		roomy := advance(text)+4 < at(long)-at(0)
 		for ; i < len(stick.Pieces) && stick.Pieces[i].Long == long; i, n = i+1, n+1 {
 			if i > 0 {
+				saw := max(stick.Pieces[i-1].Saw, c.Kerf) // the cut that takes the piece before it off
 				top := y
 				if n > 0 && !roomy { // a short line leaves room for the words over it
 					top += barHigh * 2 / 3
 				}
-				s.path(solid, true, point{at(x), top}, point{at(x + c.Kerf), top}, point{at(x + c.Kerf), y + barHigh}, point{at(x), y + barHigh})
-				x += c.Kerf
+				s.path(solid, true, point{at(x), top}, point{at(x + saw), top}, point{at(x + saw), y + barHigh}, point{at(x), y + barHigh})
+				x += saw
 				if n == 0 {
 					from = x
 				}
@@ -152,8 +157,12 @@ func (s *sheet) stick(c *takeoff.Cutting, stick takeoff.Stick, y float64, label 
 		box(solid, at(end), at(stick.Long))
 	}
 	if end > x {
-		box(solid, at(x), at(min(x+c.Kerf, end)))
-		x = min(x+c.Kerf, end)
+		saw := c.Kerf
+		if n := len(stick.Pieces); n > 0 {
+			saw = max(saw, stick.Pieces[n-1].Saw)
+		}
+		box(solid, at(x), at(min(x+saw, end)))
+		x = min(x+saw, end)
 		if stick.Keep {
 			words(at(x), at(end), "left "+style.Print(stick.Left)+", keep")
 		} else {

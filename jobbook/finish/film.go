@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
 	"balustrade/jobbook/working"
 )
 
@@ -31,22 +32,22 @@ func (w *worker) films() {
 			continue
 		}
 		stations := b.Profile.Stations
-		judge := func(groove, part string, plow job.Measure, wide length.Length) {
-			key := fit{b.Name, groove, part}
+		judge := func(groove, part string, plow job.Measure, end profile.Station) {
+			key, wide := fit{b.Name, groove, part}, end.Width
 			if !plow.Given || done[key] || wide > plow.Length { // bare already too wide: the run says so
 				return
 			}
 			done[key] = true
-			if wide == b.Wide.Length { // the widest that came has to go in too
+			if b.Gauged(end) && b.Widest.Length <= plow.Length { // the widest that came has to go in too; where it does not bare, the delivery says so
 				wide = max(wide, b.Widest.Length)
 			}
 			w.film(f, b, groove, part, plow, wide)
 		}
 		if s := r.Job.Shoe; s != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
-			judge("shoe", s.Name, s.Plow.Wide, stations[0].Width)
+			judge("shoe", s.Name, s.Plow.Wide, stations[0])
 		}
 		if h := r.Job.Handrail; h != nil && b.Top.Text != "pin" {
-			judge("handrail", h.Name, h.Plow.Wide, stations[len(stations)-1].Width)
+			judge("handrail", h.Name, h.Plow.Wide, stations[len(stations)-1])
 		}
 	}
 }
@@ -94,6 +95,9 @@ func (w *worker) film(f *job.Finish, b *job.Baluster, groove, part string, plow 
 	many := strconv.Itoa(coats) + " coats"
 	if coats == 1 {
 		many = "1 coat"
+	}
+	if b.Widest.Length > plow.Length && wide == b.Wide.Length {
+		play += ", but for the widest that came, which do not go in bare"
 	}
 	out.Note = play + "; " + many + " of " + finishTitle(f) + " on either side come to it, and how thick they dry nobody says: try a coated one in the plow at dry fit, or write film: to each coat, as its can has it"
 	w.out.Findings = append(w.out.Findings, out)

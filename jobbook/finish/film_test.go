@@ -51,3 +51,29 @@ func TestFilms(t *testing.T) {
 		})
 	}
 }
+
+// TestFilmOfTheWidest: a plow of 1 17/64 takes a stick of 1 1/4 with 1/64 to spare. The widest that came, 1 3/8, does not go in bare, which the delivery says: nothing is said to fill the plow.
+func TestFilmOfTheWidest(t *testing.T) {
+	for widest, want := range map[string]string{
+		"1 3/8":   "bare it has 1/64 in of play there, but for the widest that came, which do not go in bare; ",
+		"1 17/64": "bare it fills the plow; ",
+	} {
+		j := jobtest.Job(t, files{
+			"job.md": "kind: job\ndivision: 1/64\nfinishes: {balusters: paint}", "runs/1-gallery.md": run + "shoe: sole", "parts/stick.md": "kind: baluster\nwide: 1 1/4\nlong: 36",
+			"parts/sole.md": "kind: shoe\nwide: 2 1/2\nhigh: 3/4\nplow: {wide: 1 17/64, deep: 1/4}", "finishes/paint.md": "kind: finish\ncoats: [{coat: enamel}]",
+			"deliveries/1.md": "kind: delivery\nreceived: 2026-12-14\nitems: [{part: stick, count: 40, wide: 1 1/4, widest: " + widest + "}]",
+		})
+		found := false
+		for _, f := range Work(j, laid(j)).Findings {
+			if strings.Contains(f.ID, "/film/") {
+				found = true
+				if !strings.HasPrefix(f.Note, want) {
+					t.Errorf("%s: %q", widest, f.Note)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("%s: nothing is said", widest)
+		}
+	}
+}

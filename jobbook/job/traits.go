@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"balustrade/jobbook/length"
+	"balustrade/jobbook/profile"
 )
 
 // A trait is a fact about a job that decides which steps and cautions it gets. Each is worked out here and nowhere else.
@@ -132,6 +133,12 @@ func (b *Baluster) Turned() bool {
 		}
 	}
 	return false
+}
+
+// Gauged reports whether an end of a baluster is as wide as what is gauged of it when it is delivered: the foot, or over a pin the block, and every square block of that width. What is turned
+// otherwise has a width of its own, which nobody gauged.
+func (b *Baluster) Gauged(end profile.Station) bool {
+	return b.Sized && b.Wide.Given && end.Width == b.Wide.Length && (!end.Round || b.Profile.Stations[0] == profile.Station{Width: end.Width, Round: true})
 }
 
 // Goes reports whether the surveyed guard is taken out.

@@ -7,6 +7,7 @@ import (
 
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
+	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/source"
 	"balustrade/jobbook/wood"
@@ -22,6 +23,10 @@ type member struct {
 	open    string // what is still to be said of it
 	at      source.Pos
 	where   string
+
+	most   length.Length // how thick it is where nothing is scribed off it; 0 where it is as thick everywhere
+	gone   bool          // nothing of it is left under the plow at its thinnest place
+	figure string        // id of the working of how thick it is there
 }
 
 // member finds out about one, for a joint.
@@ -45,6 +50,7 @@ func (t *taking) member(name string, p place) (m member) {
 	case name == "shoe" && p.run.Job.Shoe != nil:
 		s := p.run.Job.Shoe
 		m = member{words: s.Species, thick: underPlow(s.High, s.Plow), where: s.File + ", species: "}
+		t.scribed(&m, p.run)
 	case name == "handrail" && p.rail != nil:
 		m = member{words: p.rail.Species, where: p.rail.File + ", species: "}
 		if p.joint != "rail to rosette" { // there it goes in from the end
@@ -91,6 +97,44 @@ func underPlow(high job.Measure, plow job.Plow) length.Length {
 	return high.Length - plow.Deep.Length
 }
 
+// scribed is a shoe at its thinnest: where it is scribed the most its screws reach deepest, and a drill set for its full thickness would go on into the floor, where pipes and wires lie.
+func (t *taking) scribed(m *member, r *layout.Run) {
+	off := length.Length(0)
+	for _, p := range r.Floor.Scribe {
+		off = max(off, p.Height)
+	}
+	if off == 0 || m.thick <= 0 {
+		return
+	}
+	m.most, m.figure = m.thick, "fixing/shoe/"+r.Name
+	s, sys := r.Job.Shoe, t.job.System
+	left := working.Difference(working.Length("s", "height of the shoe", s.High.Length, sys, s.High.At), working.Length("p", "depth of its plow", s.Plow.Deep.Length, sys, s.Plow.Deep.At))
+	m.thick -= off
+	m.gone = m.thick <= 0
+	if slices.ContainsFunc(t.figures, func(f *working.Figure) bool { return f.ID == m.figure }) {
+		return
+	}
+	f := working.Work(m.figure, "shoe of "+r.Title+" under its plow, where it is scribed the most", "t", sys.String(),
+		working.Difference(left, working.Length("f", "taken off there", off, sys, source.Pos{}).Because("level readings")), working.Citation{Text: "the screws go through the plow", Status: working.Derived})
+	t.figures = append(t.figures, f)
+}
+
+// stopped says of a hole through a member that is not as thick everywhere what its drill is stopped at.
+func (t *taking) stopped(b Bore, m member, name string) Bore {
+	if m.most == 0 {
+		return b
+	}
+	words := "the " + name + " is scribed: under its plow it is " + t.tape(m.thick) + " thick at the thinnest, " + t.tape(m.most) + " where nothing is taken off; set the stop for the thinnest, and drill the rest of the thicker with the " + name + " off the floor"
+	if m.gone {
+		words = "nothing of the " + name + " is left under the plow where it is scribed the most"
+	}
+	if b.Hole.Note != "" {
+		words = b.Hole.Note + "; " + words
+	}
+	b.Hole.Note, b.Fig = words, m.figure
+	return b
+}
+
 // hold works out the bores of a fixing, what drives it, and what it needs besides.
 func (t *taking) hold(x *Fixing, p place) {
 	f, with := x.Fastening, x.With
@@ -100,8 +144,8 @@ func (t *taking) hold(x *Fixing, p place) {
 		x.Notes = append(x.Notes, f.Note.Text)
 	}
 	passes := max(through.thick-f.Sunk.Length, 0)
-	passed := !f.Through.Given || through.thick > 0 // how far it goes before it holds is known
-	deep := length.Length(0)                        // of what holds the thread
+	passed := !f.Through.Given || through.thick > 0 || through.gone // how far it goes before it holds is known
+	deep := length.Length(0)                                        // of what holds the thread
 	if with.Long.Given && passed {
 		deep = max(with.Long.Length-passes, 0)
 	}
@@ -137,9 +181,9 @@ func (t *taking) hold(x *Fixing, p place) {
 			if deep == 0 && passed && with.Long.Given {
 				x.Notes = append(x.Notes, fmt.Sprintf("it is too short: %s long, and the %s is %s thick under its head", t.tape(with.Long.Length), f.Through.Text, t.tape(passes)))
 			}
-			x.Bores = append(x.Bores, Bore{For: "clearance, " + f.Through.Text, Hole: wood.Clearance(shank), Deep: passes})
+			x.Bores = append(x.Bores, t.stopped(Bore{For: "clearance, " + f.Through.Text, Hole: wood.Clearance(shank), Deep: passes}, through, f.Through.Text))
 		} else if f.Through.Given {
-			x.Bores = append(x.Bores, Bore{For: "clearance, " + f.Through.Text, Hole: wood.Clearance(shank)})
+			x.Bores = append(x.Bores, t.stopped(Bore{For: "clearance, " + f.Through.Text, Hole: wood.Clearance(shank)}, through, f.Through.Text))
 		}
 	}
 	switch with.Type.Text {

@@ -35,8 +35,8 @@ func (t *taking) measured(x *Fixing, through, into member, g wood.G, passes, dee
 	}
 	head()
 	if f.Through.Given {
-		x.Bores = append(x.Bores, Bore{For: "clearance, " + f.Through.Text, Hole: s.Clearance(), Deep: passes})
-		if passed := through.thick > 0; passed && deep == 0 && with.Long.Given {
+		x.Bores = append(x.Bores, t.stopped(Bore{For: "clearance, " + f.Through.Text, Hole: s.Clearance(), Deep: passes}, through, f.Through.Text))
+		if passed := through.thick > 0 || through.gone; passed && deep == 0 && with.Long.Given {
 			x.Notes = append(x.Notes, "it is too short: "+t.tape(with.Long.Length)+" long, and the "+f.Through.Text+" is "+t.tape(passes)+" thick under its head")
 		}
 	}

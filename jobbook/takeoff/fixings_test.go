@@ -107,6 +107,57 @@ func TestShoeScrews(t *testing.T) {
 	}
 }
 
+// A shoe 3/4 high, plowed 5/16, scribed to the floor. By hand: 7/16 less what is scribed is left under the plow, and of a screw 2 long the rest goes into the floor. With 1/4 scribed that is 3/16 and 1 13/16, 1/4 past
+// 1 9/16 of floor; with 1/8 it is 5/16 and 1 11/16, 3/16 past 1 1/2; with 7/16 nothing is left, and all of it goes in.
+func TestShoeScrewsScribed(t *testing.T) {
+	for _, c := range []struct {
+		scribe      length.Length
+		floor, past string
+		bores       []string
+	}{
+		{0, "1 9/16", "", []string{"clearance, shoe 7/16", "pilot, floor 1 9/16"}},
+		{length.Inch / 4, "1 9/16", "1/4 in past", []string{"clearance, shoe 3/16", "pilot, floor 1 13/16"}},
+		{length.Inch / 8, "1 1/2", "3/16 in past", []string{"clearance, shoe 5/16", "pilot, floor 1 11/16"}},
+		{7 * length.Inch / 16, "1 1/2", "1/2 in past", []string{"clearance, shoe 0", "pilot, floor 2"}},
+	} {
+		for _, screw := range []string{"gauge: 8", "wide: 4.2 mm\nroot: 3 mm"} {
+			_, got := held(t, "kind: job\nbolt: bolt\nfloor: {species: longleaf pine, thick: "+c.floor+"}\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {newel: oak-post, foot: plate}}", map[string]string{
+				"parts/sole.md":    "kind: shoe\ntitle: Shoe\nspecies: red oak\nwide: 2 1/2\nhigh: 3/4\nplow: {wide: 1 1/4, deep: 5/16}",
+				"fixings/screw.md": "kind: fixing\ntitle: Screw\ntype: wood screw\n" + screw + "\nlong: 2",
+			}, func(l *layout.Layout) {
+				r := l.Runs[0]
+				shoe := cut("shoe", "sole", "long", 1, inches(55), "")
+				r.Shoe = &shoe
+				for k := range 10 {
+					r.Marks = append(r.Marks, layout.Mark{K: k + 1, At: inches(int64(5 * (k + 1)))})
+				}
+				if c.scribe > 0 {
+					r.Floor.How, r.Floor.Scribe = "scribe", []layout.FloorPoint{{At: 0}, {At: inches(30), Height: c.scribe}, {At: inches(55), Height: c.scribe / 2}}
+				}
+			})
+			x := fixing(t, got, "shoe")
+			var bores []string
+			for _, b := range x.Bores {
+				bores = append(bores, b.For+" "+inch(b.Deep))
+				if b.For == "clearance, shoe" && strings.Contains(b.Hole.Note, "scribed") != (c.scribe > 0) {
+					t.Errorf("%q", b.Hole.Note)
+				}
+			}
+			if !slices.Equal(bores, c.bores) {
+				t.Errorf("%s, %q: %q, want %q", inch(c.scribe), screw, bores, c.bores)
+			}
+			if notes := strings.Join(x.Notes, "; "); !strings.Contains(notes, c.past) || strings.Contains(notes, "past the floor") != (c.past != "") {
+				t.Errorf("%s, %q: %s", inch(c.scribe), screw, notes)
+			}
+			if c.scribe > 0 {
+				if f := figure(t, got.Figures, "fixing/shoe/long"); f.Exact(length.Inches) != length.Inch*7/16-c.scribe {
+					t.Errorf("%s = %s", f.Numbers(), f.Result())
+				}
+			}
+		}
+	}
+}
+
 // A lag in framing that nobody names: no bit, and a question; named, the bit lies in the band.
 func TestLagInFraming(t *testing.T) {
 	text := "kind: job\nfloor: {species: red oak, framing: %s}\nposts: {corner: {newel: oak-post, foot: let in, deep: 3}, landing: {}}"

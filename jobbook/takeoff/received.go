@@ -74,7 +74,7 @@ func (t *taking) received(l layout.Layout) {
 		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
 			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
 		}
-		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && squareHead(b) {
+		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && b.Sized && b.Gauged(b.Profile.Stations[len(b.Profile.Stations)-1]) {
 			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
 		}
 		for _, g := range grooves {
@@ -126,12 +126,6 @@ func (t *taking) narrowest(b *job.Baluster, groove string, plow job.Plow) {
 		Measured: play, HasValue: true, Op: finding.AtMost, Limit: loose.Length, HasLimit: true, Margin: loose.Length - play, Status: working.CommonPractice,
 		Rules: "the shop's settings, common practice", At: b.Under.At, Set: loose.At, Cure: "set it aside (back: in the delivery), with narrowest: of the rest",
 	})
-}
-
-// squareHead reports whether the head is as wide as the foot, so that what was gauged there holds for it too.
-func squareHead(b *job.Baluster) bool {
-	s := b.Profile.Stations
-	return b.Sized && s[len(s)-1].Width == s[0].Width && s[len(s)-1].Round == s[0].Round
 }
 
 // sticksCame fails where sticks of a part came and some have to be bought all the same: one is shorter than was ordered, or one is missing.

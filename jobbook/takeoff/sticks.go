@@ -28,6 +28,7 @@ type Cutting struct {
 
 	Kerf, Trim length.Length // of a saw cut; off each end of a bought stick
 	Rough      length.Length // what its pieces are cut longer than the cut list says
+	Bevels     []StickBevel  // that its pieces are cut at as they come off the stick
 	Priced     bool          // the least is of money; else, while a price is to be asked for, of the length bought
 	Assumed    bool          // no supplier says in which lengths it is sold: the shop's usual ones are taken
 	Cost       money.Money   // of what is bought
@@ -75,6 +76,8 @@ type StickPiece struct {
 	Piece int           // index in Takeoff.Pieces
 	N     int           // which one of them, from 1
 	Long  length.Length // as it comes off the stick, with what is left to be fitted
+	Saw   length.Length // what its cut takes along the stick: the kerf, more where it is cut at an angle
+	Bevel int           // 1 and the index in Cutting.Bevels of the angle that it is cut at; 0 for a square one
 }
 
 // Stop is one setting of the fence, and what is cut at it.
@@ -117,7 +120,7 @@ func (o offer) from() Source {
 // unit is a piece, or all pieces of a run that are to come from one stick.
 type unit struct {
 	pieces []StickPiece
-	long   length.Length // with the cuts between them
+	long   length.Length // with the cuts between them, and what bevels take beyond a kerf
 }
 
 // cutting is the cutting plan of one part under way.
@@ -160,7 +163,7 @@ func (t *taking) cutting(l layout.Layout, all []layout.Cut, a *account, rough le
 		mine = slices.Grow(mine, c.Count)
 		for n := range c.Count {
 			if !taken[[2]int{i, n + 1}] {
-				mine = append(mine, StickPiece{i, n + 1, c.Stick() + rough})
+				mine = append(mine, StickPiece{Piece: i, N: n + 1, Long: c.Stick() + rough})
 			}
 		}
 	}
@@ -169,6 +172,7 @@ func (t *taking) cutting(l layout.Layout, all []layout.Cut, a *account, rough le
 	}
 	c := &cutting{Cutting: &Cutting{ID: "cutting/" + a.Kind + "/" + a.Part, Kind: a.Kind, Part: a.Part, Title: a.Title, Origin: a.Origin}, job: t.job, pieces: all, asked: len(mine)}
 	c.Kerf, c.Trim, c.Rough = t.job.Shop.Kerf.Length, t.job.Shop.EndTrim.Length, rough
+	c.bevels(t, l, mine)
 	c.offer(t)
 	units := c.units(t, l, mine)
 	c.solve(t, units)
@@ -268,12 +272,13 @@ func (c *cutting) offer(t *taking) {
 	t.ask("who sells "+c.Title+", in which lengths and at which price", "a file of kind: supplier, sells: {"+c.Part+": {lengths: , per-foot: }}", "which sticks are cheapest; until then the usual lengths are taken", source.Pos{File: c.Origin.File})
 }
 
-// usable is what of a stick can be cut: a bought one loses its ends.
+// usable is what of a stick can be cut: a bought one loses its ends, and any the run-out of its first bevel, where the part has pieces cut at an angle.
 func (c *cutting) usable(s Stick) length.Length {
+	long := s.Long - c.RunOut()
 	if s.Source == FromRack || s.Source == FromMade {
-		return s.Long
+		return long
 	}
-	return s.Long - 2*c.Trim
+	return long - 2*c.Trim
 }
 
 // units puts together the pieces of a run that are to come from one stick. Where they are longer than any, they are cut apart after all, and that is said.
@@ -297,7 +302,7 @@ func (c *cutting) units(t *taking, l layout.Layout, mine []StickPiece) (list []u
 			if len(together.pieces) > 0 {
 				together.long += c.Kerf
 			}
-			together.pieces, together.long = append(together.pieces, p), together.long+p.Long
+			together.pieces, together.long = append(together.pieces, p), together.long+p.Long+p.Saw-c.Kerf
 		}
 		switch said := r.Job.OneStick[at]; {
 		case len(together.pieces) == 0:
@@ -314,7 +319,7 @@ func (c *cutting) units(t *taking, l layout.Layout, mine []StickPiece) (list []u
 	}
 	list = slices.Grow(list, len(mine))
 	for i, p := range mine {
-		list = append(list, unit{mine[i : i+1 : i+1], p.Long})
+		list = append(list, unit{mine[i : i+1 : i+1], p.Long + p.Saw - c.Kerf})
 	}
 	return list
 }
@@ -360,6 +365,14 @@ func (c *cutting) solve(t *taking, units []unit) {
 				u := waiting[item][0]
 				waiting[item] = waiting[item][1:]
 				s.Pieces = append(s.Pieces, u.pieces...)
+			}
+			if c.RunOut() > 0 && c.Lost(s) == 0 { // nothing runs out on a stick of square pieces
+				s.Left = c.usable(s) + c.RunOut()
+				for _, p := range s.Pieces {
+					s.Left -= p.Long + p.Saw
+				}
+				s.Left = max(s.Left, 0)
+				s.Keep = s.Left >= c.job.Shop.Keep.Length && s.Left > 0
 			}
 			slices.SortStableFunc(s.Pieces, func(a, b StickPiece) int {
 				return cmp.Or(cmp.Compare(b.Long, a.Long), cmp.Compare(a.Piece, b.Piece), cmp.Compare(a.N, b.N))
@@ -527,6 +540,9 @@ func (c *cutting) total(t *taking, plan stock.Plan) {
 		f.Note = "Proven least: no way of cutting them costs less."
 	default:
 		f.Note = "The best that was found. No way of cutting them comes to less than " + c.boundWords(t) + "."
+	}
+	if len(c.Bevels) > 0 {
+		f.Note += " Cuts at an angle are reckoned as they lie along the stick, and a stick with such pieces loses " + t.tape(c.RunOut()) + ", where the first one runs out; none is filled nearer than that."
 	}
 	if !c.Priced {
 		f.Note += " Reckoned by length, until the prices are known."
