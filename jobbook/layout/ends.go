@@ -74,6 +74,9 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()
 			alike := alike(end.Newel)
+			if end.Open = turnedOpen(b.job, e.Post); end.Open {
+				body = flat(0)
+			}
 			if offOpen(e.Post) || b.Rake == nil && unsaidAt(b.flights, e.Post) { // asked for with the newel's length
 				end.Known = end.Known && alike
 			}
