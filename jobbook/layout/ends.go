@@ -46,7 +46,11 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			end.Taken = "wall"
 		}
 	}
-	if plateOpen(e) {
+	if plateOpen(e) && b.r.Stays() {
+		if b.oldRailFilled() && b.r.RailFillet != nil {
+			b.need("which rosette stands between the old rail and the wall ("+key+"), or none", key+": {rosette: }", "the end fillet of the old handrail", e.Rosette.At)
+		}
+	} else if plateOpen(e) {
 		b.need("which rosette stands between rail and wall ("+key+"), or none", key+": {rosette: }", "length of the handrail", e.Rosette.At)
 	}
 	if e.Plate != nil {

@@ -102,6 +102,7 @@ func (b *builder) keep() {
 	}}
 	b.Kept = k
 	b.strength()
+	b.askOldFillets()
 	if !b.covered() || !b.standingKnown() {
 		return
 	}
