@@ -249,11 +249,11 @@ func (b *builder) parts() bool {
 	ready := true
 	switch {
 	case b.r.Handrail == nil:
-		what := "which handrail"
+		what, why := "which handrail", "lengths of balusters"
 		if b.r.Stays() {
-			what = "which handrail stands there: its section as measured, in a part file"
+			what, why = "which handrail stands there: its section as measured, in a part file", "everything about this run"
 		}
-		b.need(what, "handrail: ", "lengths of balusters", b.r.Parts.Handrail.At)
+		b.need(what, "handrail: ", why, b.r.Parts.Handrail.At)
 		ready = false
 	case !b.r.Handrail.High.Given:
 		b.needIn(b.r.Handrail.File, "height of the handrail's section", "high: ", "lengths of balusters", b.r.Handrail.High.At)
@@ -262,11 +262,11 @@ func (b *builder) parts() bool {
 	switch {
 	case b.r.NoShoe:
 	case b.r.Shoe == nil:
-		what := "which shoe, or none"
+		what, why := "which shoe, or none", "lengths of balusters"
 		if b.r.Stays() {
-			what = "which shoe stands there, its section as measured, in a part file; or none"
+			what, why = "which shoe stands there, its section as measured, in a part file; or none", "everything about this run"
 		}
-		b.need(what, "shoe: ", "lengths of balusters", b.r.Parts.Shoe.At)
+		b.need(what, "shoe: ", why, b.r.Parts.Shoe.At)
 		ready = false
 	case !b.r.Shoe.High.Given:
 		b.needIn(b.r.Shoe.File, "height of the shoe", "high: ", "lengths of balusters", b.r.Shoe.High.At)
