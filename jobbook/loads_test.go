@@ -176,7 +176,7 @@ func TestRailAndBaluster(t *testing.T) {
 // holds up a new rail it is screened, and the load along the rail comes from both: 50 lb a foot on half of 26 1/4 and half of 96.
 func TestOldGuardIsNotScreened(t *testing.T) {
 	old := map[string]string{
-		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 26 1/4, rail: 26 1/4}\nstanding: {baluster: stood, foot: [5, 11 1/4, 17 1/2, 20], between: 33 1/2}",
+		"runs/1-hall.md": "kind: run\nfrom: a\nto: b\nclear: {floor: 26 1/4, rail: 26 1/4}\nhandrail: rail\nshoe: none\nfillet: none\nstanding: {baluster: stood, foot: [5, 11 1/4, 17 1/2, 20], between: 33 1/2}",
 		"parts/stood.md": "kind: baluster\nunits: in\nwide: 1 1/4\nlong: 33 1/2",
 	}
 	p := guarded(t, old)

@@ -81,3 +81,15 @@ func TestEdgeOfATread(t *testing.T) {
 		}
 	}
 }
+
+// TestPostOfADepthNotKnown: a newel of which nobody says how far down it goes is not "as cut": its length waits for that.
+func TestPostOfADepthNotKnown(t *testing.T) {
+	p, j := headPost()
+	post := j.Post(p.Name)
+	post.Deep, post.Foot, p.Cut = job.Measure{}, job.Text{Text: "bolted", Given: true}, nil
+	d := ofSVG(t, draw.PostView(p, j, inches, draw.Phone))
+	wants(t, "open", d.desc, "long as bought; how far it goes below the floor is to be settled.")
+	if strings.Contains(d.desc, "as cut") {
+		t.Errorf("%s", d.desc)
+	}
+}

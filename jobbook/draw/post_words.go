@@ -135,8 +135,11 @@ func (v *postView) describe() string {
 	add := func(format string, w ...any) { b = append(b, fmt.Sprintf(format, w...)) }
 	with, p := v.style.With, v.p
 	ways := " as cut"
-	if p.Stays {
+	switch {
+	case p.Stays:
 		ways = ", as it stands"
+	case v.open: // its length waits for that
+		ways = " as bought; how far it goes below the floor is to be settled"
 	}
 	if v.known {
 		add("Newel at %s, %s long%s.", or(plain(p.Name), "a post to be named"), with(v.shape.Long()), ways)

@@ -28,6 +28,23 @@ func (r *Run) Stays() bool {
 	return r.Standing != nil && (!r.Standing.Stays.Given || r.Standing.Stays.Yes)
 }
 
+// asItStands parts the sections of a guard that stays from the new ones of the same name: what is measured on delivery is measured on new wood. Fillets of the gaps that are opened come new.
+func (r *Run) asItStands() {
+	if !r.Stays() {
+		return
+	}
+	r.Handrail, r.Shoe = ownCopy(r.Handrail), ownCopy(r.Shoe)
+	r.From.Plate, r.To.Plate = ownCopy(r.From.Plate), ownCopy(r.To.Plate)
+}
+
+func ownCopy[T any](part *T) *T {
+	if part == nil {
+		return nil
+	}
+	own := *part
+	return &own
+}
+
 // Stays reports that a post stands there already and is not replaced: where the job does not say, the guard of every run that comes to it stays.
 func (j *Job) Stays(p *Post) bool {
 	if p.Stays.Given {
@@ -81,7 +98,7 @@ var standingFields = []field[Standing]{
 
 // standingField is a guard that stays. A blank one stays as well: all of it is to be measured.
 func standingField() field[Run] {
-	return field[Run]{"standing", "keys and values", "the old guard that stays, with its rail and shoe; new balusters of baluster: go between the old ones", keysOf(standingFields), func(d *decoder, n *source.Node, r *Run) {
+	return field[Run]{"standing", "keys and values", "the old guard that stays: its handrail, shoe, fillet and rosettes are those that this file names, not the job's; new balusters of baluster: go between the old ones", keysOf(standingFields), func(d *decoder, n *source.Node, r *Run) {
 		r.Standing = &Standing{At: n.At}
 		if !n.Blank() {
 			decode(d, n, "standing", standingFields, r.Standing)

@@ -169,17 +169,22 @@ func (d *decoder) run(j *Job, r *Run) {
 	}
 	ref, say := to(own.Baluster, j.Defaults.Baluster)
 	r.Parts.Baluster, r.Baluster = ref, find(say, ref, "baluster", j.Balusters, func(b *Baluster) string { return b.Name })
-	ref, say = to(own.Handrail, j.Defaults.Handrail)
+	section := to
+	if r.Stays() { // what stands there is not what the job is given new
+		section = func(mine, _ Ref) (Ref, *decoder) { return mine, d }
+	}
+	ref, say = section(own.Handrail, j.Defaults.Handrail)
 	r.Parts.Handrail, r.Handrail = ref, find(say, ref, "handrail", j.Handrails, func(h *Handrail) string { return h.Name })
-	ref, say = to(own.Shoe, j.Defaults.Shoe)
+	ref, say = section(own.Shoe, j.Defaults.Shoe)
 	r.Parts.Shoe = ref
 	r.NoShoe = say.orNone(ref, func(ref Ref) { r.Shoe = find(say, ref, "shoe", j.Shoes, func(s *Shoe) string { return s.Name }) })
-	d.fillets(r, own, j.Defaults, to, j.Fillets)
+	d.fillets(r, own, j.Defaults, section, j.Fillets)
 	ref, say = to(own.Bolt, j.Defaults.Bolt)
 	r.Parts.Bolt, r.Bolt = ref, find(say, ref, "bolt", j.Bolts, func(b *Bolt) string { return b.Name })
 	for _, e := range []*End{&r.From, &r.To} {
-		d.end(j, e)
+		d.end(j, e, r.Stays())
 	}
+	r.asItStands()
 	for i, m := range r.Joints {
 		if i > 0 && m.Given && r.Joints[i-1].Given && m.Length <= r.Joints[i-1].Length {
 			d.at(m.At, 1, "measure every joint from the datum end, the nearest first", "a joint stands no farther along than the one before it")
@@ -281,7 +286,7 @@ func (d *decoder) flight(j *Job, r *Run) {
 	}
 }
 
-func (d *decoder) end(j *Job, e *End) {
+func (d *decoder) end(j *Job, e *End, old bool) {
 	d.leans(e.Plumb)
 	if e.Plumb.Away.Given && e.Plumb.In.Given {
 		d.at(e.Plumb.In.At, 1, "keep away: or in: , whichever the level showed", "a plumb reading has both away and in")
@@ -297,7 +302,10 @@ func (d *decoder) end(j *Job, e *End) {
 			d.at(e.Face.At, len(e.Face.Text), "write wall or baseboard", "the end is a wall, its face cannot be %s", e.Face.Text)
 		}
 		ref := e.Rosette
-		if !ref.Given && !j.Defaults.Rosette.At.IsZero() { // where the job does not name the key, a blank one here is where it is to be written
+		if old && ref.At.IsZero() { // whether there is one was not read, and the job's is a new one
+			ref.At = e.Where.At
+		}
+		if !ref.Given && !old && !j.Defaults.Rosette.At.IsZero() { // where the job does not name the key, a blank one here is where it is to be written
 			ref = j.Defaults.Rosette
 		}
 		say := d

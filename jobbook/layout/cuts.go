@@ -450,7 +450,7 @@ func (b *builder) openMeasures(openings []Opening) {
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"
 		}
-		if o.Part != "between" && b.Lean == nil {
+		if o.Part != "between" && b.Lean == nil && !b.shapeOpen() {
 			m.Note = joinNotes(m.Note, "the clear was read at one height only: an end that leans away widens this")
 		}
 		if !b.tolerance().Season.Given {

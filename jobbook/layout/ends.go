@@ -46,7 +46,11 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			end.Taken = "wall"
 		}
 	}
-	if plateOpen(e) {
+	if plateOpen(e) && b.r.Stays() {
+		if b.oldRailFilled() && b.r.RailFillet != nil {
+			b.need("which rosette stands between the old rail and the wall ("+key+"), or none", key+": {rosette: }", "the end fillet of the old handrail", e.Rosette.At)
+		}
+	} else if plateOpen(e) {
 		b.need("which rosette stands between rail and wall ("+key+"), or none", key+": {rosette: }", "length of the handrail", e.Rosette.At)
 	}
 	if e.Plate != nil {
@@ -74,6 +78,9 @@ func (b *builder) end(e job.End, key string, stands length.Length) End {
 			body = body.Lift((stands - below).Float())
 			end.Known = below < end.Newel.Profile.Long()
 			alike := alike(end.Newel)
+			if end.Open = turnedOpen(b.job, e.Post); end.Open {
+				body = flat()
+			}
 			if offOpen(e.Post) || b.Rake == nil && unsaidAt(b.flights, e.Post) { // asked for with the newel's length
 				end.Known = end.Known && alike
 			}

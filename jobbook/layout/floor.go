@@ -249,7 +249,11 @@ func (b *builder) parts() bool {
 	ready := true
 	switch {
 	case b.r.Handrail == nil:
-		b.need("which handrail", "handrail: ", "lengths of balusters", b.r.Parts.Handrail.At)
+		what, why := "which handrail", "lengths of balusters"
+		if b.r.Stays() {
+			what, why = "which handrail stands there: its section as measured, in a part file", "everything about this run"
+		}
+		b.need(what, "handrail: ", why, b.r.Parts.Handrail.At)
 		ready = false
 	case !b.r.Handrail.High.Given:
 		b.needIn(b.r.Handrail.File, "height of the handrail's section", "high: ", "lengths of balusters", b.r.Handrail.High.At)
@@ -258,7 +262,11 @@ func (b *builder) parts() bool {
 	switch {
 	case b.r.NoShoe:
 	case b.r.Shoe == nil:
-		b.need("which shoe, or none", "shoe: ", "lengths of balusters", b.r.Parts.Shoe.At)
+		what, why := "which shoe, or none", "lengths of balusters"
+		if b.r.Stays() {
+			what, why = "which shoe stands there, its section as measured, in a part file; or none", "everything about this run"
+		}
+		b.need(what, "shoe: ", why, b.r.Parts.Shoe.At)
 		ready = false
 	case !b.r.Shoe.High.Given:
 		b.needIn(b.r.Shoe.File, "height of the shoe", "high: ", "lengths of balusters", b.r.Shoe.High.At)

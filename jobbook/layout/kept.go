@@ -103,6 +103,7 @@ func (b *builder) keep() {
 	}}
 	b.Kept = k
 	b.strength()
+	b.askOldFillets()
 	if !b.covered() || !b.standingKnown() {
 		return
 	}

@@ -403,6 +403,9 @@ func (b *builder) keptFillets() {
 			for j := 1; j < len(sides); j++ {
 				k++
 				l, r := sides[j-1], sides[j]
+				if head && (b.plateUnread(l) || b.plateUnread(r)) {
+					continue
+				}
 				row := filletRow{k: k, from: l.x, to: r.x, fromFace: l.kind != newSide, toFace: r.kind != newSide}
 				if row.fromFace {
 					row.from = b.keptGroove(l, 1, head)
@@ -418,7 +421,38 @@ func (b *builder) keptFillets() {
 	if b.r.ShoeFillet != nil && b.r.ShoePlowed() {
 		b.filletPieces("shoe fillet", "fillets-shoe", "fillets of the old shoe", b.foot, rows(false))
 	}
-	if b.r.RailFillet != nil && b.r.RailPlowed() {
+	if b.r.RailFillet != nil && b.oldRailFilled() {
 		b.filletPieces("rail fillet", "fillets-rail", "fillets of the old handrail", b.head, rows(true))
 	}
+}
+
+// plateUnread reports a wall end of which nobody says yet whether a rosette stands between it and the old rail.
+func (b *builder) plateUnread(s keptSide) bool {
+	e := b.r.From
+	if s.place == atFar {
+		e = b.r.To
+	}
+	return s.kind == endSide && plateOpen(e)
+}
+
+// oldRailFilled reports an old handrail with a plow that new balusters go into.
+func (b *builder) oldRailFilled() bool {
+	p := b.r.Baluster
+	return b.r.Handrail != nil && b.r.Handrail.Plow.Deep.Given && p != nil && p.Top.Text != "pin"
+}
+
+// askOldFillets asks what fills the plows of an old guard that stays, where nobody says: it need not be what fills the new ones.
+func (b *builder) askOldFillets() {
+	rail := b.oldRailFilled() && b.r.RailFillet == nil && !b.r.NoRailFillet
+	shoe := b.r.Shoe != nil && b.r.Shoe.Plow.Deep.Given && b.r.ShoeFillet == nil && !b.r.NoShoeFillet
+	what, key, at := "plows of the old handrail and shoe", "fillet: ", b.r.Parts.RailFillet.At
+	switch {
+	case !rail && !shoe:
+		return
+	case !shoe:
+		what, key = "plow of the old handrail", "fillet: {rail: }"
+	case !rail:
+		what, key, at = "plow of the old shoe", "fillet: {shoe: }", b.r.Parts.ShoeFillet.At
+	}
+	b.need("which fillet fills the "+what+", or none", key, "fillets of the gaps that are opened", at)
 }

@@ -23,7 +23,7 @@ const keptHead = jobHead + "\nbuilt: 1990"
 func keptFiles(clear, feet string, more ...string) map[string]string {
 	return map[string]string{
 		"job.md":       keptHead,
-		"runs/1-r.md":  "kind: run\nfrom: a\nto: b\nclear: {floor: " + clear + ", rail: " + clear + "}\nstanding:\n  baluster: old\n  foot: " + feet + "\n  between: 34 3/8" + strings.Join(append([]string{""}, more...), "\n"),
+		"runs/1-r.md":  "kind: run\nfrom: a\nto: b\nclear: {floor: " + clear + ", rail: " + clear + "}\nhandrail: rail\nshoe: shoe\nfillet: fillet\nstanding:\n  baluster: old\n  foot: " + feet + "\n  between: 34 3/8" + strings.Join(append([]string{""}, more...), "\n"),
 		"parts/old.md": "kind: baluster\nwide: 1 1/4\nlong: 34 3/8",
 	}
 }
@@ -220,7 +220,7 @@ func TestNoRoom(t *testing.T) {
 // 30 15/32: 36 less 2 3/8·1.25, 1 and 1 1/4·1.25; a new one is longer by the shoe's plow, 5/16·1.25: 30 55/64, cut to 30 13/16. By hand.
 func TestBetweenOldOnesOnARake(t *testing.T) {
 	keys := map[string]string{
-		"risers": alike(5, "7 1/2"), "goings": alike(4, "10"), "to": "{at: high, before: 3/4}", "clear": "{level: 39 1/4, rake: 49 1/16}", "shoe": "shoe", "shoe-over": "1", "under-shoe": "closed",
+		"risers": alike(5, "7 1/2"), "goings": alike(4, "10"), "to": "{at: high, before: 3/4}", "clear": "{level: 39 1/4, rake: 49 1/16}", "handrail": "bare", "shoe": "shoe", "fillet": "none", "shoe-over": "1", "under-shoe": "closed",
 		"standing": "{baluster: old, foot: [6 1/4, 14 1/16, 21 7/8, 29 11/16, 37 1/2], between: 30 15/32}",
 	}
 	r, f := flight(t, keys, map[string]string{"parts/old.md": "kind: baluster\nwide: 1 1/4\nlong: 30 15/32"})
@@ -256,7 +256,7 @@ func TestNotLaidOutBetween(t *testing.T) {
 			t.Errorf("%s: %+v %+v", name, r.Chosen, r.Kept.Words)
 		}
 	}
-	r, _ := flight(t, map[string]string{"standing": "{baluster: plain, foot: [6], between: 30}"}, nil)
+	r, _ := flight(t, map[string]string{"handrail": "bare", "shoe": "none", "standing": "{baluster: plain, foot: [6], between: 30}"}, nil)
 	if r.Chosen != nil || !asks(r, "stand on the treads") {
 		t.Errorf("on treads: %+v", r.Chosen)
 	}
@@ -275,7 +275,8 @@ func TestKeptHalfFilled(t *testing.T) {
 		{"parts/old.md", "wide: 1 1/4", "wide:", "the old baluster's sizes"},
 		{"job.md", "baluster: plain", "baluster:", "which baluster"},
 		{"job.md", "rules: irc", "rules:", "which rule set"},
-		{"job.md", "handrail: rail", "handrail:", "which handrail"},
+		{"runs/1-r.md", "handrail: rail", "handrail:", "which handrail stands there"},
+		{"runs/1-r.md", "shoe: shoe", "shoe:", "which shoe stands there"},
 	} {
 		t.Run(blank.to, func(t *testing.T) {
 			files := maps.Clone(whole)

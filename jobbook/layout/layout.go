@@ -111,6 +111,7 @@ type End struct {
 	High    length.Length // height of that trim
 	Face    profile.Face  // as it will stand, plumb, reference line at the face that the marks are measured from
 	Known   bool          // false while its shape is still to be measured
+	Open    bool          // a turned newel of which nobody says yet how far down it goes: Face is as wide all the way up as its foot, and nothing may rest on where it is turned
 	Rosette length.Length // how far a rosette stands off
 	Newel   *job.Newel    // nil at a wall, and while not chosen
 	Wide    length.Length // of the newel where the clear was read to it, at the floor of this run; 0 while not known

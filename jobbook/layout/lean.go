@@ -41,6 +41,14 @@ func (b *builder) lean() {
 	slices.SortStableFunc(readings, func(x, y LeanReading) int { return int(sign(x.At - y.At)) })
 	readings = slices.CompactFunc(readings, func(x, y LeanReading) bool { return x.At == y.At })
 	plumbs, settled := b.plumbs()
+	if b.shapeOpen() {
+		for i, p := range plumbs {
+			if p.whole() {
+				b.sides[i] = []variant{b.sides[i][0].Lean(p.points(max(b.top(), b.railMiddle()))...)}
+			}
+		}
+		return
+	}
 	if len(readings) == 0 && !settled {
 		return
 	}

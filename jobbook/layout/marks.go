@@ -91,7 +91,7 @@ func countRows(n int) [][]exact.Number {
 // markRows puts the rounded marks on shoe and rail.
 func (b *builder) markRows() {
 	over, railKnown := railOver(b.r.From)
-	railKnown = railKnown && !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
+	railKnown = railKnown && !b.shapeOpen() && !plateOpen(b.r.From) && (b.Lean == nil || b.Lean.Settled || !b.Lean.Out)
 	railFace := b.From.recess(b.railMiddle())
 	if b.Lean != nil && b.Lean.Settled {
 		railFace += b.Lean.FromRail

@@ -36,6 +36,14 @@ func (b *builder) askDeep(p *job.Post) {
 	b.needIn(b.job.File, what, "posts: {"+p.Name+": {deep: }}", why, p.Deep.At)
 }
 
+// turnedOpen reports a turned newel of which nobody says yet how far its foot goes below the floor, or how much is taken off it: where its turning stands is not known.
+func turnedOpen(j *job.Job, p *job.Post) bool {
+	return p != nil && p.Part != nil && p.Part.Sized && !alike(p.Part) && (j.DeepOpen(p) || offOpen(p))
+}
+
+// shapeOpen reports an end whose turning has no place yet: what was read at rail height can't be compared with what was read at the floor.
+func (b *builder) shapeOpen() bool { return b.From.Open || b.To.Open }
+
 // lowest is the lowest row of a post's fixings; false while a row is still to be measured.
 func lowest(p *job.Post) (last job.Measure, ok bool) {
 	for _, r := range p.Rows {

@@ -26,9 +26,8 @@ func hand(sys length.System) length.Length {
 func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 	newel := n.post.Part
 	deep := n.in("g", "how far its foot goes below the floor", n.post.Deep)
-	known := n.deep()
-	if n.post.Top.Given && !known {
-		return // how deep it goes is asked for
+	if !n.deep() {
+		return // how deep it goes is asked for, and its length with it
 	}
 	long := n.post.Part.Profile.Long() - n.post.Off.Length
 	comes := long - n.post.Deep.Length
@@ -46,14 +45,9 @@ func (n *node) topped(p *Post, cut Cut, left working.Expr) {
 		}
 	}
 	p.Cut = &cut
-	if known {
-		f := n.work("top", "top of the newel at "+n.Name+", above the floor there", "h_n", working.Difference(of(cut.Figure, n.found("l", "length of the newel", "", cut.Exact)), deep))
-		p.Top = f.Exact(n.sys)
-	}
+	f := n.work("top", "top of the newel at "+n.Name+", above the floor there", "h_n", working.Difference(of(cut.Figure, n.found("l", "length of the newel", "", cut.Exact)), deep))
+	p.Top = f.Exact(n.sys)
 	n.leaves(cut.Figure)
-	if !known {
-		return
-	}
 	if n.post.Top.Given {
 		n.check("top", "top of the newel at "+n.Name+" above the floor, as bought, against the height that is wanted", comes, finding.AtLeast, n.post.Top.Length, newel.Long.At, n.post.Top.At, cut.Figure, "a newel that is longer by "+n.tape(n.post.Top.Length-comes)+", or a lower top (top:)")
 		switch _, top := newel.Profile.EndBlocks(); {

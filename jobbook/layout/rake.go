@@ -169,7 +169,11 @@ func (b *builder) span() {
 	fromOK, toOK := given(b.r.From), given(b.r.To)
 	level := s.Level
 	ask := func(side, which string, e job.End) {
-		b.need("how far the face at the "+which+" end stands before or past the face of the "+map[string]string{"from": "lowest", "to": "highest"}[side]+" riser", side+": {before: or past: }", "where the balusters stand on the treads, the opening at that end", e.Past.Or(e.Before).At)
+		why := "where the balusters stand on the treads, the opening at that end"
+		if level.Given && (fromOK || toOK) {
+			why = "whether the goings and the level clear were read right; until then it is worked out of them, and " + why + " with it"
+		}
+		b.need("how far the face at the "+which+" end stands before or past the face of the "+map[string]string{"from": "lowest", "to": "highest"}[side]+" riser", side+": {before: or past: }", why, e.Past.Or(e.Before).At)
 	}
 	if !fromOK && (!toOK || !level.Given) {
 		ask("from", "lower", b.r.From)
@@ -177,6 +181,7 @@ func (b *builder) span() {
 	if !toOK && (!fromOK || !level.Given) {
 		ask("to", "upper", b.r.To)
 	}
+	b.spare(ask, fromOK, toOK)
 	if !b.sloped() {
 		return
 	}
@@ -229,6 +234,21 @@ func (b *builder) span() {
 	b.clearLen = b.Clear.Exact(b.sys)
 	k.To = k.From + b.clearLen
 	b.faces = [2]job.Measure{{Length: k.From, Given: true}, {Length: k.To, Given: true}}
+}
+
+// spare asks for the one of level clear, lower and upper face that is left blank while the other two give it: read by itself it shows a slip in the goings or in one of the other two, which would move every baluster. One whose
+// key is not written was not going to be read.
+func (b *builder) spare(ask func(side, which string, e job.End), fromOK, toOK bool) {
+	level := b.r.Stair.Level
+	blank := func(e job.End) bool { return !e.Past.At.IsZero() || !e.Before.At.IsZero() }
+	switch {
+	case fromOK && toOK && !level.Given && !level.At.IsZero():
+		b.need("level clear between the two faces, at the foot; leave level out where it is not read", "clear: {level: }", "whether the goings, and where the two faces stand, were read right; until then it is worked out of them", level.At)
+	case !fromOK && toOK && level.Given && blank(b.r.From):
+		ask("from", "lower", b.r.From)
+	case fromOK && !toOK && level.Given && blank(b.r.To):
+		ask("to", "upper", b.r.To)
+	}
 }
 
 // placed is the clear between the two faces by the goings and where each of them stands: A + x_to - x_from.

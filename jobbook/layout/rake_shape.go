@@ -24,10 +24,13 @@ func (b *builder) rakeLean() {
 		b.check("clear-rake", "clear along the rake, against the level one", along.Length, finding.AtLeast, b.clearLen, along.At, b.clearAt(), b.ID+"/clear", "a rake is longer than its level: see whether the two were written the wrong way round")
 		return
 	}
+	open := b.shapeOpen()
 	l := &Lean{Settled: settled}
-	b.Lean = l
+	if !open {
+		b.Lean = l
+	}
 	half := k.Thick / 2
-	if along.Given {
+	if along.Given && !open {
 		level := b.work("clear-rail-level", "clear at the handrail, level", "L_r", working.Quotient(b.in("L_rake", "clear along the rake at the handrail, as read", along), b.sec()))
 		l.Sum = level.Exact(b.sys) - b.clearLen - b.From.recess(k.RailTop(k.From)-half) - b.To.recess(k.RailTop(k.To)-half)
 		l.Readings = []LeanReading{{At: k.Top, Wider: l.Sum}}
@@ -45,6 +48,7 @@ func (b *builder) rakeLean() {
 		}
 		mine, others := plumbs[i], plumbs[1-i]
 		switch {
+		case open && !mine.whole():
 		case mine.whole():
 			lean[i] = mine.at(rail)
 			b.sides[i] = []variant{leaning(lean[i])}
@@ -61,6 +65,9 @@ func (b *builder) rakeLean() {
 		case along.Given:
 			b.sides[i] = []variant{face, leaning(l.Sum)}
 		}
+	}
+	if open {
+		return
 	}
 	if settled {
 		l.FromRail, l.ToRail = lean[0], lean[1]

@@ -211,11 +211,15 @@ func (b *builder) judgeTreads(m int) judged {
 	}
 	c.EndGap = list[0].x - b.Rake.From - b.foot/2
 	inside := c.Worst
-	worse(b.postBall(atDatum, list[0], end), "at "+b.endName(b.From, "from"))
+	if !b.From.Open { // what is beside one whose turning has no place yet is to be measured, and decides nothing
+		worse(b.postBall(atDatum, list[0], end), "at "+b.endName(b.From, "from"))
+	}
 	last := list[len(list)-1]
-	worse(b.postBall(atFar, last, end), "at "+b.endName(b.To, "to"))
+	if !b.To.Open {
+		worse(b.postBall(atFar, last, end), "at "+b.endName(b.To, "to"))
+	}
 	c.treadsPass = c.Judged && b.Limit.Op.Holds(inside, b.Limit.Value) && level
-	level = level && b.keepsLevel(last, b.postBall(atFar, last, end))
+	level = level && (b.To.Open || b.keepsLevel(last, b.postBall(atFar, last, end)))
 	c.Passes = c.Judged && b.Limit.Op.Holds(c.Worst, b.Limit.Value) && level
 	return judged{c, list, balls}
 }

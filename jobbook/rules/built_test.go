@@ -457,7 +457,7 @@ func TestBuiltBetweenOldOnes(t *testing.T) {
 	with := func(feet, clear, readings string) Inspection {
 		return inspect(stands(t, map[string]string{
 			"job.md":          "kind: job\nrules: every\nbuilt: 1990\ndrop: 100\nheight: 38\nbaluster: b\nhandrail: h\nshoe: none\nrosette: none\nposts: {a: {newel: n, foot: bolted}, c: {newel: n}}",
-			"runs/1-hall.md":  "kind: run\nfrom: a\nto: c\nclear: {floor: " + clear + ", rail: " + clear + "}\nstanding: {baluster: old, foot: " + feet + ", between: 36}",
+			"runs/1-hall.md":  "kind: run\nfrom: a\nto: c\nclear: {floor: " + clear + ", rail: " + clear + "}\nhandrail: h\nshoe: none\nstanding: {baluster: old, foot: " + feet + ", between: 36}",
 			"runs/2-stair.md": "kind: flight\nfrom: {at: wall, before: 1}\nto: {at: wall, past: 0}\nrisers: [7 1/2, 7 1/2]\ngoings: [10 1/4]\nclear: {level: 11 1/4}\nheight: 36",
 			"parts/old.md":    "kind: baluster\nwide: 1 1/4\nlong: 36",
 			"b.md":            "kind: as-built\ndate: 2027-02-12\nreadings: [" + readings + "]",
