@@ -107,7 +107,11 @@ func (b *book) carry() markup {
 				numbers.add("old balusters that stay", say("%d", len(r.Kept.Old)))
 			}
 			numbers.add(gapLabel(r), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
-			numbers.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
+			worst := say("%s %s", b.worst(r, c.Worst), b.unit())
+			if near := b.byHair(r); near != "" {
+				worst += say(", %s", near)
+			}
+			numbers.add(worstLabel(c), worst)
 		}
 		if r.Handrail != nil {
 			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))
