@@ -196,3 +196,21 @@ func TestSaidOnce(t *testing.T) {
 		}
 	}
 }
+
+// TestCountCured: a count that was written and is too small fails with the one that passes, and it does.
+func TestCountCured(t *testing.T) {
+	dir := firstJob(t, nil)
+	rewrite(t, dir, "runs/1-hall.md", "to: a\n", "to: a\ncount: 12\n")
+	f := failing(t, dir, "run/hall/guard-opening")
+	if f == nil {
+		t.Fatal("12 balusters in 94 1/2 do not fail")
+	}
+	_, n, _ := strings.Cut(f.Cure, "write count: ")
+	if n, _, _ = strings.Cut(n, ","); n == "" {
+		t.Fatalf("the cure is %q", f.Cure)
+	}
+	rewrite(t, dir, "runs/1-hall.md", "count: 12\n", "count: "+n+"\n")
+	if f := failing(t, dir, "run/hall/guard-opening"); f != nil {
+		t.Errorf("cured, it still fails: %+v", f)
+	}
+}
