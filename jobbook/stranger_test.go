@@ -112,7 +112,7 @@ func TestByAHair(t *testing.T) {
 		}
 		return n
 	}
-	const first = " in, passes by less than 1/64 in"
+	const first = "The worst opening passes by less than 1/64 in."
 	page := read(t, dir, "layout.html")
 	if n := near(); n != 1 || strings.Count(page, words) != n || strings.Count(read(t, dir, "index.html"), first) != n {
 		t.Errorf("%d runs pass by a hair, and %d are said to, on the first page %d", n, strings.Count(page, words), strings.Count(read(t, dir, "index.html"), first))

@@ -107,11 +107,7 @@ func (b *book) carry() markup {
 				numbers.add("old balusters that stay", say("%d", len(r.Kept.Old)))
 			}
 			numbers.add(gapLabel(r), say("%s %s", b.figure(r.Gap, b.near(c.Gap)), b.unit()))
-			worst := say("%s %s", b.worst(r, c.Worst), b.unit())
-			if near := b.byHair(r); near != "" {
-				worst += say(", %s", near)
-			}
-			numbers.add(worstLabel(c), worst)
+			numbers.add(worstLabel(c), say("%s %s", b.worst(r, c.Worst), b.unit()))
 		}
 		if r.Handrail != nil {
 			numbers.add("handrail", say("%s %s", b.figured(r.Handrail.Figure, b.mark(r.Handrail.Length)), b.unit()))
@@ -130,6 +126,9 @@ func (b *book) carry() markup {
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
 		numbers.put(&w)
+		if near := b.byHair(r); near != "" {
+			w.line(sentence("the worst opening " + near))
+		}
 		if r.Chosen == nil {
 			w.put("<p>", verdictMark(finding.ToBeMeasured, "cannot be laid out yet"), "</p>\n")
 		}
