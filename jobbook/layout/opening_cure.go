@@ -16,6 +16,8 @@ func (b *builder) openingCure() string {
 	switch {
 	case b.Chosen == nil || b.Chosen.Passes || !b.Limit.Known || b.Kept != nil || b.Drilled != nil:
 		return ""
+	case b.slip() != nil:
+		return "first put right what fails here: " + b.slip().Title + "; openings hang on it"
 	case b.Rake != nil && b.Rake.OnTreads:
 		return b.treadCure()
 	case b.Least >= 0 && b.r.Count.Given && b.r.Count.N != b.Least:
