@@ -86,6 +86,7 @@ func TestMadeRails(t *testing.T) {
 		{"bored where none comes", "{mark: R-H, " + rail + "long: 59 1/4, bolt: rail-bolt-5-16, bored: {from: 1 3/16, to: 1 3/16}}", "it is bored for a bolt at its other end, and none comes there"},
 		{"the bore not gauged", "{mark: H-H, " + rail + "long: 95 1/4, bolt: rail-bolt-5-16, bored: {to: }}", "to be measured: how high the bore at its other end is, over its underside is still to be read"},
 		{"nobody knows for which bolt", "{mark: H-H, " + rail + "long: 95 1/4, bored: {to: 1 3/16}}", "to be measured: which bolt it is bored for is still to be read"},
+		{"too short, and the return has its own", "{mark: H-H, " + rail + "long: 94 3/4}\n  - {mark: R-H, " + rail + "long: 59 1/4}", "is left over: 1/2 in too short for its own place; no other place is left for it"}, // 95 1/4 less 94 3/4
 		// A square rail goes in either way round: bored at the other end for the hall, it is turned.
 		{"bored at its other end", "{mark: H-H, " + rail + "long: 95 1/4, bolt: rail-bolt-5-16, bored: {from: 1 3/16}}", "fits as it is as H-H"},
 	} {

@@ -112,15 +112,16 @@ func TestByAHair(t *testing.T) {
 		}
 		return n
 	}
+	const first = "The worst opening passes by less than 1/64 in."
 	page := read(t, dir, "layout.html")
-	if n := near(); n != 1 || strings.Count(page, words) != n {
-		t.Errorf("%d runs pass by a hair, and %d are said to", n, strings.Count(page, words))
+	if n := near(); n != 1 || strings.Count(page, words) != n || strings.Count(read(t, dir, "index.html"), first) != n {
+		t.Errorf("%d runs pass by a hair, and %d are said to, on the first page %d", n, strings.Count(page, words), strings.Count(read(t, dir, "index.html"), first))
 	}
 	if want := "The wall leans about 1/8 in away from the opening at the rail"; !strings.Contains(page, want) { // an eighth at 36, the rail's axis a little lower
 		t.Errorf("the layout does not say %q", want)
 	}
 	rewrite(t, dir, "runs/1-hall.md", "to: a\n", "to: a\nmost: 3 7/8\n")
-	if page := read(t, dir, "layout.html"); near() != 0 || strings.Contains(page, words) {
+	if page := read(t, dir, "layout.html"); near() != 0 || strings.Contains(page, words) || strings.Contains(read(t, dir, "index.html"), first) {
 		t.Error("with a tighter limit a run still passes by a hair")
 	}
 }
@@ -193,5 +194,23 @@ func TestSaidOnce(t *testing.T) {
 		if n := strings.Count(page, want); n != 1 {
 			t.Errorf("%q stands there %d times", want, n)
 		}
+	}
+}
+
+// TestCountCured: a count that was written and is too small fails with the one that passes, and it does.
+func TestCountCured(t *testing.T) {
+	dir := firstJob(t, nil)
+	rewrite(t, dir, "runs/1-hall.md", "to: a\n", "to: a\ncount: 12\n")
+	f := failing(t, dir, "run/hall/guard-opening")
+	if f == nil {
+		t.Fatal("12 balusters in 94 1/2 do not fail")
+	}
+	_, n, _ := strings.Cut(f.Cure, "write count: ")
+	if n, _, _ = strings.Cut(n, ","); n == "" {
+		t.Fatalf("the cure is %q", f.Cure)
+	}
+	rewrite(t, dir, "runs/1-hall.md", "count: 12\n", "count: "+n+"\n")
+	if f := failing(t, dir, "run/hall/guard-opening"); f != nil {
+		t.Errorf("cured, it still fails: %+v", f)
 	}
 }

@@ -94,18 +94,37 @@ func (t teller) wrote() string {
 
 // settled counts in a few words what stands between the job and its building.
 func (t teller) settled() string {
-	fails, missing := t.fails(), len(t.result.Plan.Missing)
-	if fails+missing == 0 {
-		return "no check fails, nothing is left to measure"
-	}
+	fails, missing, waits := t.fails(), len(t.result.Plan.Missing), t.waits()
 	words := []string{"no check fails"}
 	if fails > 0 {
 		words[0] = plural(fails, "failing check")
 	}
-	if missing > 0 {
+	switch {
+	case missing > 0:
 		words = append(words, fmt.Sprintf("%d to be measured", missing))
+	case waits > 0: // such as how thick coats dry, which is read at dry fit: nothing is cut or bought by it
+		if fails == 0 {
+			words = append(words, "what the order rests on is known")
+		}
+		wait := " still wait for a reading"
+		if waits == 1 {
+			wait = " still waits for a reading"
+		}
+		words = append(words, plural(waits, "check")+wait)
+	case fails == 0:
+		words = append(words, "nothing is left to measure")
 	}
 	return strings.Join(words, ", ")
+}
+
+// waits counts the checks of what is to be built, or stays, that wait for a reading.
+func (t teller) waits() (n int) {
+	for _, f := range t.result.Plan.Findings {
+		if f.Verdict == finding.ToBeMeasured && !t.result.Plan.OfOld(f) {
+			n++
+		}
+	}
+	return n
 }
 
 // fails counts the failing checks of what is to be built, or stays. What an old guard fails that goes is why there is a job.

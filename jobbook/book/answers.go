@@ -126,6 +126,9 @@ func (b *book) carry() markup {
 		}
 		w.say(`<h3><a href="layout.html#%s">%s</a></h3>`+"\n", runAnchor(r.Name), b.runTitle(r.Name))
 		numbers.put(&w)
+		if near := b.byHair(r); near != "" {
+			w.line(sentence("the worst opening " + near))
+		}
 		if r.Chosen == nil {
 			w.put("<p>", verdictMark(finding.ToBeMeasured, "cannot be laid out yet"), "</p>\n")
 		}

@@ -65,25 +65,6 @@ func (b *book) runLayout(w *writer, r *layout.Run) {
 	w.put("</section>\n")
 }
 
-// hair says that the count that was taken passes by less than the finest mark on a tape: one reading a hair off, and it does not.
-func (b *book) hair(r *layout.Run) markup {
-	if r.Chosen == nil || r.Chosen.Verdict() != finding.Pass || strings.HasPrefix(r.Limit.From, "most:") {
-		return ""
-	}
-	finest := length.Inches.Finest()
-	if b.job.System == length.Millimetres {
-		finest = length.Millimetre / 2
-	}
-	margin := r.Limit.Op.Margin(r.Chosen.Worst, r.Limit.Value)
-	if margin >= finest {
-		return ""
-	}
-	if margin == 0 {
-		return "<p>It passes exactly on the limit. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n"
-	}
-	return say("<p>It passes by less than %s. Read the clears once more, or ask for a tighter one with <code>most:</code>.</p>\n", length.Style{System: b.job.System, Division: finest, Rounding: length.Nearest}.With(finest))
-}
-
 // failing lists the failing checks of a group where its numbers are worked from; of all that is to be built, as far as they bear on a cut or a bore, where the group is empty.
 func (b *book) failing(group string) markup {
 	return b.banner("Not to be cut or bored by yet; these checks fail:", func(f finding.Finding) bool { return b.bearsOnCuts(f) && (group == "" || f.Group == group) })

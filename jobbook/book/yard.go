@@ -178,6 +178,9 @@ func (b *yardBook) section(s yard.Summary) markup {
 	if s.Missing > 0 {
 		f.add("still to be measured or decided", b.link(s.Folder, "index.html#missing", say("%d", s.Missing)))
 	}
+	if s.Missing == 0 && s.Waits > 0 { // else the readings are told
+		f.add("still to be measured", b.link(s.Folder, "checks.html", esc(counted(s.Waits, "check waits for a reading", "checks wait for a reading"))))
+	}
 	if s.Asks > 0 {
 		f.add("to ask", b.link(s.Folder, "checks.html", esc(counted(s.Asks, "point for the authority or an engineer", "points for the authority or an engineer"))))
 	}

@@ -46,14 +46,14 @@ type Push struct {
 
 // BuiltMeasures are what is read on a guard that stands, by the words that a file has for them; Form says on what.
 var BuiltMeasures = []Key{
-	{"opening", "", "the largest ball that passes between two balusters, with the place in where: between 7 and 8", nil},
+	{"opening", "", "the largest ball that passes between two balusters, with the place in where: between 7 and 8, counted from the datum end", nil},
 	{"end opening", "", "the largest ball that passes between the last baluster and the wall or post, with the end in where: from, to, or what stands there", nil},
-	{"height", "", "top of the handrail above the finished floor, or plumb above a nosing of the flight", nil},
+	{"height", "", "top of the handrail above the finished floor, or plumb above a nosing of the flight, with its number in where, counted from below", nil},
 	{"drop", "", "from the walking surface down beside the guard", nil},
 	{"landing opening", "of a flight", "the largest ball that passes between two balusters on its landing", nil},
 	{"landing height", "of a flight", "top of the handrail plumb above its landing, where the guard goes on over that, at the face of the highest riser", nil},
 	{"triangle", "of a flight", "the largest ball that passes between riser, tread and the underside of an open shoe", nil},
-	{"handrail height", "of a flight", "top of the handrail plumb above a nosing; that of the rail on the wall where there is one", nil},
+	{"handrail height", "of a flight", "top of the handrail plumb above a nosing, with its number in where; that of the rail on the wall where there is one", nil},
 	{"wall clearance", "of a flight", "between the rail on the wall and the wall", nil},
 	{"projection", "of a flight", "how far the rail on the wall stands out", nil},
 	{"riser", "of a flight", "a riser, with its number in where, counted from below; the greatest of all without one", nil},
@@ -169,6 +169,7 @@ func (d *decoder) builtPlace(r *BuiltReading) {
 		}
 		d.at(at, width, hint, format, args...)
 	}
+	d.numberedPlace(r, refuse)
 	switch r.What.Text {
 	case "height": // of a stair, which may be lower than that of a landing
 		if place := strings.Fields(Place(r.Where.Text)); s != nil && slices.Contains(place, "landing") && !slices.Contains(place, "nosing") {
@@ -233,24 +234,6 @@ func (r BuiltReading) Number() int {
 		return 0
 	}
 	return n
-}
-
-// Gap is the number of the lower of the two balusters that an opening was read between; 0 where it is not said so.
-func (r BuiltReading) Gap() int {
-	words := strings.FieldsFunc(Place(r.Where.Text), func(c rune) bool { return c == ' ' || c == '-' || c == '–' || c == ',' })
-	var numbers []int
-	for _, w := range words {
-		switch n, err := strconv.Atoi(w); {
-		case err == nil:
-			numbers = append(numbers, n)
-		case !slices.Contains([]string{"between", "baluster", "balusters", "and"}, w):
-			return 0
-		}
-	}
-	if len(numbers) != 2 || numbers[0] < 1 || numbers[1] != numbers[0]+1 {
-		return 0
-	}
-	return numbers[0]
 }
 
 // Place is how the words for a place are compared: without regard to capitals and blanks.

@@ -434,11 +434,12 @@ func (b *builder) openMeasures(openings []Opening) {
 		b.Measures = append(b.Measures, finding.Measure{Limit: b.openLimit(), Subject: "worst opening of the run", Group: b.ID, Missing: "the readings that the layout waits for"})
 		return
 	}
+	cure := b.openingCure()
 	for i, o := range openings {
 		if b.Rake != nil && !b.Rake.Measured { // nothing that rests on even treads is more than a plan
 			o.Known, openings[i].Known = false, false
 		}
-		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
+		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, Cure: cure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
 		switch {
 		case b.Rake != nil && !b.Rake.Measured:
 			m.Missing = "each riser and going by itself"

@@ -172,6 +172,7 @@ type builder struct {
 	treadBalls        []profile.Found           // between each of them and the next, at the worst; none where one before it is known to be as large
 	postBalls         map[postKey]profile.Found // openings beside the ends searched so far
 	treadFaces        map[stand]profile.Face    // balusters cut so far
+	oneMore           []int                     // treads that get one baluster more while a cure is tried
 }
 
 func start(j *job.Job, r *job.Run) *builder {

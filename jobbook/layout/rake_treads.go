@@ -45,7 +45,7 @@ func (b *builder) pattern(m int) []stand {
 		add(0, low.At, 0, low.Going, -j, m)
 	}
 	for _, t := range k.Treads[:n-1] {
-		on := m + b.r.Stair.More(t.N)
+		on := m + b.more(t.N)
 		for j := range on {
 			add(t.N, t.At, t.Height, t.Going, j, on)
 		}
@@ -60,7 +60,7 @@ func (b *builder) pattern(m int) []stand {
 // spares drops the balusters beside a post that the opening there does not need; of a tread that is to have one more, none.
 func (b *builder) spares(list []stand) []stand {
 	_, end := b.tolerances()
-	more := func(s stand) bool { return b.r.Stair.More(s.tread) > 0 }
+	more := func(s stand) bool { return b.more(s.tread) > 0 }
 	for len(list) > 1 && b.Limit.Known && !more(list[0]) && b.Limit.Op.Holds(b.postBall(atDatum, list[1], end).Opening, b.Limit.Value) {
 		list = list[1:]
 	}
@@ -247,13 +247,7 @@ func (b *builder) perTread() {
 	}
 	b.postBalls, b.treadFaces = map[postKey]profile.Found{}, map[stand]profile.Face{}
 	given := b.r.Stair.PerTread
-	room := 0 // as many as stand side by side on the narrowest tread
-	for i, t := range b.Rake.Treads[:len(b.Rake.Treads)-1] {
-		if n := int(t.Going/max(b.foot, 1)) - b.r.Stair.More(t.N); i == 0 || n < room {
-			room = n
-		}
-	}
-	room = min(room, mostPerTread)
+	room := b.roomOnTreads()
 	known := map[int]judged{}
 	judge := func(m int) judged {
 		x, ok := known[m]

@@ -2,6 +2,7 @@ package rules
 
 import (
 	"slices"
+	"strconv"
 
 	"balustrade/jobbook/finding"
 )
@@ -29,6 +30,9 @@ func (s *inspector) judge() {
 	}
 	list := Judge(s.job.Rules, slices.Concat(fall, current, spreads))[len(fall):]
 	for i, f := range list {
+		if i < len(owners) {
+			f = s.asked(owners[i], f)
+		}
 		if f.Verdict == finding.Fail {
 			f.Cure = "put it right, read it again, and write the new reading under its own date with the same where:"
 		}
@@ -50,9 +54,19 @@ func (s *inspector) judge() {
 	for _, t := range older {
 		ms := s.measures(t)
 		for i, f := range Judge(s.job.Rules, slices.Concat(fall, ms))[len(fall):] {
-			t.found = append(t.found, judged{ms[i].Limit, f})
+			t.found = append(t.found, judged{ms[i].Limit, s.asked(t, f)})
 		}
 	}
+}
+
+// asked makes no pass of a reading between balusters that the plan does not have.
+func (s *inspector) asked(t *taken, f finding.Finding) finding.Finding {
+	if n, beyond := s.beyond(t); beyond && f.Verdict == finding.Pass {
+		f.Verdict, f.Note = finding.AskAuthority, t.Note.Text
+		f.Title = "built otherwise than planned: " + f.Title + ", and the plan has " + strconv.Itoa(n) + " balusters"
+		f.Cure = "count from the datum end and write the two it was read between; or write what stands into the job's files, so that the book is of what was built"
+	}
+	return f
 }
 
 // fill puts the readings into their rows.

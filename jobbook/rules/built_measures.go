@@ -142,12 +142,18 @@ func (s *inspector) measures(t *taken) []finding.Measure {
 		if len(limits) > 1 && strings.HasSuffix(limit, "-most") {
 			m.Subject += ", against the most"
 		}
-		if n, ok := s.balusters(); t.What.Text == "opening" && ok && t.Gap() > 0 && t.Gap() >= n {
-			m.Note = note(m.Note, "by the plan there are "+strconv.Itoa(n)+" balusters")
+		if n, beyond := s.beyond(t); beyond {
+			m.Note = note(m.Note, "the plan has "+strconv.Itoa(n)+" balusters")
 		}
 		list = append(list, m)
 	}
 	return list
+}
+
+// beyond reports an opening whose balusters the plan does not have, and how many it has. What was read there is no pass: either other balusters stand there than were planned, or they were counted otherwise.
+func (s *inspector) beyond(t *taken) (int, bool) {
+	n, ok := s.balusters()
+	return n, ok && t.Baluster() > n
 }
 
 // balusters are how many stand in the run by the plan, those of an old guard that stays among them; false where none are laid out.

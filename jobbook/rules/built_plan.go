@@ -22,7 +22,7 @@ type asPlanned struct {
 func (s *inspector) compare() {
 	n := 0
 	for _, t := range s.taken {
-		if !t.counts {
+		if _, beyond := s.beyond(t); !t.counts || beyond { // the plan has nothing there to compare with
 			continue
 		}
 		p, ok := s.plan(t)

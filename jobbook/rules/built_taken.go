@@ -51,6 +51,8 @@ func (t *taken) key() string {
 		place = strconv.Itoa(t.End())
 	case t.Number() > 0:
 		place = strconv.Itoa(t.Number())
+	case t.Nosing() > 0:
+		place = "nosing " + strconv.Itoa(t.Nosing())
 	case t.Gap() > 0:
 		place = strconv.Itoa(t.Gap()) + "-" + strconv.Itoa(t.Gap()+1) // a number alone may be a baluster or a gap
 	}
@@ -66,6 +68,8 @@ func (t *taken) title() string {
 		return t.What.Text + " " + strconv.Itoa(t.Number())
 	case t.Gap() > 0 && strings.HasSuffix(t.What.Text, "opening"):
 		return t.What.Text + " between " + strconv.Itoa(t.Gap()) + " and " + strconv.Itoa(t.Gap()+1)
+	case t.Nosing() > 0:
+		return t.What.Text + ", nosing " + strconv.Itoa(t.Nosing())
 	case t.Where.Given:
 		return t.What.Text + ", " + t.Where.Text
 	}

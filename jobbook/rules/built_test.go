@@ -480,7 +480,11 @@ func TestBuiltBetweenOldOnes(t *testing.T) {
 		{"between 1 and 2", "1 7/8", "pass", ""},
 		{"between 2 and 3", "3", "pass", ""},
 		{"between 3 and 4", "1 1/2", "pass", ""},
-		{"between 4 and 5", "3", "pass", "by the plan there are 4 balusters"},
+		{"between 4 and 3", "1 1/2", "pass", ""},
+		{"between 4 and 5", "3", "check with the authority", ""}, // the title says it
+		{"5", "3", "check with the authority", ""},
+		{"4", "3", "pass", ""},
+		{"between 4 and 5", "4", "fail", "the plan has 4 balusters"}, // and no planned opening to be apart from
 		{"between 2 and 3", "3 1/2", "check with the authority, pass", ""},
 		{"between 2 and 3", "4", "check with the authority, fail", ""},
 	} {
@@ -544,7 +548,7 @@ func TestBuiltRandom(t *testing.T) {
 			"nosing-most":  func(l length.Length) bool { return l <= 20*sixteenth },
 		}},
 	}
-	places := []struct{ words, same string }{{"", ""}, {"between 1 and 2", "1-2"}, {"Balusters 1-2", "1-2"}, {"1, 2", "1-2"}, {"1", "1"}, {"between 2 and 3", "2-3"}, {"at the wall", "wall"}, {"At  the Wall", "wall"}}
+	places := []struct{ words, same string }{{"", ""}, {"between 1 and 2", "1-2"}, {"Balusters 1-2", "1-2"}, {"2 and 1", "1-2"}, {"over the first", "first"}, {"between 2 and 3", "2-3"}, {"at the wall", "wall"}, {"At  the Wall", "wall"}}
 	days := []string{"", "2027-02-12", "2027-02-13", "2027-11-02"}
 	rapid.Check(t, func(rt *rapid.T) {
 		type one struct {

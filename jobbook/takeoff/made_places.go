@@ -145,7 +145,9 @@ func (t *taking) unplaced(x *Made, ways []way, sample []*slot) {
 	pick := -1
 	reads := -1
 	goes := false
+	home := false // its own place would take it
 	for j, w := range ways {
+		home = home || w.fits && own(x.Of, sample[j])
 		switch {
 		case w.fits:
 			goes = true
@@ -164,6 +166,14 @@ func (t *taking) unplaced(x *Made, ways []way, sample []*slot) {
 			at = x.Of.At
 		}
 		t.missing = append(t.missing, finding.Reading{What: x.Of.Mark.Text + ": " + ways[reads].ask, Where: at.File + ", pieces: " + x.Of.Mark.Text, Why: "whether it can still be used", At: at, Group: "made"})
+	case goes && !home && pick >= 0 && own(x.Of, sample[pick]): // it was made for a place that does not take it, and others are in the one that would
+		x.Why = ways[pick].why
+		if !strings.Contains(x.Why, "to be measured") {
+			if strings.HasSuffix(x.Why, "too short") {
+				x.Why += " for its own place"
+			}
+			x.Fate, x.Why = Left, x.Why+"; no other place is left for it"
+		}
 	case goes:
 		x.Fate, x.Why = Left, "no place is left for it"
 	case pick >= 0:

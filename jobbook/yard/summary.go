@@ -54,6 +54,7 @@ type Summary struct {
 
 	Stops       []Stop // the failing checks of what is to be built
 	Asks        int    // checks that are to be asked of the authority or an engineer
+	Waits       int    // checks of what is to be built that wait for a reading, those that wait for one of Missing among them
 	Missing     int    // readings to take, and decisions
 	Next        string // the first step that is not done
 	NextHold    string // what must be settled at it, where it is a hold point
@@ -168,6 +169,8 @@ func Sum(folder string, p *plan.Plan, shared bool) Summary {
 			s.Stops = append(s.Stops, Stop{own(f.ID), own(f.Title), own(title(p, f.Group))})
 		case f.Verdict == finding.AskAuthority:
 			s.Asks++
+		case f.Verdict == finding.ToBeMeasured:
+			s.Waits++
 		}
 	}
 	if at := p.Sequence.Next(); at < len(p.Sequence.Steps) && p.Sequence.Steps[at].Step != nil {
