@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
 
@@ -66,18 +67,7 @@ func (t *taking) received(l layout.Layout) {
 		if b == nil || !b.Widest.Given && !b.Under.Given {
 			continue
 		}
-		type groove struct {
-			what, part string
-			plow       job.Plow
-		}
-		var grooves []groove
-		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
-			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
-		}
-		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && squareHead(b) {
-			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
-		}
-		for _, g := range grooves {
+		for _, g := range groovesOf(r) {
 			key := [2]string{b.Name, g.part}
 			if !g.plow.Wide.Given || seen[key] {
 				continue
@@ -111,6 +101,39 @@ func (t *taking) received(l layout.Layout) {
 			}
 		}
 	}
+}
+
+// groove is a plow that balusters stand in.
+type groove struct {
+	what, part string
+	plow       job.Plow
+}
+
+// groovesOf are the plows that a run's balusters stand in with the width that was gauged.
+func groovesOf(r *layout.Run) (list []groove) {
+	b := r.Job.Baluster
+	if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
+		list = append(list, groove{"shoe", shoe.Name, shoe.Plow})
+	}
+	if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && squareHead(b) {
+		list = append(list, groove{"handrail", rail.Name, rail.Plow})
+	}
+	return list
+}
+
+// Fills is the width from which a baluster of the part stands in all its plows without too much play, of those plows that one as wide as usual fits; 0 where none of them says.
+func Fills(runs []*layout.Run, b *job.Baluster, loose job.Measure) (least length.Length) {
+	for _, r := range runs {
+		if r.Job.Baluster == nil || r.Job.Baluster.Name != b.Name || !loose.Given || !b.Wide.Given {
+			continue
+		}
+		for _, g := range groovesOf(r) {
+			if from := g.plow.Wide.Length - loose.Length; g.plow.Wide.Given && from <= b.Wide.Length {
+				least = max(least, from)
+			}
+		}
+	}
+	return least
 }
 
 // narrowest fails where the narrowest baluster that came stands loose in a plow that most of them fit.
