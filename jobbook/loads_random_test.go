@@ -233,13 +233,14 @@ func (g *guard) files() map[string]string {
 	files := map[string]string{
 		"job.md": "kind: job\n" + unit + "rules: " + g.rules + "\ndrop: " + g.text(g.height*3) + "\nheight: " + g.text(g.height) + "\nbaluster: stick\nhandrail: rail\nshoe: none\nfillet: none\n" +
 			"floor: {species: plywood, framing: douglas fir}\nposts:\n  a: {" + post + "}\n  b: {newel: post, foot: plate}",
-		"runs/1-hall.md": "kind: run\n" + unit + "from: a\nto: b\nclear: {floor: " + g.text(g.clear) + ", rail: " + g.text(g.clear) + "}",
-		"parts/stick.md": "kind: baluster\n" + unit + "species: " + g.baluster.species + trim + "\n" + g.profile(g.baluster.list),
-		"parts/rail.md":  rail,
-		"parts/post.md":  "kind: newel\n" + unit + "species: " + g.newel.species + "\n" + g.profile(g.newel.list),
-		"shop/paper.md":  "kind: fixing\nunits: in\ntype: plate" + rated,
-		"shop/tie.md":    "kind: fixing\nunits: in\ntype: bolt\nwide: 1/2\nlong: 8" + rated,
-		"shop/lag.md":    "kind: fixing\nunits: in\ntype: lag screw\nwide: " + sixteenths(g.lag.wide) + "\nlong: " + sixteenths(g.lag.long) + "\nthread: " + sixteenths(g.lag.thread) + rated,
+		"runs/1-hall.md":     "kind: run\n" + unit + "from: a\nto: b\nclear: {floor: " + g.text(g.clear) + ", rail: " + g.text(g.clear) + "}",
+		"fastenings/held.md": "kind: fastening\ntitle: A screw from below\njoins: baluster to floor\nwith: wood-screw-8-2\nthrough: floor\ninto: baluster", // a square foot has to be held by something
+		"parts/stick.md":     "kind: baluster\n" + unit + "species: " + g.baluster.species + trim + "\n" + g.profile(g.baluster.list),
+		"parts/rail.md":      rail,
+		"parts/post.md":      "kind: newel\n" + unit + "species: " + g.newel.species + "\n" + g.profile(g.newel.list),
+		"shop/paper.md":      "kind: fixing\nunits: in\ntype: plate" + rated,
+		"shop/tie.md":        "kind: fixing\nunits: in\ntype: bolt\nwide: 1/2\nlong: 8" + rated,
+		"shop/lag.md":        "kind: fixing\nunits: in\ntype: lag screw\nwide: " + sixteenths(g.lag.wide) + "\nlong: " + sixteenths(g.lag.long) + "\nthread: " + sixteenths(g.lag.thread) + rated,
 	}
 	if with == "tie" || with == "lag" {
 		files["shop/way.md"] = fmt.Sprintf("kind: fastening\nunits: in\njoins: %s\nwith: %s\ncount: %d\nthrough: newel\ninto: framing\nsunk: %s", joint, with, g.each*len(g.rows), sixteenths(g.sunk))

@@ -41,18 +41,19 @@ func guarded(t *testing.T, files map[string]string) *plan.Plan {
 // whole are the files of a plain guard, with those of a case in place of them or beside them.
 func whole(files map[string]string) map[string]string {
 	all := map[string]string{
-		"job.md":          "kind: job\nrules: irc-2021\ndrop: 100\nheight: 36\nbaluster: stick\nhandrail: rail\nshoe: none\nfillet: none\nfloor: {species: plywood, framing: longleaf pine}\nposts: {a: {newel: post, foot: plate}, b: {newel: post, foot: plate}}",
-		"runs/1-hall.md":  "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
-		"parts/stick.md":  "kind: baluster\nunits: in\nspecies: hard maple\nwide: 1 1/4\nlong: 42",
-		"parts/rail.md":   "kind: handrail\nunits: in\nspecies: white oak\nwide: 2\nhigh: 2 1/2\nsection: rectangular",
-		"parts/post.md":   "kind: newel\nunits: in\nspecies: white oak\nwide: 3 1/2\nlong: 48",
-		"shop/weak.md":    "kind: fixing\nunits: in\ntype: plate\nrated: {load: 199.999 lb, at: 36, is: allowable, by: a test report}",
-		"shop/just.md":    "kind: fixing\nunits: in\ntype: plate\nrated: {load: 200 lb, at: 36, is: allowable, by: a test report}",
-		"shop/tested.md":  "kind: fixing\nunits: in\ntype: plate\nrated: {load: 500 lb, at: 36, is: tested, by: a test report}",
-		"shop/nobody.md":  "kind: fixing\nunits: in\ntype: plate\nrated: {load: 5000 lb, at: 36, is: allowable}",
-		"shop/unclear.md": "kind: fixing\nunits: in\ntype: plate\nrated: {load: 5000 lb, at: 36, by: a test report}",
-		"shop/lag.md":     "kind: fixing\nunits: in\ntype: lag screw\nwide: 1/2\nlong: 6\nthread: 2 1/2\ntip: 5/16",
-		"shop/tie.md":     "kind: fixing\nunits: in\ntype: bolt\nwide: 1/2\nlong: 8\nrated: {load: 1740 lb, is: allowable, by: a test report}",
+		"job.md":             "kind: job\nrules: irc-2021\ndrop: 100\nheight: 36\nbaluster: stick\nhandrail: rail\nshoe: none\nfillet: none\nfloor: {species: plywood, framing: longleaf pine}\nposts: {a: {newel: post, foot: plate}, b: {newel: post, foot: plate}}",
+		"runs/1-hall.md":     "kind: run\nfrom: a\nto: b\nclear: {floor: 96, rail: 96}",
+		"fastenings/held.md": "kind: fastening\ntitle: A screw from below\njoins: baluster to floor\nwith: wood-screw-8-2\nthrough: floor\ninto: baluster", // a square foot has to be held by something
+		"parts/stick.md":     "kind: baluster\nunits: in\nspecies: hard maple\nwide: 1 1/4\nlong: 42",
+		"parts/rail.md":      "kind: handrail\nunits: in\nspecies: white oak\nwide: 2\nhigh: 2 1/2\nsection: rectangular",
+		"parts/post.md":      "kind: newel\nunits: in\nspecies: white oak\nwide: 3 1/2\nlong: 48",
+		"shop/weak.md":       "kind: fixing\nunits: in\ntype: plate\nrated: {load: 199.999 lb, at: 36, is: allowable, by: a test report}",
+		"shop/just.md":       "kind: fixing\nunits: in\ntype: plate\nrated: {load: 200 lb, at: 36, is: allowable, by: a test report}",
+		"shop/tested.md":     "kind: fixing\nunits: in\ntype: plate\nrated: {load: 500 lb, at: 36, is: tested, by: a test report}",
+		"shop/nobody.md":     "kind: fixing\nunits: in\ntype: plate\nrated: {load: 5000 lb, at: 36, is: allowable}",
+		"shop/unclear.md":    "kind: fixing\nunits: in\ntype: plate\nrated: {load: 5000 lb, at: 36, by: a test report}",
+		"shop/lag.md":        "kind: fixing\nunits: in\ntype: lag screw\nwide: 1/2\nlong: 6\nthread: 2 1/2\ntip: 5/16",
+		"shop/tie.md":        "kind: fixing\nunits: in\ntype: bolt\nwide: 1/2\nlong: 8\nrated: {load: 1740 lb, is: allowable, by: a test report}",
 	}
 	maps.Copy(all, files)
 	return all

@@ -9,6 +9,7 @@ import (
 	"balustrade/jobbook/length"
 	"balustrade/jobbook/plan"
 	"balustrade/jobbook/source"
+	"balustrade/jobbook/takeoff"
 )
 
 // narrowed lays the job out without the widths of balusters that came, where they change a count or whether it passes: what they ask for, and down to which width they would not. One narrow baluster is a reason to order more, or to set it aside; nobody should find out by
@@ -82,6 +83,10 @@ func (w *widths) find() (list []plan.Narrow) {
 					n.Came, n.From = append(n.Came, x.Narrowest), append(n.From, x.from)
 				}
 			}
+			if fills := takeoff.Fills(now.Runs, w.part, w.plan.Job.Shop.Loose); fills > n.Least { // what keeps the counts is not to stand loose in a plow
+				n.Least = fills.Round(w.step(), length.Up)
+			}
+			n.Stays = !moved(&plan.Plan{Layout: alike}, w.plan.Written.Layout, w.part.Name)
 			list = append(list, n)
 		}
 		now = alike
@@ -133,7 +138,7 @@ func (w *widths) told(with, without layout.Layout) plan.Narrow {
 // least is the least width of the narrowest with which the layout comes out as it does where all are alike, up to what a rule or a calliper tells. A wider one leaves narrower gaps, so that it lies between two widths of which one does it and one does not; what is
 // given was laid out.
 func (w *widths) least(low, high length.Length, alike layout.Layout) length.Length {
-	step := w.plan.Job.System.Finest()
+	step := w.step()
 	same := func(l layout.Layout) bool {
 		for i, r := range l.Runs {
 			n, passes := plan.Outcome(r)
@@ -161,6 +166,9 @@ func (w *widths) least(low, high length.Length, alike layout.Layout) length.Leng
 	}
 	return to * step
 }
+
+// step is how fine a width is told.
+func (w *widths) step() length.Length { return w.plan.Job.System.Finest() }
 
 // with lays the job out as though no baluster of the part had come narrower than a width; or as though none had been gauged.
 func (w *widths) with(least length.Length, ungauged bool) (layout.Layout, bool) {

@@ -372,6 +372,8 @@ func (b *book) choices() markup {
 		case !shown.Show:
 		case !other.Show:
 			words = append(words, "its price follows")
+		case b.boughtAlready(a.Plan):
+			words = append(words, "what came for the guard as drawn is bought already, and is not saved by it; its price now is to be asked for")
 		case other.Total > shown.Total:
 			words = append(words, string(b.cash(other.Total-shown.Total))+" more")
 		case other.Total < shown.Total:

@@ -25,6 +25,7 @@ type dataReceived struct {
 	Wide      *dataLength  `json:"wide,omitempty" doc:"width as most of them are" unit:"length"`
 	Narrowest *dataLength  `json:"narrowest,omitempty" doc:"width of the narrowest" unit:"length"`
 	Widest    *dataLength  `json:"widest,omitempty" doc:"width of the widest" unit:"length"`
+	Waist     *dataLength  `json:"waist,omitempty" doc:"thinnest turned place of a baluster, the least that was gauged" unit:"length"`
 	High      *dataLength  `json:"high,omitempty" doc:"height of a section" unit:"length"`
 	Long      *dataLength  `json:"long,omitempty" doc:"length of the shortest" unit:"length"`
 	Thick     *dataLength  `json:"thick,omitempty" doc:"thickness" unit:"length"`
@@ -56,7 +57,7 @@ func (d dataWriter) received(r job.Received) dataReceived {
 	read := func(m job.Measure) *dataLength { return d.lengthIf(m.Given, m.Length) }
 	out := dataReceived{
 		Part: r.Part.Text, Kind: r.Kind.Text, Broken: r.Broken.N, Back: r.Back.N, Sticks: eachOf(r.Sticks, func(m job.Measure) dataLength { return d.length(m.Length) }), Coat: r.Coat.Text,
-		Wide: read(r.Wide), Narrowest: read(r.Narrowest), Widest: read(r.Widest), High: read(r.High), Long: read(r.Long), Thick: read(r.Thick),
+		Wide: read(r.Wide), Narrowest: read(r.Narrowest), Widest: read(r.Widest), Waist: read(r.Waist), High: read(r.High), Long: read(r.Long), Thick: read(r.Thick),
 		PlowWide: read(r.Plow.Wide), PlowDeep: read(r.Plow.Deep), PinWide: read(r.Pin.Wide), PinLong: read(r.Pin.Long), Bow: read(r.Bow), Batch: r.Batch.Text, Note: r.Note.Text, At: placeIf(r.At),
 		Moisture: eachOf(r.Moisture, ratio), Bent: eachOf(r.Bent, func(run job.Ref) string { return run.Text }),
 	}

@@ -163,7 +163,7 @@ func handFull() *plan.Plan {
 	j.Deliveries = []*job.Delivery{{Origin: job.Origin{Name: "1"}, Title: handSaid("First load"), Received: handSaid("2026-12-04"), From: handSaid("the yard"), Items: []job.Received{{
 		Part: handSaid("stick"), Kind: handSaid("baluster"), Count: job.Whole{N: 24, Given: true}, Broken: job.Whole{N: 2, Given: true}, Back: job.Whole{N: 1, Given: true},
 		Sticks: []job.Measure{gauged(96 * in)}, Bent: []job.Ref{handSaid("gallery")}, Can: job.Ratio{Thousandths: 1000, Unit: "qt", Given: true}, Coat: handSaid("clear"),
-		Wide: gauged(in), Narrowest: gauged(in - 1), Widest: gauged(in + 1), High: gauged(2 * in), Long: gauged(36 * in), Thick: gauged(in / 4),
+		Wide: gauged(in), Narrowest: gauged(in - 1), Waist: gauged(in - 1), Widest: gauged(in + 1), High: gauged(2 * in), Long: gauged(36 * in), Thick: gauged(in / 4),
 		Plow: job.Plow{Wide: gauged(in + 2), Deep: gauged(in / 8)}, Pin: job.Pin{Wide: gauged(in / 2), Long: gauged(in)}, Bow: gauged(in / 16),
 		Moisture: []job.Ratio{{Thousandths: 8000, Unit: "%", Given: true}}, Batch: handSaid("A"), Note: handSaid("redder"), At: came,
 	}}}}

@@ -27,7 +27,11 @@ func (b *book) narrow() markup {
 			w.say(" Together that asks for %d more.", n.More)
 		}
 		if n.Least > 0 {
-			w.say(" The other way out: set aside every one that is under <b>%s</b> %s wide (in the delivery, back: with how many they are, narrowest: with the narrowest of the rest), and the counts stay.", b.exact(n.Least), b.unit())
+			keeps := "counts stay"
+			if !n.Stays {
+				keeps = "narrowest changes no count; what the width of most of them does stands beside it"
+			}
+			w.say(" The other way out: set aside every one that is under <b>%s</b> %s wide (in the delivery, back: with how many they are, narrowest: with the narrowest of the rest), and the %s.", b.exact(n.Least), b.unit(), keeps)
 			if left := n.Usable - 1; n.Complete && n.Usable > 0 {
 				enough := "enough"
 				if left < n.Needed {

@@ -87,6 +87,9 @@ func (b *book) notGauged() markup {
 				ask(name, "width as most of them are", r.Wide.Given)
 				ask(name, "the narrowest", r.Narrowest.Given)
 				ask(name, "the widest", r.Widest.Given)
+				if i := slices.IndexFunc(b.plan.Job.Balusters, func(x *job.Baluster) bool { return x.Name == part }); i >= 0 && !b.plan.Job.Balusters[i].WaistOpen.IsZero() {
+					ask(name, "the waist", r.Waist.Given)
+				}
 			case "newel":
 				ask(name, "width", r.Wide.Given)
 			case "handrail", "shoe":
@@ -324,6 +327,7 @@ func (b *book) measuredOf(r job.Received) markup {
 	add("wide", r.Wide)
 	add("narrowest", r.Narrowest)
 	add("widest", r.Widest)
+	add("waist", r.Waist)
 	add("high", r.High)
 	add("thick", r.Thick)
 	add("long", r.Long)

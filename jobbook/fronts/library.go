@@ -188,7 +188,7 @@ var files = []file{
 		{Key: "source", At: at{File: "library/cautions/190-long-screws-in-hardwood.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/190-long-screws-in-hardwood.md", Line: 4, Col: 9}, Text: "lead holes in NDS 12.1.4, recalled; wax and the two lengths are common practice"}},
 		{Key: "status", At: at{File: "library/cautions/190-long-screws-in-hardwood.md", Line: 5, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/cautions/190-long-screws-in-hardwood.md", Line: 5, Col: 9}, Text: "memory"}},
 	}}},
-	{"library/fastenings/baluster-to-floor.md", "c939db597ac1270134efd6f8402e3826cbbc4f3fc12ec2db83ba4a7a4b23b9a6", &node{Kind: keys, At: at{File: "library/fastenings/baluster-to-floor.md", Line: 2, Col: 1}, Entries: []entry{
+	{"library/fastenings/baluster-to-floor.md", "c6220905cc165b9d7ff73219b39ffe36fbe401986b593529368b0dba0cd3656c", &node{Kind: keys, At: at{File: "library/fastenings/baluster-to-floor.md", Line: 2, Col: 1}, Entries: []entry{
 		{Key: "kind", At: at{File: "library/fastenings/baluster-to-floor.md", Line: 2, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fastenings/baluster-to-floor.md", Line: 2, Col: 7}, Text: "fastening"}},
 		{Key: "title", At: at{File: "library/fastenings/baluster-to-floor.md", Line: 3, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fastenings/baluster-to-floor.md", Line: 3, Col: 8}, Text: "Baluster on floor or tread"}},
 		{Key: "joins", At: at{File: "library/fastenings/baluster-to-floor.md", Line: 4, Col: 1}, Value: &node{Kind: scalar, At: at{File: "library/fastenings/baluster-to-floor.md", Line: 4, Col: 8}, Text: "baluster to floor"}},

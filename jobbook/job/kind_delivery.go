@@ -32,6 +32,7 @@ type Received struct {
 	Wide      Measure // as most of them are
 	Narrowest Measure
 	Widest    Measure
+	Waist     Measure // of a turned baluster, at its thinnest
 	High      Measure
 	Long      Measure
 	Thick     Measure
@@ -60,6 +61,7 @@ var receivedFields = []field[Received]{
 	lengthField("wide", "width, or width across the foot, as most of them are", func(r *Received) *Measure { return &r.Wide }),
 	lengthField("narrowest", "width of the narrowest that was gauged", func(r *Received) *Measure { return &r.Narrowest }),
 	lengthField("widest", "width of the widest that was gauged", func(r *Received) *Measure { return &r.Widest }),
+	lengthField("waist", "of a turned baluster: its thinnest turned place, the least that was gauged; where balusters came in another width than the part's file has, openings pass only with it", func(r *Received) *Measure { return &r.Waist }),
 	lengthField("high", "height of a section", func(r *Received) *Measure { return &r.High }),
 	lengthField("long", "length of the shortest, of what is bought by the piece", func(r *Received) *Measure { return &r.Long }),
 	lengthField("thick", "thickness of a fillet or a rosette", func(r *Received) *Measure { return &r.Thick }),
@@ -164,6 +166,9 @@ func (j *Job) RealSizes(before *Job) (list []RealSize) {
 			add("the narrowest is under that by", before.Tolerance.Width, r.Under)
 		}
 		add("the widest", Measure{}, r.Widest)
+		if waist, ok := w.waist(); ok {
+			add("waist", Measure{Length: waist, At: w.Wide.At, Given: true}, r.Waist)
+		}
 		add("long", w.Long, r.Long)
 		add("pin, wide", w.Pin.Wide, r.Pin.Wide)
 		add("pin, long", w.Pin.Long, r.Pin.Long)
@@ -257,9 +262,11 @@ func (b *Baluster) receive(list readings) {
 	if len(list) == 0 {
 		return
 	}
+	written := b.Wide
 	wide, long := list.least(b.Wide, readWide), list.least(b.Long, readLong)
 	b.Profile, b.Sized = real(b.Profile, b.Sized, b.Plain, b.Wide, wide, long, b.Trim.Text)
 	b.Wide, b.Long = wide, long
+	b.thinned(list, written)
 	b.Pin.Wide = list.most(b.Pin.Wide, func(r Received) Measure { return r.Pin.Wide })
 	b.Pin.Long = list.most(b.Pin.Long, func(r Received) Measure { return r.Pin.Long })
 	if narrowest := list.least(Measure{}, func(r Received) Measure { return r.Narrowest }); narrowest.Given && b.Wide.Given {
@@ -334,7 +341,7 @@ func lengthened(p profile.Profile, long length.Length, trim string) (profile.Pro
 
 // readable are the sizes that say something of a kind of part; count, broken, back, bow, moisture, batch and note do of all but finishes.
 var readable = map[string][]string{
-	"baluster": {"wide", "narrowest", "widest", "long", "pin"},
+	"baluster": {"wide", "narrowest", "widest", "waist", "long", "pin"},
 	"newel":    {"wide", "narrowest", "long"},
 	"handrail": {"sticks", "bent", "wide", "high", "plow"},
 	"shoe":     {"sticks", "bent", "wide", "high", "plow"},
@@ -359,7 +366,7 @@ func (r Received) sizes() (list []gauged) {
 		list = append(list, gauged{"bent", Measure{At: run.At, Given: true, Length: 1}})
 	}
 	for _, m := range []gauged{
-		{"can", Measure{At: r.Can.At, Given: r.Can.Given, Length: length.Length(r.Can.Thousandths)}}, {"wide", r.Wide}, {"narrowest", r.Narrowest}, {"widest", r.Widest}, {"high", r.High}, {"long", r.Long},
+		{"can", Measure{At: r.Can.At, Given: r.Can.Given, Length: length.Length(r.Can.Thousandths)}}, {"wide", r.Wide}, {"narrowest", r.Narrowest}, {"widest", r.Widest}, {"waist", r.Waist}, {"high", r.High}, {"long", r.Long},
 		{"thick", r.Thick}, {"plow", r.Plow.Wide}, {"plow", r.Plow.Deep}, {"pin", r.Pin.Wide}, {"pin", r.Pin.Long},
 	} {
 		if m.Given {
@@ -430,6 +437,9 @@ func (d *decoder) item(j *Job, r Received) {
 			d.at(m.at.At, 1, m.hint, "%s", m.summary)
 			break
 		}
+	}
+	if r.Waist.Given {
+		d.slender(j, r)
 	}
 	if r.Long.Given {
 		d.longEnough(j, kind, r)

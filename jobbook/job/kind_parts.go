@@ -26,6 +26,9 @@ type Baluster struct {
 	LetIn   Measure // how deep the foot goes into the tread or the floor
 	Under   Measure // how far under its width the narrowest is that was delivered; the shop's tolerance holds while it is not given
 	Widest  Measure // the widest that was delivered, where any was gauged
+	Waist   Measure // the thinnest turned place of those that were delivered, where any was gauged
+
+	WaistOpen source.Pos // of what came in another width than the part's file has, and whose waist nobody gauged; zero where there is none
 }
 
 // Pin is the turned tenon at the end of a baluster.

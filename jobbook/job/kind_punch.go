@@ -104,6 +104,9 @@ func (d *decoder) punches(j *Job) {
 			if p.Of.Given && !slices.Contains(known, p.Of.Text) {
 				d.missing(p.Of, "run, flight or post", known)
 			}
+			if p.By.Given && x.Date.Given && p.By.Text < x.Date.Text {
+				d.at(p.By.At, len(p.By.Text), "write a day after the walk, by which it is to be put right", "to be done by %s, before it was found on %s", p.By.Text, x.Date.Text)
+			}
 			if p.Done.Given && x.Date.Given && p.Done.Text < x.Date.Text { // days are written so that words are in their order
 				d.at(p.Done.At, len(p.Done.Text), "write the day on which it was put right", "done on %s, before it was found on %s", p.Done.Text, x.Date.Text)
 			}

@@ -38,12 +38,12 @@ func TestFootOverItsPin(t *testing.T) {
 	}
 }
 
-// TestPinKeepsItsWidth: balusters that came 1 3/16 across the foot, with square blocks as wide, have the pin and the turning that they have.
+// TestPinKeepsItsWidth: balusters that came 1 3/16 across the foot, with square blocks as wide, have the pin that they have, and the turning with its waist gauged as the file has it.
 func TestPinKeepsItsWidth(t *testing.T) {
 	j, problems := decode(t, nil, nil, files{
 		"job.md":          "kind: job",
 		"parts/b.md":      "kind: baluster\nbottom: pin\npin: {wide: 1/2, long: 3/4}\nprofile: [{at: 0, round: 1/2}, {at: 3/4, round: 1/2}, {at: 3/4, square: 1 1/4}, {at: 7, square: 1 1/4}, {at: 7, round: 1}, {at: 30, round: 1 1/4}, {at: 42, square: 1 1/4}]",
-		"deliveries/1.md": "kind: delivery\nitems:\n- {part: b, wide: 1 3/16}",
+		"deliveries/1.md": "kind: delivery\nitems:\n- {part: b, wide: 1 3/16, waist: 1}",
 	})
 	if problems != "" {
 		t.Fatal(problems)

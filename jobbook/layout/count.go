@@ -95,7 +95,7 @@ func (b *builder) room() length.Length {
 func (b *builder) judge(n int) Candidate {
 	c := Candidate{
 		Count: n, Gap: b.clearLen, EndGap: b.clearLen, Judged: b.Limit.Known,
-		Unmeasured: !b.From.Known || !b.To.Known || b.fallback || b.Rake != nil && !b.Rake.Measured, Unconfirmed: b.Limit.Unconfirmed,
+		Unmeasured: !b.From.Known || !b.To.Known || b.fallback || b.waistless() || b.Rake != nil && !b.Rake.Measured, Unconfirmed: b.Limit.Unconfirmed,
 	}
 	worse := func(p passage) {
 		if f := b.ball(p, true); f.Opening > c.Worst {

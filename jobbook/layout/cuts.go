@@ -439,6 +439,9 @@ func (b *builder) openMeasures(openings []Opening) {
 		if b.Rake != nil && !b.Rake.Measured { // nothing that rests on even treads is more than a plan
 			o.Known, openings[i].Known = false, false
 		}
+		if b.waistless() {
+			o.Known, openings[i].Known = false, false
+		}
 		m := finding.Measure{Limit: or(o.limit, b.openLimit()), Subject: "worst opening " + o.Where, Group: b.ID, Value: o.Worst, Known: o.Known, Figure: o.Figure, Cure: cure, At: b.clearAt(), Missing: "the shape of the end, and the heights of rail and baluster beside it"}
 		switch {
 		case b.Rake != nil && !b.Rake.Measured:
@@ -447,6 +450,8 @@ func (b *builder) openMeasures(openings []Opening) {
 			m.Missing = "whether there are risers between the treads"
 		case b.Rake != nil && b.openRisers():
 			m.Missing = "how far a ball dips under the nosings, where there are no risers; gauge it on the stair"
+		case b.waistless():
+			m.Missing = "the waist of the balusters that came in another width than the part's file has"
 		}
 		if b.fallback {
 			m.Note = "for the whole baluster as bought, until its place between rail and shoe is known"

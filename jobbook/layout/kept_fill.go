@@ -154,7 +154,7 @@ func (b *builder) takeKept() {
 	pass := true
 	for i := range k.Gaps {
 		g := &k.Gaps[i]
-		c.Unmeasured = c.Unmeasured || !g.Known
+		c.Unmeasured = c.Unmeasured || !g.Known || b.waistless()
 		pass = pass && g.Least >= 0
 		if g.Worst > c.Worst {
 			c.Worst, c.Where = g.Worst, g.Where

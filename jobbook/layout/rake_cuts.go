@@ -16,6 +16,10 @@ import (
 
 // rakeCuts works out every piece of a flight.
 func (b *builder) rakeCuts() {
+	if b.bareFlight() {
+		b.cutWallRail() // whose length is read
+		return
+	}
 	b.rakeHandrail()
 	b.railPieces()
 	b.rakeShoe()

@@ -82,8 +82,18 @@ func (b *builder) floorToCome() bool {
 	if !c.Thick.Given && !c.What.Given || b.r.Stair.Finished.Yes {
 		return false
 	}
+	if b.bareFlight() {
+		b.need("risers, goings, nosing, clears and height of the finished stair: they were read without the floor to come (finished: no). Read them again when the floors and treads are in, or write each with the thickness that comes on it taken in, and then finished: yes", "finished: ", "the lowest and the highest riser, every height, and every length that is cut", b.r.Stair.Finished.At)
+		return true
+	}
 	b.need("whether risers, nosing and height are those of the finished floors and treads: floor is still to come", "finished: ", "the lowest and the highest riser, and every height", b.r.Stair.Finished.At)
 	return true
+}
+
+// bareFlight reports that the job has floor to come, and the flight is said to have been read without it: no length that is worked out from those readings is to be cut.
+func (b *builder) bareFlight() bool {
+	c, f := b.job.ToCome, b.r.Stair.Finished
+	return (c.Thick.Given || c.What.Given) && f.Given && !f.Yes
 }
 
 // openRisers reports that there are no risers between the treads, or that nobody says yet.

@@ -48,6 +48,7 @@ func (b *builder) bought(waits string) (profile.Profile, bool) {
 		b.needIn(part.File, "length of the baluster as bought", "long: ", "whether it is long enough", part.Long.At)
 		return profile.Square(part.Wide.Length, plain), true
 	}
+	b.waistOpen()
 	return part.Profile, true
 }
 

@@ -364,6 +364,26 @@ func TestFloorToComeOnAStair(t *testing.T) {
 	}
 }
 
+// TestReadWithoutTheFloor: an answer of no says what to do next, not the question again, and nothing of the flight is to be cut by those readings. Without floor to come the answer changes nothing.
+func TestReadWithoutTheFloor(t *testing.T) {
+	for come, cut := range map[string]bool{"\nfloor-to-come: {what: oak, thick: 3/4}": false, "": true} {
+		head := strings.Replace(stairHead, "kind: job", "kind: job"+come, 1)
+		r := stair(t, head, 5, "7 3/4", "10", "nosing: 1\nheight: 36\nclear: {rake: 50 5/8}\nfinished: no")
+		again := 0
+		for _, m := range r.Missing {
+			if strings.Contains(m.What, "whether risers, nosing and height") {
+				t.Errorf("asked again: %+v", m)
+			}
+			if strings.Contains(m.What, "Read them again when the floors and treads are in") && m.At.Line > 0 {
+				again++
+			}
+		}
+		if got := r.Handrail != nil || r.Shoe != nil || len(r.Balusters) > 0 || len(r.Fillets) > 0; got != cut || (again == 1) == cut {
+			t.Errorf("%q: cut %v, said what to do %d times", come, got, again)
+		}
+	}
+}
+
 // TestRailOverTheBlock: the rail comes in at 38 over a newel whose highest square block ends at 30: it would meet the turned top. The block is said
 // to end there, and fails by what is missing.
 func TestRailOverTheBlock(t *testing.T) {

@@ -211,6 +211,10 @@ func (s *screen) baluster(r *layout.Run) {
 	if r.Kept != nil {
 		m.Title, m.Get = "new baluster, pushed square to the guard", "a stouter baluster"
 	}
+	if s.job.FootLoose(r.Job) { // it is pushed as a beam between two ends that are held
+		s.rests(m, "what holds its foot")
+		return
+	}
 	sp, missing := s.species(part.Species, "balusters", part.File+", species: ")
 	if missing != nil {
 		s.waits(m, *missing)

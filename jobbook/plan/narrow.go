@@ -20,7 +20,8 @@ type Narrow struct {
 	Usual    bool          // it is not the narrowest but the width of most of them
 	Runs     []NarrowRun
 	More     int           // balusters that it asks for beyond those without it; less than 0 for fewer
-	Least    length.Length // with none narrower than this the counts stay; 0 where no narrowest does it
+	Least    length.Length // with none narrower than this the narrowest changes no count and none stands loose in a plow; 0 where no narrowest does it
+	Stays    bool          // and then they are as planned; false where the width of most of them changes a count all the same
 	Needed   int           // then
 	Usable   int           // of those that came
 	Complete bool          // all runs are counted in Needed

@@ -159,6 +159,14 @@ func (s *Schedule) recoated(seq Sequence) {
 			to = closes
 		}
 		dry := s.Of[i].Coat.Dry // each piece by itself: the first of a batch has the longest
+		if work := max(s.Tasks[i].clock(), s.Tasks[k].clock()); before.Done == x.Done && s.work.after(from, dry) <= to && s.work.after(from+work, dry) > to {
+			s.Recoated = append(s.Recoated, finding.Finding{
+				ID: fmt.Sprintf("check/calendar/recoated/%d", len(s.Findings)+len(s.Recoated)+1), Group: "calendar", Title: before.Name + " and " + x.Name + " are ticked off on one day, which they do not fit into", Verdict: finding.Fail, Status: working.Derived, Rules: "the calendar of the work", At: x.At,
+				Note: fmt.Sprintf("on %s work goes on for %s from first to last; to coat them takes %s, and the coat under it is reckoned to dry %s", x.Done, span(to-from), span(work), span(dry)),
+				Cure: "look whether it holds: scratch it across the edges; and put the days right, or the can's own time into the finish",
+			})
+			continue
+		}
 		if s.work.after(from, dry) > to {
 			at := x.At
 			s.Recoated = append(s.Recoated, finding.Finding{
@@ -170,6 +178,9 @@ func (s *Schedule) recoated(seq Sequence) {
 	}
 	s.Findings = append(s.Findings, s.Recoated...)
 }
+
+// clock is how long a task takes by the clock, with as many people as it is placed with.
+func (t *Task) clock() int { return t.Minutes / max(1, t.People) }
 
 // span is a time in hours, to the minute.
 func span(minutes int) string {

@@ -129,6 +129,38 @@ func (s *Sequence) Tick(j *job.Job, stages []finish.Stage) {
 	}
 	s.settle()
 	s.coatOrder()
+	s.stepOrder()
+}
+
+// stepOrder finds steps that are ticked off before one that they wait for: of those before it, the one that was done last.
+func (s *Sequence) stepOrder() {
+	last := make([]int, len(s.Steps)) // of a step: the one that was done last of itself and all before it; -1 where none is
+	for i := range s.Steps {
+		x := &s.Steps[i]
+		last[i] = -1
+		for _, k := range x.Before {
+			if l := last[k]; l >= 0 && (last[i] < 0 || s.Steps[l].Done > s.Steps[last[i]].Done) {
+				last[i] = l
+			}
+		}
+		if x.Done == "" {
+			continue
+		}
+		if l := last[i]; l < 0 || x.Done >= s.Steps[l].Done { // days in this form sort as text
+			last[i] = i
+			continue
+		}
+		before, at := s.Steps[last[i]], x.DoneAt
+		for _, p := range x.Pieces {
+			if at.IsZero() && p.Done == x.Done {
+				at = p.At
+			}
+		}
+		if at.IsZero() { // it was recorded of what is made
+			continue
+		}
+		s.wrong(at, x.Step.Name+" is ticked off before "+before.Step.Name+", which it waits for", x.Step.Name+" on "+x.Done+", "+before.Step.Name+" on "+before.Done, "put the days right")
+	}
 }
 
 // among are the names of pieces, for a hint.

@@ -3,8 +3,10 @@ package takeoff
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"balustrade/jobbook/exact"
+	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
 	"balustrade/jobbook/length"
@@ -47,15 +49,17 @@ func (t *taking) places(l layout.Layout) (list []place) {
 			list = append(list, place{joint: "access bore", run: r, where: "joints in the rail", times: joints})
 		}
 		if part != nil && n > 0 {
-			foot := place{joint: "baluster to shoe", run: r, times: n, pinned: part.Bottom.Text == "pin" || part.Bottom.Text == "let in"}
-			if r.Job.Shoe == nil {
-				foot.joint = "baluster to floor"
-			}
+			foot := place{joint: r.Job.FootJoint(), run: r, times: n, pinned: part.Bottom.Text == "pin" || part.Bottom.Text == "let in"}
 			head := place{joint: "baluster to rail", run: r, times: n, pinned: part.Top.Text == "pin", rail: r.Job.Handrail}
 			if r.Job.Stays() { // there is no getting at their ends from below or above
-				foot.joint, head.joint = "new "+foot.joint, "new "+head.joint
+				head.joint = "new " + head.joint
 			}
-			list = append(list, foot, head)
+			if t.job.FootLoose(r.Job) {
+				t.loose(r)
+			} else {
+				list = append(list, foot)
+			}
+			list = append(list, head)
 		}
 		for _, part := range r.Job.Fillets() { // one that serves rail and shoe is told once
 			fillets, where := 0, map[string]string{"shoe fillet": "in the shoe", "rail fillet": "in the handrail"}
@@ -199,4 +203,13 @@ func (p place) spread(end, each length.Length) (list []length.Length) {
 		list = append(list, p.clear[i])
 	}
 	return list
+}
+
+// loose asks what holds a foot that has no pin, no plow and no fastening.
+func (t *taking) loose(r *layout.Run) {
+	part := r.Job.Baluster
+	t.miss(finding.Reading{
+		What:  "what holds the foot of " + part.Title.Or(job.Text{Text: part.Name}).Text + ", which has no pin and stands in no plow: a fastening of your own, such as a screw from below or at a slant; a shoe; or a baluster with a pin",
+		Where: "fastenings/" + strings.ReplaceAll(r.Job.FootJoint(), " ", "-") + ".md, joins: " + r.Job.FootJoint() + ", with: ", Why: "what is bored and ordered, and how the balusters bear a push", Group: r.ID, At: r.Job.Parts.Baluster.At,
+	})
 }

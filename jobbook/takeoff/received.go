@@ -8,6 +8,7 @@ import (
 	"balustrade/jobbook/finding"
 	"balustrade/jobbook/job"
 	"balustrade/jobbook/layout"
+	"balustrade/jobbook/length"
 	"balustrade/jobbook/working"
 )
 
@@ -66,24 +67,13 @@ func (t *taking) received(l layout.Layout) {
 		if b == nil || !b.Widest.Given && !b.Under.Given {
 			continue
 		}
-		type groove struct {
-			what, part string
-			plow       job.Plow
-		}
-		var grooves []groove
-		if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
-			grooves = append(grooves, groove{"shoe", shoe.Name, shoe.Plow})
-		}
-		if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && b.Sized && b.Gauged(b.Profile.Stations[len(b.Profile.Stations)-1]) {
-			grooves = append(grooves, groove{"handrail", rail.Name, rail.Plow})
-		}
-		for _, g := range grooves {
+		for _, g := range groovesOf(r) {
 			key := [2]string{b.Name, g.part}
 			if !g.plow.Wide.Given || seen[key] {
 				continue
 			}
 			seen[key] = true
-			t.narrowest(b, g.what, g.plow)
+			t.narrowest(b, g)
 			if !b.Widest.Given {
 				continue
 			}
@@ -113,16 +103,49 @@ func (t *taking) received(l layout.Layout) {
 	}
 }
 
+// groove is a plow that balusters stand in.
+type groove struct {
+	what, part string
+	plow       job.Plow
+}
+
+// groovesOf are the plows that a run's balusters stand in with the width that was gauged.
+func groovesOf(r *layout.Run) (list []groove) {
+	b := r.Job.Baluster
+	if shoe := r.Job.Shoe; shoe != nil && b.Bottom.Text != "pin" && b.Bottom.Text != "let in" {
+		list = append(list, groove{"shoe", shoe.Name, shoe.Plow})
+	}
+	if rail := r.Job.Handrail; rail != nil && b.Top.Text != "pin" && b.Sized && b.Gauged(b.Profile.Stations[len(b.Profile.Stations)-1]) {
+		list = append(list, groove{"handrail", rail.Name, rail.Plow})
+	}
+	return list
+}
+
+// Fills is the width from which a baluster of the part stands in all its plows without too much play, of those plows that one as wide as usual fits; 0 where none of them says.
+func Fills(runs []*layout.Run, b *job.Baluster, loose job.Measure) (least length.Length) {
+	for _, r := range runs {
+		if r.Job.Baluster == nil || r.Job.Baluster.Name != b.Name || !loose.Given || !b.Wide.Given {
+			continue
+		}
+		for _, g := range groovesOf(r) {
+			if from := g.plow.Wide.Length - loose.Length; g.plow.Wide.Given && from <= b.Wide.Length {
+				least = max(least, from)
+			}
+		}
+	}
+	return least
+}
+
 // narrowest fails where the narrowest baluster that came stands loose in a plow that most of them fit.
-func (t *taking) narrowest(b *job.Baluster, groove string, plow job.Plow) {
+func (t *taking) narrowest(b *job.Baluster, g groove) {
 	loose := t.job.Shop.Loose
-	play := plow.Wide.Length - b.Wide.Length
+	play := g.plow.Wide.Length - b.Wide.Length
 	if !loose.Given || !b.Under.Given || play > loose.Length || play+b.Under.Length <= loose.Length {
 		return
 	}
 	play += b.Under.Length
 	t.findings = append(t.findings, finding.Finding{
-		ID: "check/delivery/loose/" + b.Name + "/" + groove, Group: "delivery", Title: "play of the narrowest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came in the plow of the " + groove, Verdict: finding.Fail,
+		ID: "check/delivery/loose/" + b.Name + "/" + g.part, Group: "delivery", Title: "play of the narrowest " + b.Title.Or(job.Text{Text: b.Name}).Text + " that came in the plow of the " + g.what, Verdict: finding.Fail,
 		Measured: play, HasValue: true, Op: finding.AtMost, Limit: loose.Length, HasLimit: true, Margin: loose.Length - play, Status: working.CommonPractice,
 		Rules: "the shop's settings, common practice", At: b.Under.At, Set: loose.At, Cure: "set it aside (back: in the delivery), with narrowest: of the rest",
 	})
