@@ -299,7 +299,7 @@ func TestDeliveredHeadOverPin(t *testing.T) {
 		if f := findingOf(p, "check/delivery/widest/stick/rail-plow-1-1-4"); f.Verdict != c.widest || c.widest == finding.Fail && f.Margin != -25_400_000/8 {
 			t.Errorf("%s, %s: %+v", c.head, c.items, f)
 		}
-		if f := findingOf(p, "check/delivery/loose/stick/handrail"); (f.ID != "") != c.loose {
+		if f := findingOf(p, "check/delivery/loose/stick/rail-plow-1-1-4"); (f.ID != "") != c.loose {
 			t.Errorf("%s, %s: %+v", c.head, c.items, f)
 		}
 	}
