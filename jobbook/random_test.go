@@ -270,6 +270,12 @@ func TestRandomJobs(t *testing.T) {
 				previous = m.At
 			}
 			for _, o := range r.Openings {
+				if r.Rake != nil && (o.Part == "from" && r.From.Open || o.Part == "to" && r.To.Open) { // beside a turned newel whose foot is still to be measured: nothing is judged by it
+					if o.Known || r.Chosen.Passes && r.Chosen.Verdict() == finding.Pass {
+						rt.Errorf("%s: opening %s is known, or passes, while the newel's foot is not measured", r.ID, o.Where)
+					}
+					continue
+				}
 				if o.Worst < o.Nominal && r.Rake == nil || o.Worst > r.Chosen.Worst {
 					rt.Errorf("%s: opening %s is %v, at the worst %v, of the run %v", r.ID, o.Where, o.Nominal, o.Worst, r.Chosen.Worst)
 				}
